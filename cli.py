@@ -1,0 +1,334 @@
+"""The only part that speaks to a person: commands, messages, exit codes.
+
+Results go to standard output, talk to standard error. Everything heavy is imported inside the command that needs it,
+so that help comes at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+import click
+
+if TYPE_CHECKING:
+    from jigs.definition import Jig, Parameter, Plan, Setting
+    from jigs.errors import JigleafError, Problem
+    from jigs.lengths import Units
+    from layout.compose import Job
+    from layout.marks import Bundle
+
+WIDTH = 80
+"""Columns to keep within on a terminal."""
+
+
+class Speaking(click.Group):
+    """A group whose errors are put into the words and the exit code of the job."""
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Run a command, then turn what it raises into a message and an exit code."""
+        try:
+            return super().main(*args, **kwargs)
+        except Exception as error:
+            from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+
+            if not isinstance(error, JigleafError):
+                raise
+            click.echo(_wrapped(error.says(error.units)), err=True)
+            sys.exit(error.exit_code)
+
+
+def _wrapped(message: str) -> str:
+    """Wrap each line of a message to the terminal, keeping its indent."""
+    import textwrap  # noqa: PLC0415 - help needs none of this
+
+    rows = []
+    for row in message.splitlines():
+        indent = row[: len(row) - len(row.lstrip())]
+        rows.append(textwrap.fill(row.strip(), WIDTH, initial_indent=indent, subsequent_indent=indent or "      "))
+    return "\n".join(rows)
+
+
+@click.group(cls=Speaking, context_settings={"max_content_width": WIDTH, "help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="jigleaf")
+def main() -> None:
+    """Work out, dry-fit and print full-size templates for finger-jointed boxes.
+
+    Example: jigleaf jig sled --finger 10 --cutter 10.02 --board 90 --thickness 12
+    """
+
+
+# -- the catalogue -------------------------------------------------------------------------------------------------
+
+
+@main.command("jigs")
+@click.option("--json", "as_json", is_flag=True, help="Print every parameter with unit, limits and default.")
+def list_jigs(as_json: bool) -> None:
+    """List the jigs that can be drawn.
+
+    Example: jigleaf jigs
+    """
+    import json  # noqa: PLC0415 - help needs none of this
+
+    from jigs.definition import catalogue  # noqa: PLC0415 - help needs none of this
+
+    jigs = catalogue()
+    if as_json:
+        click.echo(json.dumps([_described(jig) for jig in jigs.values()], indent=2))
+        return
+    widest = max(len(name) for name in jigs)
+    for jig in jigs.values():
+        click.echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
+
+
+def _described(jig: Jig) -> dict[str, Any]:
+    parameters = []
+    for parameter in jig.parameters:
+        kind = parameter.kind
+        entry: dict[str, Any] = {"name": parameter.name, "kind": kind.unit, "help": kind.help}
+        if kind.unit == "length":
+            entry["unit"] = "mm"
+        for limit in ("least", "most", "options"):
+            if hasattr(kind, limit):
+                entry[limit] = getattr(kind, limit)
+        parameters.append(entry | {"required": parameter.required, "default": parameter.default})
+    return {"name": jig.name, "title": jig.title, "summary": jig.summary, "parameters": parameters}
+
+
+# -- one jig -------------------------------------------------------------------------------------------------------
+
+
+class JigCommands(click.Group):
+    """One command a jig, made from the jig's own parameters."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names in the catalogue."""
+        from jigs.definition import catalogue  # noqa: PLC0415 - help needs none of this
+
+        del ctx
+        return list(catalogue())
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command:
+        """Return the command of a jig. Raises CannotRead, with near names, for a jig there is not."""
+        from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+
+        del ctx
+        return _command(find(cmd_name))
+
+
+@main.group("jig", cls=JigCommands, subcommand_metavar="NAME [--PARAMETER ...]")
+def draw_jig() -> None:
+    """Draw the sheets of one jig from its parameters.
+
+    Example: jigleaf jig sled --units in --finger 3/8 --cutter .3745 --board "4 1/4" --thickness 1/2
+    """
+
+
+class LengthType(click.ParamType[float]):
+    """A length as the shop writes it, in the units of the command."""
+
+    name = "length"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Return the length in mm."""
+        from jigs import lengths  # noqa: PLC0415 - help needs none of this
+
+        units = cast("Units", ctx.params.get("units", "mm") if ctx else "mm")
+        if isinstance(value, float):
+            return value
+        try:
+            return float(lengths.read(value, units))
+        except lengths.LengthError as error:
+            self.fail(str(error), param, ctx)
+
+
+def _command(jig: Jig) -> click.Command:
+    """Return the command that draws a jig."""
+    example = {"sled": "--finger 10 --cutter 10.02 --board 90 --thickness 12"}.get(jig.name, "")
+    options = [_option(parameter) for parameter in jig.parameters]
+
+    def run(**given: Any) -> None:
+        _draw_jig(jig, given)
+
+    command = click.Command(
+        jig.name,
+        callback=run,
+        params=[*options, *_common_options()],
+        help=f"{jig.title}: {jig.summary}.\n\nExample: jigleaf jig {jig.name} {example}".rstrip(),
+    )
+    return command
+
+
+def _option(parameter: Parameter) -> click.Option:
+    """Return the command-line option of a parameter, its limits in its help."""
+    kind = parameter.kind
+    flag = "--" + parameter.name.replace("_", "-")
+    said = kind.help
+    extra: dict[str, Any] = {"required": parameter.required}
+    match kind.unit:
+        case "length":
+            extra["type"] = LengthType()
+            said += f", {kind.least:g} to {kind.most:g} mm"  # type: ignore[union-attr]  # a Length, by its unit
+        case "count":
+            extra["type"] = int
+            said += f", {kind.least} to {kind.most}"  # type: ignore[union-attr]  # a Count, by its unit
+        case "choice":
+            extra["type"] = click.Choice(kind.options)  # type: ignore[union-attr]  # a Choice, by its unit
+        case "flag":
+            extra["is_flag"] = True
+    if parameter.required:
+        said += "  [required]"
+        extra["required"] = True
+    elif isinstance(parameter.default, float):
+        said += f"  [default: {parameter.default:g} mm]"
+    elif parameter.default not in (None, False):
+        said += f"  [default: {parameter.default}]"
+    return click.Option([flag], help=said[0].upper() + said[1:], **extra)
+
+
+def _common_options() -> list[click.Parameter]:
+    """Return what every command that draws understands."""
+    return [
+        click.Option(
+            ["--units"],
+            type=click.Choice(["mm", "in"]),
+            default="mm",
+            is_eager=True,
+            help="What a bare number means, and what the sheets are written in.  [default: mm]",
+        ),
+        click.Option(["-o", "--out"], type=click.Path(path_type=Path), default=Path(), help="Folder for the sheets."),
+        click.Option(["--paper"], help='A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]'),
+        click.Option(
+            ["--format", "formats"],
+            type=click.Choice(["pdf", "svg", "png"]),
+            multiple=True,
+            help="May be repeated.  [default: pdf and svg]",
+        ),
+        click.Option(["--only"], multiple=True, metavar="SHEET", help="Draw only this sheet. May be repeated."),
+        click.Option(["--date"], default="", help="A date for the title block; none is written of itself."),
+        click.Option(["--json", "as_json"], is_flag=True, help="Print the numbers instead of drawing."),
+    ]
+
+
+def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
+    from jigs.errors import CannotBuild, JigleafError  # noqa: PLC0415 - help needs none of this
+
+    units: Units = given["units"]
+    chosen = {p.name: given[p.name] for p in jig.parameters if given[p.name] not in (None, False)}
+    try:
+        settings = jig.settings(chosen, units)
+        plan = jig.plan(chosen, units)
+    except CannotBuild as error:
+        if given["as_json"]:
+            _print_json(chosen, None, error.problems, units)
+        error.units = units
+        raise
+    if given["as_json"]:
+        _print_json(settings, plan.numbers, plan.problems, units)
+        return
+    try:
+        written = _write_jig(jig, plan, settings, chosen, given)
+    except JigleafError as error:
+        error.units = units
+        raise
+    _tell(plan.problems, units)
+    for path in written:
+        click.echo(str(path))
+
+
+def _print_json(settings: Any, numbers: Any, problems: Any, units: Units) -> None:
+    data = {"settings": dict(settings), "numbers": numbers, "problems": [p.as_data(units) for p in problems]}
+    import json  # noqa: PLC0415 - help needs none of this
+
+    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+
+
+def _tell(problems: tuple[Problem, ...], units: Units) -> None:
+    """Say the warnings and notes, worst first."""
+    from jigs.errors import CannotBuild  # noqa: PLC0415 - help needs none of this
+
+    if problems:
+        click.echo(_wrapped(CannotBuild(problems).says(units)), err=True)
+
+
+def _write_jig(
+    jig: Jig, plan: Plan, settings: dict[str, Setting], chosen: dict[str, Setting], given: dict[str, Any]
+) -> list[Path]:
+    """Compose the sheets and write the files that were asked for."""
+    from jigs.wording import read_out  # noqa: PLC0415 - help needs none of this
+    from layout import carry, compose, files, paper  # noqa: PLC0415 - help needs none of this
+
+    units: Units = given["units"]
+    job = compose.Job(
+        prefix=jig.name,
+        title=read_out(plan.title, units),
+        settings=_settings_line(jig, chosen, units),
+        units=units,
+        revision=carry.revision_mark(jig.name, settings),
+        date=given["date"],
+    )
+    page = paper.named(given["paper"] or paper.default(units))
+    bundle = compose.compose(job, _chosen_drawings(plan, given["only"]), page)
+    return files.save(given["out"], _contents(job, bundle, given["formats"] or ("pdf", "svg")))
+
+
+def _chosen_drawings(plan: Plan, only: tuple[str, ...]) -> list[Any]:
+    from jigs.definition import near  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+
+    known = [drawing.name for drawing in plan.drawings]
+    for name in only:
+        if name not in known:
+            raise CannotRead(f"--only: there is no sheet called '{name}'; {near(name, known)}")
+    return [drawing for drawing in plan.drawings if not only or drawing.name in only]
+
+
+def _settings_line(jig: Jig, chosen: dict[str, Setting], units: Units) -> str:
+    """Return the settings that were given, in words, for the title block."""
+    from jigs import lengths  # noqa: PLC0415 - help needs none of this
+
+    said = []
+    for parameter in jig.parameters:
+        value = chosen.get(parameter.name)
+        if value is not None:
+            words = lengths.show(value, units) if isinstance(value, float) else "yes" if value is True else str(value)
+            said.append(f"{parameter.spoken} {words}")
+    return "; ".join(said)
+
+
+def _contents(job: Job, bundle: Bundle, formats: tuple[str, ...]) -> dict[str, bytes]:
+    """Return the content of every file to write, by name."""
+    contents: dict[str, bytes] = {}
+    writers: dict[str, Callable[[], dict[str, bytes]]] = {
+        "pdf": lambda: _pdf(job, bundle),
+        "svg": lambda: _svg(bundle),
+        "png": lambda: _png(bundle),
+    }
+    for name in writers:
+        if name in formats:
+            contents |= writers[name]()
+    return contents
+
+
+def _pdf(job: Job, bundle: Bundle) -> dict[str, bytes]:
+    from layout import pdf  # noqa: PLC0415 - slow to import
+
+    return {f"{job.prefix}.pdf": pdf.write(bundle)}
+
+
+def _svg(bundle: Bundle) -> dict[str, bytes]:
+    from layout import svg  # noqa: PLC0415 - slow to import
+
+    return {f"{sheet.name}.svg": svg.write(sheet, bundle.subject) for sheet in bundle.sheets}
+
+
+def _png(bundle: Bundle) -> dict[str, bytes]:
+    from layout import png, svg  # noqa: PLC0415 - slow to import
+
+    return {f"{sheet.name}.png": png.write(svg.write(sheet, bundle.subject)) for sheet in bundle.sheets}
+
+
+if __name__ == "__main__":
+    main()

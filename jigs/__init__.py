@@ -1,0 +1,1 @@
+"""Numbers to shapes: the trade's arithmetic and the jigs. Knows no paper and no file format."""

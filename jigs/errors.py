@@ -1,0 +1,98 @@
+"""The error tree, and how a rule says what is wrong.
+
+Errors hold data and are put into words late: a rule is written once, with its numbers beside it, and is read out
+in the units of whoever asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from jigs.lengths import Units
+from jigs.wording import Wording
+
+Severity = Literal["stop", "warning", "note"]
+_WORST_FIRST: dict[str, int] = {"stop": 0, "warning": 1, "note": 2}
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing a maker must know before cutting.
+
+    `rule` and `suggestion` are sentences with `{name}` fields. A field whose number is a float is a length in mm and
+    is read out in the reader's units; anything else (a count, a percentage already written out) is put in as it is.
+    """
+
+    severity: Severity
+    where: str
+    rule: str
+    suggestion: str = ""
+    numbers: Mapping[str, object] = field(default_factory=dict)
+
+    def says(self, units: Units) -> str:
+        """Return the rule with its numbers, in the reader's units."""
+        return Wording(self.rule, self.numbers).read_out(units)
+
+    def suggests(self, units: Units) -> str:
+        """Return what would work instead, in the reader's units; empty where there is nothing to suggest."""
+        return Wording(self.suggestion, self.numbers).read_out(units)
+
+    def as_data(self, units: Units) -> dict[str, str]:
+        """Return the problem as the `problems[]` entry of the JSON reports."""
+        return {
+            "severity": self.severity,
+            "where": self.where,
+            "says": self.says(units),
+            "suggestion": self.suggests(units),
+        }
+
+
+def worst_first(problems: Sequence[Problem]) -> list[Problem]:
+    """Return the problems with stops before warnings before notes, otherwise in the order they were found."""
+    return sorted(problems, key=lambda problem: _WORST_FIRST[problem.severity])
+
+
+class JigleafError(Exception):
+    """Anything jigleaf has to say that ends a command. `exit_code` is what the command then returns."""
+
+    exit_code = 1
+    units: Units = "mm"
+    """The units of whoever asked, where the command knows them."""
+
+    def says(self, units: Units) -> str:
+        """Return the message for a person who works in these units."""
+        del units  # most messages name no length
+        return str(self)
+
+
+class CannotBuild(JigleafError):
+    """The job can't be built as asked. Carries every reason, worst first."""
+
+    exit_code = 1
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        self.problems = worst_first(problems)
+        super().__init__("; ".join(problem.says("mm") for problem in self.problems))
+
+    def says(self, units: Units) -> str:
+        """Return each reason on a line of its own, with what would work below it."""
+        lines = []
+        for problem in self.problems:
+            lines.append(f"{problem.severity}: {problem.where}: {problem.says(units)}")
+            if problem.suggestion:
+                lines.append(f"      {problem.suggests(units)}")
+        return "\n".join(lines)
+
+
+class CannotRead(JigleafError):
+    """The command or a file can't be read."""
+
+    exit_code = 2
+
+
+class MachineFault(JigleafError):
+    """The machine is in the way: the disk, a folder, a library that is not installed."""
+
+    exit_code = 3

@@ -1,0 +1,230 @@
+"""Reading and printing lengths: millimetres, decimal inches and shop fractions.
+
+Inside jigleaf every length is in mm; this is where other units come in and go out. What is printed reads back
+within `ROUNDING`. The arithmetic is exact (`Fraction`), so nothing drifts between a file, a sheet, a table.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from fractions import Fraction
+from typing import Literal, NoReturn
+
+Units = Literal["mm", "in"]
+
+MM_PER_INCH = Fraction(254, 10)
+"""Millimetres in an inch, exact since the international yard and pound agreement of 1959."""
+
+ROUNDING: dict[Units, Fraction] = {"mm": Fraction(1, 200), "in": MM_PER_INCH / 20000}
+"""The most, in mm, a printed length is off by: half of 0.01 mm, half of 0.0001 in."""
+
+_PLACES: dict[Units, int] = {"mm": 2, "in": 4}
+_LONGEST = 40  # characters; a board of 10 m is printed in 33
+_VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞↉"
+_PLAIN = str.maketrans(
+    dict.fromkeys("−–‐‑", "-")  # minus, en dash, hyphens
+    | dict.fromkeys("⁄∕", "/")
+    | dict.fromkeys("″ʺ˝“”„‟", '"')
+    | dict.fromkeys("′ʹ‘’", "'")
+    | dict.fromkeys("\t\u00a0\u2007\u2009\u202f", " ")
+)
+_LENGTH = re.compile(
+    rf"""(?P<sign>[+-]?)
+    (?: (?P<decimal>[0-9]*[.,][0-9]+)
+      | (?: (?:(?P<whole>[0-9]+)(?:[ -]|(?=[{_VULGAR}])))?
+            (?:(?P<numerator>[0-9]+)/(?P<denominator>[0-9]+)|(?P<vulgar>[{_VULGAR}]))
+          | (?P<integer>[0-9]+)
+        )
+        (?:[ ]?(?P<side>[+-])[ ]?(?P<remainder>0?[.,][0-9]+))?
+    )
+    (?:[ ]?(?P<unit>mm|inches|inch|in\.?|"))?""",
+    re.VERBOSE | re.IGNORECASE | re.ASCII,
+)
+_WITH_NEAREST = re.compile(r"([^()]+?) ?\(([^()]+)\)")
+_OTHER_UNIT = re.compile(r"(.*[^ a-z]) ?(cm|m|ft|feet|foot|')", re.IGNORECASE | re.ASCII)
+_FROM_OTHER: dict[str, tuple[int, Units]] = {
+    "c": (10, "mm"),
+    "m": (1000, "mm"),
+    "f": (12, "in"),
+    "'": (12, "in"),
+}
+
+# What gives a mistake away, what to say, and what to put in its place for a guess; the first that fits wins.
+_MISTAKES: tuple[tuple[str, str, str | None], ...] = (
+    (r"(?![0-9])[\d²³¹⁰-₉]", "has digits other than 0 to 9", None),
+    (r"\b(nan|inf|infinity)\b", "is not a finite number", None),
+    (r"[0-9.,]e[+-]?[0-9]", "is in exponent form", None),
+    (rf"^[^0-9{_VULGAR}]*$", "has no number in it", None),
+    (r" / ", "has blanks around the stroke", "/"),
+    (r" /", "has a blank before the stroke", "/"),
+    (r"/ ", "has a blank after the stroke", "/"),
+    (r"^([+-]) ", "has a blank after the sign", r"\1"),
+    (rf"[.,][0-9]+[ -]*([0-9]+/|[{_VULGAR}])", "mixes a decimal with a fraction", None),
+    (r"(?<=[0-9])([.,])(?=[0-9]{3}(?!\1)[.,])", "has more than one decimal mark", ""),
+    (r"[.,][0-9]*[.,]", "has more than one decimal mark", None),
+    (r"(?<=[0-9]) (?=[0-9]{3}\b(?!/))", "has a blank inside the number", ""),
+    (r"(?<=[0-9]) ?- ?(?=[0-9]+/)", "could be a mixed number or a subtraction", " "),
+    (rf"[0-9{_VULGAR}]([^0-9.,/]+[0-9]|[{_VULGAR}])|[{_VULGAR}][0-9]", "has several numbers", None),
+)
+
+
+class LengthError(ValueError):
+    """What was typed can't be read as a length. The message quotes it, says why, and what works instead."""
+
+
+def read(text: str, units: Units) -> Fraction:
+    """Return the length that was typed, in exact mm; a number without a unit is in `units`.
+
+    Reads decimals (point or comma), fractions, mixed numbers (`1-3/4`, `1 3/4 in`, `1¾"`), a sign, and what
+    `show`, `bare` and `decimal` print. A point or comma is always the decimal mark; nothing marks thousands.
+    Raises LengthError for anything else.
+    """
+    typed = text.strip()
+    if len(typed) > _LONGEST:
+        _refuse(typed, f"has {len(typed)} characters, where a length has at most {_LONGEST}")
+    plain = re.sub(" +", " ", typed.translate(_PLAIN)).replace("''", '"')
+    nearest = ""
+    if pair := _WITH_NEAREST.fullmatch(plain):
+        plain, nearest = pair[1], pair[2]
+    match = _LENGTH.fullmatch(plain)
+    if match is None:
+        _refuse(typed, *_diagnose(plain))
+    number = _value(match, typed)
+    if nearest:
+        beside = _LENGTH.fullmatch(nearest)
+        # Each of the two is rounded by half of 0.0001, so together they may differ by 0.0001.
+        if beside is None or beside["unit"] or abs(_value(beside, typed) - number) > Fraction(1, 10000):
+            _refuse(typed, "says something else inside the brackets than before them", plain)
+    unit = (match["unit"] or units).lower()
+    return number if unit == "mm" else number * MM_PER_INCH
+
+
+def show(mm: float | Fraction, units: Units) -> str:
+    """Return a length in mm as words: `9.95 mm`, `9 15/64 in`, `0.4961 in (1/2 − .0039)`.
+
+    Millimetres are rounded to 0.01. Inches are a fraction where they are a 64th to within 0.00005 in, or else
+    the decimal to 0.0001 beside the nearest 64th and what is left. Raises ValueError unless `mm` is finite.
+    """
+    number, nearest = _words(mm, units)
+    return f"{number} {units}{nearest}"
+
+
+def bare(mm: float | Fraction, units: Units) -> str:
+    """Return what `show` says without the unit, for a drawing that states it once: `0.4961 (1/2 −.0039)`."""
+    number, nearest = _words(mm, units)
+    return number + re.sub(r"([+−]) ", r"\1", nearest)  # drawings have less room than sentences
+
+
+def stacked(mm: float | Fraction, units: Units) -> tuple[str, ...]:
+    """Return what `bare` says as the one or two rows of a dimension: `("0.4961", "1/2 −.0039")`, `("9.95",)`."""
+    number, _, nearest = bare(mm, units).partition(" (")
+    return (number, nearest.rstrip(")")) if nearest else (number,)
+
+
+def decimal(mm: float | Fraction, units: Units) -> str:
+    """Return a length in mm as a plain decimal for a table column: `9.90` in mm, `0.4961` in inches."""
+    return _fixed(_in_units(mm, units), _PLACES[units])
+
+
+def in_thousandths(mm: float | Fraction) -> str:
+    """Return a small length in mm, such as a shim, in inches as a machinist writes it: `.0039 in`."""
+    inches = _in_units(mm, "in")
+    return f"{_without_zero(inches) if round(inches * 10000) else '0'} in"
+
+
+def nearest_fraction(inches: Fraction, denominator: int = 64) -> tuple[str, Fraction]:
+    """Return the nearest fraction as text and the exact remainder (`inches` less that fraction).
+
+    The text is in lowest terms: `9 15/64`, `−1/2`, `5`, `0`. Halfway cases go to the even numerator. Raises
+    ValueError for a denominator below 1.
+    """
+    if denominator < 1:
+        raise ValueError(f"denominator is {denominator}; it must be at least 1")
+    nearest = Fraction(round(inches * denominator), denominator)
+    whole, part = divmod(abs(nearest), 1)
+    text = " ".join(str(piece) for piece in (whole, part) if piece) or "0"
+    return ("−" if nearest < 0 else "") + text, inches - nearest
+
+
+def _words(mm: float | Fraction, units: Units) -> tuple[str, str]:
+    """Return the number, and for inches that are no 64th the nearest one in brackets."""
+    length = _in_units(mm, units)
+    number = _fixed(length, _PLACES[units])
+    if units == "mm":
+        return number.rstrip("0").rstrip("."), ""
+    fraction, remainder = nearest_fraction(length)
+    if not round(remainder * 10000):
+        return fraction, ""
+    if fraction == "0":  # the remainder is the number itself
+        return number, ""
+    return number, f" ({fraction} {'−' if remainder < 0 else '+'} {_without_zero(abs(remainder))})"
+
+
+def _in_units(mm: float | Fraction, units: Units) -> Fraction:
+    if isinstance(mm, float) and not math.isfinite(mm):
+        raise ValueError(f"mm is {mm}; only a finite length can be written")
+    return Fraction(mm) if units == "mm" else Fraction(mm) / MM_PER_INCH
+
+
+def _fixed(number: Fraction, places: int) -> str:
+    """Return the number rounded half to even with all its places and a typographic minus, never `−0`."""
+    steps = round(number * 10**places)
+    digits = str(abs(steps)).rjust(places + 1, "0")
+    return f"{'−' if steps < 0 else ''}{digits[:-places]}.{digits[-places:]}"
+
+
+def _without_zero(inches: Fraction) -> str:
+    """Return inches to four places without the zero before the point."""
+    return re.sub(r"^(−?)0\.", r"\1.", _fixed(inches, 4))
+
+
+def _value(match: re.Match[str], typed: str) -> Fraction:
+    """Return the number that was matched, in the unit it was typed in."""
+    fraction = unicodedata.normalize("NFKC", match["vulgar"] or "0").replace("⁄", "/")
+    if match["denominator"]:
+        if not int(match["denominator"]):
+            _refuse(typed, "has a zero below the stroke")
+        fraction = f"{match['numerator']}/{match['denominator']}"
+    part = Fraction(fraction)
+    if match["whole"] and part >= 1:
+        carried, _ = nearest_fraction(int(match["whole"]) + part, part.denominator)
+        unit = f" {match['unit']}" if match["unit"] else ""
+        _refuse(typed, "has a fraction of 1 or more beside a whole number", match["sign"] + carried + unit)
+    size = part + Fraction((match["decimal"] or match["whole"] or match["integer"] or "0").replace(",", "."))
+    remainder = Fraction((match["side"] or "") + (match["remainder"] or "0").replace(",", "."))
+    return (-size if match["sign"] == "-" else size) + remainder
+
+
+def _refuse(typed: str, reason: str, instead: str = "") -> NoReturn:
+    quoted = repr(typed) if len(typed) <= _LONGEST else repr(typed[:_LONGEST]) + "…"
+    # A guess is offered only if it would be read; otherwise the message would send people in circles.
+    if not (instead and _reads(instead)):
+        instead = "a length such as 9.5 mm, 3/8 in or 1 3/4 in"
+    raise LengthError(f"{quoted} {reason}; write {instead}")
+
+
+def _reads(text: str) -> bool:
+    try:
+        read(text, "mm")
+    except LengthError:
+        return False
+    return True
+
+
+def _diagnose(plain: str) -> tuple[str, str]:
+    """Return why the text is not a length, and what was probably meant (empty if there is no guess)."""
+    if not plain:
+        return "is empty", ""
+    if other := _OTHER_UNIT.fullmatch(plain):
+        factor, units = _FROM_OTHER[other[2][0].lower()]
+        size = _LENGTH.fullmatch(other[1])
+        scale = factor if units == "mm" else factor * MM_PER_INCH
+        guess = show(_value(size, plain) * scale, units) if size and not size["unit"] else ""
+        unit_name = "feet" if units == "in" else other[2]
+        return f"is in {unit_name}, not in mm or inches", guess
+    for pattern, reason, replacement in _MISTAKES:
+        if re.search(pattern, plain, re.IGNORECASE):
+            return reason, "" if replacement is None else re.sub(pattern, replacement, plain)
+    return "is not a length", ""

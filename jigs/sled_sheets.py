@@ -1,0 +1,594 @@
+"""The sheets of the indexing sled: its numbers as parts, dimensions and tables.
+
+Axes of the plate seen from above: the cutter's centre at 0, feed up the page. The key stands right (+) or left (-).
+"""
+
+from __future__ import annotations
+
+import string
+from dataclasses import dataclass
+
+from jigs import cautions, pictures
+from jigs.drawing import (
+    Cell,
+    Circle,
+    Dimension,
+    Drawing,
+    Hole,
+    Kind,
+    Label,
+    Line,
+    Notes,
+    Part,
+    Point,
+    Side,
+    Table,
+    View,
+    line,
+    lines,
+    polygon,
+    rectangle,
+)
+from jigs.errors import Problem, worst_first
+from jigs.trade.fingers import Span, fingers_between
+from jigs.trade.passes import KeySide, Machine, cutting_order
+from jigs.trade.sled import SledNumbers
+from jigs.wording import Words, say
+
+HOLE_ROOM = 1.0
+"""The hole in the plate is this much larger than the cutter all round, mm: no bigger than needed."""
+SCREW = 2.0
+"""Radius of the screw holes, mm; a key narrower than four of them is glued only."""
+SPACER_HEIGHT = 60.0
+BRACE = 70.0
+STICK_HEIGHT = 18.0
+BLOCK_HEIGHT = 25.0
+BLOCK_ROW = 110.0
+ZONE = 32.0
+"""Half the height of the zone round the cutter that is drawn where the page can't hold the plate, mm."""
+GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
+"""What a careful shop holds with callipers and blocks (common practice, no source), mm."""
+
+
+@dataclass(frozen=True)
+class Sled:
+    """All that the sheets are drawn from, in mm."""
+
+    numbers: SledNumbers
+    cutter: float
+    plate: float
+    margin: float
+    thickness: float
+    boards_in_stack: int
+    key_height: float
+    machine: Machine
+    key_side: KeySide
+    problems: tuple[Problem, ...]
+
+    @property
+    def hand(self) -> int:
+        """The side the key is on: +1 right, -1 left."""
+        return 1 if self.key_side == "right" else -1
+
+    @property
+    def key_face(self) -> float:
+        """Where the face of the key that looks at the cutter stands."""
+        return self.hand * self.numbers.key_to_centre
+
+    @property
+    def key_back(self) -> float:
+        """Where the far face of the key stands."""
+        return self.hand * (self.numbers.key_to_centre + self.numbers.key)
+
+    @property
+    def near_edge(self) -> float:
+        """Where the cutting edge comes nearest to the key."""
+        return self.hand * self.cutter / 2
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The cautions of making and using the sled."""
+        several = (cautions.SEVERAL_PASSES,) if self.numbers.passes.count > 1 else ()
+        saw = (cautions.SAW,) if self.machine == "table saw" else ()
+        return (cautions.GENERAL, cautions.JIG, cautions.FINGERS, *several, *saw)
+
+
+def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
+    """Return the sheets, in the order they are worked from."""
+    return (_plate(sled, whole=whole), _key_and_spacer(sled), _carriage(sled), _story_stick(sled), _card(sled))
+
+
+# -- plate ---------------------------------------------------------------------------------------------------------
+
+
+def _plate(sled: Sled, *, whole: bool) -> Drawing:
+    why = (
+        "The key is on the {side}. A bit in a table turns anticlockwise seen from above; in a slot fed away from you "
+        "it drags the boards to the right{then}."
+        if sled.machine == "router table"
+        else "The key is on the {side}. A blade pushes to neither side: either hand will do, so long as you keep to it."
+    )
+    then = ", onto the key" if sled.hand > 0 else ", off the key: clamp the stack for every cut"
+    notes = Notes(
+        "plate-notes",
+        "How to use this sheet",
+        (
+            say(why, side=sled.key_side, then=then),
+            "Glue the sheet to the plate along its edges. Prick the centres through it, then rule the key seat and the "
+            "centre lines onto the wood: the wood is worked to the ruled lines and the key is set with a gauge block.",
+        ),
+    )
+    full = _whole_plate(sled)
+    view = full if whole else View(**{**_fields(full), "detail": _zone(sled)})
+    purpose = "the plate that is clamped to the machine table: cutter hole, seat of the key, fixing holes"
+    return Drawing("plate", "plate", purpose, (view, notes), sled.cautions)
+
+
+def _fields(view: View) -> dict[str, object]:
+    return {name: getattr(view, name) for name in View.__slots__}
+
+
+def _whole_plate(sled: Sled) -> View:
+    n, half = sled.numbers, sled.numbers.plate_length / 2
+    toward = n.width + sled.margin
+    edges = sorted((sled.key_face + sled.hand * toward, sled.key_face - sled.hand * (toward + n.short_spacer)))
+    left, right = edges
+    clamp = sled.margin - 4
+    zones = tuple(
+        Line(rectangle(x, -half + 8, x + clamp, half - 8), Kind.NARROW) for x in (left + 2, right - 2 - clamp)
+    )
+    outline = Part(
+        "plate",
+        "Plate",
+        (Line(rectangle(left, -half, right, half)), *zones),
+        holes=tuple(Hole(Point(x, y), SCREW) for x in (left + 5 + clamp, right - 5 - clamp) for y in (half - 6, 6 - half)),
+    )
+    labels = (
+        *_plate_labels(sled),
+        Label("clamp here", Point(left + 2 + clamp / 2, 0), towards="left"),
+        Label("clamp here", Point(right - 2 - clamp / 2, 0), towards="right"),
+    )
+    size = (
+        Dimension(Point(left, -half), Point(right, -half), "below", "plate"),
+        Dimension(Point(left, -half), Point(left, half), "left", "plate"),
+    )
+    key_half = n.key_length / 2
+    return View(
+        "plate",
+        "Plate from above",
+        (outline, *_cutter_and_key(sled, key_half)),
+        (*_critical(sled, half), *size, _key_length(sled, key_half)),
+        labels,
+        check=_over_all(sled, half),
+    )
+
+
+def _key_length(sled: Sled, half: float) -> Dimension:
+    side: Side = "right" if sled.hand > 0 else "left"
+    return Dimension(Point(sled.key_back, -half), Point(sled.key_back, half), side, "key")
+
+
+def _zone(sled: Sled) -> View:
+    """The zone that holds every critical distance: it fits any page that the proof fits on."""
+    edges = sorted((sled.key_back + sled.hand * 16, -sled.hand * (sled.cutter / 2 + 24)))
+    border = Part(
+        "plate", "Plate, the zone round cutter and key", (Line(rectangle(edges[0], -ZONE, edges[1], ZONE), Kind.NEIGHBOUR),)
+    )
+    labels = (
+        *_plate_labels(sled),
+        Label(
+            say("key seat goes on to {half} each way", half=sled.numbers.key_length / 2),
+            Point((sled.key_face + sled.key_back) / 2, ZONE - 6),
+            towards="right" if sled.hand > 0 else "left",
+        ),
+    )
+    return View(
+        "plate",
+        "Plate from above, the zone round cutter and key",
+        (border, *_cutter_and_key(sled, ZONE)),
+        _critical(sled, ZONE),
+        labels,
+        check=_over_all(sled, ZONE),
+    )
+
+
+def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
+    """Cutter hole, seat of the key over its half length, centre lines and feed."""
+    n = sled.numbers
+    middle = (sled.key_face + sled.key_back) / 2
+    reach = min(half, sled.cutter / 2 + 30)
+    seat = rectangle(*_ordered(sled.key_face, sled.key_back, half))
+    screws = [Hole(Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if n.key >= 4 * SCREW else []
+    hole = sled.cutter / 2 + HOLE_ROOM
+    centre_lines = lines([line((0, -reach), (0, reach)), line((-reach, 0), (reach, 0))], Kind.CENTRE)
+    arrow_at = -sled.hand * (hole + 12)
+    shims = lines(
+        [
+            rectangle(*_ordered(sled.key_face, sled.key_face - sled.hand * shim, half - 4))
+            for shim in _shims(sled)
+        ],
+        Kind.HIDDEN,
+    )
+    return (
+        Part("cutter-hole", "Hole for the cutter", lines([Circle(Point(0, 0), hole)]) + centre_lines),
+        Part("cutter", "Cutter", (Line(Circle(Point(0, 0), sled.cutter / 2), Kind.NEIGHBOUR),)),
+        Part("key", "Seat of the key", (Line(seat), *shims), tuple(screws)),
+        Part("feed", "Feed", arrows=((Point(arrow_at, -22), Point(arrow_at, 22)),)),
+    )
+
+
+def _ordered(one: float, other: float, half: float) -> tuple[float, float, float, float]:
+    return min(one, other), -half, max(one, other), half
+
+
+def _shims(sled: Sled) -> list[float]:
+    """The shims between key face and wood for every cut but the far one, thinnest first."""
+    gaps = sled.numbers.passes.gaps
+    return [gaps[-1] - gap for gap in reversed(gaps[:-1])]
+
+
+def _critical(sled: Sled, half: float) -> tuple[Dimension, ...]:
+    low, top = -half, half
+
+    def across(one: float, other: float, y: float, side: Side, name: str) -> Dimension:
+        return Dimension(Point(one, y), Point(other, y), side, name)
+
+    return (
+        across(sled.near_edge, sled.key_face, top, "above", "gap"),
+        across(sled.key_face, sled.key_back, top, "above", "key"),
+        across(0, sled.key_face, low, "below", "key face to centre"),
+        _over_all(sled, half),
+    )
+
+
+def _over_all(sled: Sled, half: float) -> Dimension:
+    return Dimension(Point(-sled.near_edge, -half), Point(sled.key_back, -half), "below", "over all")
+
+
+def _plate_labels(sled: Sled) -> tuple[Label, ...]:
+    hole = sled.cutter / 2 + HOLE_ROOM
+    arrow_at = -sled.hand * (hole + 12)
+    away: Side = "left" if sled.hand > 0 else "right"
+    at = Point(-sled.hand * hole * 0.7, -hole * 0.7)
+    labels = [
+        Label(say("hole Ø {across}", across=2 * hole), at, towards="below"),
+        Label(say("cutter Ø {across}", across=sled.cutter), Point(0, sled.cutter / 2), towards="above"),
+        Label(say("feed; stroke {stroke}", stroke=sled.numbers.stroke), Point(arrow_at, 14), towards=away),
+    ]
+    if _shims(sled):
+        labels.append(
+            Label("shim for the near cut", Point(sled.key_face - sled.hand * _shims(sled)[0], -30), towards="below")
+        )
+    return tuple(labels)
+
+
+# -- key and spacer ------------------------------------------------------------------------------------------------
+
+
+def _key_and_spacer(sled: Sled) -> Drawing:
+    body = (_key_section(sled), _spacer_view(sled), _block_view(sled), _key_plan(sled), _block_table(sled))
+    purpose = "the key with its height against the cut, the spacer, and gauge blocks to set them with"
+    return Drawing("key", "key, spacer and gauge blocks", purpose, body, sled.cautions)
+
+
+def _key_plan(sled: Sled) -> View:
+    n = sled.numbers
+
+    def plan(start: float, title: Words, name: str) -> View:
+        outline = Part("key-plan", "Key from above", lines([rectangle(start, 0, n.key_length / 2, n.key)]))
+        centre = Part("key-middle", "Middle of the key", (Line(line((0, -3), (0, n.key + 3)), Kind.CENTRE),))
+        length = Dimension(Point(start, 0), Point(n.key_length / 2, 0), "below", name)
+        width = Dimension(Point(n.key_length / 2, 0), Point(n.key_length / 2, n.key), "left", "key")
+        return View("key-plan", title, (outline, centre), (length, width), check=length)
+
+    full = plan(-n.key_length / 2, "Key from above", "key length")
+    half = plan(0.0, "Key from above, half of it; the other half is alike", "half the key length")
+    return View(**{**_fields(full), "detail": half})  # type: ignore[arg-type]  # the fields of a view
+
+
+def _key_section(sled: Sled) -> View:
+    depth, high = sled.numbers.cut_depth, sled.key_height
+    seat = sled.plate / 2
+    hole = sled.cutter / 2 + HOLE_ROOM
+    face, back = sorted((sled.key_face, sled.key_back))
+    inner, outer = -sled.hand * (hole + 16), sled.key_back + sled.hand * 14
+    left_piece = sorted((inner, -sled.hand * hole))
+    right_piece = (
+        [(sled.hand * hole, 0), (sled.key_face, 0), (sled.key_face, -seat), (sled.key_back, -seat)]
+        + [(sled.key_back, 0), (outer, 0), (outer, -sled.plate), (sled.hand * hole, -sled.plate)]
+    )
+    key = rectangle(face, -seat, back, high)
+    plate = [rectangle(left_piece[0], -sled.plate, left_piece[1], 0), polygon(*right_piece)]
+    cutter = Part(
+        "section-cutter",
+        "Cutter at its height",
+        (Line(rectangle(-sled.cutter / 2, -sled.plate, sled.cutter / 2, depth), Kind.NEIGHBOUR),),
+    )
+    parts = (
+        Part("section-plate", "Plate, cut across", lines(plate), hatched=tuple(plate)),
+        Part("section-key", "Key, cut across", lines([key]), hatched=(key,)),
+        cutter,
+    )
+    left_side: Side = "left" if sled.hand > 0 else "right"
+    right_side: Side = "right" if sled.hand > 0 else "left"
+    cut_edge = -sled.hand * sled.cutter / 2
+    dimensions = (
+        Dimension(Point(cut_edge, 0), Point(cut_edge, depth), left_side, "cut"),
+        Dimension(Point(cut_edge, -sled.plate), Point(cut_edge, depth), left_side, "above table"),
+        Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "key"),
+        Dimension(Point(outer, -sled.plate), Point(outer, 0), right_side, "plate"),
+        Dimension(Point(sled.near_edge, depth), Point(sled.key_face, high), "above", "gap"),
+        Dimension(Point(face, high), Point(back, high), "above", "key"),
+    )
+    return View("section", "Key and cutter, looking along the feed", parts, dimensions)
+
+
+def _spacer_view(sled: Sled) -> View:
+    """The spacer from its end. Its foot is cut away where the cutter would shave it."""
+    n = sled.numbers
+    relief = max(0.0, n.spacer - n.finger) + 0.5
+    foot = n.cut_depth + 1.0
+    at = sled.hand
+    shape = [(0, foot), (-at * relief, foot), (-at * relief, 0), (-at * n.short_spacer, 0)]
+    # The side that looks at the cutter is drawn at 0: left of the wood where the key is on the right.
+    outline = polygon(*[(-x, y) for x, y in shape], (at * n.short_spacer, SPACER_HEIGHT), (0, SPACER_HEIGHT))
+    part = Part("spacer", "Spacer from its end", lines([outline]))
+    left, right = sorted((0.0, at * n.short_spacer))
+    dimensions = [
+        Dimension(Point(left, SPACER_HEIGHT), Point(right, SPACER_HEIGHT), "above"),
+        Dimension(Point(at * n.short_spacer, 0), Point(at * n.short_spacer, SPACER_HEIGHT), "right" if at > 0 else "left"),
+        Dimension(Point(0, foot), Point(at * relief, 0), "left" if at > 0 else "right", "foot"),
+    ]
+    shorts = sled.boards_in_stack // 2 * sled.thickness
+    label = Label(
+        say("make it {long} long", long=max(shorts + 10, 30.0)), Point(at * n.short_spacer / 2, SPACER_HEIGHT * 0.6),
+        towards="right" if at > 0 else "left",
+    )
+    return View("spacer", "Spacer for the ends", (part,), tuple(dimensions), (label,))
+
+
+def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
+    n = sled.numbers
+    sizes = [("gap, key to cutting edge", n.gap), ("key", n.key), ("spacer", n.short_spacer)]
+    if n.board_starter:
+        sizes.append(("starter for the front and back", n.board_starter))
+    sizes += [(f"shim for cut {len(n.passes.gaps) - 1 - i}", shim) for i, shim in enumerate(_shims(sled))]
+    sizes += [("socket goes on this", n.socket - 0.02), ("socket does not go on this", n.socket + 0.05)]
+    return [*sizes, ("depth of cut", n.cut_depth), ("cutter above the table", n.projection)]
+
+
+def _block_view(sled: Sled) -> View:
+    """The blocks side by side, in rows that any page can hold."""
+    parts, labels, x, bottom = [], [], 0.0, 0.0
+    for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False):
+        if x and x + size > BLOCK_ROW:
+            x, bottom = 0.0, bottom - BLOCK_HEIGHT - 4.0
+        outline = lines([rectangle(x, bottom, x + size, bottom + BLOCK_HEIGHT)])
+        parts.append(Part(f"block-{letter.lower()}", f"Block {letter}: {name}", outline))
+        labels.append(Label(letter, Point(x + size / 2, bottom + BLOCK_HEIGHT / 2), leader=False, height=3.5))
+        x += size + 4.0
+    return View("blocks", "Gauge blocks; the width is what counts", tuple(parts), labels=tuple(labels))
+
+
+def _block_table(sled: Sled) -> Table:
+    rows: list[tuple[Cell, ...]] = [
+        (letter, name, size, None)
+        for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False)
+    ]
+    return Table("blocks", "Gauge blocks", ("Block", "For", "Plane it to", "It really measures"), tuple(rows))
+
+
+# -- carriage ------------------------------------------------------------------------------------------------------
+
+
+def _carriage(sled: Sled) -> Drawing:
+    n = sled.numbers
+    pieces = Table(
+        "pieces",
+        "Pieces",
+        ("Piece", "Count", "Long", "Wide"),
+        (
+            ("face", "1", n.plate_width - 2 * sled.margin, n.fence_height),
+            ("foot", "1", n.plate_width - 2 * sled.margin, BRACE),
+            ("brace", "2", BRACE, BRACE),
+        ),
+    )
+    square = Notes(
+        "square",
+        "Square to the key",
+        (
+            say(
+                "The face stands square to the key and to the plate within {off} in 100 mm ({angle} degrees): that "
+                "much takes {share} of the clearance of {clearance}. Test it with a try square against the key.",
+                off=n.square_in_100,
+                angle=f"{n.square_angle:.2f}",
+                share="four tenths",
+                clearance=n.clearance,
+            )
+            if n.clearance
+            else "There is no clearance to spend: the face must be as square to the key as you can make it.",
+            "Only the key guides the boards. The slot in the face clears key and cutter; a carriage with a guide of "
+            "its own would fight the key.",
+            "Screw a backing board to the face and renew it for every joint: it keeps the exit side from breaking out.",
+        ),
+    )
+    body = (_face_slot(sled), _brace(), pieces, square)
+    return Drawing("carriage", "carriage", "the upright carriage the boards are clamped to", body, sled.cautions)
+
+
+def _face_slot(sled: Sled) -> View:
+    """The lower edge of the face with the slot that clears cutter and key."""
+    ends = sorted((-sled.hand * (sled.cutter / 2 + 3), sled.key_back + sled.hand * 3))
+    high = sled.numbers.cut_depth + 3
+    left, right = ends[0] - 20, ends[1] + 20
+    top = high + 16
+    edge = line((left, top), (left, 0), (ends[0], 0), (ends[0], high), (ends[1], high), (ends[1], 0), (right, 0), (right, top))
+    part = Part("carriage-face", "Face, lower edge", lines([edge]))
+    middle = Part("carriage-centre", "Cutter centre", (Line(line((0, -4), (0, high + 10)), Kind.CENTRE),))
+    slot = Dimension(Point(ends[0], 0), Point(ends[1], 0), "below", "slot")
+    dimensions = (
+        slot,
+        Dimension(Point(0, 0), Point(ends[1] if sled.hand > 0 else ends[0], 0), "below", "from centre"),
+        Dimension(Point(right, 0), Point(ends[1], high), "right", "slot"),
+    )
+    return View("face", "Face from behind the boards, lower edge", (part, middle), dimensions, check=slot)
+
+
+def _brace() -> View:
+    part = Part("carriage-brace", "Brace", lines([polygon((0, 0), (BRACE, 0), (BRACE, 12), (12, BRACE), (0, BRACE))]))
+    leg = Dimension(Point(0, 0), Point(BRACE, 0), "below", "leg")
+    return View("brace", "Brace, make two", (part,), (leg, Dimension(Point(0, 0), Point(0, BRACE), "left")), check=leg)
+
+
+# -- story stick ---------------------------------------------------------------------------------------------------
+
+
+def _story_stick(sled: Sled) -> Drawing:
+    n = sled.numbers
+    rows = []
+    for step in range(max(len(n.long_sockets), len(n.short_sockets))):
+        cells: list[Cell] = [str(step + 1)]
+        for sockets in (n.long_sockets, n.short_sockets):
+            span = sockets[step] if step < len(sockets) else None
+            cells += ["–", "–"] if span is None else [span.start, span.end]
+        rows.append(tuple(cells))
+    table = Table(
+        "positions",
+        "Sockets from the reference edge",
+        ("Step", "Front, back: from", "to", "Ends: from", "to"),
+        tuple(rows),
+    )
+    purpose = (
+        "every finger and socket of both mating boards, to lay on them before and after the first cuts; waste is hatched, "
+        "numbers are steps, the reference edge is the bottom of the box"
+    )
+    return Drawing("stick", "story stick", purpose, (_stick_view(n), table), sled.cautions)
+
+
+def _stick_view(n: SledNumbers) -> View:
+    upper = STICK_HEIGHT + 14
+    long = _strip("stick-front", "Front and back", n.long_sockets, n.width, upper)
+    short = _strip("stick-end", "Ends", n.short_sockets, n.width, 0.0)
+    labels = [
+        *_numbered(n.long_sockets, upper),
+        *_numbered(n.short_sockets, 0.0),
+        Label("reference edge", Point(0, upper - 2), towards="below"),
+    ]
+    width = Dimension(Point(0, upper + STICK_HEIGHT), Point(n.width, upper + STICK_HEIGHT), "above", "rip to")
+    check = _stick_check(n)
+    return View("stick", "Front and back above, ends below", (long, short), (width, check), tuple(labels), check=check)
+
+
+def _stick_check(n: SledNumbers) -> Dimension:
+    """From the first socket's start to the last one's: a whole number of pitches."""
+    first, last = n.long_sockets[0], n.long_sockets[-1]
+    if len(n.long_sockets) == 1:
+        return Dimension(Point(first.start, 0), Point(first.end, 0), "below", "socket")
+    name = f"{len(n.long_sockets) - 1} × pitch"
+    return Dimension(Point(first.start, 0), Point(last.start, 0), "below", name)
+
+
+def _strip(name: str, title: str, sockets: tuple[Span, ...], width: float, bottom: float) -> Part:
+    """One board's edge seen on its face: fingers plain, sockets hatched, the reference edge heavy at the left."""
+    top = bottom + STICK_HEIGHT
+    outline = [rectangle(span.start, bottom, span.end, top) for span in sockets]
+    plain = [rectangle(span.start, bottom, span.end, top) for span in fingers_between(width, sockets)]
+    reference = Line(line((0, bottom - 3), (0, top + 3)), Kind.REFERENCE)
+    return Part(name, title, (*lines(outline + plain), reference), hatched=tuple(outline))
+
+
+def _numbered(sockets: tuple[Span, ...], bottom: float) -> list[Label]:
+    return [
+        Label(str(i + 1), Point(span.middle, bottom + STICK_HEIGHT / 2), leader=False, height=3.5)
+        for i, span in enumerate(sockets)
+    ]
+
+
+# -- setting card --------------------------------------------------------------------------------------------------
+
+
+def _card(sled: Sled) -> Drawing:
+    purpose = "every setting in the order it is made, with what to set it with and how near it must be"
+    body = (_settings(sled), pictures.sled_from_above(sled.machine, sled.key_side), _calliper(sled), _bias(sled), _warnings(sled))
+    return Drawing("card", "setting card", purpose, body, (*sled.cautions, cautions.PAPER))
+
+
+def _settings(sled: Sled) -> Table:
+    n = sled.numbers
+    rows: list[tuple[Cell, ...]] = [
+        ("Cutter, as it cuts in scrap", sled.cutter, CUTTER_WITHIN, "callipers in a scrap groove"),
+        ("Cutter above the table", n.projection, 0.1, "gauge block"),
+        ("Gap, key to cutting edge", n.gap, GAP_WITHIN, "gauge block, cutter turned by hand"),
+        ("Across cutter and key", n.over_all, GAP_WITHIN, "callipers"),
+        ("Play of a socket on the key", n.slack, GAP_WITHIN, "feeler, in the first socket"),
+        ("Spacer for the ends", n.short_spacer, SPACER_WITHIN, "callipers"),
+        ("Face square to key, in 100 mm", n.square_in_100, "–", "try square"),
+        ("Key above the plate, at most", n.key_height_limit, "–", "callipers"),
+        ("Rip boards to", n.width, 0.1, "saw fence, last of all"),
+        ("Steps for the stack", str(n.steps), "–", "count them"),
+    ]
+    if n.board_starter:
+        rows.insert(6, ("Starter for front and back", n.board_starter, SPACER_WITHIN, "callipers"))
+    rows[7:7] = _pass_rows(sled)
+    numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
+    return Table("settings", "Settings, in this order", ("", "Setting", "Value", "Within", "Set with"), numbered)
+
+
+def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
+    made = sled.numbers.passes
+    if made.count == 1:
+        return []
+    order = cutting_order(made.count, sled.machine, sled.key_side)
+    rows: list[tuple[Cell, ...]] = []
+    for turn, place in enumerate(order, start=1):
+        shim = made.gaps[-1] - made.gaps[place]
+        with_what = say("shim of {shim} at the key", shim=shim) if shim > 1e-9 else "no shim, wood on the key"
+        rows.append((f"Cut {turn} of each socket, gap", made.gaps[place], GAP_WITHIN, with_what))
+    return rows
+
+
+def _calliper(sled: Sled) -> View:
+    """Callipers across cutter and key, end on."""
+    n, high = sled.numbers, sled.key_height
+    ends = sorted((-sled.near_edge, sled.key_back))
+    cutter = Part("calliper-cutter", "Cutter", (Line(rectangle(-sled.cutter / 2, 0, sled.cutter / 2, n.cut_depth)),))
+    face, back = sorted((sled.key_face, sled.key_back))
+    key = Part("calliper-key", "Key", (Line(rectangle(face, 0, back, high)),), hatched=(rectangle(face, 0, back, high),))
+    plate = Part("calliper-plate", "Plate", (Line(line((ends[0] - 14, 0), (ends[1] + 14, 0))),))
+    over_all = Dimension(Point(ends[0], n.cut_depth), Point(ends[1], high), "above", "over all")
+    gap = Dimension(Point(sled.near_edge, 0), Point(sled.key_face, 0), "below", "gap")
+    return View("calliper", "Check with callipers", (cutter, key, plate), (over_all, gap), check=over_all)
+
+
+def _bias(sled: Sled) -> Notes:
+    n = sled.numbers
+    return Notes(
+        "bias",
+        "Which way to push",
+        (
+            "Push the boards away from the cutter until wood touches the face of the key that looks at the cutter: for "
+            "the first cut and for every cut. Then every finger is the gap, and the width of the key drops out.",
+            say(
+                "Pushed the other way fingers come out {thin} instead of {finger}, and the joint {loose} loose.",
+                thin=n.finger - n.slack,
+                finger=n.finger,
+                loose=n.clearance + n.slack,
+            ),
+            say(
+                "Front and back butt the key; the ends butt the spacer. All boards bottom edge to the key. Clearance "
+                "{clearance}; flush from {low} to {high}.",
+                clearance=n.clearance,
+                low=n.fit.flush_low,
+                high=n.fit.flush_high,
+            ),
+        ),
+    )
+
+
+def _warnings(sled: Sled) -> Notes:
+    said: list[Words] = []
+    for problem in worst_first(sled.problems):
+        said.append(say(f"{problem.severity.capitalize()}, {problem.where}: {problem.rule}.", **problem.numbers))
+        if problem.suggestion:
+            said.append(say(f"– {problem.suggestion}.", **problem.numbers))
+    return Notes("warnings", "What to know before cutting", tuple(said) or ("Nothing more.",))

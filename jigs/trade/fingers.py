@@ -1,0 +1,244 @@
+"""Finger layout: where every socket and finger of a board falls, and which board widths come out even.
+
+u runs across the board from the reference edge (the bottom edge of the finished box). A *long* board butts
+the key and starts with a finger; a *short* board butts the spacer and starts with a socket. Formulas hold in
+any one unit; `TOUCH` is the only absolute number and is far below what any shop can measure.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+TOUCH = 1e-9
+"""Lengths closer than this are the same length: it absorbs the rounding of binary fractions, nothing else."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of the board's width, from `start` to `end`, in the unit of the inputs."""
+
+    start: float
+    end: float
+
+    @property
+    def width(self) -> float:
+        """The length of the stretch."""
+        return self.end - self.start
+
+    @property
+    def middle(self) -> float:
+        """The point half way along the stretch."""
+        return (self.start + self.end) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Centred:
+    """Equal end parts: `interior_count` whole parts between two ends of width `end`.
+
+    `starter` is the spacer the longs butt, `short_spacer` the one the shorts butt.
+    """
+
+    interior_count: int
+    end: float
+    starter: float
+    short_spacer: float
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """What stays at the top of boards kept at full width: a `nick` (open socket), on its mate a `sliver`.
+
+    Either is 0 where there is none. `nick_on` names the board with the nick; the sliver is on the other one.
+    """
+
+    nick: float
+    sliver: float
+    nick_on: Literal["long", "short"]
+
+
+def require_positive(**lengths: float) -> None:
+    """Raise ValueError, naming the argument, unless every length is a finite number above 0."""
+    for name, value in lengths.items():
+        if not (math.isfinite(value) and value > 0):
+            raise ValueError(f"{name} {value:g}: must be a finite length above 0")
+
+
+def require_finite(**lengths: float) -> None:
+    """Raise ValueError, naming the argument, unless every number is finite."""
+    for name, value in lengths.items():
+        if not math.isfinite(value):
+            raise ValueError(f"{name} {value:g}: must be a finite number")
+
+
+def sockets(
+    width: float, gap: float, socket: float, offset: float = 0.0, steps: int | None = None
+) -> tuple[Span, ...]:
+    """Return the sockets of one board, clipped to the board, from the reference edge up.
+
+    A board whose edge stands `offset` past the key when first seated is cut at gap - offset; every later step
+    seats the last socket on the key's near face and so moves by one pitch, gap + socket. `offset` is 0 for a
+    long, the spacer for a short, with a starter spacer added to both. Strips however thin are kept unless
+    `steps` says how many seatings are made (see `pass_count`). Raises ValueError for lengths not above 0.
+    """
+    require_positive(width=width, gap=gap, socket=socket)
+    require_finite(offset=offset)
+    pitch = gap + socket
+    if steps is None:
+        steps = max(0, math.ceil((width - gap + offset) / pitch))
+    starts = (gap - offset + step * pitch for step in range(steps))
+    clipped = (Span(max(0.0, start), min(width, start + socket)) for start in starts)
+    return tuple(span for span in clipped if span.width > TOUCH)
+
+
+def fingers_between(width: float, sockets: tuple[Span, ...]) -> tuple[Span, ...]:
+    """Return the wood left between `sockets` on a board `width` wide: the complement, in the same order.
+
+    Sockets must be in order and apart, as `sockets()` gives them.
+    """
+    require_positive(width=width)
+    edges = [0.0, *(edge for span in sockets for edge in (span.start, span.end)), width]
+    pairs = zip(edges[::2], edges[1::2], strict=True)
+    return tuple(Span(start, end) for start, end in pairs if end - start > TOUCH)
+
+
+def pass_count(width: float, gap: float, socket: float, offset_max: float, least_strip: float) -> int:
+    """Return how often a shared stack is seated: ceil((width + offset_max - gap - least_strip) / pitch).
+
+    The socket of step i starts at gap - offset + i * pitch on a board; the board with the largest offset is
+    cut to its top edge last. A strip thinner than `least_strip` at that edge is not worth a step. Raises
+    ValueError for lengths that are not above 0 (offset and strip: below 0).
+    """
+    require_positive(width=width, gap=gap, socket=socket)
+    for name, value in (("offset_max", offset_max), ("least_strip", least_strip)):
+        if not (math.isfinite(value) and value >= 0):
+            raise ValueError(f"{name} {value:g}: must be a finite length of 0 or more")
+    return max(0, math.ceil((width + offset_max - gap - least_strip - TOUCH) / (gap + socket)))
+
+
+def rip_width(count: int, gap: float, socket: float) -> float:
+    """Return the exact board width for `count` parts: ceil(count/2) fingers and floor(count/2) sockets.
+
+    Counted on the long, which starts with a finger. Raises ValueError for a count under 1.
+    """
+    _require_count(count, 1)
+    require_positive(gap=gap, socket=socket)
+    return (count - count // 2) * gap + count // 2 * socket
+
+
+def largest_count(board: float, gap: float, socket: float) -> int:
+    """Return the largest count of parts whose rip width is within `board`; 0 if not even one finger fits."""
+    require_positive(board=board, gap=gap, socket=socket)
+    pairs = math.floor((board + TOUCH) / (gap + socket))
+    return 2 * pairs + int(board - pairs * (gap + socket) >= gap - TOUCH)
+
+
+def nearest_widths(
+    board: float, gap: float, socket: float, how_many: int = 4
+) -> tuple[tuple[int, float], ...]:
+    """Return (count, rip width) of the odd counts of 3 or more nearest to `board`, in order of width.
+
+    Odd counts only: they are alike at top and bottom. Of two equally near the smaller is taken, since it can
+    be ripped from the board in hand.
+    """
+    require_positive(board=board, gap=gap, socket=socket)
+    _require_count(how_many, 1, "how_many")
+    middle = largest_count(board, gap, socket)
+    highest = middle + 2 * how_many + 3
+    counts = range(max(3, (middle - 2 * how_many) | 1), highest, 2)
+    menu = [(count, rip_width(count, gap, socket)) for count in counts]
+    nearest = sorted(menu, key=lambda entry: (abs(entry[1] - board), entry[1]))[:how_many]
+    return tuple(sorted(nearest))
+
+
+def gap_for_count(board: float, count: int, clearance: float) -> float:
+    """Return the finger that fills `board` with `count` parts when sockets are made finger + clearance wide.
+
+    board = count * gap + floor(count/2) * clearance, solved for gap. The socket gap + clearance must then be
+    within reach of the cutter, in one pass or several. Raises ValueError when nothing is left for fingers.
+    """
+    require_positive(board=board)
+    require_finite(clearance=clearance)
+    _require_count(count, 1)
+    return _left_for_fingers(board - count // 2 * clearance, count, board, count)
+
+
+def gap_that_fits(board: float, count: int, socket: float) -> float:
+    """Return the gap that fills `board` with `count` parts when the cutter makes sockets `socket` wide.
+
+    rip_width solved for gap: (board - floor(count/2) * socket) / ceil(count/2). Clearance is what follows
+    from it, socket - gap. Raises ValueError when nothing is left for fingers.
+    """
+    require_positive(board=board, socket=socket)
+    _require_count(count, 1)
+    return _left_for_fingers(board - count // 2 * socket, count - count // 2, board, count)
+
+
+def centred(
+    board: float, gap: float, socket: float, spacer: float, interior_count: int | None = None
+) -> Centred:
+    """Return the layout with equal end parts on a board kept at full width.
+
+    Between the ends of a long lie n parts that start with a socket, so end = (board - ceil(n/2) * socket -
+    floor(n/2) * gap) / 2. n is the smallest count that brings the end down to the gap (the widest ends,
+    between half a part and a whole one) unless `interior_count` gives it. The longs then need a starter
+    spacer of gap - end, and the shorts theirs on top. Raises ValueError for a board under 3 parts, for ends
+    wider than the gap (the starter would be negative) and for ends of nothing.
+    """
+    require_positive(board=board, gap=gap, socket=socket, spacer=spacer)
+    if board < rip_width(3, gap, socket) - TOUCH:
+        least = rip_width(3, gap, socket)
+        raise ValueError(f"board {board:g}: under 3 parts; it must be at least {least:g}")
+    if interior_count is None:
+        interior_count = 1
+        while _end_part(board, interior_count, gap, socket) > gap + TOUCH:
+            interior_count += 1
+    _require_count(interior_count, 1, "interior_count")
+    end = _end_part(board, interior_count, gap, socket)
+    if not 0 < end <= gap + TOUCH:
+        raise ValueError(
+            f"interior_count {interior_count}: the end parts would be {end:g}, the starter spacer "
+            f"{gap - end:g}; the ends must be above 0 and at most the gap {gap:g}"
+        )
+    starter = max(0.0, gap - end)  # the end may exceed the gap by TOUCH only
+    return Centred(interior_count, end, starter, spacer + starter)
+
+
+def leftover(board: float, gap: float, socket: float, spacer: float) -> Leftover:
+    """Return the strips at the top of boards kept at `board` width instead of ripped to the largest count.
+
+    With m whole sockets on the long, its next socket begins at gap + m * pitch and the short's at the same
+    place less the spacer. After an odd count the long's strip is a nick of over = board - rip width, and the
+    short's next socket ends spacer - socket away from it: sliver = over - (socket - spacer). After an even
+    count the long has the sliver, over, and the short's next socket begins early: nick = over + spacer - gap.
+    Neither can be more than a whole part. Raises ValueError for a board narrower than one finger.
+    """
+    require_positive(board=board, gap=gap, socket=socket, spacer=spacer)
+    count = largest_count(board, gap, socket)
+    if count == 0:
+        raise ValueError(f"board {board:g}: narrower than one finger of {gap:g}")
+    over = max(0.0, board - rip_width(count, gap, socket))  # below 0 by TOUCH at most
+    if count % 2:
+        nick, sliver = over, over - (socket - spacer)
+    else:
+        nick, sliver = over + spacer - gap, over
+    return Leftover(_strip(nick, socket), _strip(sliver, gap), "long" if count % 2 else "short")
+
+
+def _strip(width: float, whole: float) -> float:
+    return 0.0 if width <= TOUCH else min(width, whole)
+
+
+def _end_part(board: float, interior_count: int, gap: float, socket: float) -> float:
+    socket_count = interior_count - interior_count // 2
+    return (board - socket_count * socket - interior_count // 2 * gap) / 2
+
+
+def _left_for_fingers(left: float, finger_count: int, board: float, count: int) -> float:
+    if left <= 0:
+        raise ValueError(f"count {count}: the sockets alone fill the board of {board:g}; fewer parts needed")
+    return left / finger_count
+
+
+def _require_count(count: int, least: int, name: str = "count") -> None:
+    if count < least:
+        raise ValueError(f"{name} {count}: must be at least {least}")

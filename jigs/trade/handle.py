@@ -1,0 +1,253 @@
+"""The handle cut with a hole saw without a pilot: its holes, the wood they leave, screws and clamps.
+
+Axes of the blank, seen on its face: x from its middle, y up from its foot. A hole's radius is half of the
+hole that the saw was measured to cut in wood, not the size marked on it. Lengths are in one unit, mm where a
+default says so.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from jigs.trade.lid import arc_radius, arc_rise
+from jigs.trade.limits import not_negative, positive, under, within
+
+
+@dataclass(frozen=True, slots=True)
+class EndHoles:
+    """A handle with one hole through each end and an arched crest; all that follows from its six sizes.
+
+    radius of the hole as cut, neck left between the holes, hole_height of their centres over the foot, length
+    and height of the blank, crest the rise of the arch. Wood that comes out negative says where the holes
+    break through. Raises ValueError for sizes that are not positive, a crest that is no arc, and a hole that
+    does not cut the end.
+    """
+
+    radius: float
+    neck: float
+    hole_height: float
+    length: float
+    height: float
+    crest: float
+
+    def __post_init__(self) -> None:
+        positive(radius=self.radius, neck=self.neck, hole_height=self.hole_height)
+        positive(length=self.length, height=self.height, crest=self.crest)
+        under(self.height, crest=self.crest)
+        arc_radius(self.length, self.crest)
+        least, most = self.neck, self.neck + 4 * self.radius
+        if not least < self.length < most:
+            raise ValueError(
+                f"length is {self.length:g}; a hole cuts the end only from {least:g} to {most:g}"
+            )
+
+    @property
+    def centre_offset(self) -> float:
+        """From the middle to a hole's centre: radius + neck/2."""
+        return self.radius + self.neck / 2
+
+    @property
+    def inside_end(self) -> float:
+        """How far a hole's centre is inside the end; negative where it is off the blank."""
+        return self.length / 2 - self.centre_offset
+
+    @property
+    def chord(self) -> float:
+        """The opening that the hole makes in the end: 2·√(radius² − inside_end²). Fingers go in here."""
+        return chord(self.radius, self.inside_end)
+
+    @property
+    def cusps(self) -> tuple[float, float]:
+        """Heights, lower and upper, of the two points where the hole meets the end."""
+        return self.hole_height - self.chord / 2, self.hole_height + self.chord / 2
+
+    @property
+    def grip_depth(self) -> float:
+        """From the end to the neck: how far the fingers go in."""
+        return (self.length - self.neck) / 2
+
+    @property
+    def rim_in_wood(self) -> float:
+        """The fraction of the saw's rim that is in wood. Under a half it has nothing to run in, and walks."""
+        return rim_in_wood(self.radius, self.inside_end)
+
+    @property
+    def foot(self) -> float:
+        """The least wood under the hole: at its lowest point, or at the end where that is off the blank."""
+        return self.hole_height - self.radius if self.inside_end >= 0 else self.cusps[0]
+
+    @property
+    def horn_tip(self) -> float:
+        """The wood at the end, over the upper cusp."""
+        return self.height - self.crest - self.cusps[1]
+
+    @property
+    def crest_radius(self) -> float:
+        """Radius of the crest, about (0, height − crest_radius)."""
+        return arc_radius(self.length, self.crest)
+
+    @property
+    def hole_to_crest(self) -> float:
+        """The least wood over the hole.
+
+        Seen from the crest's centre the hole's centre is `away`, and what is left on that line is R − away −
+        radius. Where the line meets the crest beyond the end, the end's upper corner is nearest.
+        """
+        away, above = self._from_crest_centre
+        if self.crest_radius * self.centre_offset <= away * self.length / 2:
+            return self.crest_radius - away - self.radius
+        if self.inside_end <= 0:
+            return self.horn_tip
+        return math.hypot(self.inside_end, self.crest_radius - self.crest - above) - self.radius
+
+    @property
+    def least_wood(self) -> float:
+        """The least of neck, foot, horn tip and wood over the hole."""
+        return min(self.neck, self.foot, self.horn_tip, self.hole_to_crest)
+
+    def crest_height(self, at: float) -> float:
+        """Return the height of the crest at x."""
+        within(-self.length / 2, self.length / 2, at=at)
+        return self.height - arc_rise(self.crest_radius, 2 * abs(at))
+
+    def wood_over_screw(self, at: float) -> float:
+        """Return the wood over the foot at x, for a screw: up to the hole, or in the neck to the crest."""
+        aside = abs(at) - self.centre_offset
+        if aside <= -self.radius:
+            return self.crest_height(at)
+        within(-self.length / 2, self.length / 2, at=at)
+        return self.hole_height - math.sqrt(self.radius**2 - aside**2)
+
+    def height_that_leaves(self, wood: float) -> float:
+        """Return the height of blank at which `hole_to_crest` is this much, the crest's rise as it is.
+
+        R − hypot(X, Y − H + R) − radius = wood, solved for H: Y + R − √((R − radius − wood)² − X²). Raises
+        ValueError where so much wood would have to be measured to the corner of the end.
+        """
+        away = self.crest_radius - self.radius - wood
+        if self.crest_radius * self.centre_offset > away * self.length / 2:
+            most = self.crest_radius * (1 - 2 * self.centre_offset / self.length) - self.radius
+            raise ValueError(f"wood is {wood:g}; over a hole so near the end it must be at most {most:g}")
+        return self.hole_height + self.crest_radius - math.sqrt(away**2 - self.centre_offset**2)
+
+    @property
+    def _from_crest_centre(self) -> tuple[float, float]:
+        """Return how far the hole's centre is from the crest's, and how far above it."""
+        above = self.hole_height - self.height + self.crest_radius
+        return math.hypot(self.centre_offset, above), above
+
+
+def chord(radius: float, distance: float) -> float:
+    """Return the chord of a circle at a distance from its centre: 2·√(radius² − distance²)."""
+    positive(radius=radius)
+    within(-radius, radius, distance=distance)
+    return 2 * math.sqrt(radius**2 - distance**2)
+
+
+def rim_in_wood(radius: float, inside: float) -> float:
+    """Return the fraction of a hole's rim that is in wood, its centre `inside` the edge (negative: outside).
+
+    The rim beyond the edge subtends 2·acos(inside/radius): 1 − acos(inside/radius)/π.
+    """
+    positive(radius=radius)
+    within(-radius, radius, inside=inside)
+    return 1 - math.acos(inside / radius) / math.pi
+
+
+def neck_between(*, radius: float, centre_offset: float) -> float:
+    """Return the neck between two holes, their centres so far from the middle; negative where they meet."""
+    positive(radius=radius)
+    return 2 * (centre_offset - radius)
+
+
+@dataclass(frozen=True, slots=True)
+class Scallop:
+    """An edge shaped by a row of holes whose centres lie on it.
+
+    `cusp` is the distance from the line of centres to the points between the holes, `depth` the scallop from
+    those points to its bottom. `web` is the wood between holes that do not meet; it must be 0, or at least 4
+    mm (common practice, no source).
+    """
+
+    cusp: float
+    depth: float
+    web: float
+
+
+def row_of_holes(*, radius: float, pitch: float) -> Scallop:
+    """Return the scallop of a row of holes along an edge.
+
+    Neighbours meet at √(radius² − pitch²/4) from the line of centres; the scallop is as deep as is left of
+    the radius. From a pitch of two radii on they no longer meet.
+    """
+    positive(radius=radius, pitch=pitch)
+    web = pitch - 2 * radius
+    cusp = chord(radius, pitch / 2) / 2 if web < 0 else 0.0
+    return Scallop(cusp, radius - cusp, max(web, 0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeHole:
+    """One hole whose centre is off the edge: its scallop's depth and chord, and the rim in wood."""
+
+    depth: float
+    chord: float
+    rim_in_wood: float
+
+
+def off_edge_hole(*, radius: float, outside: float) -> EdgeHole:
+    """Return the scallop of one hole whose centre is so far outside the edge."""
+    positive(radius=radius)
+    not_negative(outside=outside)
+    under(radius, outside=outside)
+    return EdgeHole(radius - outside, chord(radius, outside), rim_in_wood(radius, -outside))
+
+
+def plug_diameter(*, hole: float, kerf: float) -> float:
+    """Return the diameter of the plug a hole saw leaves: the hole less its kerf on both sides."""
+    positive(hole=hole, kerf=kerf)
+    under(hole / 2, kerf=kerf)
+    return hole - 2 * kerf
+
+
+def clamp_room(radius: float, pad: float = 12.0, spare: float = 5.0) -> float:
+    """Return the least distance from a hole's centre to a clamp pad's (mm; the defaults common practice)."""
+    positive(radius=radius)
+    not_negative(pad=pad, spare=spare)
+    return radius + pad + spare
+
+
+def blank_length(*, centre_offset: float, radius: float, spare: float = 5.0) -> float:
+    """Return the length of a blank in which both holes are wholly in wood, to be trimmed afterwards (mm)."""
+    positive(centre_offset=centre_offset, radius=radius)
+    not_negative(spare=spare)
+    return 2 * (centre_offset + radius + spare)
+
+
+def screw_bite(*, screw: float, lid: float, countersink: float) -> float:
+    """Return how far a screw from below goes into the handle, its head sunk so deep into the lid."""
+    positive(screw=screw, lid=lid)
+    not_negative(countersink=countersink)
+    under(lid, countersink=countersink)
+    return screw - (lid - countersink)
+
+
+def screw_length(*, lid: float, countersink: float, bite: float) -> float:
+    """Return the screw that bites so deep into the handle."""
+    positive(lid=lid, bite=bite)
+    not_negative(countersink=countersink)
+    under(lid, countersink=countersink)
+    return lid - countersink + bite
+
+
+def most_bite(wood: float, keep: float = 4.0) -> float:
+    """Return how deep a screw may go with so much wood over it (mm; common practice). Negative: no screw."""
+    not_negative(keep=keep)
+    return wood - keep
+
+
+def gap_under_foot(*, foot: float, crown_radius: float) -> float:
+    """Return the gap at the edges of a flat foot on a crowned lid: the crown's rise over the foot's width."""
+    positive(foot=foot)
+    return arc_rise(crown_radius, foot)

@@ -1,0 +1,167 @@
+"""The lid: a plug that goes into the opening in every season, its rabbets, and its crown.
+
+Moistures in %, lengths in one unit, mm where a default says so; angles in degrees.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from jigs.trade.limits import not_negative, positive, under, within
+from jigs.trade.movement import humidity_at, ratio
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """The plug across the grain, now, and the whole gap (both sides together) now, driest and wettest."""
+
+    width: float
+    gap_now: float
+    gap_dry: float
+    gap_wet: float
+
+
+@dataclass(frozen=True, slots=True)
+class Facets:
+    """Flats for a hand plane, tangent to a crown.
+
+    `ridge` is the wood they leave over the arc. `lines` are the distances from the centre, on one side, of
+    the places on the arc under the ridges between the flats; the last flat ends at the edge. `corners` are
+    the ridges themselves, across and up from the crown's foot: in the end grain they lie a hair further out
+    than `lines`.
+    """
+
+    ridge: float
+    lines: tuple[float, ...]
+    corners: tuple[tuple[float, float], ...]
+
+
+def plug(
+    *,
+    opening: float,
+    clearance: float,
+    coefficient: float,
+    now: float,
+    dry: float,
+    wet: float,
+    film: float = 0.0,
+) -> Plug:
+    """Return the plug that still has `clearance` in the wettest season, both sides together.
+
+    Width now = (opening − 4·film − clearance) / (width at wet / width at now). Both sides of plug and opening
+    carry finish: four films in the gap, 0.03 to 0.05 mm each (common practice, no source). The gaps are those
+    left once the finish is on. Raises ValueError for a clearance that leaves no plug.
+    """
+    positive(opening=opening)
+    not_negative(clearance=clearance, film=film)
+    room = opening - 4 * film
+    under(room, clearance=clearance)
+    width = (room - clearance) / ratio(coefficient, now, wet)
+    return Plug(width, room - width, room - width * ratio(coefficient, now, dry), clearance)
+
+
+def plug_along(*, opening: float, play: float = 0.6) -> float:
+    """Return the plug's length along the grain, which does not move; a play of 0.6 mm is common practice."""
+    positive(opening=opening)
+    not_negative(play=play)
+    under(opening, play=play)
+    return opening - play
+
+
+def locks_at(
+    *, opening: float, plug_width: float, coefficient: float, now: float, temperature: float
+) -> float | None:
+    """Return the humidity in % at which a plug fills its opening at this temperature (°C); None: never."""
+    return humidity_at(plug_width, coefficient, now, opening, temperature)
+
+
+def rabbet(*, lid: float, plug_width: float) -> float:
+    """Return the width of the rabbet at each side of the plug."""
+    positive(plug_width=plug_width)
+    under(lid, plug_width=plug_width)
+    return (lid - plug_width) / 2
+
+
+def overhang(*, lid: float, outside: float) -> float:
+    """Return how far a centred lid stands out at each side; negative where the box stands out."""
+    positive(lid=lid, outside=outside)
+    return (lid - outside) / 2
+
+
+def arc_radius(chord: float, rise: float) -> float:
+    """Return the radius of the arc that rises so much over its chord: chord²/(8·rise) + rise/2.
+
+    From (R − rise)² + (chord/2)² = R². Raises ValueError for a rise of 0, which is flat, and for one over
+    half the chord, past which the arc turns back under itself.
+    """
+    positive(chord=chord)
+    if not 0 < rise <= chord / 2:
+        raise ValueError(
+            f"rise is {rise:g}; it must be more than 0 and at most {chord / 2:g}, half the chord"
+        )
+    return chord**2 / (8 * rise) + rise / 2
+
+
+def arc_rise(radius: float, chord: float) -> float:
+    """Return how much an arc rises over a chord: radius − √(radius² − chord²/4)."""
+    positive(radius=radius)
+    within(0, 2 * radius, chord=chord)
+    return radius - math.sqrt(radius**2 - chord**2 / 4)
+
+
+def crown_height(*, width: float, rise: float, at: float) -> float:
+    """Return the crown's height, `at` a distance from the centre: √(R² − at²) − (R − rise)."""
+    within(-width / 2, width / 2, at=at)
+    return rise - arc_rise(arc_radius(width, rise), 2 * abs(at))
+
+
+def edge_angle(*, width: float, rise: float) -> float:
+    """Return the slope of the crown at its edge in degrees: asin(width / 2R)."""
+    return math.degrees(math.asin(width / (2 * arc_radius(width, rise))))
+
+
+def ordinates(*, width: float, rise: float, count: int = 6) -> tuple[tuple[float, float], ...]:
+    """Return (distance from the centre, height) by equal steps from the centre to the edge, inclusive."""
+    within(1, math.inf, count=count)
+    places = (width / 2 * number / count for number in range(count + 1))
+    return tuple((at, crown_height(width=width, rise=rise, at=at)) for at in places)
+
+
+def facets(*, width: float, rise: float, count: int) -> Facets:
+    """Return `count` equal flats tangent to the crown.
+
+    The half angle φ = asin(width / 2R) is shared by count / 2 flats, so each touches the arc in its middle
+    and meets the next φ/count to either side of it, at the radius R/cos(φ/count). Raises ValueError for fewer
+    than two flats.
+    """
+    within(2, math.inf, count=count)
+    radius = arc_radius(width, rise)
+    share = math.asin(width / (2 * radius)) / count
+    angles = [step * share for step in range(count % 2, count, 2)]
+    outer = radius / math.cos(share)
+    return Facets(
+        outer - radius,
+        tuple(radius * math.sin(angle) for angle in angles),
+        tuple((outer * math.sin(angle), outer * math.cos(angle) - radius + rise) for angle in angles),
+    )
+
+
+def edge_thickness(*, thickness: float, plug_depth: float, crown: float, crown_along: float = 0.0) -> float:
+    """Return the wood left at the lid's edge, over the rabbet; at its corner where it is domed both ways.
+
+    Negative where the crown cuts into the rabbet.
+    """
+    positive(thickness=thickness)
+    not_negative(plug_depth=plug_depth, crown=crown, crown_along=crown_along)
+    return thickness - plug_depth - crown - crown_along
+
+
+def most_crown(*, thickness: float, plug_depth: float, least_edge: float = 4.0) -> float:
+    """Return the highest crown that leaves the least edge; 4 mm is common practice, no source."""
+    return edge_thickness(thickness=thickness, plug_depth=plug_depth, crown=least_edge)
+
+
+def over_shoulder(*, edge: float, width: float, crown: float, plug_width: float) -> float:
+    """Return the lid's thickness over the shoulder of the plug: the edge and the crown's height there."""
+    return edge + crown_height(width=width, rise=crown, at=plug_width / 2)

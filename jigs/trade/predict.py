@@ -1,0 +1,187 @@
+"""Will it go together? Closed forms where they exist, and a seeded simulation beside them.
+
+Limits of error are taken as two standard deviations of a normal distribution; where a board seats within the
+key's slack is taken as uniform. Any one unit of length.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from jigs.trade import fit
+from jigs.trade.fingers import require_finite, require_positive
+from jigs.trade.fit import Spread
+
+if TYPE_CHECKING:
+    from numpy import float64
+    from numpy.typing import NDArray
+
+Method = Literal["one stack", "separately"]
+
+TRIALS = 100_000
+SEED = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A joint as it is meant: `long_sockets` sockets on the long, and one part more than twice that if `odd`."""
+
+    gap: float
+    socket: float
+    spacer: float
+    slack: float
+    long_sockets: int
+    odd: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Errors:
+    """How far gap, socket and spacer may be from what is written: limits, plus or minus."""
+
+    gap: float = 0.0
+    socket: float = 0.0
+    spacer: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Simulated:
+    """One number a trial: the clearance, and the lowest and highest flush at which the joint closes."""
+
+    clearance: "NDArray[float64]"
+    flush_low: "NDArray[float64]"
+    flush_high: "NDArray[float64]"
+
+    @property
+    def flush_middle(self) -> "NDArray[float64]":
+        """The flush with the play shared evenly."""
+        return (self.flush_low + self.flush_high) / 2
+
+    @property
+    def chance_fails(self) -> float:
+        """The share of trials that do not go together, 0 to 1."""
+        return float((self.clearance < 0).mean())
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """What to expect of a joint.
+
+    `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit; `flush_low`
+    to `flush_high` is the range without error. The spreads hold worst case, root sum of squares (two
+    standard deviations) and each source's share of the variance, largest first: that is what to measure
+    better first. `drift_sd` is how far mates drift apart over the joint (0 in one stack), `chance_fails`
+    runs 0 to 1.
+    """
+
+    method: Method
+    clearance: float
+    clearance_worst: float
+    flush_low: float
+    flush_high: float
+    clearance_spread: Spread
+    flush_spread: Spread
+    drift_sd: float
+    chance_fails: float
+
+
+def chance_below(limit: float, mean: float, rss: float) -> float:
+    """Return the chance that a normal number is under `limit`; `rss` is two standard deviations."""
+    if rss == 0:
+        return float(mean < limit)
+    return math.erfc((mean - limit) / (rss / 2) / math.sqrt(2)) / 2
+
+
+def predict(
+    joint: Joint, method: Method, errors: Errors | None = None, trials: int = TRIALS, seed: int = SEED
+) -> Prediction:
+    """Return what to expect of mates cut in one stack or separately.
+
+    One stack: errors of the steps cancel; clearance = socket - gap at least, all in closed form; the chance
+    of failing is for boards pushed home every time, looser seating only adds clearance. Separately: worst
+    case and drift are closed forms (see `fit.separate_worst`); mean, spread of the seating and chance come
+    from `simulate`. Seating and measuring errors are independent and add, so their variances do too.
+    """
+    errors = errors or Errors()
+    nominal = fit.one_stack(joint.gap, joint.socket, joint.spacer)
+    budget = fit.tolerance_budget(errors.gap, errors.socket, errors.spacer)
+    if method == "one stack":
+        return Prediction(
+            method=method,
+            clearance=nominal.clearance,
+            clearance_worst=nominal.clearance - budget.clearance.worst,
+            flush_low=nominal.flush_low,
+            flush_high=nominal.flush_high,
+            clearance_spread=budget.clearance,
+            flush_spread=budget.flush,
+            drift_sd=0.0,
+            chance_fails=chance_below(0.0, nominal.clearance, budget.clearance.rss),
+        )
+    seating = simulate(joint, method, Errors(), trials, seed)
+    chance = simulate(joint, method, errors, trials, seed).chance_fails
+    worst = fit.separate_worst(nominal.clearance, joint.slack, joint.long_sockets, joint.odd)
+    return Prediction(
+        method=method,
+        clearance=float(seating.clearance.mean()),
+        clearance_worst=worst - budget.clearance.worst,
+        flush_low=nominal.flush_low,
+        flush_high=nominal.flush_high,
+        clearance_spread=_add(budget.clearance, nominal.clearance - worst, float(seating.clearance.std())),
+        flush_spread=_add(
+            budget.flush, joint.long_sockets * joint.slack / 2, float(seating.flush_middle.std())
+        ),
+        drift_sd=fit.drift_sd(joint.slack, joint.long_sockets),
+        chance_fails=chance,
+    )
+
+
+def simulate(
+    joint: Joint, method: Method, errors: Errors | None = None, trials: int = TRIALS, seed: int = SEED
+) -> Simulated:
+    """Cut and mate `joint` `trials` times with random seatings and measuring errors; same seed, same numbers.
+
+    With D the drift between the mates after each step and e' the short's next seating (see
+    `fit.separate_worst`): flush_low = spacer - socket + max D over the top cheeks, flush_high = spacer -
+    gap + min(D + e') over the bottom cheeks. In one stack both boards share each seating, so D stays 0.
+    Time and draws grow as trials times sockets, memory as trials alone. Raises ValueError for less than one
+    trial.
+    """
+    import numpy as np  # noqa: PLC0415 - slow to load, and only the simulation needs it
+
+    errors = errors or Errors()
+    _require(joint, trials)
+    random = np.random.default_rng(seed)
+    gap = random.normal(joint.gap, errors.gap / 2, trials)
+    socket = random.normal(joint.socket, errors.socket / 2, trials)
+    spacer = random.normal(joint.spacer, errors.spacer / 2, trials)
+    drift, highest = np.zeros(trials), np.zeros(trials)
+    lowest = np.full(trials, np.inf)
+    bottom_cheeks = joint.long_sockets if joint.odd else joint.long_sockets - 1
+    for step in range(joint.long_sockets):
+        highest = np.maximum(highest, drift)
+        short = random.uniform(0, joint.slack, trials)
+        long = short if method == "one stack" else random.uniform(0, joint.slack, trials)
+        if step < bottom_cheeks:
+            lowest = np.minimum(lowest, drift + short)
+        drift = drift + short - long
+    low, high = spacer - socket + highest, spacer - gap + lowest
+    return Simulated(high - low, low, high)
+
+
+def _add(measured: Spread, seating_worst: float, seating_sd: float) -> Spread:
+    """Add the seating to a spread of measuring errors, as a source of its own."""
+    rss = math.hypot(measured.rss, 2 * seating_sd)
+    parts = {name: share * measured.rss**2 for name, share in measured.shares}
+    parts["seating"] = (2 * seating_sd) ** 2
+    shares = {name: part / rss**2 if rss else 0.0 for name, part in parts.items()}
+    ranked = sorted(shares.items(), key=lambda entry: -entry[1])
+    return Spread(measured.worst + seating_worst, rss, tuple(ranked))
+
+
+def _require(joint: Joint, trials: int) -> None:
+    require_positive(gap=joint.gap, socket=joint.socket)
+    require_finite(spacer=joint.spacer)
+    fit.drift_sd(joint.slack, joint.long_sockets)  # refuses a slack below 0 and a joint without sockets
+    if joint.long_sockets < 2 and not joint.odd:
+        raise ValueError("long_sockets 1: an even joint needs at least 2, or no cheek bounds the play")
+    if trials < 1:
+        raise ValueError(f"trials {trials}: must be at least 1")

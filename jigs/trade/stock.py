@@ -1,0 +1,304 @@
+"""From finished sizes to boards: rough sizes, strips with the grain running round, cutting plans.
+
+Lengths in mm. Boards and pieces have length, width and thickness; a piece comes out of a board that is at
+least as wide and as thick, and is ripped and planed to size, so that only lengths are shared out.
+
+The search is written here, since the well-kept solvers that could do it (OR-tools, SciPy's) weigh tens of
+megabytes and more, and the packers in pure Python guess (`binpacking`) or fill two dimensions (`rectpack`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jigs.trade.limits import not_negative, positive, within
+
+CUBIC_MM_PER_BOARD_FOOT = 144 * 25.4**3
+"""A board foot is 144 cubic inches."""
+
+EFFORT = 10_000
+"""Steps after which the search stops with the best plan it has; thirty unlike pieces take as many."""
+
+_SAME = 1e-9  # lengths that differ by less are equal but for the rounding of floats
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece to cut, at its rough size."""
+
+    name: str
+    length: float
+    width: float
+    thickness: float
+
+    def __post_init__(self) -> None:
+        positive(length=self.length, width=self.width, thickness=self.thickness)
+
+    @property
+    def volume(self) -> float:
+        """Its volume in mm³."""
+        return self.length * self.width * self.thickness
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Boards in the rack, `count` of them alike."""
+
+    name: str
+    length: float
+    width: float
+    thickness: float
+    count: int = 1
+
+    def __post_init__(self) -> None:
+        positive(length=self.length, width=self.width, thickness=self.thickness)
+        within(1, math.inf, count=self.count)
+
+    @property
+    def section(self) -> float:
+        """Its cross-section in mm²."""
+        return self.width * self.thickness
+
+    @property
+    def volume(self) -> float:
+        """The volume of one in mm³."""
+        return self.length * self.section
+
+
+@dataclass(frozen=True, slots=True)
+class CutBoard:
+    """One board of a plan: its pieces in cutting order and the offcut that stays, 0 if there is none."""
+
+    board: Board
+    pieces: tuple[Piece, ...]
+    offcut: float
+
+
+@dataclass(frozen=True, slots=True)
+class CuttingPlan:
+    """Which pieces come from which boards. `missing` are those the rack has no room for.
+
+    `best` is True if no plan leaves less missing, opens less wood and fewer boards (in this order); False if
+    the search was stopped before it could tell.
+    """
+
+    boards: tuple[CutBoard, ...]
+    missing: tuple[Piece, ...]
+    best: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StripPiece:
+    """A piece of a strip: from and to, measured from the strip's left end."""
+
+    name: str
+    start: float
+    end: float
+
+
+def rough_size(
+    *,
+    length: float,
+    width: float,
+    thickness: float,
+    spare_length: float = 25.0,
+    spare_width: float = 5.0,
+    spare_thickness: float = 3.0,
+) -> tuple[float, float, float]:
+    """Return the rough length, width and thickness of a piece cut on its own (common practice, no source)."""
+    positive(length=length, width=width, thickness=thickness)
+    not_negative(spare_length=spare_length, spare_width=spare_width, spare_thickness=spare_thickness)
+    return length + spare_length, width + spare_width, thickness + spare_thickness
+
+
+def strip_length(*, length: float, width: float, proud: float, kerf: float, trim: float = 0.0) -> float:
+    """Return the strip for the four sides of a box in the order they stand in, the grain running round.
+
+    Two boards of length + 2·proud, two of width + 2·proud and three cuts between them, and `trim` at each
+    end. The grain runs round three corners; at the fourth the strip's two ends meet.
+    """
+    positive(length=length, width=width)
+    not_negative(proud=proud, kerf=kerf, trim=trim)
+    return 2 * (length + width + 4 * proud) + 3 * kerf + 2 * trim
+
+
+def strip_pieces(
+    lengths: Sequence[tuple[str, float]], *, kerf: float, trim: float = 0.0
+) -> tuple[StripPiece, ...]:
+    """Return where the pieces, given as (name, length) in their order, lie in a strip."""
+    not_negative(kerf=kerf, trim=trim)
+    placed: list[StripPiece] = []
+    for name, length in lengths:
+        positive(length=length)
+        start = placed[-1].end + kerf if placed else trim
+        placed.append(StripPiece(name, start, start + length))
+    return tuple(placed)
+
+
+def resawn_length(*, length: float, width: float, proud: float, kerf: float, trim: float = 0.0) -> float:
+    """Return the stick that, sawn open like a book, makes a box with the grain running round all corners.
+
+    One long and one short board as cut, the cut between them, and `trim` at each end.
+    """
+    positive(length=length, width=width)
+    not_negative(proud=proud, kerf=kerf, trim=trim)
+    return length + width + 4 * proud + kerf + 2 * trim
+
+
+def resawn_thickness(*, thickness: float, kerf: float, planing: float) -> float:
+    """Return the thickness of that stick: two boards, the cut between them, and what planing takes of all."""
+    positive(thickness=thickness)
+    not_negative(kerf=kerf, planing=planing)
+    return 2 * thickness + kerf + planing
+
+
+def boxes_per_board(*, board: float, strip: float, kerf: float, trim: float = 0.0) -> int:
+    """Return how many strips (without trims) come out of a board: n·strip + (n − 1)·kerf ≤ board − 2·trim."""
+    positive(board=board, strip=strip)
+    not_negative(kerf=kerf, trim=trim)
+    return max(0, math.floor((board - 2 * trim + kerf) / (strip + kerf) + 1e-9))
+
+
+def board_for(boxes: int, *, strip: float, kerf: float, trim: float = 0.0) -> float:
+    """Return the shortest board that gives so many strips."""
+    within(1, math.inf, boxes=boxes)
+    positive(strip=strip)
+    not_negative(kerf=kerf, trim=trim)
+    return boxes * strip + (boxes - 1) * kerf + 2 * trim
+
+
+def board_feet(*, length: float, width: float, thickness: float) -> float:
+    """Return board feet: 144 cubic inches each, of the rough size, given in mm."""
+    return 1e9 * cubic_metres(length=length, width=width, thickness=thickness) / CUBIC_MM_PER_BOARD_FOOT
+
+
+def cubic_metres(*, length: float, width: float, thickness: float) -> float:
+    """Return the volume in m³ of a size in mm."""
+    positive(length=length, width=width, thickness=thickness)
+    return length * width * thickness / 1e9
+
+
+def cutting_plan(
+    pieces: Sequence[Piece], boards: Sequence[Board], *, kerf: float, trim: float = 0.0, effort: int = EFFORT
+) -> CuttingPlan:
+    """Return the plan that leaves least missing, then opens the least wood, then the fewest boards.
+
+    A board of length l gives pieces while their lengths and a kerf between each two are at most l − 2·trim.
+    All ways are searched, longest pieces first, each where it fits in the order of least room, and a way is
+    left once it can't become better than the best so far: the first found is so what a maker would do by
+    hand. After `effort` steps the search stops (see `CuttingPlan.best`). The answer depends on nothing but
+    the arguments.
+    """
+    not_negative(kerf=kerf, trim=trim)
+    within(1, math.inf, effort=effort)
+    search = _Search(sorted(pieces, key=_longest_first), list(boards), kerf, trim)
+    best = search.run(effort)
+    cut = tuple(
+        CutBoard(search.rack[opened.kind], opened.pieces, max(0.0, opened.room))
+        for opened in search.best.opened
+    )
+    return CuttingPlan(cut, search.best.missing, best)
+
+
+def _longest_first(piece: Piece) -> tuple[float, float, float, str]:
+    return -piece.length, -piece.width, -piece.thickness, piece.name
+
+
+@dataclass(frozen=True, slots=True)
+class _Opened:
+    """A board that is being filled: its number in the rack, the room that is left and what is in it."""
+
+    kind: int
+    room: float
+    pieces: tuple[Piece, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """The first `placed` pieces shared out: into opened boards, or missing."""
+
+    placed: int
+    opened: tuple[_Opened, ...]
+    missing: tuple[Piece, ...]
+
+    def key(self) -> tuple[object, ...]:
+        """Return what it takes to go on from here. Boards of one kind with the same room are alike."""
+        return (
+            self.placed,
+            tuple(sorted((board.kind, round(board.room, 6)) for board in self.opened)),
+            self.missing,
+        )
+
+
+class _Search:
+    """Depth-first search, with a bound, over the ways to put sorted pieces into boards."""
+
+    def __init__(self, pieces: list[Piece], rack: list[Board], kerf: float, trim: float) -> None:
+        self.pieces, self.rack, self.kerf, self.trim = pieces, rack, kerf, trim
+        # The volume of the pieces from each one on: what is still to be found room for.
+        self.to_place = [sum(piece.volume for piece in pieces[at:]) for at in range(len(pieces) + 1)]
+        self.best = _Way(len(pieces), (), tuple(pieces))
+
+    def run(self, effort: int) -> bool:
+        """Search all ways; return False if that would take more than `effort` steps."""
+        waiting = [_Way(0, (), ())]
+        seen = set()
+        best_cost = self.least_cost(self.best)
+        while waiting:
+            way = waiting.pop()
+            cost, key = self.least_cost(way), way.key()
+            if cost >= best_cost or key in seen:
+                continue
+            if effort == 0:
+                return False
+            effort -= 1
+            seen.add(key)
+            if way.placed == len(self.pieces):
+                self.best, best_cost = way, cost
+            else:
+                waiting.extend(reversed(list(self.next_ways(way))))
+        return True
+
+    def least_cost(self, way: _Way) -> tuple[float, float, int]:
+        """Return a cost that no way to go on can beat: missing volume, opened volume, boards opened.
+
+        What does not go into the room that is left must open at least its own volume of new wood, or be
+        missing. Room too short for the shortest piece, which comes last, is no room.
+        """
+        shortest = self.pieces[-1].length - _SAME if self.pieces else 0.0
+        wood = sum(self.rack[board.kind].volume for board in way.opened)
+        room = sum(
+            board.room * self.rack[board.kind].section for board in way.opened if board.room >= shortest
+        )
+        absent = sum(piece.volume for piece in way.missing)
+        return absent, wood + max(0.0, self.to_place[way.placed] - room), len(way.opened)
+
+    def next_ways(self, way: _Way) -> Iterator[_Way]:
+        """Yield the ways to go on with one more piece.
+
+        It goes into an opened board, the fullest first, or into a new one, the least first, or else it is
+        missing.
+        """
+        piece, opened, placed = self.pieces[way.placed], way.opened, way.placed + 1
+        for number, board in sorted(enumerate(opened), key=lambda pair: pair[1].room):
+            if self.takes(board, piece):
+                filled = (*opened[:number], self.filled(board, piece), *opened[number + 1 :])
+                yield _Way(placed, filled, way.missing)
+        for kind in sorted(range(len(self.rack)), key=lambda kind: self.rack[kind].volume):
+            new = _Opened(kind, self.rack[kind].length - 2 * self.trim)
+            in_use = sum(board.kind == kind for board in opened)
+            if in_use < self.rack[kind].count and self.takes(new, piece):
+                yield _Way(placed, (*opened, self.filled(new, piece)), way.missing)
+        yield _Way(placed, opened, (*way.missing, piece))
+
+    def takes(self, opened: _Opened, piece: Piece) -> bool:
+        """Say whether a piece comes out of what is left of a board."""
+        board = self.rack[opened.kind]
+        wide_enough = board.width >= piece.width and board.thickness >= piece.thickness
+        return wide_enough and piece.length <= opened.room + _SAME
+
+    def filled(self, opened: _Opened, piece: Piece) -> _Opened:
+        """Return a board with one more piece in it, and the kerf that parts it from what is left."""
+        return _Opened(opened.kind, opened.room - piece.length - self.kerf, (*opened.pieces, piece))

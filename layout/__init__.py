@@ -1,0 +1,1 @@
+"""Shapes to sheets to files. Knows no particular jig."""

@@ -1,0 +1,211 @@
+"""What flows onto a page: a view, a table or a column of notes, each as a block with a size.
+
+A block's own axes start at its upper left corner: x to the right, y up, so that everything lies below 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from jigs.drawing import Box, Cell, Dimension, Notes, Point, Table, View, line, rectangle
+from jigs.lengths import Units, bare
+from jigs.wording import Words, read_out
+from layout import lettering, marks
+from layout.annotate import annotate
+from layout.marks import Group, Stroke, Text
+
+HEADING, READING, SMALL = 3.5, 3.5, 2.5
+"""Letter heights in mm: headings, what is read at the bench, and the rest."""
+_PAD = 1.4
+_WRITE_IN = 24.0
+_BELOW_HEADING = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Marks with a size, in mm. `check` is the dimension on it to hold a ruler to."""
+
+    name: str
+    width: float
+    height: float
+    parts: tuple[Group, ...]
+    writing: tuple[Group, ...]
+    check: Dimension | None = None
+    box: Box = Box(0, 0, 0, 0)
+
+    def at(self, left: float, top: float) -> Block:
+        """Return the block with its upper left corner at a place on the page."""
+        return Block(
+            self.name,
+            self.width,
+            self.height,
+            tuple(group.moved(left, top) for group in self.parts),
+            tuple(group.moved(left, top) for group in self.writing),
+            self.check,
+            Box(left, top - self.height, left + self.width, top),
+        )
+
+
+def heading(words: str, room: float) -> tuple[list[Text], float]:
+    """Return a heading wrapped into the room, from 0 down, and how deep it goes with the space below it."""
+    texts = []
+    y = 0.0
+    for row in lettering.wrapped(words, HEADING, room, bold=True):
+        y -= HEADING * 1.15
+        texts.append(Text(Point(0, y), row, HEADING, bold=True))
+        y -= HEADING * (lettering.LINE_PITCH - 1.15)
+    return texts, -y + _BELOW_HEADING - 1.0
+
+
+def view_block(prefix: str, view: View, units: Units) -> Block:
+    """Return a view as a block, its title above it. The title says whether it is true to size."""
+    drawn = annotate(prefix, view, units)
+    scale = "1:1" if view.to_scale else "picture, not to scale"
+    texts, depth = heading(f"{read_out(view.title, units)} ({scale})", max(drawn.box.width, 60.0))
+    across, up = -drawn.box.left, -drawn.box.top - depth
+    title = Group(f"{prefix}-{view.name}-title", "Title", texts=tuple(texts))
+    width = max(drawn.box.width, *(text.box.right for text in texts))
+    return Block(
+        view.name,
+        width,
+        drawn.box.height + depth,
+        tuple(group.moved(across, up) for group in drawn.parts),
+        (drawn.writing.moved(across, up), title),
+        view.check,
+    )
+
+
+# -- notes ---------------------------------------------------------------------------------------------------------
+
+
+def paragraph(words: str, height: float, room: float, top: float) -> tuple[list[Text], float]:
+    """Return words wrapped into `room` from `top` down, and where the next line may start."""
+    texts = []
+    y = top
+    for row in lettering.wrapped(words, height, room):
+        texts.append(Text(Point(0, y - lettering.size(height) * 0.73), row, height))
+        y -= height * lettering.LINE_PITCH
+    return texts, y
+
+
+def notes_block(prefix: str, notes: Notes, units: Units, room: float) -> Block:
+    """Return notes as a block, wrapped into the room."""
+    texts, depth = heading(read_out(notes.title, units), room)
+    y = -depth
+    for words in notes.paragraphs:
+        rows, y = paragraph(read_out(words, units), SMALL, room, y)
+        texts += rows
+        y -= 1.2
+    group = Group(f"{prefix}-{notes.name}", notes.name.capitalize(), texts=tuple(texts))
+    return Block(notes.name, max(text.box.right for text in texts), -y, (), (group,))
+
+
+# -- tables --------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One row of a table, its cells wrapped into their columns."""
+
+    cells: tuple[list[str] | None, ...]
+    height: float
+    letters: float
+
+
+def table_blocks(prefix: str, table: Table, units: Units, room: float, tall: float) -> list[Block]:
+    """Return a table as blocks no taller than `tall`: it goes on, headings and all, where a page ends.
+
+    Returns an empty list where not even one row fits.
+    """
+    widths = _column_widths(table, units, room)
+    if widths is None:
+        return []
+    head = _row(table.headings, widths, SMALL, units)
+    rows = [_row(cells, widths, READING, units) for cells in table.rows]
+    title = read_out(table.title, units)
+    _, depth = heading(title, sum(widths))
+    blocks: list[Block] = []
+    while rows:
+        left = tall - depth - head.height
+        taken = 0
+        while taken < len(rows) and left >= rows[taken].height:
+            left -= rows[taken].height
+            taken += 1
+        if not taken:
+            return []
+        name = table.name if not blocks else f"{table.name}-{len(blocks) + 1}"
+        words = title if not blocks else f"{title}, continued"
+        blocks.append(_table_block(prefix, name, words, [head, *rows[:taken]], widths))
+        rows = rows[taken:]
+    return blocks
+
+
+def _said(cell: Cell, units: Units) -> str | None:
+    """Return what a cell says; None is a box to write in."""
+    if cell is None:
+        return None
+    if isinstance(cell, float):
+        # Only the nearest fraction may go into the next row; "9 15/64" stays in one piece.
+        return bare(cell, units).replace(" ", "\u00a0").replace("\u00a0(", " (")
+    return read_out(cell, units, bare)
+
+
+def _column_widths(table: Table, units: Units, room: float) -> list[float] | None:
+    """Return column widths: what the words want, the widest columns narrowed until the table fits the room."""
+    wanted, least = [], []
+    for column, title in enumerate(table.headings):
+        said = [_said(row[column], units) for row in table.rows]
+        wide = [lettering.width(title, SMALL, bold=True)]
+        wide += [_WRITE_IN if words is None else lettering.width(words, READING) for words in said]
+        longest = [lettering.width(word, READING) for words in said if words for word in words.split(" ")]
+        longest += [lettering.width(word, SMALL, bold=True) for word in title.split(" ")]
+        blank = [_WRITE_IN for words in said if words is None]
+        wanted.append(max(wide) + 2 * _PAD)
+        least.append(max(longest + blank) + 2 * _PAD)
+    if sum(least) > room:
+        return None
+    over = sum(wanted) - room
+    if over > 0:
+        slack = [w - n for w, n in zip(wanted, least, strict=True)]
+        wanted = [w - over * s / sum(slack) for w, s in zip(wanted, slack, strict=True)]
+    return wanted
+
+
+def _row(cells: tuple[Cell, ...] | tuple[str, ...], widths: list[float], letters: float, units: Units) -> _Row:
+    wrapped = []
+    for cell, width in zip(cells, widths, strict=True):
+        words = _said(cell, units)
+        bold = letters == SMALL
+        wrapped.append(None if words is None else lettering.wrapped(words, letters, width - 2 * _PAD + 0.01, bold))
+    deepest = max([len(rows) for rows in wrapped if rows] or [1])
+    return _Row(tuple(wrapped), deepest * letters * lettering.LINE_PITCH + 2 * _PAD, letters)
+
+
+def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: list[float]) -> Block:
+    texts, depth = heading(title, sum(widths))
+    edges = [sum(widths[:i]) for i in range(len(widths) + 1)]
+    strokes: list[Stroke] = []
+    y = -depth
+    for number, row in enumerate(rows):
+        strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE if number < 2 else marks.NARROW))
+        for cell, left in zip(row.cells, edges, strict=False):
+            texts += _cell(cell or [], left + _PAD, y - _PAD, row.letters)
+        y -= row.height
+    strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE))
+    strokes += [Stroke(line((x, -depth), (x, y)), marks.NARROW) for x in edges]
+    width = max([edges[-1]] + [text.box.right for text in texts])
+    group = Group(f"{prefix}-{name}", title, tuple(strokes), tuple(texts))
+    return Block(name, width, -y, (), (group,))
+
+
+def _cell(rows: list[str], left: float, top: float, letters: float) -> list[Text]:
+    texts = []
+    for i, words in enumerate(rows):
+        baseline = top - letters * 1.15 - i * letters * lettering.LINE_PITCH
+        texts.append(Text(Point(left, baseline), words, letters, bold=letters == SMALL))
+    return texts
+
+
+def blank(left: float, bottom: float, width: float, height: float = 6.0) -> Stroke:
+    """Return a box to write in."""
+    return Stroke(rectangle(left, bottom, left + width, bottom + height), marks.NARROW)

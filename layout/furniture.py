@@ -1,0 +1,216 @@
+"""What every page carries: frame, title block, and the proof that it was printed true to size.
+
+The proof is a square of 100 mm with two bars of 4 in beside it. The square holds the cautions, so it costs no room.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from jigs.drawing import Box, Point, line, rectangle
+from jigs.lengths import Units, bare
+from layout import lettering, marks
+from layout.blocks import blank, paragraph
+from layout.marks import Group, Stroke, Text
+
+PROOF = 108.0
+"""Side of the proof with its bars, mm."""
+TITLE_WIDTH = 62.0
+"""Least width of the title block, mm."""
+SQUARE, BAR = 100.0, 101.6
+
+_OFFSET = PROOF - SQUARE
+_CAPTION, _FIELD, _TITLE = 1.8, 2.5, 3.5
+_PAD = 1.4
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What the title block of one page says (fields of ISO 7200)."""
+
+    title: str
+    sheet: str
+    purpose: str
+    settings: str
+    revision: str
+    paper: str
+    correction: str
+    units: Units
+    check_name: str
+    check_value: float
+    date: str = ""
+
+
+def frame(box: Box) -> Group:
+    """Return the frame of the page."""
+    return Group("frame", "Frame", (Stroke(rectangle(*box), marks.EDGE),))
+
+
+# -- the proof -----------------------------------------------------------------------------------------------------
+
+
+def proof(left: float, bottom: float, cautions: tuple[str, ...]) -> tuple[Group, ...]:
+    """Return the bars, the square and the cautions in it. Raises ValueError where the cautions don't fit."""
+    return tuple(group.moved(left, bottom) for group in (_inch_bars(), _millimetre_square(), square_words(cautions)))
+
+
+@functools.cache
+def square_words(cautions: tuple[str, ...]) -> Group:
+    """Return what is written in the square, as large as fits. Raises ValueError where it does not fit."""
+    for height in (2.5, 1.8):
+        words = _square_words(cautions, height)
+        if words is not None:
+            return words
+    raise ValueError(f"{len(cautions)} cautions are more than the square of {SQUARE:g} mm holds")
+
+
+@functools.cache
+def _inch_bars() -> Group:
+    strokes = [Stroke(line((0, BAR), (0, 0), (BAR, 0)), marks.EDGE)]
+    texts = []
+    for eighth in range(1, 33):
+        at = eighth * 25.4 / 8
+        long = 2.8 if eighth % 8 == 0 else 2.0 if eighth % 4 == 0 else 1.5 if eighth % 2 == 0 else 1.0
+        strokes += [Stroke(line((at, 0), (at, long)), marks.NARROW), Stroke(line((0, at), (long, at)), marks.NARROW)]
+        if eighth % 8 == 0:
+            inch = str(eighth // 8)
+            texts.append(Text(Point(at, 4.0), inch if eighth < 32 else "4 in", _CAPTION, "middle"))
+            texts.append(Text(Point(3.6, at - 0.9), inch, _CAPTION))
+    return Group("calibration-inches", "4 in a side", tuple(strokes), tuple(texts))
+
+
+@functools.cache
+def _millimetre_square() -> Group:
+    low, high = _OFFSET, _OFFSET + SQUARE
+    strokes = [Stroke(rectangle(low, low, high, high), marks.EDGE)]
+    texts = []
+    for mm in range(1, 100):
+        long = 2.4 if mm % 10 == 0 else 1.6 if mm % 5 == 0 else 1.0
+        at = low + mm
+        strokes += [
+            Stroke(line((at, low), (at, low + long)), marks.NARROW),
+            Stroke(line((low, at), (low + long, at)), marks.NARROW),
+        ]
+        if mm % 10 == 0:
+            texts.append(Text(Point(at, low + 3.4), str(mm), _CAPTION, "middle"))
+            if mm > 10:
+                texts.append(Text(Point(low + 3.2, at - 0.9), str(mm), _CAPTION))
+    return Group("calibration-square", "100 mm a side", tuple(strokes), tuple(texts))
+
+
+def _square_words(cautions: Sequence[str], height: float) -> Group | None:
+    left, top, floor = _OFFSET + 7.5, _OFFSET + SQUARE - 2.0, _OFFSET + 7.0
+    room = _OFFSET + SQUARE - 1.5 - left
+    texts: list[Text] = []
+    strokes: list[Stroke] = []
+    y = top
+    how = "Before you cut, lay a ruler on this page: the square is 100 mm a side, the bars beside it 4 in. It reads"
+    rows, y = paragraph(how, height, room, y)
+    texts += rows
+    y -= 7.0
+    for i, words in enumerate(("across", "up")):
+        x = i * room / 2
+        texts.append(Text(Point(x, y + 1.8), words, height))
+        strokes.append(blank(x + 15, y, room / 2 - 18))
+    y -= 2.5
+    texts.append(Text(Point(0, y - height), "Cautions", height, bold=True))
+    y -= height * lettering.LINE_PITCH + 0.6
+    for caution in cautions:
+        rows, y = paragraph(caution, height, room, y)
+        texts += rows
+        y -= 0.9
+    if y < floor:
+        return None
+    return Group("proof-words", "How to read the proof, and cautions", tuple(strokes), tuple(texts)).moved(left, 0)
+
+
+# -- the title block -----------------------------------------------------------------------------------------------
+
+
+def title_block(box: Box, facts: Facts) -> Group | None:
+    """Return the title block, filling the box from the top. None where what it must say does not fit."""
+    for height in (_FIELD, _CAPTION):
+        made = _title_block(box, facts, height)
+        if made is not None:
+            return made
+    return None
+
+
+def _title_block(box: Box, facts: Facts, height: float) -> Group | None:
+    column = _Column(box)
+    column.words(facts.title, _TITLE, bold=True)
+    column.words(facts.sheet, _FIELD + 0.0, bold=True)
+    column.captioned("For", facts.purpose, height)
+    column.captioned("Made from", facts.settings, height)
+    units = "millimetres" if facts.units == "mm" else "inches"
+    column.fields([("Revision", facts.revision), ("Scale", "1:1"), ("Dimensions", units)])
+    column.fields([("Paper", facts.paper), ("Printer correction", facts.correction)])
+    column.fields([("Date", facts.date), ("Made by", "")])
+    column.check(facts)
+    if column.y < box.bottom - 1e-9:
+        return None
+    return Group("title-block", "Title block", tuple(column.close()), tuple(column.texts))
+
+
+class _Column:
+    """A title block being filled from the top down: cells divided by lines."""
+
+    def __init__(self, box: Box) -> None:
+        self.box = box
+        self.y = box.top
+        self.texts: list[Text] = []
+        self.strokes: list[Stroke] = []
+
+    def _paragraph(self, words: str, height: float, left: float, room: float, *, bold: bool = False) -> None:
+        for row in lettering.wrapped(words, height, room, bold):
+            self.texts.append(Text(Point(left, self.y - height * 1.15), row, height, bold=bold))
+            self.y -= height * lettering.LINE_PITCH
+
+    def _rule(self) -> None:
+        self.y -= _PAD
+        self.strokes.append(Stroke(line((self.box.left, self.y), (self.box.right, self.y)), marks.NARROW))
+
+    def words(self, words: str, height: float, *, bold: bool) -> None:
+        """Write a cell of plain words."""
+        self.y -= _PAD
+        self._paragraph(words, height, self.box.left + _PAD, self.box.width - 2 * _PAD, bold=bold)
+        self._rule()
+
+    def captioned(self, caption: str, words: str, height: float) -> None:
+        """Write a cell with a small caption over it."""
+        self.y -= _PAD
+        self._paragraph(caption, _CAPTION, self.box.left + _PAD, self.box.width - 2 * _PAD)
+        self._paragraph(words, height, self.box.left + _PAD, self.box.width - 2 * _PAD)
+        self._rule()
+
+    def fields(self, pairs: Sequence[tuple[str, str]]) -> None:
+        """Write captioned cells side by side; an empty one is to be written in."""
+        top, lowest = self.y, self.y
+        share = self.box.width / len(pairs)
+        for i, (caption, words) in enumerate(pairs):
+            left = self.box.left + i * share
+            self.y = top - _PAD
+            self._paragraph(caption, _CAPTION, left + _PAD, share - 2 * _PAD)
+            self._paragraph(words or " ", _FIELD, left + _PAD, share - 2 * _PAD)
+            lowest = min(lowest, self.y)
+        self.y = lowest
+        self._rule()
+        for i in range(1, len(pairs)):
+            x = self.box.left + i * share
+            self.strokes.append(Stroke(line((x, top), (x, self.y)), marks.NARROW))
+
+    def check(self, facts: Facts) -> None:
+        """Write the page's own number to check with a ruler, with a box for the reading."""
+        self.y -= _PAD
+        unit = "mm" if facts.units == "mm" else "in"
+        words = f"Ruler check: {facts.check_name} {bare(facts.check_value, facts.units)} {unit}; it reads"
+        self._paragraph(words, _FIELD, self.box.left + _PAD, self.box.width - 2 * _PAD)
+        self.y -= 6.5
+        self.strokes.append(blank(self.box.left + _PAD, self.y, self.box.width - 2 * _PAD))
+        self.y -= _PAD
+
+    def close(self) -> list[Stroke]:
+        """Return the lines, with the border round all that was written."""
+        return [*self.strokes, Stroke(rectangle(self.box.left, self.y, self.box.right, self.box.top), marks.EDGE)]

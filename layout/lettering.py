@@ -1,0 +1,109 @@
+"""The lettering: which font, how tall, how wide a word will be, and which characters it lacks.
+
+Heights are letter heights as ISO 3098 means them: the height of a capital.
+"""
+
+from __future__ import annotations
+
+import functools
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from jigs.drawing import Box, Point
+from jigs.errors import CannotBuild, Problem
+
+if TYPE_CHECKING:
+    from reportlab.pdfbase.ttfonts import TTFont
+
+FAMILY = "Source Sans Pro"
+HEIGHTS = (1.8, 2.5, 3.5, 5.0, 7.0)
+"""Letter heights in mm (ISO 3098)."""
+LINE_PITCH = 1.65
+"""Baseline to baseline, as a multiple of the letter height."""
+
+_CAPITAL = 0.660
+_ASCENT, _DESCENT = 0.73, 0.215
+"""Capital height, height of the tallest letters and depth of the deepest, as fractions of the font size, from the
+font's own tables."""
+_FILES = {False: "SourceSansPro-Regular.ttf", True: "SourceSansPro-Bold.ttf"}
+
+
+@functools.cache
+def font(bold: bool = False) -> TTFont:
+    """Return the font, registered with reportlab so that the PDF writer can embed it."""
+    from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415 - slow to import
+    from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415 - slow to import
+
+    name = "lettering-bold" if bold else "lettering"
+    made = TTFont(name, str(files("font_source_sans_pro") / "files" / _FILES[bold]))
+    pdfmetrics.registerFont(made)
+    return made
+
+
+def size(height: float) -> float:
+    """Return the font size in mm for a letter height in mm."""
+    return height / _CAPITAL
+
+
+@functools.lru_cache(maxsize=8192)
+def width(words: str, height: float, bold: bool = False) -> float:
+    """Return how wide words are, in mm."""
+    return float(font(bold).stringWidth(words, size(height)))
+
+
+def box(at: Point, words: str, height: float, anchor: str, upright: bool, bold: bool) -> Box:
+    """Return the box that words fill, from their baseline point. `upright`: they run up the page."""
+    wide = width(words, height, bold)
+    back = {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
+    down, up = size(height) * _DESCENT, size(height) * _ASCENT
+    if upright:
+        return Box(at.x - up, at.y - back, at.x + down, at.y - back + wide)
+    return Box(at.x - back, at.y - down, at.x - back + wide, at.y + up)
+
+
+def refuse_unknown(words: str) -> None:
+    """Raise CannotBuild where the font lacks a character: a box in place of a letter tells nobody anything."""
+    known = font().face.charToGlyph
+    missing = sorted({letter for letter in words if ord(letter) not in known})
+    if missing:
+        named = ", ".join(f"'{letter}' (U+{ord(letter):04X})" for letter in missing)
+        raise CannotBuild(
+            [
+                Problem(
+                    "stop",
+                    "lettering",
+                    "'{words}' can't be drawn: the sheet font has no {missing}",
+                    "write it with other characters",
+                    {"words": words, "missing": named},
+                )
+            ]
+        )
+
+
+def wrapped(words: str, height: float, room: float, bold: bool = False) -> list[str]:
+    """Break words into lines no wider than `room` mm. A single word that is wider is broken within."""
+    rows: list[str] = []
+    row = ""
+    for word in _short_enough(words.split(" "), height, room, bold):
+        longer = f"{row} {word}" if row else word
+        if row and width(longer, height, bold) > room:
+            rows.append(row)
+            row = word
+        else:
+            row = longer
+    return [*rows, row]
+
+
+def _short_enough(words: list[str], height: float, room: float, bold: bool) -> list[str]:
+    """Cut each word that is wider than the room into pieces that are not."""
+    pieces = []
+    for word in words:
+        rest = word
+        while width(rest, height, bold) > room and len(rest) > 1:
+            fits = max(
+                1, next((n for n in range(len(rest), 0, -1) if width(rest[:n], height, bold) <= room), 1)
+            )
+            pieces.append(rest[:fits])
+            rest = rest[fits:]
+        pieces.append(rest)
+    return pieces

@@ -1,0 +1,132 @@
+"""All that a writer may see: pens, strokes, circles, texts, groups of them, and the sheet they are on.
+
+Everything hard is settled above this border. A writer changes units and syntax and nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from jigs.drawing import Box, Circle, Path, Point
+from layout import lettering
+from layout.paper import Paper
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a line is drawn: width and dashes in mm (ISO 128), or a filled area."""
+
+    name: str
+    width: float
+    dashes: tuple[float, ...] = ()
+    filled: bool = False
+
+
+_WIDE, _NARROW = 0.5, 0.25
+EDGE = Pen("edge", _WIDE)
+REFERENCE = Pen("reference", 1.0)
+NARROW = Pen("narrow", _NARROW)
+HATCH = Pen("hatch", 0.18)
+HIDDEN = Pen("hidden", _NARROW, (3.0, 0.75))
+CENTRE = Pen("centre", _NARROW, (6.0, 0.75, 0.25, 0.75))
+NEIGHBOUR = Pen("neighbour", _NARROW, (6.0, 0.75, 0.25, 0.75, 0.25, 0.75))
+SOLID = Pen("solid", 0.0, filled=True)
+"""The pens. Wide to narrow is 2:1; dash lengths are those of ISO 128 for the narrow line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A path or a circle, drawn with a pen."""
+
+    shape: Path | Circle
+    pen: Pen
+
+    def moved(self, across: float, up: float) -> Stroke:
+        """Return the stroke this much further right and up."""
+        return Stroke(self.shape.moved(across, up), self.pen)
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of words from a baseline point. `upright` words run up the page, read from the right."""
+
+    at: Point
+    words: str
+    height: float
+    anchor: Literal["start", "middle", "end"] = "start"
+    upright: bool = False
+    bold: bool = False
+
+    @property
+    def box(self) -> Box:
+        """The box the words fill."""
+        return lettering.box(self.at, self.words, self.height, self.anchor, self.upright, self.bold)
+
+    def moved(self, across: float, up: float) -> Text:
+        """Return the words this much further right and up."""
+        return Text(self.at.moved(across, up), self.words, self.height, self.anchor, self.upright, self.bold)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Marks that belong together, under one id and one title."""
+
+    name: str
+    title: str
+    strokes: tuple[Stroke, ...] = ()
+    texts: tuple[Text, ...] = ()
+
+    def moved(self, across: float, up: float) -> Group:
+        """Return the group this much further right and up."""
+        return Group(
+            self.name,
+            self.title,
+            tuple(stroke.moved(across, up) for stroke in self.strokes),
+            tuple(text.moved(across, up) for text in self.texts),
+        )
+
+    def by_pen(self) -> dict[Pen, list[Path | Circle]]:
+        """Return the shapes of each pen, in the order drawn: a writer makes one path of each."""
+        shapes: dict[Pen, list[Path | Circle]] = {}
+        for stroke in self.strokes:
+            shapes.setdefault(stroke.pen, []).append(stroke.shape)
+        return shapes
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """Groups that are read together: what is cut, what is written on it, the proof, the frame."""
+
+    name: str
+    title: str
+    groups: tuple[Group, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page: everything on it, in mm from its lower left corner."""
+
+    name: str
+    title: str
+    paper: Paper
+    layers: tuple[Layer, ...]
+    number: int
+    count: int
+
+    def groups(self) -> Iterator[Group]:
+        """Go through the groups of every layer."""
+        for layer in self.layers:
+            yield from layer.groups
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Sheets that go into one file, and what the file says of itself."""
+
+    name: str
+    title: str
+    subject: str
+    keywords: str
+    sheets: tuple[Sheet, ...]

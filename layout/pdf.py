@@ -1,0 +1,141 @@
+"""Sheets as one PDF: an unrounded page box, one map from mm to points, the font embedded.
+
+Every group is marked content under its own name, and the outline lists the sheets and the parts on them. Strokes are
+written straight into the page's content, one path per pen, which is about three times faster than a call a line.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+
+from reportlab.pdfgen.canvas import Canvas
+
+from jigs.drawing import ArcTo, Circle, Path, Point
+from layout import lettering
+from layout.marks import Bundle, Group, Pen, Sheet, Text
+from layout.svg import number
+
+POINTS_PER_MM = 72 / 25.4
+_PIECE = math.radians(30)
+"""Longest arc drawn as one cubic curve: at 30 degrees the curve leaves the circle by 4e-7 of the radius."""
+
+
+def write(bundle: Bundle) -> bytes:
+    """Return the sheets as a PDF document: the same bytes for the same sheets."""
+    buffer = io.BytesIO()
+    plain = lettering.font()
+    canvas = Canvas(buffer, invariant=1, pageCompression=1, initialFontName=plain.fontName, lang="en")
+    canvas.setTitle(bundle.title)
+    canvas.setSubject(bundle.subject)
+    canvas.setKeywords(bundle.keywords)
+    canvas.setCreator("jigleaf")
+    canvas.setAuthor("")
+    canvas.setViewerPreference("PrintScaling", "None")
+    for sheet in bundle.sheets:
+        canvas.setPageSize((sheet.paper.width * POINTS_PER_MM, sheet.paper.height * POINTS_PER_MM))
+        _outline(canvas, sheet)
+        canvas._code += _content(canvas, sheet)
+        canvas.showPage()
+    canvas.save()
+    return buffer.getvalue()
+
+
+def _outline(canvas: Canvas, sheet: Sheet) -> None:
+    key = f"sheet-{sheet.number}"
+    canvas.bookmarkPage(key)
+    canvas.addOutlineEntry(sheet.title, key, level=0, closed=True)
+    for layer in sheet.layers:
+        if layer.name == "template":
+            for group in layer.groups:
+                canvas.addOutlineEntry(f"{group.name}: {group.title}", key, level=1)
+
+
+def _content(canvas: Canvas, sheet: Sheet) -> list[str]:
+    unit = f"{POINTS_PER_MM:.10f}"
+    code = [f"q {unit} 0 0 {unit} 0 0 cm 1 j"]
+    for group in sheet.groups():
+        code.append(f"/{group.name} BMC")
+        code += _strokes(group)
+        code += _texts(canvas, group)
+        code.append("EMC")
+    return [*code, "Q"]
+
+
+def _strokes(group: Group) -> list[str]:
+    code = []
+    for pen, shapes in group.by_pen().items():
+        code.append(_set_pen(pen))
+        for shape in shapes:
+            code += _circle(shape) if isinstance(shape, Circle) else _path(shape)
+        code.append("f" if pen.filled else "S")
+    return code
+
+
+def _set_pen(pen: Pen) -> str:
+    return f"{number(pen.width)} w [{' '.join(number(dash) for dash in pen.dashes)}] 0 d"
+
+
+def _path(path: Path) -> list[str]:
+    code = [f"{number(path.start.x)} {number(path.start.y)} m"]
+    at = path.start
+    for step in path.steps:
+        if isinstance(step, ArcTo):
+            code += _arc(step.centre, step.radius, at, step.sweep(at))
+        else:
+            code.append(f"{number(step.end.x)} {number(step.end.y)} l")
+        at = step.end
+    if path.closed:
+        code.append("h")
+    return code
+
+
+def _circle(circle: Circle) -> list[str]:
+    start = circle.centre.moved(circle.radius, 0)
+    begin = f"{number(start.x)} {number(start.y)} m"
+    return [begin, *_arc(circle.centre, circle.radius, start, math.tau), "h"]
+
+
+def _arc(centre: Point, radius: float, start: Point, sweep: float) -> list[str]:
+    """Return an arc as cubic curves; handles of 4/3 tan(a/4) of the radius meet the circle at both ends and between."""
+    pieces = math.ceil(abs(sweep) / _PIECE)
+    turn = sweep / pieces
+    handle = 4 / 3 * math.tan(turn / 4) * radius
+    angle = math.atan2(start.y - centre.y, start.x - centre.x)
+    code = []
+    for _ in range(pieces):
+        cos, sin = math.cos(angle), math.sin(angle)
+        angle += turn
+        cos_end, sin_end = math.cos(angle), math.sin(angle)
+        curve = (
+            centre.x + radius * cos - handle * sin,
+            centre.y + radius * sin + handle * cos,
+            centre.x + radius * cos_end + handle * sin_end,
+            centre.y + radius * sin_end - handle * cos_end,
+            centre.x + radius * cos_end,
+            centre.y + radius * sin_end,
+        )
+        code.append(" ".join(number(value) for value in curve) + " c")
+    return code
+
+
+def _texts(canvas: Canvas, group: Group) -> list[str]:
+    if not group.texts:
+        return []
+    code = ["BT"]
+    for text in group.texts:
+        code += _text(canvas, text)
+    return [*code, "ET"]
+
+
+def _text(canvas: Canvas, text: Text) -> list[str]:
+    font, size = lettering.font(text.bold), number(lettering.size(text.height))
+    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    back *= lettering.width(text.words, text.height, text.bold)
+    at = text.at.moved(0, -back) if text.upright else text.at.moved(-back, 0)
+    turn = "0 1 -1 0" if text.upright else "1 0 0 1"
+    code = [f"{turn} {number(at.x)} {number(at.y)} Tm"]
+    for subset, letters in font.splitString(text.words, canvas._doc):
+        name = font.getSubsetInternalName(subset, canvas._doc)
+        code.append(f"{name} {size} Tf ({canvas._escape(letters)}) Tj")
+    return code

@@ -1,0 +1,105 @@
+"""A sheet as SVG, one file a page: millimetres throughout, arcs as arcs, one path per pen inside each group.
+
+Words keep their width in any viewer: each carries the length it was measured to have (SVG 1.1, textLength).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import svgwrite
+
+from jigs.drawing import ArcTo, Circle, Path
+from layout import lettering
+from layout.marks import Group, Layer, Pen, Sheet, Text
+
+FONTS = f"'{lettering.FAMILY}','Source Sans 3','Noto Sans','DejaVu Sans',sans-serif"
+
+
+def write(sheet: Sheet, subject: str, *, validate: bool = False) -> bytes:
+    """Return the sheet as an SVG document. `validate` has every element checked against SVG 1.1 as it is made."""
+    high = sheet.paper.height
+    document = svgwrite.Drawing(
+        size=(f"{number(sheet.paper.width)}mm", f"{number(high)}mm"),
+        viewBox=f"0 0 {number(sheet.paper.width)} {number(high)}",
+        debug=validate,
+    )
+    document.set_desc(title=sheet.title, desc=subject)
+    for layer in sheet.layers:
+        document.add(_layer(document, layer, high))
+    return ('<?xml version="1.0" encoding="utf-8"?>\n' + document.tostring() + "\n").encode()
+
+
+def number(value: float) -> str:
+    """Return a number to a ten-thousandth of a mm, without trailing zeros and without a minus on zero."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _layer(document: Any, layer: Layer, high: float) -> Any:
+    made = document.g(id=f"layer-{layer.name}")
+    made.set_desc(title=layer.title)
+    for group in layer.groups:
+        made.add(_group(document, group, high))
+    return made
+
+
+def _group(document: Any, group: Group, high: float) -> Any:
+    made = document.g(id=group.name)
+    made.set_desc(title=group.title)
+    for pen, shapes in group.by_pen().items():
+        data = "".join(_circle(s, high) if isinstance(s, Circle) else _path(s, high) for s in shapes)
+        made.add(document.path(d=data, **_style(pen)))
+    for text in group.texts:
+        made.add(_text(document, text, high))
+    return made
+
+
+def _style(pen: Pen) -> dict[str, Any]:
+    if pen.filled:
+        return {"fill": "black", "stroke": "none"}
+    style: dict[str, Any] = {"fill": "none", "stroke": "black", "stroke_width": pen.width}
+    if pen.dashes:
+        style["stroke_dasharray"] = ",".join(number(dash) for dash in pen.dashes)
+    return style
+
+
+def _path(path: Path, high: float) -> str:
+    data = [f"M{number(path.start.x)} {number(high - path.start.y)}"]
+    at = path.start
+    for step in path.steps:
+        x, y = number(step.end.x), number(high - step.end.y)
+        if isinstance(step, ArcTo):
+            sweep = step.sweep(at)
+            # y points down in SVG, so that an anticlockwise arc has sweep flag 0.
+            flags = f"{int(abs(sweep) > math.pi)} {int(sweep < 0)}"
+            radius = number(step.radius)
+            data.append(f"A{radius} {radius} 0 {flags} {x} {y}")
+        else:
+            data.append(f"L{x} {y}")
+        at = step.end
+    return "".join(data) + ("Z" if path.closed else "")
+
+
+def _circle(circle: Circle, high: float) -> str:
+    x, y, r = number(circle.centre.x - circle.radius), number(high - circle.centre.y), number(circle.radius)
+    across = number(2 * circle.radius)
+    return f"M{x} {y}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0Z"
+
+
+def _text(document: Any, text: Text, high: float) -> Any:
+    x, y = number(text.at.x), number(high - text.at.y)
+    extra: dict[str, Any] = {"transform": f"rotate(-90 {x} {y})"} if text.upright else {}
+    if text.bold:
+        extra["font_weight"] = "bold"
+    return document.text(
+        text.words,
+        insert=(x, y),
+        font_family=FONTS,
+        font_size=number(lettering.size(text.height)),
+        text_anchor=text.anchor,
+        textLength=number(lettering.width(text.words, text.height, text.bold)),
+        lengthAdjust="spacingAndGlyphs",
+        **extra,
+    )
