@@ -15,7 +15,7 @@ import click
 
 if TYPE_CHECKING:
     from jigs.definition import Jig, Parameter, Plan, Setting
-    from jigs.errors import JigleafError, Problem
+    from jigs.errors import Problem
     from jigs.lengths import Units
     from layout.compose import Job
     from layout.marks import Bundle
@@ -152,13 +152,12 @@ def _command(jig: Jig) -> click.Command:
     def run(**given: Any) -> None:
         _draw_jig(jig, given)
 
-    command = click.Command(
+    return click.Command(
         jig.name,
         callback=run,
         params=[*options, *_common_options()],
         help=f"{jig.title}: {jig.summary}.\n\nExample: jigleaf jig {jig.name} {example}".rstrip(),
     )
-    return command
 
 
 def _option(parameter: Parameter) -> click.Option:
@@ -306,9 +305,9 @@ def _contents(job: Job, bundle: Bundle, formats: tuple[str, ...]) -> dict[str, b
         "svg": lambda: _svg(bundle),
         "png": lambda: _png(bundle),
     }
-    for name in writers:
+    for name, write in writers.items():
         if name in formats:
-            contents |= writers[name]()
+            contents |= write()
     return contents
 
 

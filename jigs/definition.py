@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import difflib
 import importlib
+import importlib.util
 import inspect
 import pkgutil
 from collections.abc import Callable, Mapping
@@ -191,7 +192,7 @@ def _load_offered() -> None:
 
 def find(name: str) -> Jig:
     """Return a jig by name. Raises CannotRead, with near names, where there is none."""
-    family = name.split("-")[0]
+    family = name.split("-", maxsplit=1)[0]
     if family.isidentifier() and importlib.util.find_spec(f"jigs.{family}"):
         importlib.import_module(f"jigs.{family}")
     if name in _REGISTERED:

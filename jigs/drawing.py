@@ -129,9 +129,7 @@ class Path:
 
     def moved(self, across: float, up: float) -> Path:
         """Return the path this much further right and up."""
-        return Path(
-            self.start.moved(across, up), tuple(step.moved(across, up) for step in self.steps), self.closed
-        )
+        return Path(self.start.moved(across, up), tuple(step.moved(across, up) for step in self.steps), self.closed)
 
     def points(self, chord_error: float = CHORD_ERROR) -> list[Point]:
         """Return points along the path; between them a chord leaves an arc by at most `chord_error` mm."""
@@ -149,7 +147,10 @@ class Path:
         """The box round the path."""
         points = self.points()
         return Box(
-            min(p.x for p in points), min(p.y for p in points), max(p.x for p in points), max(p.y for p in points)
+            min(p.x for p in points),
+            min(p.y for p in points),
+            max(p.x for p in points),
+            max(p.y for p in points),
         )
 
 
@@ -186,16 +187,12 @@ def _along_arc(start: Point, step: ArcTo, chord_error: float) -> list[Point]:
     sweep = step.sweep(start)
     count = math.ceil(abs(sweep) / (2 * math.acos(1 - chord_error / radius)))
     begin = math.atan2(start.y - step.centre.y, start.x - step.centre.x)
-    return [
-        on_circle(step.centre, radius, math.degrees(begin + sweep * i / count)) for i in range(1, count)
-    ]
+    return [on_circle(step.centre, radius, math.degrees(begin + sweep * i / count)) for i in range(1, count)]
 
 
 def on_circle(centre: Point, radius: float, angle: float) -> Point:
     """Return the point of a circle at an angle in degrees."""
-    return Point(
-        centre.x + radius * math.cos(math.radians(angle)), centre.y + radius * math.sin(math.radians(angle))
-    )
+    return Point(centre.x + radius * math.cos(math.radians(angle)), centre.y + radius * math.sin(math.radians(angle)))
 
 
 def line(*points: tuple[float, float]) -> Path:
@@ -353,13 +350,17 @@ class Notes:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation."""
+    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation.
+
+    A drawing asked for as a whole may go on `larger_paper` than the rest.
+    """
 
     name: str
     title: Words
     purpose: Words
     body: tuple[View | Table | Notes, ...]
     cautions: tuple[str, ...]
+    larger_paper: bool = False
 
 
 def lines(shapes: Sequence[Shape], kind: Kind = Kind.EDGE) -> tuple[Line, ...]:

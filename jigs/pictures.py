@@ -17,7 +17,12 @@ def sled_from_above(machine: Machine, key_side: KeySide) -> View:
     table = Part("picture-table", "Machine table", (Line(rectangle(-44, -36, 44, 30), Kind.NARROW),))
     parts = (
         table,
-        Part("picture-key", "Key", (Line(rectangle(key[0], -26, key[1], 26)),), hatched=(rectangle(key[0], -26, key[1], 26),)),
+        Part(
+            "picture-key",
+            "Key",
+            (Line(rectangle(key[0], -26, key[1], 26)),),
+            hatched=(rectangle(key[0], -26, key[1], 26),),
+        ),
         Part("picture-cutter", "Cutter", _cutter(machine)),
         Part("picture-stack", "Boards", lines([rectangle(stack[0], -26, stack[1], -14), *_boards(stack)])),
         Part("picture-feed", "Feed", arrows=((Point(-hand * 16, -11), Point(-hand * 16, 16)),)),
@@ -37,7 +42,10 @@ def _cutter(machine: Machine) -> tuple[Line, ...]:
     """Return a bit with the way it turns, or a blade."""
     if machine == "table saw":
         return (Line(rectangle(-1.5, -12, 1.5, 12)),)
-    return (Line(Circle(Point(0, 0), 4.0)), *lines([line((-4, 0), (4, 0)), line((0, -4), (0, 4))], Kind.CENTRE))
+    return (
+        Line(Circle(Point(0, 0), 4.0)),
+        *lines([line((-4, 0), (4, 0)), line((0, -4), (0, 4))], Kind.CENTRE),
+    )
 
 
 def _boards(stack: list[float]) -> list[Path]:

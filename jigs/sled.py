@@ -10,7 +10,8 @@ from jigs import sled_sheets
 from jigs.definition import Choice, Count, Flag, Length, Plan, jig
 from jigs.errors import CannotBuild, Problem
 from jigs.sled_sheets import Sled
-from jigs.trade import fingers, passes, sled as arithmetic
+from jigs.trade import fingers, passes
+from jigs.trade import sled as arithmetic
 from jigs.trade.passes import KeySide, Machine
 from jigs.trade.sled import Ends, SledNumbers
 from jigs.wording import say
@@ -402,9 +403,15 @@ def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     if min(left.nick, left.sliver) >= least:
         return
     if max(left.nick, left.sliver) < 1.0:
-        severity, words = "warning", "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top"
+        severity, words = (
+            "warning",
+            "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top",
+        )
     else:
-        severity, words = "stop", "a board of {width} leaves parts of {nick} and {sliver} at the top, under {least}"
+        severity, words = (
+            "stop",
+            "a board of {width} leaves parts of {nick} and {sliver} at the top, under {least}",
+        )
     middle = fingers.centred(asked.board, numbers.finger, numbers.socket, numbers.spacer)
     yield Problem(
         severity,  # type: ignore[arg-type]  # one of two words of the severities

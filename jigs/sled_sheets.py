@@ -6,7 +6,7 @@ Axes of the plate seen from above: the cutter's centre at 0, feed up the page. T
 from __future__ import annotations
 
 import string
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs import cautions, pictures
 from jigs.drawing import (
@@ -41,11 +41,13 @@ SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
 SPACER_HEIGHT = 60.0
 BRACE = 70.0
-STICK_HEIGHT = 18.0
+KEY_END = 60.0
+STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
 BLOCK_HEIGHT = 25.0
 BLOCK_ROW = 110.0
-ZONE = 32.0
+ZONE = 30.0
 """Half the height of the zone round the cutter that is drawn where the page can't hold the plate, mm."""
+_PLATE = "the plate that is clamped to the machine table: cutter hole, seat of the key, fixing holes"
 GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
 """What a careful shop holds with callipers and blocks (common practice, no source), mm."""
 
@@ -95,13 +97,22 @@ class Sled:
 
 def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
     """Return the sheets, in the order they are worked from."""
-    return (_plate(sled, whole=whole), _key_and_spacer(sled), _carriage(sled), _story_stick(sled), _card(sled))
+    on_request = (_whole_plate(sled),) if whole else ()
+    return (
+        _plate(sled),
+        *on_request,
+        _key_and_spacer(sled),
+        _carriage(sled),
+        _story_stick(sled),
+        _card(sled),
+    )
 
 
 # -- plate ---------------------------------------------------------------------------------------------------------
 
 
-def _plate(sled: Sled, *, whole: bool) -> Drawing:
+def _plate(sled: Sled) -> Drawing:
+    n = sled.numbers
     why = (
         "The key is on the {side}. A bit in a table turns anticlockwise seen from above; in a slot fed away from you "
         "it drags the boards to the right{then}."
@@ -114,21 +125,28 @@ def _plate(sled: Sled, *, whole: bool) -> Drawing:
         "How to use this sheet",
         (
             say(why, side=sled.key_side, then=then),
-            "Glue the sheet to the plate along its edges. Prick the centres through it, then rule the key seat and the "
-            "centre lines onto the wood: the wood is worked to the ruled lines and the key is set with a gauge block.",
+            say(
+                "Prick the centres through the sheet, rule key seat and centre lines onto the wood, the seat to {half} "
+                "each way from the cutter; set the key with a gauge block. Hole {hole} across; stroke {stroke}; plate "
+                "{wide} by {long}.",
+                hole=sled.cutter + 2 * HOLE_ROOM,
+                half=n.key_length / 2,
+                stroke=n.stroke,
+                wide=n.plate_width,
+                long=n.plate_length,
+            ),
         ),
     )
-    full = _whole_plate(sled)
-    view = full if whole else View(**{**_fields(full), "detail": _zone(sled)})
-    purpose = "the plate that is clamped to the machine table: cutter hole, seat of the key, fixing holes"
-    return Drawing("plate", "plate", purpose, (view, notes), sled.cautions)
+    view = replace(_whole_view(sled), detail=_zone(sled))
+    return Drawing("plate", "plate", _PLATE, (view, notes), sled.cautions)
 
 
-def _fields(view: View) -> dict[str, object]:
-    return {name: getattr(view, name) for name in View.__slots__}
+def _whole_plate(sled: Sled) -> Drawing:
+    """The plate with its edges, on paper that holds it."""
+    return Drawing("whole-plate", "whole plate", _PLATE, (_whole_view(sled),), sled.cautions, larger_paper=True)
 
 
-def _whole_plate(sled: Sled) -> View:
+def _whole_view(sled: Sled) -> View:
     n, half = sled.numbers, sled.numbers.plate_length / 2
     toward = n.width + sled.margin
     edges = sorted((sled.key_face + sled.hand * toward, sled.key_face - sled.hand * (toward + n.short_spacer)))
@@ -141,7 +159,9 @@ def _whole_plate(sled: Sled) -> View:
         "plate",
         "Plate",
         (Line(rectangle(left, -half, right, half)), *zones),
-        holes=tuple(Hole(Point(x, y), SCREW) for x in (left + 5 + clamp, right - 5 - clamp) for y in (half - 6, 6 - half)),
+        holes=tuple(
+            Hole(Point(x, y), SCREW) for x in (left + 5 + clamp, right - 5 - clamp) for y in (half - 6, 6 - half)
+        ),
     )
     labels = (
         *_plate_labels(sled),
@@ -170,24 +190,18 @@ def _key_length(sled: Sled, half: float) -> Dimension:
 
 def _zone(sled: Sled) -> View:
     """The zone that holds every critical distance: it fits any page that the proof fits on."""
-    edges = sorted((sled.key_back + sled.hand * 16, -sled.hand * (sled.cutter / 2 + 24)))
+    edges = sorted((sled.key_back + sled.hand * 12, -sled.hand * (sled.cutter / 2 + 22)))
     border = Part(
-        "plate", "Plate, the zone round cutter and key", (Line(rectangle(edges[0], -ZONE, edges[1], ZONE), Kind.NEIGHBOUR),)
-    )
-    labels = (
-        *_plate_labels(sled),
-        Label(
-            say("key seat goes on to {half} each way", half=sled.numbers.key_length / 2),
-            Point((sled.key_face + sled.key_back) / 2, ZONE - 6),
-            towards="right" if sled.hand > 0 else "left",
-        ),
+        "plate",
+        "Plate, the zone round cutter and key",
+        (Line(rectangle(edges[0], -ZONE, edges[1], ZONE), Kind.NEIGHBOUR),),
     )
     return View(
         "plate",
         "Plate from above, the zone round cutter and key",
         (border, *_cutter_and_key(sled, ZONE)),
         _critical(sled, ZONE),
-        labels,
+        _plate_labels(sled),
         check=_over_all(sled, ZONE),
     )
 
@@ -203,10 +217,7 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
     centre_lines = lines([line((0, -reach), (0, reach)), line((-reach, 0), (reach, 0))], Kind.CENTRE)
     arrow_at = -sled.hand * (hole + 12)
     shims = lines(
-        [
-            rectangle(*_ordered(sled.key_face, sled.key_face - sled.hand * shim, half - 4))
-            for shim in _shims(sled)
-        ],
+        [rectangle(*_ordered(sled.key_face, sled.key_face - sled.hand * shim, half - 4)) for shim in _shims(sled)],
         Kind.HIDDEN,
     )
     return (
@@ -247,17 +258,19 @@ def _over_all(sled: Sled, half: float) -> Dimension:
 
 def _plate_labels(sled: Sled) -> tuple[Label, ...]:
     hole = sled.cutter / 2 + HOLE_ROOM
-    arrow_at = -sled.hand * (hole + 12)
     away: Side = "left" if sled.hand > 0 else "right"
-    at = Point(-sled.hand * hole * 0.7, -hole * 0.7)
     labels = [
-        Label(say("hole Ø {across}", across=2 * hole), at, towards="below"),
-        Label(say("cutter Ø {across}", across=sled.cutter), Point(0, sled.cutter / 2), towards="above"),
-        Label(say("feed; stroke {stroke}", stroke=sled.numbers.stroke), Point(arrow_at, 14), towards=away),
+        Label("hole", Point(-sled.hand * hole * 0.7, -hole * 0.7), towards=away),
+        Label("cutter", Point(-sled.hand * sled.cutter * 0.35, sled.cutter * 0.35), towards=away),
+        Label("feed", Point(-sled.hand * (hole + 12), 14), towards=away),
     ]
     if _shims(sled):
         labels.append(
-            Label("shim for the near cut", Point(sled.key_face - sled.hand * _shims(sled)[0], -30), towards="below")
+            Label(
+                "shim for the near cut",
+                Point(sled.key_face - sled.hand * _shims(sled)[0], -30),
+                towards="below",
+            )
         )
     return tuple(labels)
 
@@ -272,31 +285,44 @@ def _key_and_spacer(sled: Sled) -> Drawing:
 
 
 def _key_plan(sled: Sled) -> View:
+    """The key from above; where the page can't hold it half of it, and where not even that fits one end."""
     n = sled.numbers
+    half = n.key_length / 2
+    full = _key_view(n, -half, "Key from above", "key length")
+    middle = _key_view(n, 0.0, "Key from above, half of it; the other half is alike", "half the key length")
+    end = _key_view(
+        n, half - KEY_END, say("Key from above, one end; its length is {all}", all=n.key_length), "this much"
+    )
+    return replace(full, detail=replace(middle, detail=end))
 
-    def plan(start: float, title: Words, name: str) -> View:
-        outline = Part("key-plan", "Key from above", lines([rectangle(start, 0, n.key_length / 2, n.key)]))
-        centre = Part("key-middle", "Middle of the key", (Line(line((0, -3), (0, n.key + 3)), Kind.CENTRE),))
-        length = Dimension(Point(start, 0), Point(n.key_length / 2, 0), "below", name)
-        width = Dimension(Point(n.key_length / 2, 0), Point(n.key_length / 2, n.key), "left", "key")
-        return View("key-plan", title, (outline, centre), (length, width), check=length)
 
-    full = plan(-n.key_length / 2, "Key from above", "key length")
-    half = plan(0.0, "Key from above, half of it; the other half is alike", "half the key length")
-    return View(**{**_fields(full), "detail": half})  # type: ignore[arg-type]  # the fields of a view
+def _key_view(n: SledNumbers, start: float, title: Words, name: str) -> View:
+    """The key from `start` to its end, measured from its middle."""
+    right = n.key_length / 2
+    outline = Part("key-plan", "Key from above", lines([rectangle(start, 0, right, n.key)]))
+    length = Dimension(Point(start, 0), Point(right, 0), "below", name)
+    width = Dimension(Point(start, 0), Point(start, n.key), "left")
+    return View("key-plan", title, (outline,), (length, width), check=length)
 
 
 def _key_section(sled: Sled) -> View:
+    return replace(_section(sled, 10.0), detail=_section(sled, 2.0))
+
+
+def _section(sled: Sled, beyond: float) -> View:
+    """Key and cutter looking along the feed, with the plate going on so far `beyond` hole and key."""
     depth, high = sled.numbers.cut_depth, sled.key_height
     seat = sled.plate / 2
     hole = sled.cutter / 2 + HOLE_ROOM
     face, back = sorted((sled.key_face, sled.key_back))
-    inner, outer = -sled.hand * (hole + 16), sled.key_back + sled.hand * 14
+    inner, outer = -sled.hand * (hole + beyond), sled.key_back + sled.hand * beyond
     left_piece = sorted((inner, -sled.hand * hole))
-    right_piece = (
-        [(sled.hand * hole, 0), (sled.key_face, 0), (sled.key_face, -seat), (sled.key_back, -seat)]
-        + [(sled.key_back, 0), (outer, 0), (outer, -sled.plate), (sled.hand * hole, -sled.plate)]
-    )
+    right_piece = [
+        (sled.hand * hole, 0),
+        (sled.key_face, 0),
+        (sled.key_face, -seat),
+        (sled.key_back, -seat),
+    ] + [(sled.key_back, 0), (outer, 0), (outer, -sled.plate), (sled.hand * hole, -sled.plate)]
     key = rectangle(face, -seat, back, high)
     plate = [rectangle(left_piece[0], -sled.plate, left_piece[1], 0), polygon(*right_piece)]
     cutter = Part(
@@ -314,9 +340,8 @@ def _key_section(sled: Sled) -> View:
     cut_edge = -sled.hand * sled.cutter / 2
     dimensions = (
         Dimension(Point(cut_edge, 0), Point(cut_edge, depth), left_side, "cut"),
-        Dimension(Point(cut_edge, -sled.plate), Point(cut_edge, depth), left_side, "above table"),
         Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "key"),
-        Dimension(Point(outer, -sled.plate), Point(outer, 0), right_side, "plate"),
+        Dimension(Point(outer, -sled.plate), Point(sled.near_edge, depth), right_side, "above table"),
         Dimension(Point(sled.near_edge, depth), Point(sled.key_face, high), "above", "gap"),
         Dimension(Point(face, high), Point(back, high), "above", "key"),
     )
@@ -334,17 +359,23 @@ def _spacer_view(sled: Sled) -> View:
     outline = polygon(*[(-x, y) for x, y in shape], (at * n.short_spacer, SPACER_HEIGHT), (0, SPACER_HEIGHT))
     part = Part("spacer", "Spacer from its end", lines([outline]))
     left, right = sorted((0.0, at * n.short_spacer))
-    dimensions = [
+    dimensions = (
         Dimension(Point(left, SPACER_HEIGHT), Point(right, SPACER_HEIGHT), "above"),
-        Dimension(Point(at * n.short_spacer, 0), Point(at * n.short_spacer, SPACER_HEIGHT), "right" if at > 0 else "left"),
+        Dimension(
+            Point(at * n.short_spacer, 0),
+            Point(at * n.short_spacer, SPACER_HEIGHT),
+            "right" if at > 0 else "left",
+            "height",
+        ),
         Dimension(Point(0, foot), Point(at * relief, 0), "left" if at > 0 else "right", "foot"),
-    ]
+    )
     shorts = sled.boards_in_stack // 2 * sled.thickness
     label = Label(
-        say("make it {long} long", long=max(shorts + 10, 30.0)), Point(at * n.short_spacer / 2, SPACER_HEIGHT * 0.6),
+        say("make it {long} long", long=max(shorts + 10, 30.0)),
+        Point(at * n.short_spacer / 2, SPACER_HEIGHT * 0.6),
         towards="right" if at > 0 else "left",
     )
-    return View("spacer", "Spacer for the ends", (part,), tuple(dimensions), (label,))
+    return View("spacer", "Spacer for the ends", (part,), dimensions, (label,), check=dimensions[1])
 
 
 def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
@@ -362,10 +393,11 @@ def _block_view(sled: Sled) -> View:
     parts, labels, x, bottom = [], [], 0.0, 0.0
     for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False):
         if x and x + size > BLOCK_ROW:
-            x, bottom = 0.0, bottom - BLOCK_HEIGHT - 4.0
+            x, bottom = 0.0, bottom - BLOCK_HEIGHT - 10.0
         outline = lines([rectangle(x, bottom, x + size, bottom + BLOCK_HEIGHT)])
         parts.append(Part(f"block-{letter.lower()}", f"Block {letter}: {name}", outline))
-        labels.append(Label(letter, Point(x + size / 2, bottom + BLOCK_HEIGHT / 2), leader=False, height=3.5))
+        at = Point(x + size / 2, bottom + BLOCK_HEIGHT * (0.5 if size > 5 else 0.8))
+        labels.append(Label(letter, at, leader=size <= 5, towards="above", height=3.5))
         x += size + 4.0
     return View("blocks", "Gauge blocks; the width is what counts", tuple(parts), labels=tuple(labels))
 
@@ -422,7 +454,16 @@ def _face_slot(sled: Sled) -> View:
     high = sled.numbers.cut_depth + 3
     left, right = ends[0] - 20, ends[1] + 20
     top = high + 16
-    edge = line((left, top), (left, 0), (ends[0], 0), (ends[0], high), (ends[1], high), (ends[1], 0), (right, 0), (right, top))
+    edge = line(
+        (left, top),
+        (left, 0),
+        (ends[0], 0),
+        (ends[0], high),
+        (ends[1], high),
+        (ends[1], 0),
+        (right, 0),
+        (right, top),
+    )
     part = Part("carriage-face", "Face, lower edge", lines([edge]))
     middle = Part("carriage-centre", "Cutter centre", (Line(line((0, -4), (0, high + 10)), Kind.CENTRE),))
     slot = Dimension(Point(ends[0], 0), Point(ends[1], 0), "below", "slot")
@@ -455,28 +496,37 @@ def _story_stick(sled: Sled) -> Drawing:
     table = Table(
         "positions",
         "Sockets from the reference edge",
-        ("Step", "Front, back: from", "to", "Ends: from", "to"),
+        ("Step", "Front from", "to", "End from", "to"),
         tuple(rows),
     )
     purpose = (
-        "every finger and socket of both mating boards, to lay on them before and after the first cuts; waste is hatched, "
-        "numbers are steps, the reference edge is the bottom of the box"
+        "every finger and socket of both mating boards, to lay on them before and after the first cuts; waste is "
+        "hatched, numbers are steps, the reference edge is the bottom of the box"
     )
     return Drawing("stick", "story stick", purpose, (_stick_view(n), table), sled.cautions)
 
 
 def _stick_view(n: SledNumbers) -> View:
-    upper = STICK_HEIGHT + 14
-    long = _strip("stick-front", "Front and back", n.long_sockets, n.width, upper)
-    short = _strip("stick-end", "Ends", n.short_sockets, n.width, 0.0)
-    labels = [
-        *_numbered(n.long_sockets, upper),
-        *_numbered(n.short_sockets, 0.0),
-        Label("reference edge", Point(0, upper - 2), towards="below"),
-    ]
-    width = Dimension(Point(0, upper + STICK_HEIGHT), Point(n.width, upper + STICK_HEIGHT), "above", "rip to")
+    """Both boards' edges, one over the other; slimmer where a long one lies along a page turned on its side."""
+    width = Dimension(Point(0, 0), Point(n.width, 0), "above", "rip to")
+    slim = _sticks(n, STICK_SLIM, width, width)
     check = _stick_check(n)
-    return View("stick", "Front and back above, ends below", (long, short), (width, check), tuple(labels), check=check)
+    return replace(_sticks(n, STICK_HEIGHT, width, check), detail=slim)
+
+
+def _sticks(n: SledNumbers, high: float, width: Dimension, check: Dimension) -> View:
+    upper = 1.8 * high
+    top = upper + high
+    long = _strip("stick-front", "Front and back", n.long_sockets, n.width, upper, top)
+    short = _strip("stick-end", "Ends", n.short_sockets, n.width, 0.0, high)
+    width = replace(width, start=Point(0, top), end=Point(n.width, top))
+    labels = (
+        *_numbered(n.long_sockets, upper + high / 2),
+        *_numbered(n.short_sockets, high / 2),
+        Label("reference edge", Point(0, upper - 2), towards="below"),
+    )
+    dimensions = (width,) if check.name == width.name else (width, check)
+    return View("stick", "Front above, end below", (long, short), dimensions, labels, check=check)
 
 
 def _stick_check(n: SledNumbers) -> Dimension:
@@ -488,20 +538,16 @@ def _stick_check(n: SledNumbers) -> Dimension:
     return Dimension(Point(first.start, 0), Point(last.start, 0), "below", name)
 
 
-def _strip(name: str, title: str, sockets: tuple[Span, ...], width: float, bottom: float) -> Part:
+def _strip(name: str, title: str, sockets: tuple[Span, ...], width: float, bottom: float, top: float) -> Part:
     """One board's edge seen on its face: fingers plain, sockets hatched, the reference edge heavy at the left."""
-    top = bottom + STICK_HEIGHT
-    outline = [rectangle(span.start, bottom, span.end, top) for span in sockets]
-    plain = [rectangle(span.start, bottom, span.end, top) for span in fingers_between(width, sockets)]
+    waste = tuple(rectangle(span.start, bottom, span.end, top) for span in sockets)
+    plain = tuple(rectangle(span.start, bottom, span.end, top) for span in fingers_between(width, sockets))
     reference = Line(line((0, bottom - 3), (0, top + 3)), Kind.REFERENCE)
-    return Part(name, title, (*lines(outline + plain), reference), hatched=tuple(outline))
+    return Part(name, title, (*lines(waste + plain), reference), hatched=waste)
 
 
-def _numbered(sockets: tuple[Span, ...], bottom: float) -> list[Label]:
-    return [
-        Label(str(i + 1), Point(span.middle, bottom + STICK_HEIGHT / 2), leader=False, height=3.5)
-        for i, span in enumerate(sockets)
-    ]
+def _numbered(sockets: tuple[Span, ...], middle: float) -> list[Label]:
+    return [Label(str(i + 1), Point(span.middle, middle), leader=False, height=3.5) for i, span in enumerate(sockets)]
 
 
 # -- setting card --------------------------------------------------------------------------------------------------
@@ -509,7 +555,13 @@ def _numbered(sockets: tuple[Span, ...], bottom: float) -> list[Label]:
 
 def _card(sled: Sled) -> Drawing:
     purpose = "every setting in the order it is made, with what to set it with and how near it must be"
-    body = (_settings(sled), pictures.sled_from_above(sled.machine, sled.key_side), _calliper(sled), _bias(sled), _warnings(sled))
+    body = (
+        _settings(sled),
+        pictures.sled_from_above(sled.machine, sled.key_side),
+        _calliper(sled),
+        _bias(sled),
+        _warnings(sled),
+    )
     return Drawing("card", "setting card", purpose, body, (*sled.cautions, cautions.PAPER))
 
 
@@ -553,7 +605,12 @@ def _calliper(sled: Sled) -> View:
     ends = sorted((-sled.near_edge, sled.key_back))
     cutter = Part("calliper-cutter", "Cutter", (Line(rectangle(-sled.cutter / 2, 0, sled.cutter / 2, n.cut_depth)),))
     face, back = sorted((sled.key_face, sled.key_back))
-    key = Part("calliper-key", "Key", (Line(rectangle(face, 0, back, high)),), hatched=(rectangle(face, 0, back, high),))
+    key = Part(
+        "calliper-key",
+        "Key",
+        (Line(rectangle(face, 0, back, high)),),
+        hatched=(rectangle(face, 0, back, high),),
+    )
     plate = Part("calliper-plate", "Plate", (Line(line((ends[0] - 14, 0), (ends[1] + 14, 0))),))
     over_all = Dimension(Point(ends[0], n.cut_depth), Point(ends[1], high), "above", "over all")
     gap = Dimension(Point(sled.near_edge, 0), Point(sled.key_face, 0), "below", "gap")

@@ -29,6 +29,7 @@ from jigs.drawing import (
     View,
     around,
     line,
+    on_circle,
     polygon,
 )
 from jigs.lengths import Units
@@ -60,16 +61,9 @@ _PENS: dict[Kind, Pen] = {
     Kind.NEIGHBOUR: marks.NEIGHBOUR,
     Kind.REFERENCE: marks.REFERENCE,
 }
-_DIRECTIONS = {
-    "right": (1.0, 0.0),
-    "above": (0.0, 1.0),
-    "left": (-1.0, 0.0),
-    "below": (0.0, -1.0),
-    "above right": (0.7, 0.7),
-    "above left": (-0.7, 0.7),
-    "below right": (0.7, -0.7),
-    "below left": (-0.7, -0.7),
-}
+_DIRECTIONS: dict[Side, float] = {"right": 0.0, "above": 90.0, "left": 180.0, "below": 270.0}
+_TURNS = (0.0, 90.0, -90.0, 180.0, 45.0, -45.0, 135.0, -135.0, 20.0, -20.0, 70.0, -70.0, 110.0, -110.0, 160.0, -160.0)
+"""Ways for a leader to leave, from the wished-for direction: straight ones first, then slanted ones."""
 _DISTANCES = (6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 44.0, 60.0, 80.0, 110.0, 150.0, 200.0, 300.0, 450.0)
 
 
@@ -97,7 +91,12 @@ def annotate(prefix: str, view: View, units: Units) -> Annotated:
     for part in view.parts:
         hatching = [stroke for area in part.hatched for stroke in _hatching(area, page.texts)]
         groups.append(Group(f"{prefix}-{part.name}", part.title, (*drawn[part.name], *hatching)))
-    group = Group(f"{prefix}-{view.name}-writing", f"Dimensions and notes of {view.name}", tuple(writing), tuple(page.texts))
+    group = Group(
+        f"{prefix}-{view.name}-writing",
+        f"Dimensions and notes of {view.name}",
+        tuple(writing),
+        tuple(page.texts),
+    )
     boxes = [stroke.shape.bounds for g in (*groups, group) for stroke in g.strokes]
     return Annotated(tuple(groups), group, around(boxes + [text.box for text in page.texts]))
 
@@ -147,11 +146,15 @@ class _Page:
         crossed = int(self._tree.query(path, predicate="crosses").size)
         return crossed + (int(shapely.crosses(path, self._new).sum()) if self._new else 0)
 
-    def runs_along(self, path: BaseGeometry) -> bool:
-        """Tell whether a new line would lie along one that is on the paper."""
-        near = path.buffer(0.3)
-        found = [self._lines[i] for i in self._tree.query(near, predicate="intersects")] + self._new
-        return bool(found) and bool((shapely.length(shapely.intersection(near, found)) > 2.0).any())
+    def blocks(self, path: BaseGeometry) -> bool:
+        """Tell whether a dimension line would cross a line that is on the paper, or lie along one."""
+        near = path.buffer(0.3, quad_segs=1)
+        found = [self._lines[i] for i in self._tree.query(near, predicate="intersects")]
+        found += [line for line in self._new if near.intersects(line)]
+        if not found:
+            return False
+        along = shapely.length(shapely.intersection(near, found)) > 2.0
+        return bool(along.any() or shapely.crosses(path, found).any())
 
 
 def _paths(strokes: list[Stroke]) -> list[BaseGeometry]:
@@ -191,8 +194,8 @@ def _arrow_head(tip: Point, tail: Point, length: float = ARROW) -> Stroke:
 
 def _hatching(area: Path, texts: list[Text]) -> Iterator[Stroke]:
     """Yield lines at 45 degrees across an area, kept off the words."""
-    face = shapely.Polygon(area.points())
-    face = face.difference(shapely.union_all([shapely.box(*text.box.grown(CLEAR)) for text in texts]))
+    whole = shapely.Polygon(area.points())
+    face = whole.difference(shapely.union_all([shapely.box(*text.box.grown(CLEAR)) for text in texts]))
     left, bottom, right, top = area.bounds
     step = HATCH_PITCH * math.sqrt(2)
     first = math.ceil((left - top) / step)
@@ -274,21 +277,37 @@ def _dimension(
     """Place one dimension in the first row and at the first spot where it is clean."""
     rows = lengths.stacked(dimension.value, units)
     words = (f"{dimension.name} {rows[0]}" if dimension.name else rows[0], *rows[1:])
+    (low, _), (high, _) = sorted([frame.back(dimension.start), frame.back(dimension.end)])
     for row in range(60):
         out = limit + FIRST_ROW + row * ROW / 2
+        if page.blocks(_straight(frame, low, high, out)):
+            continue
         for spot in _spots(frame, dimension, words, out):
-            if not all(page.is_clean(text, to_come) for text in spot.texts):
-                continue
-            strokes = _dimension_lines(frame, dimension, out, spot)
-            paths = _paths(strokes)
-            own = any(shapely.intersects(shapely.box(*text.box.grown(CLEAR)), paths).any() for text in spot.texts)
-            blocked = page.crosses_lines(paths[0]) or page.runs_along(paths[0])
-            if not own and not blocked and not page.crosses_words(paths):
+            strokes = _fitted(page, frame, dimension, out, spot, to_come)
+            if strokes:
                 for text in spot.texts:
                     page.write(text)
                 page.block(strokes)
                 return strokes
     raise AssertionError(f"no room for dimension {words}")  # so far out there is nothing left to hit
+
+
+def _straight(frame: _Frame, low: float, high: float, out: float) -> BaseGeometry:
+    return shapely.LineString([frame.at(low, out), frame.at(high, out)])
+
+
+def _fitted(
+    page: _Page, frame: _Frame, dimension: Dimension, out: float, spot: _Spot, to_come: list[BaseGeometry]
+) -> list[Stroke]:
+    """Return the lines of a dimension with its words at one spot; none where something there is in the way."""
+    if not all(page.is_clean(text, to_come) for text in spot.texts):
+        return []
+    if spot.along and page.blocks(_straight(frame, *spot.along, out)):
+        return []
+    strokes = _dimension_lines(frame, dimension, out, spot)
+    paths = _paths(strokes)
+    own = any(shapely.intersects(shapely.box(*text.box.grown(CLEAR)), paths).any() for text in spot.texts)
+    return [] if own or page.crosses_words(paths) else strokes
 
 
 @dataclass(frozen=True, slots=True)
@@ -403,17 +422,18 @@ def _label(page: _Page, label: Label, units: Units) -> list[Stroke]:
 
 
 def _led(label: Label, words: str, distance: float) -> Iterator[tuple[Text, list[Stroke]]]:
-    """Yield each direction's words and leader at one distance from the place, the wished-for direction first."""
-    names = sorted(_DIRECTIONS, key=lambda name: not name.startswith(label.towards or "right"))
-    for name in names:
-        across, up = _DIRECTIONS[name]
-        tip = label.at.moved(across * distance, up * distance)
-        anchor = "middle" if across == 0 else "start" if across > 0 else "end"
-        gap = 1.0 if across > 0 else -1.0 if across < 0 else 0.0
-        lift = -label.height / 2 if across else (1.0 if up > 0 else -label.height - 1.0)
-        text = Text(tip.moved(gap, lift), words, label.height, anchor)  # type: ignore[arg-type]  # one of three
-        leader = line(label.at, tip)
-        yield text, [Stroke(leader, marks.NARROW), _dot(label.at)]
+    """Yield the words and leader of each direction at one distance from the place."""
+    below, above = lettering.reach(label.height)
+    for turn in _TURNS:
+        tip = on_circle(label.at, distance, _DIRECTIONS[label.towards or "right"] + turn)
+        across = 0.0 if abs(tip.x - label.at.x) < 1e-6 else tip.x - label.at.x
+        if across:
+            gap, lift = math.copysign(1.0, across), -label.height / 2
+        else:
+            gap, lift = 0.0, below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
+        anchor: Literal["start", "middle", "end"] = "middle" if not across else "start" if across > 0 else "end"
+        text = Text(tip.moved(gap, lift), words, label.height, anchor)
+        yield text, [Stroke(line(label.at, tip), marks.NARROW), _dot(label.at)]
 
 
 def _dot(at: Point) -> Stroke:

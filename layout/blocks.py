@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from jigs.drawing import Box, Cell, Dimension, Notes, Point, Table, View, line, rectangle
 from jigs.lengths import Units, bare
-from jigs.wording import Words, read_out
+from jigs.wording import read_out
 from layout import lettering, marks
 from layout.annotate import annotate
 from layout.marks import Group, Stroke, Text
@@ -31,7 +31,13 @@ class Block:
     parts: tuple[Group, ...]
     writing: tuple[Group, ...]
     check: Dimension | None = None
-    box: Box = Box(0, 0, 0, 0)
+    left: float = 0.0
+    top: float = 0.0
+
+    @property
+    def box(self) -> Box:
+        """Where the block stands."""
+        return Box(self.left, self.top - self.height, self.left + self.width, self.top)
 
     def at(self, left: float, top: float) -> Block:
         """Return the block with its upper left corner at a place on the page."""
@@ -42,7 +48,8 @@ class Block:
             tuple(group.moved(left, top) for group in self.parts),
             tuple(group.moved(left, top) for group in self.writing),
             self.check,
-            Box(left, top - self.height, left + self.width, top),
+            left,
+            top,
         )
 
 

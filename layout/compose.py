@@ -148,8 +148,11 @@ class _Blocks:
 def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
     """Return the best way to lay out a drawing: whole views before details, then few pages, then the plainest."""
     made = _Blocks(job, drawing)
-    found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page)) is not None]
-    return min(found, key=lambda laid: (laid.details, len(laid.sheets)), default=None)
+    for size in (on, *(paper.larger(on) if drawing.larger_paper else ())):
+        found = [laid for page in _pages(size) if (laid := _flow(job, drawing, made, page)) is not None]
+        if found:
+            return min(found, key=lambda laid: (laid.details, len(laid.sheets)))
+    return None
 
 
 def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page) -> _Laid | None:

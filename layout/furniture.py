@@ -73,7 +73,10 @@ def _inch_bars() -> Group:
     for eighth in range(1, 33):
         at = eighth * 25.4 / 8
         long = 2.8 if eighth % 8 == 0 else 2.0 if eighth % 4 == 0 else 1.5 if eighth % 2 == 0 else 1.0
-        strokes += [Stroke(line((at, 0), (at, long)), marks.NARROW), Stroke(line((0, at), (long, at)), marks.NARROW)]
+        strokes += [
+            Stroke(line((at, 0), (at, long)), marks.NARROW),
+            Stroke(line((0, at), (long, at)), marks.NARROW),
+        ]
         if eighth % 8 == 0:
             inch = str(eighth // 8)
             texts.append(Text(Point(at, 4.0), inch if eighth < 32 else "4 in", _CAPTION, "middle"))
@@ -151,7 +154,8 @@ def _title_block(box: Box, facts: Facts, height: float) -> Group | None:
     column.check(facts)
     if column.y < box.bottom - 1e-9:
         return None
-    return Group("title-block", "Title block", tuple(column.close()), tuple(column.texts))
+    made = Group("title-block", "Title block", tuple(column.close()), tuple(column.texts))
+    return made.moved(0, box.bottom - column.y)  # it stands in the corner
 
 
 class _Column:
@@ -213,4 +217,7 @@ class _Column:
 
     def close(self) -> list[Stroke]:
         """Return the lines, with the border round all that was written."""
-        return [*self.strokes, Stroke(rectangle(self.box.left, self.y, self.box.right, self.box.top), marks.EDGE)]
+        return [
+            *self.strokes,
+            Stroke(rectangle(self.box.left, self.y, self.box.right, self.box.top), marks.EDGE),
+        ]

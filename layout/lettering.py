@@ -45,6 +45,11 @@ def size(height: float) -> float:
     return height / _CAPITAL
 
 
+def reach(height: float) -> tuple[float, float]:
+    """Return how far letters reach below and above their baseline, in mm."""
+    return size(height) * _DESCENT, size(height) * _ASCENT
+
+
 @functools.lru_cache(maxsize=8192)
 def width(words: str, height: float, bold: bool = False) -> float:
     """Return how wide words are, in mm."""
@@ -55,7 +60,7 @@ def box(at: Point, words: str, height: float, anchor: str, upright: bool, bold: 
     """Return the box that words fill, from their baseline point. `upright`: they run up the page."""
     wide = width(words, height, bold)
     back = {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
-    down, up = size(height) * _DESCENT, size(height) * _ASCENT
+    down, up = reach(height)
     if upright:
         return Box(at.x - up, at.y - back, at.x + down, at.y - back + wide)
     return Box(at.x - back, at.y - down, at.x - back + wide, at.y + up)
@@ -100,9 +105,7 @@ def _short_enough(words: list[str], height: float, room: float, bold: bool) -> l
     for word in words:
         rest = word
         while width(rest, height, bold) > room and len(rest) > 1:
-            fits = max(
-                1, next((n for n in range(len(rest), 0, -1) if width(rest[:n], height, bold) <= room), 1)
-            )
+            fits = max(1, next((n for n in range(len(rest), 0, -1) if width(rest[:n], height, bold) <= room), 1))
             pieces.append(rest[:fits])
             rest = rest[fits:]
         pieces.append(rest)

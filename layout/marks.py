@@ -26,7 +26,7 @@ class Pen:
 
 _WIDE, _NARROW = 0.5, 0.25
 EDGE = Pen("edge", _WIDE)
-REFERENCE = Pen("reference", 1.0)
+REFERENCE = Pen("reference", 0.7)
 NARROW = Pen("narrow", _NARROW)
 HATCH = Pen("hatch", 0.18)
 HIDDEN = Pen("hidden", _NARROW, (3.0, 0.75))

@@ -80,7 +80,7 @@ def _measured(wanted: str) -> Paper:
     if len(sides) != 2:
         close = difflib.get_close_matches(wanted, [*_SIZES, _BOTH], n=1, cutoff=0.4)
         meant = f"did you mean '{close[0]}'?" if close else "there are: " + ", ".join([*_SIZES, _BOTH])
-        raise CannotRead(f'paper: there is no paper called \'{wanted}\'; {meant} Or give a size: "300x400 mm"')
+        raise CannotRead(f"paper: there is no paper called '{wanted}'; {meant} Or give a size: \"300x400 mm\"")
     units: lengths.Units = "in" if re.search(r'in(ch(es)?)?$|["″]$', sides[1].strip()) else "mm"
     try:
         width, height = (float(lengths.read(side, units)) for side in sides)

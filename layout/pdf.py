@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import io
 import math
+from typing import Any
 
-from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen import canvas as reportlab
 
 from jigs.drawing import ArcTo, Circle, Path, Point
 from layout import lettering
@@ -17,6 +18,9 @@ from layout.marks import Bundle, Group, Pen, Sheet, Text
 from layout.svg import number
 
 POINTS_PER_MM = 72 / 25.4
+# The published types of a canvas leave out its content list and its string quoting, which is what is written to here.
+Canvas = Any
+
 _PIECE = math.radians(30)
 """Longest arc drawn as one cubic curve: at 30 degrees the curve leaves the circle by 4e-7 of the radius."""
 
@@ -24,8 +28,8 @@ _PIECE = math.radians(30)
 def write(bundle: Bundle) -> bytes:
     """Return the sheets as a PDF document: the same bytes for the same sheets."""
     buffer = io.BytesIO()
-    plain = lettering.font()
-    canvas = Canvas(buffer, invariant=1, pageCompression=1, initialFontName=plain.fontName, lang="en")
+    font: Any = lettering.font().fontName  # or Helvetica, which is never used, would be named in the file
+    canvas: Canvas = reportlab.Canvas(buffer, invariant=1, pageCompression=1, initialFontName=font, lang="en")
     canvas.setTitle(bundle.title)
     canvas.setSubject(bundle.subject)
     canvas.setKeywords(bundle.keywords)

@@ -28,7 +28,8 @@ def write(sheet: Sheet, subject: str, *, validate: bool = False) -> bytes:
     document.set_desc(title=sheet.title, desc=subject)
     for layer in sheet.layers:
         document.add(_layer(document, layer, high))
-    return ('<?xml version="1.0" encoding="utf-8"?>\n' + document.tostring() + "\n").encode()
+    written: str = document.tostring()
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{written}\n'.encode()
 
 
 def number(value: float) -> str:

@@ -102,11 +102,7 @@ def test_the_printed_pair_reads_as_its_decimal() -> None:
     assert read("−0.4961 in (−1/2 + .0039)", "mm") == Fraction("-0.4961") * INCH
 
 
-VULGAR = [
-    chr(code)
-    for code in range(sys.maxunicode)
-    if re.match("VULGAR FRACTION", unicodedata.name(chr(code), ""))
-]
+VULGAR = [chr(code) for code in range(sys.maxunicode) if re.match("VULGAR FRACTION", unicodedata.name(chr(code), ""))]
 
 
 @pytest.mark.parametrize("sign", VULGAR)
@@ -181,9 +177,7 @@ def test_the_lengths_in_the_example_are_read() -> None:
         read(text, "mm")
 
 
-@given(
-    st.text(st.sampled_from(string.digits + " .,/+-−()'\"¾½einmcft٣²"), max_size=45) | st.text(), ANY_UNITS
-)
+@given(st.text(st.sampled_from(string.digits + " .,/+-−()'\"¾½einmcft٣²"), max_size=45) | st.text(), ANY_UNITS)
 def test_any_text_is_a_length_or_a_length_error(text: str, units: Units) -> None:
     try:
         read(text, units)
@@ -290,9 +284,7 @@ def test_the_nearest_fraction_carries(inches: str, denominator: int, text: str, 
 
 
 @given(st.fractions(-400, 400, max_denominator=10**6), st.sampled_from([1, 2, 4, 8, 16, 32, 64, 128]))
-def test_the_nearest_fraction_is_nearest_proper_and_in_lowest_terms(
-    inches: Fraction, denominator: int
-) -> None:
+def test_the_nearest_fraction_is_nearest_proper_and_in_lowest_terms(inches: Fraction, denominator: int) -> None:
     text, remainder = nearest_fraction(inches, denominator)
     assert abs(remainder) <= Fraction(1, 2 * denominator)
     assert read(text, "mm") + remainder == inches

@@ -98,9 +98,7 @@ def test_a_given_number_of_seatings_leaves_the_thin_strip_at_the_top_uncut() -> 
 
 
 @given(width=st.floats(1, 500), gap=lengths, socket=lengths, offset=st.floats(0, 80))
-def test_fingers_and_sockets_share_out_the_board(
-    width: float, gap: float, socket: float, offset: float
-) -> None:
+def test_fingers_and_sockets_share_out_the_board(width: float, gap: float, socket: float, offset: float) -> None:
     cut = fingers.sockets(width, gap, socket, offset)
     wood = fingers.fingers_between(width, cut)
     assert sum(span.width for span in (*cut, *wood)) == pytest.approx(width, abs=1e-7)
@@ -156,14 +154,10 @@ def test_menu_of_widths_is_odd_and_nearest() -> None:
 
 
 @given(board=st.floats(1, 400), gap=lengths, clearance=clearances, how_many=st.integers(1, 6))
-def test_no_odd_width_outside_the_menu_is_nearer(
-    board: float, gap: float, clearance: float, how_many: int
-) -> None:
+def test_no_odd_width_outside_the_menu_is_nearer(board: float, gap: float, clearance: float, how_many: int) -> None:
     menu = dict(fingers.nearest_widths(board, gap, gap + clearance, how_many))
     assert len(menu) == how_many
-    others = [
-        fingers.rip_width(count, gap, gap + clearance) for count in range(3, 301, 2) if count not in menu
-    ]
+    others = [fingers.rip_width(count, gap, gap + clearance) for count in range(3, 301, 2) if count not in menu]
     assert max(abs(width - board) for width in menu.values()) <= min(abs(w - board) for w in others) + 1e-9
 
 

@@ -67,9 +67,7 @@ def test_eighth_kerf_quarter_finger_in_two_passes_leaves_a_fin() -> None:
     # 2 x .125 = .250 is short of .254 by a fin of .004: worked value C3
     assert passes.fin_left(0.254, 0.125, 2) == pytest.approx(0.004)
     assert passes.fin_left(0.254, 0.125, 3) == 0
-    with pytest.raises(
-        ValueError, match=r"count 2: 2 x 0\.125 = 0\.25 does not cover .* 0\.254; at least 3 passes"
-    ):
+    with pytest.raises(ValueError, match=r"count 2: 2 x 0\.125 = 0\.25 does not cover .* 0\.254; at least 3 passes"):
         passes.plan(0.254, 0.125, 0.25, 0.008, count=2)
 
 

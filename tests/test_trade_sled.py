@@ -134,9 +134,7 @@ def test_a_board_kept_at_full_width_shows_what_is_left() -> None:
 def test_centred_ends_take_a_starter_spacer() -> None:
     # worked value A6: board 95, finger 10 without clearance: ends 7.5, starter 2.5, short spacer 12.5
     sled = numbers(board=95, clearance=0, ends="centre")
-    assert (sled.board_starter, sled.short_spacer, sled.count, sled.steps) == pytest.approx(
-        (2.5, 12.5, 10, 5)
-    )
+    assert (sled.board_starter, sled.short_spacer, sled.count, sled.steps) == pytest.approx((2.5, 12.5, 10, 5))
     assert sled.long_sockets[0].start == pytest.approx(7.5)
 
 

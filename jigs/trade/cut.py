@@ -81,10 +81,12 @@ class Mating:
     """How two boards go together, at `flush` (how far the short sits towards the top of the long).
 
     No finger overlaps another for any flush from `flush_low` to `flush_high`, `clearance` apart; below 0
-    there is no such flush. A bound is infinite where no cheek makes one. `top_step` is the same as `flush`,
-    at the top edges.
+    there is no such flush. A bound is infinite where no cheek makes one. It `closes` if it does so without
+    force, and within half a finger of flush: further off, the boards belong one place on, or are turned.
+    `top_step` is the same as `flush`, at the top edges.
     """
 
+    closes: bool
     clearance: float
     flush_low: float
     flush_high: float
@@ -95,11 +97,6 @@ class Mating:
     nicks: tuple[Strip, ...]
     open_sockets: tuple[Strip, ...]
     last_fingers: tuple[float, float]  # uppermost finger of the long, of the short
-
-    @property
-    def closes(self) -> bool:
-        """Whether the joint goes together without force."""
-        return self.clearance >= -TOUCH
 
     @property
     def void(self) -> float:
@@ -133,15 +130,23 @@ def cut(
         require_finite(offset=blank.offset)
     reach = max((blank.width + blank.offset for blank in blanks), default=0.0)
     cuts = list(_cuts(setup, iter(seatings), reach, steps))
-    return tuple(
-        Board(blank.width, blank.thickness, _on_board(cuts, blank), setup.out_of_square) for blank in blanks
-    )
+    return tuple(Board(blank.width, blank.thickness, _on_board(cuts, blank), setup.out_of_square) for blank in blanks)
 
 
 def turned(board: Board) -> Board:
     """Return the board top for bottom: what comes of cutting it from the wrong edge."""
     sockets = tuple(Span(board.width - span.end, board.width - span.start) for span in board.sockets[::-1])
     return Board(board.width, board.thickness, sockets, board.slant)
+
+
+def ripped(board: Board, width: float) -> Board:
+    """Return the board with its top edge ripped off after jointing, so that `width` is left."""
+    require_positive(width=width)
+    if width > board.width:
+        raise ValueError(f"width {width:g}: the board is only {board.width:g} wide")
+    sockets = (Span(span.start, min(width, span.end)) for span in board.sockets)
+    kept = tuple(span for span in sockets if span.width > TOUCH)
+    return Board(width, board.thickness, kept, board.slant)
 
 
 def mate(long: Board, short: Board, flush: float | None = None, least: float = 3.0) -> Mating:
@@ -160,14 +165,14 @@ def mate(long: Board, short: Board, flush: float | None = None, least: float = 3
     high = min((at for _, side, at in bounds if side == "bottom"), default=math.inf)
     if flush is None:
         flush = _middle(low, high)
-    cheeks = tuple(
-        Cheek(place, side, flush - at if side == "top" else at - flush) for place, side, at in bounds
-    )
+    cheeks = tuple(Cheek(place, side, flush - at if side == "top" else at - flush) for place, side, at in bounds)
     strips = [(Strip("long", span), long) for span in long.sockets]
     strips += [(Strip("short", span), short) for span in short.sockets]
-    opened = tuple(strip for strip, board in strips if _at_edge(strip.span, board))
     wood = [Strip("long", span) for span in long.fingers] + [Strip("short", span) for span in short.fingers]
+    half = max((strip.span.width for strip in wood), default=0.0) / 2
+    opened = tuple(strip for strip, board in strips if _at_edge(strip.span, board))
     return Mating(
+        closes=high - low >= -TOUCH and low < half and high > -half,
         clearance=high - low,
         flush_low=low,
         flush_high=high,
@@ -215,7 +220,8 @@ def _cuts(setup: Setup, seatings: Iterator[float], reach: float, steps: int | No
             passes.append(Span(start, start + setup.cutter))
         merged = _merged(passes)
         yield from merged
-        reference, room, step = merged[-1].end, merged[-1].width - setup.key, step + 1
+        reference, step = merged[-1].end, step + 1
+        room = reference - merged[0].start - setup.key  # a fin gives way to the key
 
 
 def _merged(spans: Iterable[Span]) -> list[Span]:
@@ -230,9 +236,7 @@ def _merged(spans: Iterable[Span]) -> list[Span]:
 
 
 def _on_board(cuts: Iterable[Span], blank: Blank) -> tuple[Span, ...]:
-    moved = (
-        Span(max(0.0, span.start - blank.offset), min(blank.width, span.end - blank.offset)) for span in cuts
-    )
+    moved = (Span(max(0.0, span.start - blank.offset), min(blank.width, span.end - blank.offset)) for span in cuts)
     return tuple(span for span in moved if span.width > TOUCH)
 
 

@@ -70,9 +70,7 @@ def require_finite(**lengths: float) -> None:
             raise ValueError(f"{name} {value:g}: must be a finite number")
 
 
-def sockets(
-    width: float, gap: float, socket: float, offset: float = 0.0, steps: int | None = None
-) -> tuple[Span, ...]:
+def sockets(width: float, gap: float, socket: float, offset: float = 0.0, steps: int | None = None) -> tuple[Span, ...]:
     """Return the sockets of one board, clipped to the board, from the reference edge up.
 
     A board whose edge stands `offset` past the key when first seated is cut at gap - offset; every later step
@@ -132,9 +130,7 @@ def largest_count(board: float, gap: float, socket: float) -> int:
     return 2 * pairs + int(board - pairs * (gap + socket) >= gap - TOUCH)
 
 
-def nearest_widths(
-    board: float, gap: float, socket: float, how_many: int = 4
-) -> tuple[tuple[int, float], ...]:
+def nearest_widths(board: float, gap: float, socket: float, how_many: int = 4) -> tuple[tuple[int, float], ...]:
     """Return (count, rip width) of the odd counts of 3 or more nearest to `board`, in order of width.
 
     Odd counts only: they are alike at top and bottom. Of two equally near the smaller is taken, since it can
@@ -173,9 +169,7 @@ def gap_that_fits(board: float, count: int, socket: float) -> float:
     return _left_for_fingers(board - count // 2 * socket, count - count // 2, board, count)
 
 
-def centred(
-    board: float, gap: float, socket: float, spacer: float, interior_count: int | None = None
-) -> Centred:
+def centred(board: float, gap: float, socket: float, spacer: float, interior_count: int | None = None) -> Centred:
     """Return the layout with equal end parts on a board kept at full width.
 
     Between the ends of a long lie n parts that start with a socket, so end = (board - ceil(n/2) * socket -

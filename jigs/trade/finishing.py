@@ -85,7 +85,5 @@ def out_of_square(*, first: float, second: float, length: float, width: float) -
     positive(first=first, second=second, length=length, width=width)
     sine = (first**2 - second**2) / (4 * length * width)
     if abs(sine) > 1:
-        raise ValueError(
-            f"first is {first:g} beside {second:g}; no box of {length:g} × {width:g} leans so far"
-        )
+        raise ValueError(f"first is {first:g} beside {second:g}; no box of {length:g} × {width:g} leans so far")
     return math.degrees(math.asin(sine))

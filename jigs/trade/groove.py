@@ -86,9 +86,7 @@ def stops(*, length: float, cutter: float, left_end_wood: float, right_end_wood:
     not_negative(left_end_wood=left_end_wood, right_end_wood=right_end_wood)
     shortest = left_end_wood + right_end_wood + cutter
     if length < shortest:
-        raise ValueError(
-            f"length is {length:g}; with this end wood and cutter it must be at least {shortest:g}"
-        )
+        raise ValueError(f"length is {length:g}; with this end wood and cutter it must be at least {shortest:g}")
     radius = cutter / 2
     right = length - left_end_wood - radius if left_end_wood else None
     left = length - right_end_wood - radius if right_end_wood else None
@@ -125,9 +123,7 @@ def overlap(*, from_bottom: float, cutter: float, fingers: Sequence[Span]) -> fl
     return sum(max(0.0, min(end, top) - max(start, from_bottom)) for start, end in fingers)
 
 
-def stopped_boards(
-    *, from_bottom: float, cutter: float, fingers: Mapping[str, Sequence[Span]]
-) -> tuple[str, ...]:
+def stopped_boards(*, from_bottom: float, cutter: float, fingers: Mapping[str, Sequence[Span]]) -> tuple[str, ...]:
     """Return the boards that must be stopped, of those given with their fingers (mm).
 
     Where the groove meets no finger it may run through: it comes out on a socket's floor, and the mate covers

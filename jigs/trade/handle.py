@@ -38,9 +38,7 @@ class EndHoles:
         arc_radius(self.length, self.crest)
         least, most = self.neck, self.neck + 4 * self.radius
         if not least < self.length < most:
-            raise ValueError(
-                f"length is {self.length:g}; a hole cuts the end only from {least:g} to {most:g}"
-            )
+            raise ValueError(f"length is {self.length:g}; a hole cuts the end only from {least:g} to {most:g}")
 
     @property
     def centre_offset(self) -> float:

@@ -69,9 +69,7 @@ def plug_along(*, opening: float, play: float = 0.6) -> float:
     return opening - play
 
 
-def locks_at(
-    *, opening: float, plug_width: float, coefficient: float, now: float, temperature: float
-) -> float | None:
+def locks_at(*, opening: float, plug_width: float, coefficient: float, now: float, temperature: float) -> float | None:
     """Return the humidity in % at which a plug fills its opening at this temperature (°C); None: never."""
     return humidity_at(plug_width, coefficient, now, opening, temperature)
 
@@ -97,9 +95,7 @@ def arc_radius(chord: float, rise: float) -> float:
     """
     positive(chord=chord)
     if not 0 < rise <= chord / 2:
-        raise ValueError(
-            f"rise is {rise:g}; it must be more than 0 and at most {chord / 2:g}, half the chord"
-        )
+        raise ValueError(f"rise is {rise:g}; it must be more than 0 and at most {chord / 2:g}, half the chord")
     return chord**2 / (8 * rise) + rise / 2
 
 

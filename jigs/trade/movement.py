@@ -49,9 +49,7 @@ class UnknownSpeciesError(ValueError):
     def __init__(self, name: str, near: tuple[str, ...]) -> None:
         self.near = near
         nearest = " or ".join(f"'{close}'" for close in near)
-        super().__init__(
-            f"species is '{name}'; the table has no such name" + (f", but has {nearest}" if near else "")
-        )
+        super().__init__(f"species is '{name}'; the table has no such name" + (f", but has {nearest}" if near else ""))
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +100,7 @@ def humidity_for(temperature: float, moisture: float) -> float | None:
     """
     within(0, SATURATION, moisture=moisture)
     steps = 10**11
-    step = bisect_left(
-        range(steps + 1), moisture, key=lambda at: equilibrium_moisture(temperature, at * 100 / steps)
-    )
+    step = bisect_left(range(steps + 1), moisture, key=lambda at: equilibrium_moisture(temperature, at * 100 / steps))
     return step * 100 / steps if step <= steps else None
 
 
@@ -173,9 +169,7 @@ def moisture_at(width: float, coefficient: float, start: float, target: float) -
     return min(max(linear, least), most) if _in_table(start, full) else full
 
 
-def humidity_at(
-    width: float, coefficient: float, start: float, target: float, temperature: float
-) -> float | None:
+def humidity_at(width: float, coefficient: float, start: float, target: float, temperature: float) -> float | None:
     """Return the humidity in % at which a board reaches a size at this temperature, or None if none does."""
     moisture = moisture_at(width, coefficient, start, target)
     return humidity_for(temperature, moisture) if 0 <= moisture <= SATURATION else None

@@ -42,9 +42,7 @@ def one_pass_will_do(finger: float, cutter: float) -> bool:
     return abs(cutter - finger) <= min(ONE_PASS_LENGTH, ONE_PASS_SHARE * finger) + TOUCH
 
 
-def plan(
-    socket: float, cutter: float, gap: float, least_overlap: float = 0.2, count: int | None = None
-) -> Passes:
+def plan(socket: float, cutter: float, gap: float, least_overlap: float = 0.2, count: int | None = None) -> Passes:
     """Return the passes that widen a `cutter` to a `socket` beginning `gap` from the key face.
 
     With n passes evenly spread the shift is (socket - cutter)/(n - 1) and the overlap cutter - shift. n is

@@ -24,7 +24,7 @@ SEED = 1
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """A joint as it is meant: `long_sockets` sockets on the long, and one part more than twice that if `odd`."""
+    """A joint as it is meant; of `long_sockets` m there are 2 m parts, one more if `odd`."""
 
     gap: float
     socket: float
@@ -126,9 +126,7 @@ def predict(
         flush_low=nominal.flush_low,
         flush_high=nominal.flush_high,
         clearance_spread=_add(budget.clearance, nominal.clearance - worst, float(seating.clearance.std())),
-        flush_spread=_add(
-            budget.flush, joint.long_sockets * joint.slack / 2, float(seating.flush_middle.std())
-        ),
+        flush_spread=_add(budget.flush, joint.long_sockets * joint.slack / 2, float(seating.flush_middle.std())),
         drift_sd=fit.drift_sd(joint.slack, joint.long_sockets),
         chance_fails=chance,
     )

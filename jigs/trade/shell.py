@@ -105,9 +105,7 @@ class Shell:
 
     def lobe_arcs(self) -> tuple[Arc, ...]:
         """Return the lobes as arcs, left to right."""
-        return tuple(
-            self.lobe_arc(lobe, self.lobe_radius, self.half_arc, self.half_arc) for lobe in range(self.lobes)
-        )
+        return tuple(self.lobe_arc(lobe, self.lobe_radius, self.half_arc, self.half_arc) for lobe in range(self.lobes))
 
     def lobe_arc(self, lobe: int, radius: float, left: float, right: float) -> Arc:
         """Return an arc about a lobe's centre, so many degrees to the left and right of its middle line."""
@@ -165,7 +163,7 @@ def fit(*, width: float, height: float, lobes: int, bulge: float) -> Shell:
         return shell.width / shell.height
 
     least, most = ratio(NARROWEST), ratio(WIDEST)
-    if not least <= width / height <= most:
+    if not least * (1 - 1e-9) <= width / height <= most * (1 + 1e-9):
         raise ValueError(
             f"width is {width:g}; with this height it must be from {least * height:g} to {most * height:g},"
             f" or the height from {width / most:g} to {width / least:g}"
@@ -203,9 +201,7 @@ def border(shell: Shell, *, offset: float, easing: float) -> Border:
 def _arc_at(rib: float, distance: float, radius: float, half: float) -> Arc:
     """Return the arc about a point on a rib, `half` degrees to either side of the way to the pivot."""
     turn = math.radians(rib)
-    return Arc(
-        distance * math.sin(turn), distance * math.cos(turn), radius, 270 - rib - half, 270 - rib + half
-    )
+    return Arc(distance * math.sin(turn), distance * math.cos(turn), radius, 270 - rib - half, 270 - rib + half)
 
 
 def _turn(shell: Shell, on_rib: float) -> float:

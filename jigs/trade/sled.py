@@ -207,9 +207,7 @@ def _boards(board: float, joint: _Joint, spacer: float, ends: Ends, count: int |
         count = most
     least = most if ends == "keep" else 1  # at full width the count is not a choice
     if not least <= count <= most:
-        raise ValueError(
-            f"count {count}: a board of {board:g} with ends {ends!r} takes {least} to {most} parts"
-        )
+        raise ValueError(f"count {count}: a board of {board:g} with ends {ends!r} takes {least} to {most} parts")
     if ends == "keep":
         left = fingers.leftover(board, joint.finger, joint.socket, spacer)
         return _Boards(board, count, 0.0, left)

@@ -124,9 +124,7 @@ def strip_length(*, length: float, width: float, proud: float, kerf: float, trim
     return 2 * (length + width + 4 * proud) + 3 * kerf + 2 * trim
 
 
-def strip_pieces(
-    lengths: Sequence[tuple[str, float]], *, kerf: float, trim: float = 0.0
-) -> tuple[StripPiece, ...]:
+def strip_pieces(lengths: Sequence[tuple[str, float]], *, kerf: float, trim: float = 0.0) -> tuple[StripPiece, ...]:
     """Return where the pieces, given as (name, length) in their order, lie in a strip."""
     not_negative(kerf=kerf, trim=trim)
     placed: list[StripPiece] = []
@@ -196,8 +194,7 @@ def cutting_plan(
     search = _Search(sorted(pieces, key=_longest_first), list(boards), kerf, trim)
     best = search.run(effort)
     cut = tuple(
-        CutBoard(search.rack[opened.kind], opened.pieces, max(0.0, opened.room))
-        for opened in search.best.opened
+        CutBoard(search.rack[opened.kind], opened.pieces, max(0.0, opened.room)) for opened in search.best.opened
     )
     return CuttingPlan(cut, search.best.missing, best)
 
@@ -269,9 +266,7 @@ class _Search:
         """
         shortest = self.pieces[-1].length - _SAME if self.pieces else 0.0
         wood = sum(self.rack[board.kind].volume for board in way.opened)
-        room = sum(
-            board.room * self.rack[board.kind].section for board in way.opened if board.room >= shortest
-        )
+        room = sum(board.room * self.rack[board.kind].section for board in way.opened if board.room >= shortest)
         absent = sum(piece.volume for piece in way.missing)
         return absent, wood + max(0.0, self.to_place[way.placed] - room), len(way.opened)
 

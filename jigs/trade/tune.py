@@ -1,7 +1,7 @@
 """From a measured test joint to what to move, shim or plane, and how far it can be trusted.
 
 Signs: gap_change + moves the key away from the cutter, spacer_change + makes the spacer thicker,
-height_change + raises the cutter. Flush + is the short's end recessed at the bottom. Defaults are millimetres.
+height_change + raises the cutter. Flush + is the short's end recessed at the bottom. Defaults are mm.
 """
 
 import math
@@ -22,8 +22,9 @@ LEAST_SLACK = 0.03
 class Readings:
     """What was measured on the test joint; None is "not read". Each reading is within `error` of the truth.
 
-    `finger` and `socket`: mean widths. `play`: how far the closed joint slides. `flush_high`, `flush_low`:
-    the short pushed up and pushed down. `proud`: how far fingers stand out. `slack`: socket less key.
+    `finger` and `socket`: their widths (the widest finger decides, if they differ). `play`: how far the
+    closed joint slides. `flush_high`, `flush_low`: the short pushed up and pushed down. `proud`: how far
+    fingers stand out. `slack`: socket less key.
     """
 
     finger: float | None = None
@@ -267,11 +268,7 @@ def _remedy(
 
 def _read(readings: Readings) -> dict[str, float]:
     """Return the readings that were taken, by name, once they are known to be lengths."""
-    values = {
-        field.name: value
-        for field in fields(readings)
-        if (value := getattr(readings, field.name)) is not None
-    }
+    values = {field.name: value for field in fields(readings) if (value := getattr(readings, field.name)) is not None}
     error = values.pop("error")
     for name, value in (*values.items(), ("error", error)):
         if not math.isfinite(value):

@@ -1,0 +1,282 @@
+"""The model of the cut against worked values, the closed forms, and solids cut by an independent library."""
+
+import math
+from collections.abc import Callable, Sequence
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from manifold3d import Manifold
+
+from jigs.trade import fingers, fit, passes
+from jigs.trade.cut import Blank, Board, Mating, Setup, cut, face, mate, ripped, turned
+
+gaps = st.floats(4.0, 20.0)
+clearances = st.floats(-0.1, 0.3)
+slacks = st.floats(0.02, 0.3)
+counts = st.integers(3, 13)
+
+
+def pair(
+    setup: Setup, spacer: float, count: int, seatings: Sequence[float] = (), thickness: float = 12.0
+) -> tuple[Board, Board]:
+    """Cut a long and a short in one stack, ripped to `count` parts of the joint the setup is meant for."""
+    far = setup.gap + setup.cutter  # the pitch, with one pass or several
+    width = (count - count // 2) * (setup.gap - setup.shims[0]) + count // 2 * (far - setup.gap + setup.shims[0])
+    blanks = [Blank(width, thickness), Blank(width, thickness, spacer)]
+    long, short = cut(setup, blanks, seatings, (count + 1) // 2)
+    return long, short
+
+
+def joined(setup: Setup, spacer: float, count: int, seatings: Sequence[float] = ()) -> Mating:
+    return mate(*pair(setup, spacer, count, seatings))
+
+
+@given(width=st.floats(20, 200), gap=gaps, clearance=clearances, offset=st.floats(0, 15))
+def test_pushed_home_every_time_the_cut_is_the_layout(
+    width: float, gap: float, clearance: float, offset: float
+) -> None:
+    socket = gap + clearance
+    (board,) = cut(Setup(gap, socket, socket - 0.1), [Blank(width, 12, offset)])
+    drawn = fingers.sockets(width, gap, socket, offset)
+    assert [span.start for span in board.sockets] == pytest.approx([span.start for span in drawn])
+    assert [span.end for span in board.sockets] == pytest.approx([span.end for span in drawn])
+
+
+@pytest.mark.parametrize(
+    ("seat", "finger", "pitch", "clearance"),
+    [
+        pytest.param(0.0, 9.9, 19.9, 0.1, id="away from the cutter"),
+        pytest.param(0.2, 9.7, 19.7, 0.3, id="towards the cutter"),
+    ],
+)
+def test_worked_bias(seat: float, finger: float, pitch: float, clearance: float) -> None:
+    # worked value: gap 9.9, cutter 10, key 9.8
+    long, short = pair(Setup(9.9, 10, 9.8), 9.95, 9, [0, seat, seat, seat, seat])
+    assert [span.width for span in long.fingers[1:-1]] == pytest.approx([finger] * 3)
+    assert long.sockets[1].start - long.sockets[0].start == pytest.approx(pitch)
+    assert mate(long, short).clearance == pytest.approx(clearance)
+
+
+@given(gap=gaps, clearance=clearances, off=st.floats(-0.3, 0.3), count=counts)
+def test_mating_agrees_with_the_closed_form(gap: float, clearance: float, off: float, count: int) -> None:
+    socket = gap + clearance
+    spacer = gap + clearance / 2 + off
+    meant = fit.one_stack(gap, socket, spacer)
+    found = joined(Setup(gap, socket, socket - 0.1), spacer, count)
+    assert found.clearance == pytest.approx(meant.clearance, abs=1e-9)
+    assert (found.flush_low, found.flush_high) == pytest.approx((meant.flush_low, meant.flush_high), abs=1e-9)
+    assert found.closes is (meant.clearance >= -1e-9)
+    assert found.flush == pytest.approx(meant.flush_middle, abs=1e-9)
+    assert len(found.cheeks) >= count - 1
+
+
+def flush_bounds(one: list[float], other: list[float], odd: bool) -> tuple[float, float]:
+    """Least upper and greatest lower bound of the flush, of a joint with clearance 0.1, from its seatings."""
+    m = len(one)
+    drift = [sum(other[:step]) - sum(one[:step]) for step in range(m)]
+    bottoms = [drift[step] + other[step] for step in range(m if odd else m - 1)]
+    return -0.05 + max(drift), 0.05 + min(bottoms, default=math.inf)
+
+
+@pytest.mark.parametrize("one_stack", [True, False])
+@given(gap=gaps, slack=slacks, m=st.integers(1, 7), odd=st.booleans(), data=st.data())
+def test_seating_errors_add_up_only_between_stacks(
+    one_stack: bool, gap: float, slack: float, m: int, odd: bool, data: st.DataObject
+) -> None:
+    seats = st.lists(st.floats(0, slack), min_size=m, max_size=m)
+    one = data.draw(seats)
+    other = one if one_stack else data.draw(seats)
+    setup, width = Setup(gap, gap + 0.1, gap + 0.1 - slack), (2 * m + 2) * (gap + 0.1)
+    (long,) = cut(setup, [Blank(width, 12)], [0, *one], m + 1)
+    (short,) = cut(setup, [Blank(width, 12, gap + 0.05)], [0, *other], m + 1)
+    # ripped after jointing, inside what is the last part of both boards
+    top = (
+        min(long.sockets[m].start, short.sockets[m].end)
+        if odd
+        else min(long.sockets[m - 1].end, short.sockets[m].start)
+    )
+    found = mate(ripped(long, top), ripped(short, top))
+    low, high = flush_bounds(one, other, odd)
+    assert (found.flush_low, found.flush_high) == pytest.approx((low, high), abs=1e-9)
+    assert found.clearance >= (0.1 if one_stack else fit.separate_worst(0.1, slack, m, odd)) - 1e-9
+    assert found.closes is (high - low >= -1e-9)
+
+
+@pytest.mark.parametrize(("m", "worst"), [pytest.param(4, -0.2, id="m4"), pytest.param(8, -0.6, id="m8")])
+def test_worked_opposite_bias_of_mixed_batches(m: int, worst: float) -> None:
+    # worked value: clearance 0.1, slack 0.1; longs of one batch seated tight, shorts of the other loose
+    setup, count = Setup(9.9, 10, 9.9), 2 * m + 1
+    tight, _ = pair(setup, 9.95, count, [0] + [0.1] * m)
+    _, loose = pair(setup, 9.95, count)
+    assert mate(tight, loose).clearance == pytest.approx(worst, abs=1e-9)
+
+
+def test_a_loose_key_moves_the_last_finger() -> None:
+    # worked value: key 9.5 in a socket of 10, four sockets: the last finger may move 2.0
+    tight, _ = pair(Setup(9.9, 10, 9.5), 9.95, 9)
+    loose, _ = pair(Setup(9.9, 10, 9.5), 9.95, 9, [0, 0.5, 0.5, 0.5, 0.5])
+    assert loose.sockets[3].start == pytest.approx(tight.sockets[3].start - 1.5)
+    assert loose.sockets[4].start == pytest.approx(tight.width - 2.0)
+
+
+@given(error=st.floats(-1, 1))
+def test_edges_not_flush_in_the_stack_move_the_flush_one_for_one(error: float) -> None:
+    long, short = cut(Setup(9.9, 10, 9.9), [Blank(89.5, 12), Blank(89.5, 12, 9.95 + error)], steps=5)
+    found = mate(long, short)
+    assert found.flush == pytest.approx(error, abs=1e-9)
+    assert (found.top_step, found.clearance) == pytest.approx((error, 0.1), abs=1e-9)
+
+
+@pytest.mark.parametrize(("degrees", "loss"), [(0.1, 0.042), (0.25, 0.105)])
+def test_worked_carriage_out_of_square(degrees: float, loss: float) -> None:
+    # worked values for two boards of 12
+    found = joined(Setup(9.9, 10, 9.9, out_of_square=degrees), 9.95, 9)
+    assert 0.1 - found.clearance == pytest.approx(loss, abs=5e-4)
+    assert found.flush == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize(("count", "closes"), [(9, True), (8, False)])
+def test_a_board_cut_from_the_wrong_edge(count: int, closes: bool) -> None:
+    long, short = pair(Setup(9.9, 10, 9.9), 9.95, count)
+    assert mate(long, turned(short)).closes is closes
+    again = turned(turned(short)).sockets
+    assert [span.start for span in again] == pytest.approx([span.start for span in short.sockets])
+
+
+@pytest.mark.parametrize(
+    ("cutter", "finger", "clearance"),
+    [
+        pytest.param(3.2, 6, 0.1, id="C1"),
+        pytest.param(0.125, 0.1875, 0.004, id="C2_in"),
+        pytest.param(0.125, 0.25, 0.004, id="C3_in"),
+        pytest.param(3.2, 10, 0.1, id="C4"),
+        pytest.param(6, 9.9, 0.1, id="C5"),
+        pytest.param(0.25, 0.371, 0.004, id="C6_in"),
+    ],
+)
+def test_several_passes_make_the_socket_of_one(cutter: float, finger: float, clearance: float) -> None:
+    plan = passes.plan(finger + clearance, cutter, finger, 0.03 * cutter)
+    shims = tuple(plan.gaps[-1] - gap for gap in plan.gaps)
+    setup = Setup(plan.gaps[-1], cutter, 0.97 * cutter, shims)
+    found = joined(setup, finger + clearance / 2, 7)
+    assert (found.clearance, found.flush) == pytest.approx((clearance, 0), abs=1e-9)
+
+
+def test_too_few_passes_leave_fins_that_keep_the_joint_open() -> None:
+    # worked value C3: two passes of 1/8 for a socket of .254 leave a fin of .004
+    setup = Setup(0.379, 0.125, 0.12, (0.129, 0.0))
+    long, short = cut(setup, [Blank(1.754, 0.5), Blank(1.754, 0.5, 0.252)], steps=4)
+    assert long.fingers[1].width == pytest.approx(passes.fin_left(0.254, 0.125, 2))
+    found = mate(long, short, least=0.05)
+    assert not found.closes
+    assert found.slivers
+
+
+def test_indexing_off_both_faces_of_the_key_copies_the_width() -> None:
+    # the closed form of the trap: each socket is wider than the last by cutter - key
+    widths = passes.copied_widths(6.1, 3.2, 3.15, 7)
+    seats = [0.0, 2.9] + [seat for width in widths[:-1] for seat in (0.0, width - 3.15)]
+    (board,) = cut(Setup(9.0, 3.2, 3.15, (0.0, 0.0)), [Blank(120, 12)], seats, 7)
+    assert [span.width for span in board.sockets] == pytest.approx(widths)
+
+
+def test_a_board_left_at_full_width_has_nick_and_sliver() -> None:
+    # worked value A1bad: 0.5 nick on the long, 0.45 sliver on the short
+    long, short = cut(Setup(9.9, 10, 9.9), [Blank(90, 12), Blank(90, 12, 9.95)])
+    found = mate(long, short)
+    assert [(strip.board, round(strip.span.width, 3)) for strip in found.nicks] == [("long", 0.5)]
+    assert [(strip.board, round(strip.span.width, 3)) for strip in found.slivers] == [("short", 0.45)]
+    assert found.last_fingers == pytest.approx((9.9, 0.45))
+    assert [strip.board for strip in found.open_sockets] == ["long", "short"]
+
+
+def test_boards_without_a_cheek_are_bound_by_nothing() -> None:
+    whole = Board(20, 12, ())
+    found = mate(Board(20, 12, (fingers.Span(0, 20),)), whole)
+    assert (found.flush_low, found.flush_high, found.flush) == (-math.inf, math.inf, 0)
+
+
+@given(gap=gaps, clearance=clearances, count=counts)
+def test_a_face_has_the_area_of_its_board_less_its_sockets(gap: float, clearance: float, count: int) -> None:
+    _, short = pair(Setup(gap, gap + clearance, gap / 2), gap + clearance / 2, count)
+    waste = sum(span.width for span in short.sockets)
+    shape = face(short, 50, 12)
+    assert shape.is_valid
+    assert shape.area == pytest.approx(50 * short.width - 12 * waste)
+    assert shape.bounds == pytest.approx((0, 0, 50, short.width))
+
+
+# --- an outside check: the same machine and the same boards as solids, cut and assembled by manifold3d ---
+
+
+def solid(setup: Setup, blank: Blank, seatings: Sequence[float], steps: int, depth: float) -> Manifold:
+    """Cut a board seating by seating: x along it, y through it, z across; the cutter takes `depth` off x."""
+    board = Manifold.cube((60, blank.thickness, blank.width))
+    seats, edge = iter(seatings), blank.offset
+    for _ in range(steps):
+        far = 0.0
+        for shim in setup.shims:
+            place = edge + shim + next(seats, 0.0)  # of the board's edge from the key face
+            tool = Manifold.cube((depth + 1, blank.thickness + 2, setup.cutter))
+            board = board - tool.translate((-1, -1, setup.gap - place))
+            far = max(far, setup.gap + setup.cutter - place)
+        edge = -far
+    return board
+
+
+STACKS = {  # setup, spacer, parts, seatings, flush
+    "M": (Setup(9.9, 10, 9.9), 9.95, 9, [], 0.0),
+    "M pushed up until the cheeks touch": (Setup(9.9, 10, 9.9), 9.95, 9, [], 0.05),
+    "even": (Setup(9.9, 10, 9.9), 9.95, 8, [], 0.0),
+    "no clearance": (Setup(10, 10, 9.9), 10, 5, [], 0.0),
+    "thin spacer": (Setup(9.9, 10, 9.9), 9.9, 7, [], -0.02),
+    "seated carelessly": (Setup(9.9, 10, 9.8), 9.95, 9, [0, 0.2, 0.05, 0.11, 0.0], 0.02),
+    "two passes": (Setup(8.9, 3.2, 3.1, (2.9, 0.0)), 6.05, 9, [], 0.0),
+    "tight by 0.05": (Setup(10.05, 10, 9.9), 10.025, 9, [], 0.0),
+    "tight in two passes": (Setup(8.9, 3.2, 3.1, (2.75, 0.0)), 6.05, 9, [], 0.0),
+}
+
+
+@pytest.mark.parametrize("case", STACKS.values(), ids=STACKS.keys())
+def test_solids_overlap_and_gape_as_the_model_says(
+    case: tuple[Setup, float, int, list[float], float],
+) -> None:
+    setup, spacer, count, seatings, flush = case
+    thick_long, thick_short, steps = 12.0, 10.0, (count + 1) // 2
+    width = pair(setup, spacer, count)[0].width
+    blanks = [Blank(width, thick_long), Blank(width, thick_short, spacer)]
+    found = mate(*pair(setup, spacer, count, seatings), flush)
+
+    long = solid(setup, blanks[0], seatings, steps, thick_short)
+    short = solid(setup, blanks[1], seatings, steps, thick_long)
+    short = short.rotate((0, 0, 90)).translate((thick_short, 0, flush))
+    corner = Manifold.cube((thick_short, thick_long, width))
+    area = thick_long * thick_short
+    within = 1e-3 * area * width
+
+    assert (long ^ short).volume() == pytest.approx(found.overlap * area, abs=0.02 * within)
+    if found.closes and found.flush_low <= flush <= found.flush_high:
+        assert (long ^ short).volume() < 1e-6
+    void = corner.volume() - (corner ^ (long + short)).volume()
+    edges = max(0.0, -flush) if count % 2 == 0 else 0.0  # only an even joint ends in a finger of the short
+    assert void == pytest.approx((found.void + edges) * area, abs=0.02 * within)
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: cut(Setup(9.9, 10, 9.9), [Blank(90, 12)], [0, 0.2]), "step 2 stops 0.2 short .* 0 to 0.1"),
+        (lambda: cut(Setup(9.9, 10, 9.9), [Blank(90, 12)], [-0.1]), "step 1 stops -0.1 short"),
+        (lambda: cut(Setup(9.9, 10, 10.1), [Blank(90, 12)]), "step 2 .* 0 to -0.1"),
+        (lambda: cut(Setup(9.9, 10, 9.9, ()), [Blank(90, 12)]), "shims"),
+        (lambda: cut(Setup(9.9, 10, 9.9, (9.9,)), [Blank(90, 12)]), "shims"),
+        (lambda: cut(Setup(9.9, 0, 9.9), [Blank(90, 12)]), "cutter 0"),
+        (lambda: cut(Setup(9.9, 10, 9.9), [Blank(90, -12)]), "thickness -12"),
+        (lambda: ripped(Board(90, 12, ()), 91), "width 91: the board is only 90"),
+        (lambda: face(Board(90, 12, ()), 10, 12), "depth 12"),
+    ],
+)
+def test_impossible_cuts_are_named(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()

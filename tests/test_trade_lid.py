@@ -1,0 +1,196 @@
+"""The lid against worked values, a published table of arcs, and the geometry of circles and tangents."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jigs.trade import lid, movement
+
+SHOP, DRY, WET = 8.4887, 6.1904, 12.9372  # moisture in % at 20 °C 45 %, 20 °C 30 %, 25 °C 70 %
+SHOP_F, DRY_F, WET_F = 8.4627, 6.1717, 12.9134  # the same at 70 °F 45 %, 70 °F 30 %, 78 °F 70 %
+CHERRY, WALNUT = 0.00248, 0.00274  # Wood Handbook FPL-GTR-190, Table 13-5
+
+WIDTH = st.floats(50, 400)
+RISE_SHARE = st.floats(0.002, 0.5)
+
+
+@pytest.mark.parametrize(
+    ("found", "expected", "places"),
+    [  # worked values: width now; gap now, dry, wet
+        pytest.param(
+            lid.plug(opening=136, clearance=0.4, coefficient=CHERRY, now=SHOP, dry=DRY, wet=WET),
+            (134.12, 1.88, 2.644, 0.4),
+            5e-3,
+            id="F_M",
+        ),
+        pytest.param(
+            lid.plug(opening=5.5, clearance=1 / 64, coefficient=WALNUT, now=SHOP_F, dry=DRY_F, wet=WET_F),
+            (5.418, 0.082, 0.116, 0.016),
+            6e-4,
+            id="F_N_in",
+        ),
+    ],
+)
+def test_worked_plugs(found: lid.Plug, expected: tuple[float, ...], places: float) -> None:
+    assert (found.width, found.gap_now, found.gap_dry, found.gap_wet) == pytest.approx(expected, abs=places)
+
+
+@given(
+    opening=st.floats(50, 400),
+    clearance=st.floats(0, 2),
+    film=st.floats(0, 0.05),
+    coefficient=st.floats(0.0007, 0.0053),
+    moistures=st.lists(st.floats(1, 25), min_size=3, max_size=3).map(sorted),
+)
+def test_a_plug_always_has_its_clearance(
+    opening: float, clearance: float, film: float, coefficient: float, moistures: list[float]
+) -> None:
+    dry, now, wet = moistures
+    found = lid.plug(
+        opening=opening, clearance=clearance, coefficient=coefficient, now=now, dry=dry, wet=wet, film=film
+    )
+    for moisture, gap in ((now, found.gap_now), (dry, found.gap_dry), (wet, found.gap_wet)):
+        width = found.width + movement.change(found.width, coefficient, now, moisture)
+        assert opening - 4 * film - width == pytest.approx(gap, abs=1e-9)
+    assert found.gap_wet == clearance
+
+
+def test_a_plug_fitted_in_winter_locks() -> None:
+    # Worked value: cherry, 136, 0.5 mm loose at 20 °C 30 %: locks at 40 %, and is 1.77 oversize at 25 °C 70 %.
+    humidity = lid.locks_at(opening=136, plug_width=135.5, coefficient=CHERRY, now=DRY, temperature=20)
+    assert humidity == pytest.approx(40, abs=0.5)
+    assert 135.5 + movement.change(135.5, CHERRY, DRY, WET) - 136 == pytest.approx(1.77, abs=5e-3)
+    fitted = lid.plug(opening=136, clearance=0.4, coefficient=CHERRY, now=SHOP, dry=DRY, wet=WET)
+    free = lid.locks_at(opening=136, plug_width=fitted.width, coefficient=CHERRY, now=SHOP, temperature=25)
+    assert free is not None
+    assert free > 70
+
+
+def test_along_the_grain_rabbets_and_overhang() -> None:  # worked values
+    assert lid.plug_along(opening=216) == pytest.approx(215.4)
+    assert lid.plug_along(opening=8.5, play=1 / 32) == pytest.approx(8.469, abs=5e-4)
+    assert lid.rabbet(lid=250, plug_width=215.4) == pytest.approx(17.3)
+    assert lid.rabbet(lid=170, plug_width=134.12) == pytest.approx(17.94)
+    assert lid.rabbet(lid=9.875, plug_width=8.46875) == pytest.approx(0.703, abs=5e-4)
+    assert lid.rabbet(lid=6.875, plug_width=5.418) == pytest.approx(0.7285, abs=5e-4)
+    dry, wet = (170 + movement.change(170, CHERRY, SHOP, moisture) for moisture in (DRY, WET))
+    assert (dry, wet) == pytest.approx((169.03, 171.88), abs=5e-3)
+    assert [lid.overhang(lid=size, outside=160) for size in (dry, 170, wet)] == pytest.approx([4.5, 5, 5.9], abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("chord", "rise", "radius"),
+    [
+        # Arcs from chord and rise, as published for woodworkers.
+        pytest.param(16, 2, 17, id="16 by 2"),
+        pytest.param(24, 3, 25.5, id="24 by 3"),
+        pytest.param(300, 20, 572.5, id="300 by 20"),
+        # Worked values.
+        pytest.param(170, 6, 605.0833, id="F3"),
+        pytest.param(6.875, 0.25, 23.7578, id="F4_in"),
+        pytest.param(160, 6, 536.3333, id="F5"),
+        pytest.param(6, 0.25, 18.125, id="F6_in"),
+    ],
+)
+def test_arc_radius(chord: float, rise: float, radius: float) -> None:
+    assert lid.arc_radius(chord, rise) == pytest.approx(radius, abs=5e-5)
+
+
+@given(WIDTH, RISE_SHARE, st.floats(-1, 1))
+def test_a_crown_lies_on_one_circle(width: float, share: float, place: float) -> None:
+    rise = width * share
+    radius, at = lid.arc_radius(width, rise), place * width / 2
+    height = lid.crown_height(width=width, rise=rise, at=at)
+    assert math.hypot(at, height + radius - rise) == pytest.approx(radius)
+    assert lid.crown_height(width=width, rise=rise, at=0) == pytest.approx(rise)
+    assert lid.crown_height(width=width, rise=rise, at=width / 2) == pytest.approx(0, abs=1e-8)
+    assert lid.arc_rise(radius, width) == pytest.approx(rise, rel=1e-6)
+    assert radius * math.sin(math.radians(lid.edge_angle(width=width, rise=rise))) == pytest.approx(width / 2)
+
+
+@pytest.mark.parametrize(
+    ("width", "rise", "heights", "places"),
+    [  # worked values: every twelfth of the width from the centre
+        pytest.param(170, 6, (6.000, 5.834, 5.336, 4.506, 3.341, 1.840, 0), 5e-4, id="M"),
+        pytest.param(6.875, 0.25, (0.250, 0.243, 0.222, 0.188, 0.139, 0.077, 0), 5e-4, id="N_in"),
+    ],
+)
+def test_ordinates(width: float, rise: float, heights: tuple[float, ...], places: float) -> None:
+    found = lid.ordinates(width=width, rise=rise)
+    assert [at for at, _ in found] == pytest.approx([width * step / 12 for step in range(7)])
+    assert [height for _, height in found] == pytest.approx(heights, abs=places)
+
+
+def test_other_worked_heights() -> None:
+    found = [lid.crown_height(width=160, rise=6, at=at) for at in (20, 40, 60)]
+    assert found == pytest.approx([5.627, 4.506, 2.633], abs=5e-4)
+    assert lid.edge_angle(width=170, rise=6) == pytest.approx(8.08, abs=5e-3)
+
+
+@pytest.mark.parametrize(
+    ("width", "rise", "count", "ridge", "lines", "places"),
+    [  # worked values
+        pytest.param(170, 6, 5, 0.24, (17.05, 51.11), 5e-3, id="M"),
+        pytest.param(170, 6, 7, 0.12, (12.18, 36.53, 60.81), 5e-3, id="M-7"),
+        pytest.param(6.875, 0.25, 5, 0.010, (0.69, 2.07), 5e-3, id="N_in"),
+    ],
+)
+def test_facets(width: float, rise: float, count: int, ridge: float, lines: tuple[float, ...], places: float) -> None:
+    found = lid.facets(width=width, rise=rise, count=count)
+    assert found.ridge == pytest.approx(ridge, abs=places)
+    assert found.lines == pytest.approx(lines, abs=places)
+
+
+@given(WIDTH, RISE_SHARE, st.integers(2, 12))
+def test_facets_touch_the_crown(width: float, share: float, count: int) -> None:
+    rise = width * share
+    found = lid.facets(width=width, rise=rise, count=count)
+    radius = lid.arc_radius(width, rise)
+    # All ridges, left and right, about the crown's centre: the line through two neighbours is one radius away.
+    right = [(x, y + radius - rise) for x, y in found.corners]
+    ridges = [(-x, y) for x, y in reversed(right) if x > 0] + right
+    assert len(ridges) == count - 1
+    for (x1, y1), (x2, y2) in itertools.pairwise(ridges):
+        distance = abs(x1 * y2 - x2 * y1) / math.hypot(x2 - x1, y2 - y1)
+        assert distance == pytest.approx(radius)
+    for (x, y), line in zip(right, found.lines, strict=True):
+        assert math.hypot(x, y) - radius == pytest.approx(found.ridge, rel=1e-6, abs=1e-9)
+        assert line * math.hypot(x, y) == pytest.approx(x * radius)  # on the same ray from the centre
+
+
+def test_edges() -> None:  # worked values
+    edge = lid.edge_thickness(thickness=18, plug_depth=6, crown=6)
+    assert edge == 6
+    assert lid.over_shoulder(edge=edge, width=170, crown=6, plug_width=134.12) == pytest.approx(8.27, abs=5e-3)
+    assert lid.edge_thickness(thickness=18, plug_depth=6, crown=6, crown_along=3) == 3
+    assert lid.edge_thickness(thickness=18, plug_depth=6, crown=9) == 3
+    assert lid.edge_thickness(thickness=0.75, plug_depth=0.25, crown=0.25) == 0.25
+    assert lid.over_shoulder(edge=0.25, width=6.875, crown=0.25, plug_width=5.418) == pytest.approx(0.345, abs=5e-4)
+    crown = lid.most_crown(thickness=18, plug_depth=6)
+    assert lid.edge_thickness(thickness=18, plug_depth=6, crown=crown) == 4
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: lid.arc_radius(100, 0), "rise is 0; it must be more than 0 and at most 50"),
+        (lambda: lid.arc_radius(100, 51), "rise is 51; it must be more than 0 and at most 50"),
+        (lambda: lid.arc_rise(10, 21), "chord is 21; it must be from 0 to 20"),
+        (lambda: lid.crown_height(width=100, rise=5, at=51), "at is 51; it must be from -50 to 50"),
+        (lambda: lid.facets(width=100, rise=5, count=1), "count is 1"),
+        (lambda: lid.rabbet(lid=100, plug_width=100), "plug_width is 100; it must be less than 100"),
+        (
+            lambda: lid.plug(opening=1, clearance=1, coefficient=CHERRY, now=8, dry=6, wet=12),
+            "clearance is 1; it must be less than 1",
+        ),
+    ],
+)
+def test_refusals(call: object, message: str) -> None:
+    assert callable(call)
+    with pytest.raises(ValueError, match=message):
+        call()

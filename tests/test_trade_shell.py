@@ -1,0 +1,207 @@
+"""The fan shell against worked values, and its figure measured on points along its arcs."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from jigs.trade import shell
+from jigs.trade.shell import Arc, Shell
+
+SHELLS = st.builds(
+    Shell,
+    lobes=st.integers(2, 15),
+    half_angle=st.floats(15, 90),
+    rib_radius=st.floats(10, 80),
+    bulge=st.floats(0.05, 0.5),
+)
+
+H1 = shell.fit(width=60, height=40, lobes=7, bulge=0.25)
+H2 = shell.fit(width=2.5, height=1.75, lobes=8, bulge=0.3)
+H3 = shell.fit(width=48, height=40, lobes=5, bulge=0.5)
+
+
+def points(arcs: tuple[Arc, ...], count: int = 400) -> list[tuple[float, float]]:
+    return [arc.point(arc.start + (arc.end - arc.start) * step / count) for arc in arcs for step in range(count + 1)]
+
+
+@pytest.mark.parametrize(
+    ("found", "expected"),
+    [  # worked values: half angle, rib radius, lobe chord, lobe radius, centre radius
+        pytest.param(H1, (52.2619, 37.8612, 9.8392, 6.1495, 33.8505), id="H1"),
+        pytest.param(H2, (48.4224, 1.6628, 0.3507, 0.1987, 1.5600), id="H2_in"),
+        pytest.param(H3, (41.0495, 35.3185, 10.0869, 5.0435, 34.9565), id="H3"),
+    ],
+)
+def test_worked_shells(found: Shell, expected: tuple[float, ...]) -> None:
+    numbers = (found.half_angle, found.rib_radius, found.lobe_chord, found.lobe_radius, found.centre_radius)
+    assert numbers == pytest.approx(expected, abs=6e-5)
+
+
+@given(SHELLS)
+def test_width_and_height_are_those_of_the_figure(figure: Shell) -> None:
+    outline = points(figure.lobe_arcs())
+    assert figure.width == pytest.approx(2 * max(x for x, _ in outline), rel=1e-4)
+    assert figure.height == pytest.approx(max(y for _, y in outline), rel=1e-4)
+
+
+@given(SHELLS)
+def test_lobes_run_from_valley_to_valley_with_the_bulge_asked_for(figure: Shell) -> None:
+    valleys = [
+        (figure.rib_radius * math.sin(math.radians(rib)), figure.rib_radius * math.cos(math.radians(rib)))
+        for rib in figure.ribs
+    ]
+    assert (figure.ribs[0], figure.ribs[-1]) == pytest.approx((-figure.half_angle, figure.half_angle))
+    for arc, left, right in zip(figure.lobe_arcs(), valleys, valleys[1:], strict=False):
+        assert arc.point(arc.end) == pytest.approx(left, abs=1e-6)
+        assert arc.point(arc.start) == pytest.approx(right, abs=1e-6)
+        assert math.dist(left, right) == pytest.approx(figure.lobe_chord)
+        top = arc.point((arc.start + arc.end) / 2)
+        middle = ((left[0] + right[0]) / 2, (left[1] + right[1]) / 2)
+        assert math.dist(top, middle) == pytest.approx(figure.bulge * figure.lobe_chord)
+
+
+@given(SHELLS, st.floats(10, 200))
+def test_a_shell_is_fitted_to_its_size(figure: Shell, width: float) -> None:
+    height = width * figure.height / figure.width
+    found = shell.fit(width=width, height=height, lobes=figure.lobes, bulge=figure.bulge)
+    assert (found.width, found.height) == pytest.approx((width, height))
+    assert found.half_angle == pytest.approx(figure.half_angle, abs=1e-6)
+
+
+def test_a_size_that_no_angle_gives_names_those_that_do() -> None:
+    with pytest.raises(ValueError, match="width is 200; with this height it must be from") as refusal:
+        shell.fit(width=200, height=40, lobes=7, bulge=0.25)
+    most = float(str(refusal.value).split(" to ")[1].split(",")[0])
+    assert shell.fit(width=most - 0.001, height=40, lobes=7, bulge=0.25).half_angle == pytest.approx(90, abs=0.1)
+    with pytest.raises(ValueError, match="must be from"):
+        shell.fit(width=most + 0.001, height=40, lobes=7, bulge=0.25)
+
+
+@pytest.mark.parametrize(
+    ("figure", "offset", "easing", "expected", "places"),
+    [  # worked values: where the arcs would meet, the easing's centre, the valley
+        pytest.param(H1, 3, 2, (41.586, 43.809, 41.809), 6e-4, id="H1"),
+        pytest.param(H2, 1 / 8, 3 / 32, (1.830, 1.935, 1.841), 6e-4, id="H2_in"),
+        pytest.param(H3, 3, 2, (40.905, 43.313, 41.313), 6e-4, id="H3"),
+    ],
+)
+def test_worked_borders(
+    figure: Shell, offset: float, easing: float, expected: tuple[float, ...], places: float
+) -> None:
+    found = shell.border(figure, offset=offset, easing=easing)
+    assert (found.sharp, found.easing_centre, found.valley) == pytest.approx(expected, abs=places)
+
+
+@given(SHELLS, st.floats(0.5, 8), st.floats(0.2, 6))
+def test_a_border_is_one_smooth_line_at_its_distance(figure: Shell, offset: float, easing: float) -> None:
+    found = shell.border(figure, offset=offset, easing=easing)
+    assert len(found.lobes) == figure.lobes
+    assert len(found.easings) == figure.lobes - 1
+    for left, easing_arc, right in zip(found.lobes, found.easings, found.lobes[1:], strict=False):
+        assert left.point(left.start) == pytest.approx(easing_arc.point(easing_arc.start), abs=1e-6)
+        assert easing_arc.point(easing_arc.end) == pytest.approx(right.point(right.end), abs=1e-6)
+        # Touching: the point lies between the two centres, so both arcs have one tangent there.
+        assert math.dist((left.x, left.y), (easing_arc.x, easing_arc.y)) == pytest.approx(left.radius + easing)
+    for lobe, arc in zip(figure.lobe_arcs(), found.lobes, strict=True):
+        assert (arc.x, arc.y, arc.radius) == pytest.approx((lobe.x, lobe.y, lobe.radius + offset))
+        assert arc.end > arc.start
+    turn = math.radians(90 + figure.half_angle)
+    assert found.lobes[0].point(found.lobes[0].end) == pytest.approx(
+        (found.sharp * math.cos(turn), found.sharp * math.sin(turn)), abs=1e-6
+    )
+
+
+@pytest.mark.parametrize(
+    ("width", "angle", "other", "depth", "places"),
+    [  # worked values
+        pytest.param(3, 65, None, 3.217, 5e-4, id="65"),
+        pytest.param(3, 60, None, 2.598, 5e-4, id="60"),
+        pytest.param(3, 45, None, 1.5, 5e-4, id="45"),
+        pytest.param(0.125, 60, None, 0.1083, 5e-5, id="60_in"),
+        pytest.param(0.125, 65, None, 0.134, 5e-4, id="65_in"),
+        pytest.param(3, 65, 45, 2.046, 5e-4, id="unequal hands"),
+        pytest.param(4, 75, None, 7.46, 5e-3, id="75"),
+        pytest.param(4, 65, None, 4.29, 5e-3, id="4 wide"),
+    ],
+)
+def test_chip_depth(width: float, angle: float, other: float | None, depth: float, places: float) -> None:
+    assert shell.chip_depth(width, angle, other) == pytest.approx(depth, abs=places)
+
+
+@given(st.floats(0.5, 10), st.floats(20, 80), st.floats(20, 80))
+def test_both_cuts_of_a_chip_meet_at_its_bottom(width: float, angle: float, other: float) -> None:
+    depth = shell.chip_depth(width, angle, other)
+    across = depth / math.tan(math.radians(angle))
+    assert (width - across) * math.tan(math.radians(other)) == pytest.approx(depth)
+
+
+@pytest.mark.parametrize(
+    ("figure", "hinge", "widest", "expected", "places"),
+    [  # worked values: ridge at the hinge and at the rim, least hinge
+        pytest.param(H1, 8, 3, (2.08, 6.84, 3.08), 5e-3, id="H1"),
+        pytest.param(H2, 5 / 16, 1 / 8, (0.066, 0.226, 0.148), 5e-4, id="H2_in"),
+    ],
+)
+def test_ridges(figure: Shell, hinge: float, widest: float, expected: tuple[float, ...], places: float) -> None:
+    widths = [
+        shell.rib_chip_width(widest=widest, hinge=hinge, rib_radius=figure.rib_radius, at=at)
+        for at in (hinge, figure.rib_radius)
+    ]
+    assert widths == pytest.approx([0, widest])
+    ridges = [
+        shell.ridge(half_step=figure.half_step, at=at, chip_width=width)
+        for at, width in zip((hinge, figure.rib_radius), widths, strict=True)
+    ]
+    least = shell.least_hinge(half_step=figure.half_step, ridge=0.8 if widest == 3 else 1 / 32)
+    assert (*ridges, least) == pytest.approx(expected, abs=places)
+
+
+def test_too_many_lobes() -> None:  # worked values: 30 lobes from a hinge of 4
+    half_step = H1.half_angle / 30
+    assert shell.ridge(half_step=half_step, at=4, chip_width=0) == pytest.approx(0.24, abs=5e-3)
+    assert shell.most_lobes(half_angle=52, hinge=4) == 9
+    assert shell.least_hinge(half_step=52 / 30) == pytest.approx(13.2, abs=0.05)
+    assert [shell.most_lobes(half_angle=angle, hinge=8) for angle in (45, 60)] == [15, 20]
+
+
+@given(st.floats(15, 90), st.floats(1, 20), st.floats(0.3, 1.5))
+def test_one_lobe_more_would_be_too_many(half_angle: float, hinge: float, ridge: float) -> None:
+    assume(2 * hinge > ridge)
+    most = shell.most_lobes(half_angle=half_angle, hinge=hinge, ridge=ridge)
+    if most > 0:
+        assert shell.ridge(half_step=half_angle / most, at=hinge, chip_width=0) >= ridge - 1e-6
+    assert shell.ridge(half_step=half_angle / (most + 1), at=hinge, chip_width=0) < ridge + 1e-6
+
+
+def test_wood_and_zone() -> None:  # worked values
+    depth = shell.chip_depth(3, 65)
+    assert shell.wood_left(thickness=12, chip=depth) == pytest.approx(8.78, abs=5e-3)
+    assert shell.wood_left(thickness=12, chip=depth, groove_depth=6) == pytest.approx(2.78, abs=5e-3)
+    zone = shell.carving_zone(length=240.6, width=89.5, cut_depth=12.3, groove_top=18)
+    assert (zone.left, zone.right, zone.bottom, zone.top) == pytest.approx((15.3, 225.3, 21, 86.5))
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: Shell(1, 45, 40, 0.25), "lobes is 1"),
+        (lambda: Shell(7, 91, 40, 0.25), "half_angle is 91; it must be from 0 to 90"),
+        (lambda: Shell(7, 45, 40, 0.6), "bulge is 0.6; it must be from 0 to 0.5"),
+        (lambda: shell.border(H1, offset=0, easing=2), "offset is 0; it must be more than 0"),
+        (lambda: shell.chip_depth(3, 90), "angle is 90; it must be less than 90"),
+        (lambda: shell.most_lobes(half_angle=45, hinge=0.4), "ridge is 0.8; it must be less than 0.8"),
+        (lambda: shell.rib_chip_width(widest=3, hinge=8, rib_radius=38, at=7), "at is 7; it must be from 8 to 38"),
+        (
+            lambda: shell.carving_zone(length=240, width=24, cut_depth=12, groove_top=18),
+            "width is 24; to leave room over the groove it must be over 24",
+        ),
+    ],
+)
+def test_refusals(call: object, message: str) -> None:
+    assert callable(call)
+    with pytest.raises(ValueError, match=message):
+        call()

@@ -1,0 +1,324 @@
+"""Tuning against worked values, fed back into the model of the cut, and an independent error library."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from uncertainties import ufloat
+
+from jigs.trade.cut import Blank, Mating, Setup, cut, mate, ripped
+from jigs.trade.tune import (
+    Contradiction,
+    Mount,
+    Pivot,
+    Readings,
+    Wanted,
+    remedies,
+    slack_needed,
+    tune,
+)
+
+TJ1 = Readings(finger=9.97, socket=10.02, flush_high=0.18, flush_low=0.13, proud=0.8)
+TJ2_IN = Readings(finger=0.492, socket=0.502, flush_high=-0.003, flush_low=-0.013, proud=0.005, error=0.001)
+
+
+@pytest.mark.parametrize(
+    ("readings", "wanted", "changes"),
+    [
+        pytest.param(TJ1, Wanted(0.1, 0.3), (-0.05, -0.18, -0.5), id="TJ1"),
+        pytest.param(TJ2_IN, Wanted(0.004, 0.015), (0.006, 0.011, 0.010), id="TJ2_in"),
+    ],
+)
+def test_worked_changes(readings: Readings, wanted: Wanted, changes: tuple[float, float, float]) -> None:
+    found = tune(readings, wanted)
+    assert (found.gap_change, found.spacer_change, found.height_change) == pytest.approx(changes, abs=1e-9)
+    assert found.refused == ()
+    assert found.contradictions == ()
+    assert (found.clearance_expected, found.flush_expected) == pytest.approx((wanted.clearance, 0), abs=1e-9)
+
+
+@given(over=st.floats(-0.3, 0.3))
+def test_too_tight_by_x_brings_the_key_nearer_by_x(over: float) -> None:
+    found = tune(Readings(finger=9.9, socket=10 + over), Wanted(clearance=0.1))
+    assert (found.gap_change, found.spacer_change) == pytest.approx((over, over / 2))
+    assert (found.height_change, found.flush, found.flush_expected) == (None, None, None)
+
+
+# --- fed back into the model of the cut ---
+
+
+def joint(setup: Setup, spacer: float, seats: list[float]) -> tuple[float, float, Mating]:
+    """Cut 11 parts in one stack; return the widest finger between sockets, a socket and the mating."""
+    seatings = [seat for seat in seats for _ in setup.shims]
+    long, short = cut(setup, [Blank(200, 12), Blank(200, 12, spacer)], seatings, 6)
+    top = min(long.sockets[5].start, short.sockets[5].end)  # ripped after jointing
+    widest = max(span.width for span in long.fingers[1:6])
+    return widest, long.sockets[1].width, mate(ripped(long, top), ripped(short, top))
+
+
+@st.composite
+def test_joints(draw: st.DrawFn) -> tuple[Setup, float, list[float]]:
+    """A joint with every error within limits: loose by -0.2 to 0.4, spacer 0.5 off, seated up to 0.1 short.
+
+    The edge is seated as loosely as any socket: a thin spacer then leaves no sliver that counts as a finger.
+    """
+    gap = draw(st.floats(4, 15))
+    shift = draw(st.sampled_from([0.0, 1.5]))
+    cutter = gap + draw(st.floats(-0.2, 0.4)) - shift
+    setup = Setup(gap + shift, cutter, cutter - 0.1, (shift, 0.0) if shift else (0.0,))
+    seats = draw(st.lists(st.floats(0, 0.1), min_size=5, max_size=5))
+    return setup, gap + draw(st.floats(-0.5, 0.5)), [max(seats), *seats]
+
+
+test_joints.__test__ = False  # type: ignore[attr-defined]  # a strategy, not a test
+
+
+@given(case=test_joints(), wanted=st.floats(0.02, 0.2))
+def test_exact_readings_lead_to_the_fit_wanted(case: tuple[Setup, float, list[float]], wanted: float) -> None:
+    setup, spacer, seats = case
+    finger, socket, now = joint(setup, spacer, seats)
+    found = tune(
+        Readings(finger, socket, flush_high=now.flush_high, flush_low=now.flush_low, error=0.0),
+        Wanted(clearance=wanted),
+    )
+    after = replace(setup, gap=setup.gap + found.gap_change)
+    *_, then = joint(after, spacer + found.spacer_change, seats)
+    assert then.clearance == pytest.approx(wanted, abs=1e-9)
+    assert then.flush == pytest.approx(0, abs=1e-9)
+    assert found.contradictions == () or now.clearance < 0  # a tight joint has no flush to push to
+
+
+@given(case=test_joints(), wanted=st.floats(0.02, 0.2), by_play=st.booleans())
+def test_rounded_readings_lead_inside_the_stated_uncertainty(
+    case: tuple[Setup, float, list[float]], wanted: float, by_play: bool
+) -> None:
+    setup, spacer, seats = case
+    finger, socket, now = joint(setup, spacer, seats)
+
+    def rounded(length: float) -> float:
+        return round(length / 0.02) * 0.02
+
+    readings = Readings(
+        finger=None if by_play else rounded(finger),
+        socket=None if by_play else rounded(socket),
+        play=rounded(max(0.0, now.clearance)) if by_play else None,
+        flush_high=rounded(now.flush_high),
+        flush_low=rounded(now.flush_low),
+        error=0.01,
+    )
+    found = tune(readings, Wanted(clearance=wanted))
+    if found.tight:
+        assert now.clearance <= 0.02 + 1e-9
+        return
+    assert found.flush is not None
+    assert found.flush_expected is not None
+    gap = 0.0 if "gap" in found.refused else found.gap_change
+    thicker = 0.0 if "spacer" in found.refused else found.spacer_step.value
+    *_, then = joint(replace(setup, gap=setup.gap + gap), spacer + thicker, seats)
+    assert abs(then.clearance - found.clearance_expected) <= found.clearance.error.worst + 1e-9
+    assert abs(then.flush - found.flush_expected) <= found.flush.error.worst + 1e-9
+    assert abs(found.clearance_expected - wanted) <= found.gap.error.worst + 1e-9
+
+
+# --- what the readings are worth ---
+
+
+def test_errors_agree_with_linear_error_propagation() -> None:
+    # outside check: the package `uncertainties`, each reading with the standard deviation 0.02
+    finger, socket, high, low = (ufloat(value, 0.02) for value in (9.97, 10.02, 0.18, 0.13))
+    gap = socket - finger - 0.1
+    found = tune(TJ1)
+    assert found.gap.error.rss == pytest.approx(gap.std_dev)
+    assert found.spacer.error.rss == pytest.approx((gap / 2 - (high + low) / 2).std_dev)
+    assert found.gap.error.worst == pytest.approx(0.04)
+    assert found.spacer.error.worst == pytest.approx(0.04)
+    # read by flush alone, gap and flush hang together: the spacer is told by one reading
+    alone = tune(replace(TJ1, finger=None, socket=None))
+    gap = high - low - 0.1
+    assert alone.gap.error.rss == pytest.approx(gap.std_dev)
+    assert alone.spacer.error.rss == pytest.approx((gap / 2 - (high + low) / 2).std_dev)
+    assert dict(alone.spacer.error.shares) == pytest.approx({"flush_low": 1, "flush_high": 0})
+
+
+def test_what_lies_inside_the_measuring_error_is_refused_but_stated() -> None:
+    found = tune(replace(TJ1, socket=10.05, proud=0.31))
+    assert found.refused == ("gap", "height")
+    assert (found.gap_change, found.height_change) == pytest.approx((-0.02, -0.01))
+    assert found.spacer_change == pytest.approx(-0.165)
+    # the gap stays, so the spacer only takes out the flush there is
+    assert found.spacer_step.value == pytest.approx(-0.155)
+    assert (found.clearance_expected, found.flush_expected) == pytest.approx((0.08, 0), abs=1e-9)
+
+
+def test_a_change_of_just_the_error_is_refused() -> None:
+    assert "gap" in tune(Readings(finger=9.90, socket=10.04), Wanted(0.10)).refused
+    assert "gap" not in tune(Readings(finger=9.90, socket=10.05), Wanted(0.10)).refused
+
+
+@pytest.mark.parametrize(
+    ("readings", "expected"),
+    [
+        pytest.param(
+            Readings(finger=9.9, socket=10.0, play=0.3),
+            Contradiction(("socket - finger", "play"), 0.1, 0.3, 0.06),
+            id="play is not socket less finger: out of square, or widths misread",
+        ),
+        pytest.param(
+            Readings(finger=9.9, socket=10.0, flush_high=0.1, flush_low=-0.1),
+            Contradiction(("socket - finger", "flush_high - flush_low"), 0.1, 0.2, 0.08),
+            id="flush range is not socket less finger",
+        ),
+        pytest.param(
+            Readings(play=0.1, flush_high=0.1, flush_low=-0.1),
+            Contradiction(("play", "flush_high - flush_low"), 0.1, 0.2, 0.06),
+            id="flush range is not the play",
+        ),
+        pytest.param(
+            Readings(finger=9.9, socket=9.95, flush_high=-0.1, flush_low=0.0),
+            Contradiction(("flush_high", "flush_low"), -0.1, 0.0, 0.04),
+            id="pushed up it stands lower",
+        ),
+    ],
+)
+def test_contradictions(readings: Readings, expected: Contradiction) -> None:
+    (found,) = tune(readings).contradictions
+    assert found.readings == expected.readings
+    assert (found.first, found.second, found.allowed) == pytest.approx(
+        (expected.first, expected.second, expected.allowed)
+    )
+
+
+def test_readings_within_their_errors_do_not_contradict() -> None:
+    assert tune(Readings(9.9, 10.0, 0.14, 0.06, -0.04)).contradictions == ()
+    # a tight joint cannot show play: 0 is what it should read
+    assert tune(Readings(finger=10.1, socket=10.0, play=0.0)).contradictions == ()
+
+
+def test_no_play_only_says_that_it_is_tight() -> None:
+    assert tune(Readings(play=0.01)).tight
+    assert not tune(Readings(play=0.03)).tight
+    assert not tune(Readings(finger=10, socket=10, play=0.0)).tight
+
+
+# --- what to do ---
+
+
+def done(
+    readings: Readings, mount: Mount, pivot: Pivot | None = None, wanted: Wanted | None = None
+) -> list[tuple[str, str, str, float]]:
+    steps = remedies(tune(readings, wanted), readings, mount, wanted=wanted, pivot=pivot)
+    return [(step.part, step.action, step.face, round(step.amount, 6)) for step in steps]
+
+
+TIGHT = Readings(finger=10.0, socket=10.05)  # by 0.05
+LOOSE = Readings(finger=9.8, socket=9.95)  # by 0.05
+THICKER, THINNER = [("spacer", "shim", "", 0.025)], [("spacer", "plane", "", 0.025)]  # follow the gap by half
+
+
+@pytest.mark.parametrize(
+    ("readings", "mount", "expected"),
+    [
+        pytest.param(TIGHT, "movable plate", [("plate", "move", "toward", 0.05), *THINNER], id="tight, plate moves"),
+        pytest.param(LOOSE, "movable plate", [("plate", "move", "away", 0.05), *THICKER], id="loose, plate moves"),
+        pytest.param(
+            replace(TIGHT, slack=0.1), "fixed plate", [("key", "shim", "near", 0.05), *THINNER], id="tight, plate fixed"
+        ),
+        pytest.param(
+            replace(LOOSE, slack=0.1),
+            "fixed plate",
+            [("key", "plane", "near", 0.05), ("key", "shim", "far", 0.05), *THICKER],
+            id="loose, plate fixed: the slack grows and is shimmed back",
+        ),
+        pytest.param(
+            replace(TIGHT, slack=0.08), "fixed plate", [("key", "shim", "near", 0.05), *THINNER], id="slack just enough"
+        ),
+        pytest.param(
+            replace(TIGHT, slack=0.07),
+            "fixed plate",
+            [("key", "plane", "far", 0.08), ("key", "shim", "near", 0.05), *THINNER],
+            id="too little slack for the shim: far face first",
+        ),
+        pytest.param(
+            Readings(finger=9.9, socket=10, slack=0.01),
+            "movable plate",
+            [("key", "plane", "far", 0.09)],
+            id="binding key",
+        ),
+        pytest.param(
+            Readings(finger=9.9, socket=10, slack=0.5),
+            "movable plate",
+            [("key", "shim", "far", 0.4)],
+            id="rocking key",
+        ),
+        pytest.param(
+            TJ1,
+            "movable plate",
+            [("plate", "move", "toward", 0.05), ("spacer", "plane", "", 0.18), ("cutter", "lower", "", 0.5)],
+            id="TJ1",
+        ),
+        pytest.param(
+            Readings(finger=9.9, socket=10, flush_high=-0.1, flush_low=-0.2, proud=0.1),
+            "movable plate",
+            [("spacer", "shim", "", 0.15), ("cutter", "raise", "", 0.2)],
+            id="short proud, fingers low",
+        ),
+    ],
+)
+def test_remedies(readings: Readings, mount: Mount, expected: list[tuple[str, str, str, float]]) -> None:
+    assert done(readings, mount) == expected
+
+
+@pytest.mark.parametrize(
+    ("readings", "wanted", "pivot", "nudge"),
+    [
+        pytest.param(LOOSE, Wanted(), Pivot(400, 600), 0.075, id="0.05 at 600 over 400"),
+        pytest.param(TJ2_IN, Wanted(0.004, 0.015), Pivot(16, 24), 0.009, id="0.006 at 24 over 16"),
+    ],
+)
+def test_worked_nudges(readings: Readings, wanted: Wanted, pivot: Pivot, nudge: float) -> None:
+    assert done(readings, "pivot", pivot, wanted)[0] == ("plate", "nudge", "away", nudge)
+
+
+def test_amounts_come_in_sheets_of_the_paper_in_hand() -> None:
+    (step, *_) = remedies(tune(TIGHT), TIGHT, "movable plate", sheet=0.08)
+    assert (step.amount, step.sheets) == pytest.approx((0.05, 0.05 / 0.08))
+
+
+def test_a_shim_needs_its_own_slack_and_a_little_more() -> None:
+    assert slack_needed(0.05) == pytest.approx(0.08)
+
+
+@given(case=test_joints(), mount=st.sampled_from(["movable plate", "fixed plate"]), slack=st.floats(0.0, 0.5))
+def test_remedies_leave_a_key_that_slides_and_does_not_rock(
+    case: tuple[Setup, float, list[float]], mount: Mount, slack: float
+) -> None:
+    finger, socket, _ = joint(*case)
+    readings = Readings(finger=finger, socket=socket, slack=slack)
+    for step in remedies(tune(readings), readings, mount):
+        if step.part == "key":
+            slack += step.amount if step.action == "plane" else -step.amount
+            assert slack >= 0.03 - 1e-6
+    assert slack <= 0.12 + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: tune(Readings()), "finger and socket, play, or flush_high and flush_low"),
+        (lambda: tune(Readings(finger=9.9)), "one of these must be read"),
+        (lambda: tune(Readings(play=0.1, flush_high=0.1)), "flush_high, flush_low: give both"),
+        (lambda: tune(Readings(play=-0.1)), "play -0.1: must be 0 or more"),
+        (lambda: tune(Readings(play=0.1, error=-0.1)), "error -0.1: must be 0 or more"),
+        (lambda: tune(Readings(finger=0, socket=10)), "finger 0"),
+        (lambda: tune(Readings(play=float("nan"))), "play nan"),
+        (lambda: remedies(tune(LOOSE), LOOSE, "pivot"), "pivot: needed"),
+        (lambda: remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(0, 600)), "to_key 0"),
+        (lambda: remedies(tune(LOOSE), LOOSE, "movable plate", sheet=0), "sheet 0"),
+        (lambda: slack_needed(-0.1), "shim -0.1"),
+    ],
+)
+def test_impossible_readings_are_named(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()
