@@ -317,12 +317,16 @@ def _section(sled: Sled, beyond: float) -> View:
     face, back = sorted((sled.key_face, sled.key_back))
     inner, outer = -sled.hand * (hole + beyond), sled.key_back + sled.hand * beyond
     left_piece = sorted((inner, -sled.hand * hole))
-    right_piece = [
+    right_piece = (
         (sled.hand * hole, 0),
         (sled.key_face, 0),
         (sled.key_face, -seat),
         (sled.key_back, -seat),
-    ] + [(sled.key_back, 0), (outer, 0), (outer, -sled.plate), (sled.hand * hole, -sled.plate)]
+        (sled.key_back, 0),
+        (outer, 0),
+        (outer, -sled.plate),
+        (sled.hand * hole, -sled.plate),
+    )
     key = rectangle(face, -seat, back, high)
     plate = [rectangle(left_piece[0], -sled.plate, left_piece[1], 0), polygon(*right_piece)]
     cutter = Part(
@@ -523,7 +527,7 @@ def _sticks(n: SledNumbers, high: float, width: Dimension, check: Dimension) -> 
     labels = (
         *_numbered(n.long_sockets, upper + high / 2),
         *_numbered(n.short_sockets, high / 2),
-        Label("reference edge", Point(0, upper - 2), towards="below"),
+        Label("reference edge", Point(0, -2.3), towards="right"),
     )
     dimensions = (width,) if check.name == width.name else (width, check)
     return View("stick", "Front above, end below", (long, short), dimensions, labels, check=check)
@@ -547,7 +551,17 @@ def _strip(name: str, title: str, sockets: tuple[Span, ...], width: float, botto
 
 
 def _numbered(sockets: tuple[Span, ...], middle: float) -> list[Label]:
-    return [Label(str(i + 1), Point(span.middle, middle), leader=False, height=3.5) for i, span in enumerate(sockets)]
+    """Number every socket, in letters that go into it; where none do, every fifth one, beside the board."""
+    digits = len(str(len(sockets)))
+    narrowest = min(span.width for span in sockets)
+    height = next((h for h in (3.5, 2.5, 1.8) if digits * 0.76 * h + 1.4 <= narrowest), None)
+    if height is None:
+        fifths = [(i, span) for i, span in enumerate(sockets, start=1) if i in (1, len(sockets)) or i % 5 == 0]
+        return [Label(str(i), Point(span.middle, middle), towards="above") for i, span in fifths]
+    return [
+        Label(str(i), Point(span.middle, middle), leader=False, height=height)
+        for i, span in enumerate(sockets, start=1)
+    ]
 
 
 # -- setting card --------------------------------------------------------------------------------------------------

@@ -51,6 +51,8 @@ _REBUILD = 40
 """New lines are looked through one by one until there are this many, then join the search tree."""
 
 _EXTENSION_GAP, _EXTENSION_PAST = 1.0, 2.0
+_DOT = 0.5
+"""Radius of the dot that a leader ends in on a face, mm."""
 _LIFT = 2.0
 """From a dimension line up to the baseline, mm: the descenders stay clear of the line."""
 _PENS: dict[Kind, Pen] = {
@@ -82,10 +84,11 @@ def annotate(prefix: str, view: View, units: Units) -> Annotated:
     drawn = {part.name: _outlines(part) for part in view.parts}
     for strokes in drawn.values():
         page.block(strokes)
-    writing: list[Stroke] = []
-    writing += _dimensions(page, view, units)
     holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
-    for label in [*view.labels, *holes]:
+    labels = [*view.labels, *holes]
+    page.reserve([label.at for label in labels if label.leader])
+    writing = _dimensions(page, view, units)
+    for label in labels:
         writing += _label(page, label, units)
     groups = []
     for part in view.parts:
@@ -122,6 +125,10 @@ class _Page:
             self._new = []
             self._tree = shapely.STRtree(self._lines)
 
+    def reserve(self, places: list[Point]) -> None:
+        """Keep words off the places that leaders will start from."""
+        self._boxes += [shapely.Point(place).buffer(_DOT, quad_segs=2) for place in places]
+
     def write(self, text: Text) -> None:
         """Put words on the paper."""
         self.texts.append(text)
@@ -137,9 +144,10 @@ class _Page:
 
     def crosses_words(self, paths: list[BaseGeometry]) -> bool:
         """Tell whether lines would come too near to words on the paper."""
-        if not self._boxes:
+        if not self.texts:
             return False
-        return bool((shapely.distance(shapely.union_all(paths), self._boxes) < CLEAR).any())
+        boxes = [shapely.box(*text.box) for text in self.texts]
+        return bool((shapely.distance(shapely.union_all(paths), boxes) < CLEAR).any())
 
     def crosses_lines(self, path: BaseGeometry) -> int:
         """Count the lines that a new line would cross."""
@@ -438,4 +446,4 @@ def _led(label: Label, words: str, distance: float) -> Iterator[tuple[Text, list
 
 def _dot(at: Point) -> Stroke:
     """Return the dot that ends a leader on a face."""
-    return Stroke(Circle(at, 0.5), marks.SOLID)
+    return Stroke(Circle(at, _DOT), marks.SOLID)

@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Sequence
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
@@ -197,6 +197,7 @@ def test_boards_without_a_cheek_are_bound_by_nothing() -> None:
     assert (found.flush_low, found.flush_high, found.flush) == (-math.inf, math.inf, 0)
 
 
+@settings(deadline=None)  # loads shapely the first time
 @given(gap=gaps, clearance=clearances, count=counts)
 def test_a_face_has_the_area_of_its_board_less_its_sockets(gap: float, clearance: float, count: int) -> None:
     _, short = pair(Setup(gap, gap + clearance, gap / 2), gap + clearance / 2, count)

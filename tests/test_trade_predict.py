@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
@@ -126,6 +126,7 @@ def test_separately_the_seating_is_what_to_improve() -> None:
 
 
 @pytest.mark.parametrize("odd", [True, False])
+@settings(deadline=None)  # loads numpy the first time
 @given(m=st.integers(2, 5), slack=st.floats(0.01, 0.3))
 def test_the_worst_flush_bounds_every_trial(odd: bool, m: int, slack: float) -> None:
     joint = Joint(9.9, 10, 9.95, slack, m, odd)

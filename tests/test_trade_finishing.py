@@ -1,0 +1,120 @@
+"""Glue, clamps, finish and squareness against worked values."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jigs.trade import finishing
+
+INCH = 25.4
+
+
+@pytest.mark.parametrize(
+    ("count", "thickness", "area", "height", "share"),
+    [  # worked values: cheeks of one corner, and as a share of a plain butt of the same boards
+        pytest.param(9, 12, 1152, 89.5, 1.07, id="M"),
+        pytest.param(7, 0.5, 1.5, 3.484, 0.86, id="N_in"),
+    ],
+)
+def test_cheeks(count: int, thickness: float, area: float, height: float, share: float) -> None:
+    found = finishing.cheek_area(count=count, first_thickness=thickness, second_thickness=thickness)
+    assert found == area
+    assert found / (height * thickness) == pytest.approx(share, abs=5e-3)
+
+
+def test_glue() -> None:
+    assert finishing.glue_mass(4 * 1152) == pytest.approx(0.92, abs=5e-3)  # worked value M: 0.9 g
+    assert finishing.glue_mass(0) == 0
+
+
+@pytest.mark.parametrize(
+    ("height", "count"),
+    [  # worked values
+        pytest.param(89.5, 8, id="M"),
+        pytest.param(3.484 * INCH, 8, id="N"),
+        pytest.param(160, 12, id="160"),
+        pytest.param(75, 4, id="one row"),
+        pytest.param(75.1, 8, id="just two rows"),
+    ],
+)
+def test_clamps(height: float, count: int) -> None:
+    assert finishing.clamps(height) == count
+
+
+@pytest.mark.parametrize(
+    ("sizes", "area", "places"),
+    [  # worked values: .2874 m² and 453.3 in²
+        pytest.param((240, 160, 89.5, 216, 136, 250, 170), 287_400, 50, id="M"),
+        pytest.param((9.5, 6.5, 3.484, 8.5, 5.5, 9.875, 6.875), 453.3, 0.05, id="N_in"),
+        # Without a lid: four walls outside 2·10·(6+4), inside 2·10·(5+3), two faces 5·3, rim 6·4 − 5·3.
+        pytest.param((6, 4, 10, 5, 3, 0, 0), 200 + 160 + 30 + 9, 1e-9, id="open box"),
+    ],
+)
+def test_finish_area(sizes: tuple[float, ...], area: float, places: float) -> None:
+    length, width, height, inside_length, inside_width, lid_length, lid_width = sizes
+    found = finishing.finish_area(
+        length=length,
+        width=width,
+        height=height,
+        inside_length=inside_length,
+        inside_width=inside_width,
+        lid_length=lid_length,
+        lid_width=lid_width,
+    )
+    assert found == pytest.approx(area, abs=places)
+
+
+def test_finish_volume() -> None:
+    # Worked value M: three coats at 10 m² a litre.
+    assert finishing.finish_volume(area=0.2874, coats=3, coverage=10) == pytest.approx(0.112, abs=5e-4)
+    # Worked value N, derived for the area of 453.3 in²: three coats at 125 ft² a quart of 32 fluid ounces.
+    quarts = finishing.finish_volume(area=453.3 / 144, coats=3, coverage=125)
+    assert quarts * 32 == pytest.approx(3.14, abs=5e-3)
+    assert finishing.caul_relief(1.5) == 2.5  # worked value
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "apart", "degrees"),
+    [  # worked values
+        pytest.param(240, 160, 0.5, 0.11, id="M"),
+        pytest.param(9.5, 6.5, 1 / 32, 0.17, id="N_in"),
+    ],
+)
+def test_worked_squareness(length: float, width: float, apart: float, degrees: float) -> None:
+    middle = math.hypot(length, width)
+    first, second = middle + apart / 2, middle - apart / 2
+    found = finishing.out_of_square(first=first, second=second, length=length, width=width)
+    assert found == pytest.approx(degrees, abs=5e-3)
+    assert finishing.out_of_square(first=second, second=first, length=length, width=width) == pytest.approx(-found)
+
+
+@given(st.floats(50, 500), st.floats(50, 500), st.floats(-30, 30))
+def test_diagonals_of_a_leaning_box(length: float, width: float, lean: float) -> None:
+    top = (width * math.sin(math.radians(lean)), width * math.cos(math.radians(lean)))
+    rising = math.hypot(length + top[0], top[1])
+    falling = math.hypot(length - top[0], top[1])
+    found = finishing.out_of_square(first=rising, second=falling, length=length, width=width)
+    assert found == pytest.approx(lean, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: finishing.cheek_area(count=1, first_thickness=12, second_thickness=12), "count is 1"),
+        (lambda: finishing.clamps(0), "height is 0; it must be more than 0"),
+        (
+            lambda: finishing.finish_area(length=100, width=80, height=50, inside_length=101, inside_width=60),
+            "inside_length is 101; it must be from 0 to 100",
+        ),
+        (lambda: finishing.finish_volume(area=1, coats=0, coverage=10), "coats is 0"),
+        (lambda: finishing.out_of_square(first=200, second=1, length=100, width=90), "no box of 100 × 90 leans"),
+    ],
+)
+def test_refusals(call: object, message: str) -> None:
+    assert callable(call)
+    with pytest.raises(ValueError, match=message):
+        call()

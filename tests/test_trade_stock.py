@@ -1,0 +1,211 @@
+"""Stock against worked values and the published board foot; cutting plans against every way there is."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jigs.trade import stock
+from jigs.trade.stock import Board, CuttingPlan, Piece
+
+INCH = 25.4
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "proud", "kerf", "trim", "strip", "stick"),
+    [  # worked values
+        pytest.param(240, 160, 0.3, 3.2, 0, 812.0, 404.4, id="M"),
+        pytest.param(240, 160, 0.3, 3.2, 15, 842.0, 434.4, id="M with trims"),
+        pytest.param(9.5, 6.5, 1 / 64, 1 / 8, 0, 32.5, 16.1875, id="N_in"),
+        pytest.param(9.5, 6.5, 1 / 64, 1 / 8, 0.5, 33.5, 17.1875, id="N with trims_in"),
+    ],
+)
+def test_strips_and_sticks(
+    length: float, width: float, proud: float, kerf: float, trim: float, strip: float, stick: float
+) -> None:
+    found = stock.strip_length(length=length, width=width, proud=proud, kerf=kerf, trim=trim)
+    assert found == pytest.approx(strip)
+    resawn = stock.resawn_length(length=length, width=width, proud=proud, kerf=kerf, trim=trim)
+    assert resawn == pytest.approx(stick)
+    sides = [("front", length), ("right end", width), ("back", length), ("left end", width)]
+    pieces = stock.strip_pieces([(name, size + 2 * proud) for name, size in sides], kerf=kerf, trim=trim)
+    assert [piece.name for piece in pieces] == [name for name, _ in sides]
+    assert pieces[0].start == trim
+    assert pieces[-1].end + trim == pytest.approx(strip)
+    assert all(after.start - before.end == pytest.approx(kerf) for before, after in itertools.pairwise(pieces))
+
+
+def test_other_sizes() -> None:
+    assert stock.resawn_thickness(thickness=12, kerf=3, planing=4) == 31  # worked value M
+    assert stock.resawn_thickness(thickness=0.5, kerf=0.125, planing=0.125) == 1.25  # worked value N
+    assert stock.rough_size(length=240.6, width=89.5, thickness=12) == pytest.approx((265.6, 94.5, 15))
+
+
+@pytest.mark.parametrize(
+    ("board", "strip", "kerf", "trim", "boxes"),
+    [  # worked values
+        pytest.param(2400, 812, 3.2, 15, 2, id="M"),
+        pytest.param(96, 32.5, 1 / 8, 0.5, 2, id="N_in"),
+        pytest.param(98.75, 32.5, 1 / 8, 0.5, 3, id="N, just three_in"),
+        pytest.param(98.74, 32.5, 1 / 8, 0.5, 2, id="N, not quite three_in"),
+        pytest.param(20, 32.5, 1 / 8, 0.5, 0, id="too short"),
+    ],
+)
+def test_boxes_per_board(board: float, strip: float, kerf: float, trim: float, boxes: int) -> None:
+    assert stock.boxes_per_board(board=board, strip=strip, kerf=kerf, trim=trim) == boxes
+    assert stock.board_for(boxes + 1, strip=strip, kerf=kerf, trim=trim) > board
+    if boxes:
+        assert stock.board_for(boxes, strip=strip, kerf=kerf, trim=trim) <= board + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("thickness", "width", "length", "feet", "places"),
+    [  # inches
+        pytest.param(1, 9, 96, 6, 1e-9, id="published: 144 cubic inches, 1 by 9 by 96"),
+        pytest.param(1, 6, 96, 4, 1e-9, id="published: 1 by 6 by 96"),
+        pytest.param(1, 4.5, 96, 3, 1e-9, id="worked value, rough board"),
+        pytest.param(1, 4.25, 33.375, 0.985, 5e-4, id="worked value, strip"),
+    ],
+)
+def test_board_feet(thickness: float, width: float, length: float, feet: float, places: float) -> None:
+    found = stock.board_feet(length=length * INCH, width=width * INCH, thickness=thickness * INCH)
+    assert found == pytest.approx(feet, abs=places)
+
+
+def test_cubic_metres() -> None:
+    assert stock.cubic_metres(length=839.6, width=95, thickness=27) == pytest.approx(0.00215, abs=5e-6)  # worked value
+
+
+PIECES = st.lists(
+    st.builds(
+        Piece,
+        name=st.sampled_from("abc"),
+        length=st.sampled_from([200.0, 260.0, 265.6, 400.0, 610.0]),
+        width=st.sampled_from([60.0, 95.0]),
+        thickness=st.sampled_from([15.0, 20.0]),
+    ),
+    max_size=5,
+)
+RACK = st.lists(
+    st.builds(
+        Board,
+        name=st.sampled_from("ABC"),
+        length=st.sampled_from([300.0, 500.0, 640.0, 900.0]),
+        width=st.sampled_from([70.0, 100.0]),
+        thickness=st.sampled_from([16.0, 27.0]),
+        count=st.integers(1, 2),
+    ),
+    max_size=2,
+)
+
+
+def cost(opened: list[Board], missing: list[Piece]) -> tuple[float, float, int]:
+    return (
+        round(sum(piece.volume for piece in missing), 3),
+        round(sum(board.volume for board in opened), 3),
+        len(opened),
+    )
+
+
+def fits(board: Board, pieces: list[Piece], kerf: float, trim: float) -> bool:
+    length = sum(piece.length for piece in pieces) + kerf * (len(pieces) - 1)
+    wide = all(piece.width <= board.width and piece.thickness <= board.thickness for piece in pieces)
+    return wide and length <= board.length - 2 * trim + 1e-9
+
+
+def least_cost(pieces: list[Piece], rack: list[Board], kerf: float, trim: float) -> tuple[float, float, int]:
+    """Return the least cost of all ways to give each piece a board, or none."""
+    boards = [board for board in rack for _ in range(board.count)]
+    found = []
+    for places in itertools.product(range(len(boards) + 1), repeat=len(pieces)):
+        filled = [
+            [piece for piece, at in zip(pieces, places, strict=True) if at == number] for number in range(len(boards))
+        ]
+        if all(not inside or fits(board, inside, kerf, trim) for board, inside in zip(boards, filled, strict=True)):
+            opened = [board for board, inside in zip(boards, filled, strict=True) if inside]
+            missing = [piece for piece, at in zip(pieces, places, strict=True) if at == len(boards)]
+            found.append(cost(opened, missing))
+    return min(found)
+
+
+def cost_of(plan: CuttingPlan) -> tuple[float, float, int]:
+    return cost([cut.board for cut in plan.boards], list(plan.missing))
+
+
+@settings(deadline=None)
+@given(PIECES, RACK, st.sampled_from([0.0, 3.2]), st.sampled_from([0.0, 15.0]))
+def test_no_way_beats_the_plan(pieces: list[Piece], rack: list[Board], kerf: float, trim: float) -> None:
+    plan = stock.cutting_plan(pieces, rack, kerf=kerf, trim=trim)
+    assert plan.best
+    assert cost_of(plan) == least_cost(pieces, rack, kerf, trim)
+
+
+@settings(deadline=None)
+@given(PIECES, RACK, st.sampled_from([0.0, 3.2]), st.sampled_from([0.0, 15.0]), st.sampled_from([1, 6, 10_000]))
+def test_a_plan_can_be_cut(pieces: list[Piece], rack: list[Board], kerf: float, trim: float, effort: int) -> None:
+    plan = stock.cutting_plan(pieces, rack, kerf=kerf, trim=trim, effort=effort)
+    cut = [piece for board in plan.boards for piece in board.pieces]
+    assert sorted(map(repr, [*cut, *plan.missing])) == sorted(map(repr, pieces))
+    for board in rack:
+        used = sum(opened.board is board for opened in plan.boards)
+        assert used <= board.count
+    for opened in plan.boards:
+        assert opened.pieces
+        assert fits(opened.board, list(opened.pieces), kerf, trim)
+        taken = sum(piece.length + kerf for piece in opened.pieces)
+        assert opened.offcut == pytest.approx(max(0, opened.board.length - 2 * trim - taken))
+
+
+def test_a_class_of_boxes_alike_is_planned_at_once() -> None:
+    # Worked value: two strips come out of a board of 2400, so eight students need four boards.
+    strips = [Piece("strip", 812, 95, 15)] * 8
+    plan = stock.cutting_plan(strips, [Board("rack", 2400, 100, 27, 10)], kerf=3.2, trim=15)
+    assert plan.best
+    assert [len(board.pieces) for board in plan.boards] == [2, 2, 2, 2]
+    assert plan.boards[0].offcut == pytest.approx(2400 - 30 - 2 * 815.2)
+
+
+def test_the_best_plan_can_differ_from_the_longest_first() -> None:
+    # Longest first fills 6 + 2 and needs a third board; 6 + 4 and 5 + 3 + 2 fill two.
+    pieces = [Piece(str(length), length * 100, 90, 15) for length in (6, 5, 4, 3, 2)]
+    plan = stock.cutting_plan(pieces, [Board("rack", 1000, 100, 27, 5)], kerf=0)
+    assert plan.best
+    assert len(plan.boards) == 2
+    assert [board.offcut for board in plan.boards] == [0, 0]
+
+
+def test_a_search_cut_short_says_so_and_still_plans() -> None:
+    pieces = [Piece(str(size), 700 + 17 * size % 90, 95, 15) for size in range(30)]
+    rack = [Board("long", 2400, 100, 27, 20), Board("short", 1900, 100, 16, 10)]
+    plan = stock.cutting_plan(pieces, rack, kerf=3.2, trim=15, effort=50)
+    assert not plan.best
+    assert not plan.missing
+    assert sum(len(board.pieces) for board in plan.boards) == 30
+
+
+def test_what_fits_no_board_is_missing() -> None:
+    wide, long = Piece("lid", 275, 175, 20), Piece("strip", 842, 95, 15)
+    plan = stock.cutting_plan([wide, long], [Board("offcut", 900, 100, 27)], kerf=3.2, trim=15)
+    assert plan.missing == (wide,)
+    assert [board.pieces for board in plan.boards] == [(long,)]
+    assert stock.cutting_plan([wide], [], kerf=3.2).missing == (wide,)
+    assert stock.cutting_plan([], [], kerf=3.2) == CuttingPlan((), (), True)
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: Piece("side", 0, 90, 12), "length is 0; it must be more than 0"),
+        (lambda: Board("rack", 2400, 100, 27, 0), "count is 0; it must be from 1 to inf"),
+        (lambda: stock.cutting_plan([], [], kerf=-1), "kerf is -1; it must be at least 0"),
+        (lambda: stock.strip_pieces([("side", -1)], kerf=3), "length is -1; it must be more than 0"),
+        (lambda: stock.board_for(0, strip=800, kerf=3), "boxes is 0"),
+    ],
+)
+def test_refusals(call: object, message: str) -> None:
+    assert callable(call)
+    with pytest.raises(ValueError, match=message):
+        call()
