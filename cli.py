@@ -215,7 +215,7 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
     from jigs.errors import CannotBuild, JigleafError  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
-    chosen = {p.name: given[p.name] for p in jig.parameters if given[p.name] not in (None, False)}
+    chosen = {p.name: given[p.name] for p in jig.parameters if given[p.name] is not None and given[p.name] is not False}
     try:
         settings = jig.settings(chosen, units)
         plan = jig.plan(chosen, units)
@@ -238,10 +238,19 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
 
 
 def _print_json(settings: Any, numbers: Any, problems: Any, units: Units) -> None:
-    data = {"settings": dict(settings), "numbers": numbers, "problems": [p.as_data(units) for p in problems]}
+    data = {"settings": settings, "numbers": numbers, "problems": [p.as_data(units) for p in problems]}
     import json  # noqa: PLC0415 - help needs none of this
 
-    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    click.echo(json.dumps(_rounded(data), indent=2, ensure_ascii=False))
+
+
+def _rounded(data: Any) -> Any:
+    """Round every number to a millionth of a mm, so that 29.8 is not written 29.799999999999997."""
+    if isinstance(data, float):
+        return round(data, 9)
+    if isinstance(data, dict):
+        return {key: _rounded(value) for key, value in data.items()}
+    return [_rounded(value) for value in data] if isinstance(data, list | tuple) else data
 
 
 def _tell(problems: tuple[Problem, ...], units: Units) -> None:

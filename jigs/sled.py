@@ -28,7 +28,7 @@ NEAR_MISS = 1.0
 
 @dataclass(frozen=True)
 class Asked:
-    """What was asked for, in mm, as the rules need it."""
+    """What was asked for: the settings of the jig, in mm."""
 
     finger: float
     cutter: float
@@ -36,17 +36,28 @@ class Asked:
     thickness: float
     clearance: float
     key_slack: float
-    key: float
+    proud: float
+    machine: Machine
+    key_side: KeySide
+    layout: Ends
+    parts: int | None
+    passes: int | None
+    length: float | None
+    boards_in_stack: int
+    backer: float | None
+    plate: float
+    margin: float
+    key: float | None
     spacer: float | None
     key_height: float | None
     cutting_edge: float | None
     thinnest: float | None
-    proud: float
-    parts: int | None
-    passes: int | None
-    layout: Ends
-    machine: Machine
-    key_side: KeySide
+    whole: bool
+
+    @property
+    def key_width(self) -> float:
+        """The key in hand, or the one to make, mm."""
+        return self.cutter - self.key_slack if self.key is None else self.key
 
     @property
     def one_pass(self) -> bool:
@@ -92,65 +103,56 @@ def sled(
     whole: Annotated[bool, Flag("draw the whole plate, on paper that holds it")] = False,
 ) -> Plan:
     """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints."""
-    asked = Asked(
-        finger=finger,
-        cutter=cutter,
-        board=board,
-        thickness=thickness,
-        clearance=clearance,
-        key_slack=key_slack,
-        key=cutter - key_slack if key is None else key,
-        spacer=spacer,
-        key_height=key_height,
-        cutting_edge=cutting_edge,
-        thinnest=thinnest,
-        proud=proud,
-        parts=parts,
-        passes=passes,
-        layout=layout,
-        machine=machine,
-        key_side=key_side,
-    )
-    stops = [problem for rule in _STOPS for problem in rule(asked)]
-    if stops:
-        raise CannotBuild(stops)
-    numbers = arithmetic.sled_numbers(
-        finger=finger,
-        cutter=cutter,
-        clearance=clearance,
-        slack=key_slack,
-        board=board,
-        thickness=thickness,
-        proud=proud,
-        plate=plate,
-        margin=margin,
-        board_length=length or 1.0,
-        boards_in_stack=boards_in_stack,
-        backer=backer,
-        spacer=spacer,
-        key=key,
-        ends=layout,
-        count=parts,
-        pass_count=passes,
-    )
-    problems = [problem for rule in _WARNINGS for problem in rule(asked, numbers)]
-    stops = [problem for problem in problems if problem.severity == "stop"]
-    if stops:
-        raise CannotBuild(stops)
+    return _plan(Asked(**locals()))
+
+
+def _plan(asked: Asked) -> Plan:
+    """Apply the rules, work out the numbers, draw. Raises CannotBuild with every rule that stops the job."""
+    _stop_at([problem for rule in _STOPS for problem in rule(asked)])
+    numbers = _numbers(asked)
+    problems = tuple(problem for rule in _WARNINGS for problem in rule(asked, numbers))
+    _stop_at([problem for problem in problems if problem.severity == "stop"])
     made = Sled(
         numbers=numbers,
-        cutter=cutter,
-        plate=plate,
-        margin=margin,
-        thickness=thickness,
-        boards_in_stack=boards_in_stack,
-        key_height=key_height or min(numbers.key, numbers.key_height_limit),
-        machine=machine,
-        key_side=key_side,
-        problems=tuple(problems),
+        cutter=asked.cutter,
+        plate=asked.plate,
+        margin=asked.margin,
+        thickness=asked.thickness,
+        boards_in_stack=asked.boards_in_stack,
+        key_height=asked.key_height or min(numbers.key, numbers.key_height_limit),
+        machine=asked.machine,
+        key_side=asked.key_side,
+        problems=problems,
     )
     title = say("Indexing sled for {finger} fingers", finger=numbers.finger)
-    return Plan(title, _as_data(numbers), sled_sheets.drawings(made, whole=whole), tuple(problems))
+    return Plan(title, _as_data(numbers), sled_sheets.drawings(made, whole=asked.whole), problems)
+
+
+def _stop_at(problems: list[Problem]) -> None:
+    if problems:
+        raise CannotBuild(problems)
+
+
+def _numbers(asked: Asked) -> SledNumbers:
+    return arithmetic.sled_numbers(
+        finger=asked.finger,
+        cutter=asked.cutter,
+        clearance=asked.clearance,
+        slack=asked.key_slack,
+        board=asked.board,
+        thickness=asked.thickness,
+        proud=asked.proud,
+        plate=asked.plate,
+        margin=asked.margin,
+        board_length=asked.length or 1.0,  # where it is not known the least fence is high enough
+        boards_in_stack=asked.boards_in_stack,
+        backer=asked.backer,
+        spacer=asked.spacer,
+        key=asked.key,
+        ends=asked.layout,
+        count=asked.parts,
+        pass_count=asked.passes,
+    )
 
 
 def _as_data(numbers: SledNumbers) -> dict[str, Any]:
@@ -191,14 +193,14 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
 
 
 def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
-    slack = asked.cutter - asked.key
+    slack = asked.cutter - asked.key_width
     if slack <= 0:
         yield Problem(
             "stop",
             "key",
             "a key of {key} leaves a slack of {slack}: a socket of {cutter} will not go on it",
             "a key of {works}",
-            {"key": asked.key, "slack": slack, "cutter": asked.cutter, "works": asked.cutter - 0.10},
+            {"key": asked.key_width, "slack": slack, "cutter": asked.cutter, "works": asked.cutter - 0.10},
         )
 
 

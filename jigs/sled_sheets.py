@@ -223,7 +223,9 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
     return (
         Part("cutter-hole", "Hole for the cutter", lines([Circle(Point(0, 0), hole)]) + centre_lines),
         Part("cutter", "Cutter", (Line(Circle(Point(0, 0), sled.cutter / 2), Kind.NEIGHBOUR),)),
-        Part("key", "Seat of the key", (Line(seat), *shims), tuple(screws)),
+        Part("key", "Seat of the key", (Line(seat),)),
+        *([Part("shims", "Shims for the near cuts", shims)] if shims else []),
+        *([Part("key-screws", "Screw holes of the key", holes=tuple(screws))] if screws else []),
         Part("feed", "Feed", arrows=((Point(arrow_at, -22), Point(arrow_at, 22)),)),
     )
 

@@ -201,7 +201,7 @@ def _refusal(readings: Readings, measured: Distortion, most_residual: float) -> 
         ("up", measured.scale_up - 1),
         ("slant", readings.slant),
     ):
-        if abs(error) > MOST_ERROR:
+        if abs(error) > MOST_ERROR + 1e-9:  # 1.03 − 1 is a little more than 0.03 in floats
             return (
                 "refused",
                 f"{name} is out by {error:+.1%}, and more than {MOST_ERROR:.0%} is no printer's own error",

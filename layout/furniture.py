@@ -169,7 +169,8 @@ class _Column:
 
     def _paragraph(self, words: str, height: float, left: float, room: float, *, bold: bool = False) -> None:
         for row in lettering.wrapped(words, height, room, bold):
-            self.texts.append(Text(Point(left, self.y - height * 1.15), row, height, bold=bold))
+            if row:
+                self.texts.append(Text(Point(left, self.y - height * 1.15), row, height, bold=bold))
             self.y -= height * lettering.LINE_PITCH
 
     def _rule(self) -> None:
@@ -197,7 +198,7 @@ class _Column:
             left = self.box.left + i * share
             self.y = top - _PAD
             self._paragraph(caption, _CAPTION, left + _PAD, share - 2 * _PAD)
-            self._paragraph(words or " ", _FIELD, left + _PAD, share - 2 * _PAD)
+            self._paragraph(words, _FIELD, left + _PAD, share - 2 * _PAD)
             lowest = min(lowest, self.y)
         self.y = lowest
         self._rule()

@@ -22,7 +22,7 @@ LINE_PITCH = 1.65
 """Baseline to baseline, as a multiple of the letter height."""
 
 _CAPITAL = 0.660
-_ASCENT, _DESCENT = 0.73, 0.215
+_ASCENT, _DESCENT = 0.73, 0.225
 """Capital height, height of the tallest letters and depth of the deepest, as fractions of the font size, from the
 font's own tables."""
 _FILES = {False: "SourceSansPro-Regular.ttf", True: "SourceSansPro-Bold.ttf"}

@@ -10,6 +10,7 @@ import io
 import math
 from typing import Any
 
+from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen import canvas as reportlab
 
 from jigs.drawing import ArcTo, Circle, Path, Point
@@ -30,11 +31,7 @@ def write(bundle: Bundle) -> bytes:
     buffer = io.BytesIO()
     font: Any = lettering.font().fontName  # or Helvetica, which is never used, would be named in the file
     canvas: Canvas = reportlab.Canvas(buffer, invariant=1, pageCompression=1, initialFontName=font, lang="en")
-    canvas.setTitle(bundle.title)
-    canvas.setSubject(bundle.subject)
-    canvas.setKeywords(bundle.keywords)
-    canvas.setCreator("jigleaf")
-    canvas.setAuthor("")
+    canvas._doc.info = _Information(bundle)
     canvas.setViewerPreference("PrintScaling", "None")
     for sheet in bundle.sheets:
         canvas.setPageSize((sheet.paper.width * POINTS_PER_MM, sheet.paper.height * POINTS_PER_MM))
@@ -45,14 +42,30 @@ def write(bundle: Bundle) -> bytes:
     return buffer.getvalue()
 
 
+class _Information(pdfdoc.PDFInfo):
+    """What the file says of itself. Its base class would add a date, and a date appears only when the user gives one."""
+
+    def __init__(self, bundle: Bundle) -> None:
+        super().__init__()
+        self.title, self.subject, self.keywords = bundle.title, bundle.subject, bundle.keywords
+        self.author = ""  # it goes into the digest that reportlab makes of the file
+
+    def format(self, document: Any) -> Any:
+        """Return the information dictionary of ISO 32000-1, 14.3.3."""
+        said = {"Title": self.title, "Subject": self.subject, "Keywords": self.keywords, "Creator": "jigleaf"}
+        strings = {name: pdfdoc.PDFString(words) for name, words in said.items()}
+        return pdfdoc.PDFDictionary(strings).format(document)
+
+
 def _outline(canvas: Canvas, sheet: Sheet) -> None:
-    key = f"sheet-{sheet.number}"
-    canvas.bookmarkPage(key)
-    canvas.addOutlineEntry(sheet.title, key, level=0, closed=True)
+    names = [(sheet.title, 0)]
     for layer in sheet.layers:
         if layer.name == "template":
-            for group in layer.groups:
-                canvas.addOutlineEntry(f"{group.name}: {group.title}", key, level=1)
+            names += [(f"{group.name}: {group.title}", 1) for group in layer.groups]
+    for i, (name, level) in enumerate(names):
+        key = f"sheet-{sheet.number}-{i}"
+        canvas.bookmarkPage(key)
+        canvas.addOutlineEntry(name, key, level=level, closed=True)
 
 
 def _content(canvas: Canvas, sheet: Sheet) -> list[str]:

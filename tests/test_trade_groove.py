@@ -140,6 +140,11 @@ def test_the_height_suggested(
     assert nearest.middle == pytest.approx(middle)
 
 
+def test_the_nearest_height_of_a_range() -> None:
+    safe = groove.SafeHeight(10.5, 13.5, 12, "short")
+    assert [safe.nearest_to(height) for height in (8, 11, 20)] == [10.5, 11, 13.5]
+
+
 def test_no_height_is_suggested_where_none_works() -> None:
     heights = groove.safe_heights(cutter=9.5, fingers=TENS, least=4.5)
     assert heights == ()
@@ -189,6 +194,8 @@ def test_the_range_of_end_wood_rounds_inward() -> None:
     most = groove.most_end_wood(cut_depth=12.3, tongue_reach=6, cutter=6, tongue=5.8)
     assert groove.rounded_inward(least, most) == pytest.approx((3.3, 4.06), abs=1e-12)
     assert groove.least_end_wood(thickness=20, proud=0) == 5
+    # In floats 0.07 / 0.01 is more than 7 and 4.06 / 0.01 less than 406.
+    assert groove.rounded_inward(0.07, 4.06) == pytest.approx((0.07, 4.06), abs=1e-12)
 
 
 @given(least=st.floats(0, 20), width=st.floats(0.03, 5), step=st.sampled_from([0.01, 0.1, INCH / 64]))

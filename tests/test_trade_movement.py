@@ -6,7 +6,7 @@ import math
 from typing import Literal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigs.trade import movement
@@ -198,6 +198,7 @@ def test_worked_moistures(celsius: float, humidity: float, moisture: float) -> N
     assert movement.equilibrium_moisture(celsius, humidity) == pytest.approx(moisture, abs=places)
 
 
+@settings(deadline=None)
 @given(st.floats(-20, 70), st.floats(0, 100), st.floats(0, 100))
 def test_moisture_rises_with_humidity_and_turns_back_into_it(temperature: float, humidity: float, other: float) -> None:
     moisture = movement.equilibrium_moisture(temperature, humidity)
@@ -270,6 +271,10 @@ def test_outside_the_tables_range_the_shrinkage_decides() -> None:
     expected = 100 * (16 - 8) / (3000 / 7.1 - 30 + 8)
     assert movement.change(100, CHERRY, 8, 16) == pytest.approx(expected, rel=2e-3)
     assert movement.change(100, CHERRY, 8, 16) != pytest.approx(100 * CHERRY * 8, rel=2e-3)
+    # The range goes from 6 to 14 %, both included: a tenth beyond, the change no longer is in proportion.
+    for end, inside in ((6, True), (5.9, False), (14, True), (14.1, False)):
+        in_proportion = pytest.approx(100 * CHERRY * (end - 8), rel=1e-6)
+        assert (movement.change(100, CHERRY, 8, end) == in_proportion) is inside
 
 
 @given(COEFFICIENT, MOISTURE, MOISTURE)
@@ -333,6 +338,10 @@ def test_a_year_goes_from_dry_to_wet_and_back(dry: float, swing: float, wettest:
     assert months[wettest - 1] == max(months) == pytest.approx(dry + swing)
     assert min(months) == pytest.approx(dry)
     assert sum(months) / 12 == pytest.approx(dry + swing / 2)
+
+
+def test_august_is_the_wettest_month_unless_told() -> None:
+    assert movement.year(6, 12) == movement.year(6, 12, 8)
 
 
 @pytest.mark.parametrize(

@@ -123,6 +123,7 @@ def test_separately_the_seating_is_what_to_improve() -> None:
         assert spread.rss == pytest.approx(2 * drawn.std(), rel=0.02)
         assert spread.worst >= spread.rss
     assert found.clearance == pytest.approx(trials.clearance.mean(), abs=0.001)
+    assert found.clearance_worst == pytest.approx(0.1 - 3 * 0.1 - 0.05 - 0.02)
 
 
 @pytest.mark.parametrize("odd", [True, False])

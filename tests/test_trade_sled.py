@@ -97,6 +97,7 @@ def test_several_passes_set_the_key_for_the_far_cut() -> None:
     assert sled.passes.gaps == pytest.approx((6.0, 8.9))
     assert (sled.finger, sled.socket, sled.gap, sled.key) == pytest.approx((6, 6.1, 8.9, 3.1))
     assert sled.over_all == pytest.approx(sled.key + sled.gap + 3.2)
+    assert sled.key_to_centre == pytest.approx(8.9 + 1.6)
     assert sled.count == 14
 
 
@@ -136,6 +137,7 @@ def test_centred_ends_take_a_starter_spacer() -> None:
     sled = numbers(board=95, clearance=0, ends="centre")
     assert (sled.board_starter, sled.short_spacer, sled.count, sled.steps) == pytest.approx((2.5, 12.5, 10, 5))
     assert sled.long_sockets[0].start == pytest.approx(7.5)
+    assert sled.short_sockets[0].end == pytest.approx(7.5)
 
 
 def test_a_given_key_and_spacer_are_used() -> None:

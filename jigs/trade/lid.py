@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from jigs.trade.limits import not_negative, positive, under, within
 from jigs.trade.movement import humidity_at, ratio
 
+_ROUNDING = 1e-9  # of a semicircle's chord, which the rounding of floats can make longer than its diameter
+
 
 @dataclass(frozen=True, slots=True)
 class Plug:
@@ -102,8 +104,8 @@ def arc_radius(chord: float, rise: float) -> float:
 def arc_rise(radius: float, chord: float) -> float:
     """Return how much an arc rises over a chord: radius − √(radius² − chord²/4)."""
     positive(radius=radius)
-    within(0, 2 * radius, chord=chord)
-    return radius - math.sqrt(radius**2 - chord**2 / 4)
+    within(0, 2 * radius * (1 + _ROUNDING), chord=chord)
+    return radius - math.sqrt(max(0.0, radius**2 - chord**2 / 4))
 
 
 def crown_height(*, width: float, rise: float, at: float) -> float:
@@ -114,7 +116,7 @@ def crown_height(*, width: float, rise: float, at: float) -> float:
 
 def edge_angle(*, width: float, rise: float) -> float:
     """Return the slope of the crown at its edge in degrees: asin(width / 2R)."""
-    return math.degrees(math.asin(width / (2 * arc_radius(width, rise))))
+    return math.degrees(_half_angle(width, arc_radius(width, rise)))
 
 
 def ordinates(*, width: float, rise: float, count: int = 6) -> tuple[tuple[float, float], ...]:
@@ -133,7 +135,7 @@ def facets(*, width: float, rise: float, count: int) -> Facets:
     """
     within(2, math.inf, count=count)
     radius = arc_radius(width, rise)
-    share = math.asin(width / (2 * radius)) / count
+    share = _half_angle(width, radius) / count
     angles = [step * share for step in range(count % 2, count, 2)]
     outer = radius / math.cos(share)
     return Facets(
@@ -161,3 +163,8 @@ def most_crown(*, thickness: float, plug_depth: float, least_edge: float = 4.0) 
 def over_shoulder(*, edge: float, width: float, crown: float, plug_width: float) -> float:
     """Return the lid's thickness over the shoulder of the plug: the edge and the crown's height there."""
     return edge + crown_height(width=width, rise=crown, at=plug_width / 2)
+
+
+def _half_angle(chord: float, radius: float) -> float:
+    """Return half the angle, in radians, that a chord takes of its circle."""
+    return math.asin(min(1.0, chord / (2 * radius)))

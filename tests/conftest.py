@@ -1,0 +1,71 @@
+"""What tests share: profiles for Hypothesis, what a machine may lack, and sheets made once."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from jigs.definition import Plan, find
+from jigs.lengths import Units
+from jigs.wording import read_out
+from layout import compose, paper
+from layout.marks import Bundle
+
+settings.register_profile("short", max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("long", max_examples=20_000, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile(os.environ.get("JIGLEAF_PROFILE", "short"))
+
+METRIC = {"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}
+INCHES = {"finger": 9.525, "cutter": 9.5123, "board": 107.95, "thickness": 12.7}
+
+
+def needs(what: str, present: bool) -> None:
+    """Skip a test on a machine that lacks something, or fail it where everything is said to be installed."""
+    if present:
+        return
+    if os.environ.get("JIGLEAF_ALL_INSTALLED"):
+        pytest.fail(f"{what} is missing, and JIGLEAF_ALL_INSTALLED says that it is here")
+    pytest.skip(f"needs {what}")
+
+
+@pytest.fixture(scope="session")
+def poppler() -> str:
+    """The program that turns PDF into pixels, from Debian's poppler-utils."""
+    program = shutil.which("pdftoppm")
+    needs("pdftoppm (Debian: poppler-utils)", program is not None)
+    assert program is not None
+    return program
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """A headless browser."""
+    program = shutil.which("chromium")
+    needs("chromium (Debian: chromium)", program is not None)
+    assert program is not None
+    return program
+
+
+@pytest.fixture(scope="session")
+def cairo() -> Any:
+    """cairosvg, where the cairo library is there."""
+    try:
+        import cairosvg  # noqa: PLC0415 - fails to import without the system library
+    except (ImportError, OSError):
+        needs("cairo (Debian: libcairo2)", False)
+    return cairosvg
+
+
+Sheets = Callable[..., Bundle]
+
+
+def sled_sheets(page: str = "A4", units: Units = "mm", **settings: Any) -> Bundle:
+    """Return the sheets of a sled."""
+    plan: Plan = find("sled").plan((METRIC if units == "mm" else INCHES) | settings, units)
+    job = compose.Job("sled", read_out(plan.title, units), "finger 10 mm", units, "abc123")
+    return compose.compose(job, plan.drawings, paper.named(page))

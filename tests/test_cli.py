@@ -1,0 +1,215 @@
+"""The commands as a person meets them: what is printed where, exit codes, files, wrong input."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+import cli
+
+SLED = ["jig", "sled", "--finger", "10", "--cutter", "10.02", "--board", "90", "--thickness", "12"]
+INCHES = ["jig", "sled", "--units", "in", "--finger", "3/8", "--cutter", ".3745", "--board", "4 1/4"]
+INCHES += ["--thickness", "1/2", "--paper", "Letter"]
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(cli.main, list(words))
+
+
+def changed(option: str, value: str) -> list[str]:
+    words = list(SLED)
+    words[words.index(option) + 1] = value
+    return words
+
+
+# -- what works ----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("command", [SLED, INCHES])
+def test_one_command_makes_the_sheets(command: list[str], tmp_path: Path) -> None:
+    result = run(*command, "-o", str(tmp_path))
+    assert result.exit_code == 0
+    listed = [Path(row) for row in result.stdout.splitlines()]
+    assert sorted(listed) == sorted(tmp_path.iterdir())
+    assert {"sled.pdf", "sled-plate.svg", "sled-key.svg", "sled-stick.svg"} <= {path.name for path in listed}
+    assert "note: " in result.stderr
+    assert all(len(row) <= 80 for row in result.stderr.splitlines())
+
+
+def test_only_some_sheets_and_formats(tmp_path: Path) -> None:
+    result = run(*SLED, "-o", str(tmp_path), "--only", "stick", "--format", "svg", "--date", "2026-11-25")
+    assert result.exit_code == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["sled-stick.svg"]
+    assert "2026-11-25" in (tmp_path / "sled-stick.svg").read_text()
+
+
+def test_png(tmp_path: Path, cairo: Any) -> None:
+    del cairo
+    assert run(*SLED, "-o", str(tmp_path), "--only", "stick", "--format", "png").exit_code == 0
+    assert (tmp_path / "sled-stick.png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_numbers_as_json() -> None:
+    data = json.loads(run(*SLED, "--json").stdout)
+    assert data["settings"]["clearance"] == 0.1
+    assert data["numbers"]["over_all"] == 29.86
+    assert {problem["severity"] for problem in data["problems"]} == {"note"}
+
+
+def test_a_refused_job_still_prints_json_and_ends_with_1() -> None:
+    result = run(*changed("--finger", "8"), "--json")
+    assert result.exit_code == 1
+    data = json.loads(result.stdout)
+    assert data["numbers"] is None
+    assert data["problems"][0]["where"] == "finger"
+
+
+def test_the_catalogue() -> None:
+    assert "sled" in run("jigs").stdout
+    sled = next(jig for jig in json.loads(run("jigs", "--json").stdout) if jig["name"] == "sled")
+    finger = sled["parameters"][0]
+    assert finger == {
+        "name": "finger",
+        "kind": "length",
+        "help": "finger width",
+        "unit": "mm",
+        "least": 3,
+        "most": 60,
+        "required": True,
+        "default": None,
+    }
+
+
+@pytest.mark.parametrize("words", [["--help"], ["jig", "--help"], ["jigs", "--help"], ["jig", "sled", "--help"]])
+def test_help_fits_80_columns_and_shows_an_example(words: list[str]) -> None:
+    result = run(*words)
+    assert result.exit_code == 0
+    assert "Example: jigleaf " in result.stdout
+    assert all(len(row) <= 80 for row in result.stdout.splitlines())
+
+
+# -- what does not -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "code", "says"),
+    [
+        ("--finger", "nan", 2, "finite"),
+        ("--finger", "", 2, "is empty"),
+        ("--finger", "3/0", 2, "zero below the stroke"),
+        ("--finger", "1e9", 2, "exponent"),
+        ("--finger", "ten", 2, "no number"),
+        ("--finger", "3 /8", 2, "write 3/8"),
+        ("--finger", "-5", 1, "from 3 mm to 60 mm; it is −5 mm"),
+        ("--finger", "0", 1, "the nearest that works is 3 mm"),
+        ("--board", "999999999", 1, "the nearest that works is 1200 mm"),
+        ("--finger", "8", 1, "a cutter of 8 mm or less, or a finger of 9.92 mm"),
+        ("--board", "25", 1, "2.5 fingers"),
+    ],
+)
+def test_bad_lengths(option: str, value: str, code: int, says: str, tmp_path: Path) -> None:
+    result = run(*changed(option, value), "-o", str(tmp_path / "new"))
+    assert result.exit_code == code
+    said = " ".join(result.stderr.split())
+    assert says in said
+    assert option.strip("-") in said
+    assert "Traceback" not in said
+    assert not (tmp_path / "new").exists()
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm"), [("95,5", 95.5), ("9 17/32 in", 242.09375), ("9-17/32in", 242.09375), ('9¾"', 247.65)]
+)
+def test_lengths_a_shop_would_write(typed: str, mm: float) -> None:
+    data = json.loads(run(*changed("--board", typed), "--json").stdout)
+    assert data["settings"]["board"] == pytest.approx(mm)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["jig", "slad"], "did you mean 'sled'?"),
+        (["jig", "sled", "--fingr", "10"], "--finger"),
+        (["jig", "sled"], "Missing option '--finger'"),
+        ([*SLED, "--paper", "A44"], "did you mean 'A4'"),
+        ([*SLED, "--only", "stik"], "--only: there is no sheet called 'stik'; did you mean 'stick'?"),
+        ([*SLED, "--format", "dwg"], "'pdf', 'svg', 'png'"),
+        ([*SLED, "--machine", "lathe"], "'router table'"),
+    ],
+)
+def test_what_cannot_be_read_ends_with_2(words: list[str], says: str) -> None:
+    result = run(*words)
+    assert result.exit_code == 2
+    assert says in " ".join(result.stderr.split())
+
+
+def test_a_page_too_small_ends_with_1_and_writes_nothing(tmp_path: Path) -> None:
+    result = run(*SLED, "-o", str(tmp_path / "new"), "--paper", "100x100 mm")
+    assert result.exit_code == 1
+    assert "the smallest paper that holds it is A4" in result.stderr
+    assert not (tmp_path / "new").exists()
+
+
+def test_messages_speak_the_units_of_the_command() -> None:
+    words = list(INCHES)
+    words[words.index("3/8")] = "1/4"
+    said = " ".join(run(*words).stderr.split())
+    assert "the cutter makes a socket of 0.3745 in (3/8 − .0005); a finger cannot be 1/4 in" in said
+
+
+def test_a_date_with_a_letter_the_font_lacks_is_refused(tmp_path: Path) -> None:
+    result = run(*SLED, "-o", str(tmp_path / "new"), "--date", "木曜日")
+    assert result.exit_code == 1
+    assert "the sheet font has no" in result.stderr
+    assert not (tmp_path / "new").exists()
+
+
+# -- whole processes -----------------------------------------------------------------------------------------------
+
+
+def process(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    root = Path(cli.__file__).parent
+    environ = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
+    return subprocess.run(
+        [sys.executable, str(root / "cli.py"), *words],
+        env=environ | environment,
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=root,
+    )
+
+
+def test_the_same_bytes_in_fresh_processes_with_other_hash_seeds(tmp_path: Path) -> None:
+    made = []
+    for seed in ("1", "4242"):
+        folder = tmp_path / seed
+        assert process(*SLED, "-o", str(folder), PYTHONHASHSEED=seed).returncode == 0
+        made.append({path.name: path.read_bytes() for path in folder.iterdir()})
+    assert made[0] == made[1]
+
+
+def test_a_folder_that_cannot_be_made_ends_with_3(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+    result = process(*SLED, "-o", str(tmp_path / "file" / "sheets"))
+    assert result.returncode == 3
+    assert "can't write into" in result.stderr
+    assert "Traceback" not in result.stderr
+    assert (tmp_path / "file").read_text() == "in the way"
+
+
+@pytest.mark.parametrize("words", [["--help"], ["jig", "sled", "--help"]])
+def test_help_loads_nothing_heavy(words: list[str]) -> None:
+    """Heavy imports are for the command that needs them."""
+    code = f"import sys, cli\ntry: cli.main({words!r})\nexcept SystemExit: pass\n"
+    code += "sys.stderr.write(' '.join(m for m in ('shapely', 'numpy', 'reportlab', 'svgwrite') if m in sys.modules))"
+    root = Path(cli.__file__).parent
+    result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=root)
+    assert result.stderr == ""

@@ -1,0 +1,77 @@
+"""How jigs are declared and found, and how a setting out of its limits is refused."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import pytest
+
+from jigs.definition import Choice, Count, Flag, Length, Parameter, Plan, catalogue, find, jig, near
+from jigs.errors import CannotBuild, CannotRead
+
+
+def test_the_catalogue_holds_every_jig_and_finds_it_by_name() -> None:
+    jigs = catalogue()
+    assert "sled" in jigs
+    for name, found in jigs.items():
+        assert find(name) is found
+        assert found.parameters
+        assert found.summary
+
+
+def test_an_unknown_jig_suggests_a_near_one() -> None:
+    with pytest.raises(CannotRead, match=r"no jig called 'slad'; did you mean 'sled'\?"):
+        find("slad")
+    with pytest.raises(CannotRead, match=r"there are: .*sled"):
+        find("../etc/passwd")
+
+
+def test_near_names() -> None:
+    assert near("fingr", ["finger", "cutter"]) == "did you mean 'finger'?"
+    assert near("zzz", ["finger", "cutter"]) == "there are: finger, cutter"
+
+
+@pytest.mark.parametrize("value", [2.99, -1.0, 60.01, 1e9])
+def test_a_length_out_of_its_limits_names_them_and_the_nearest(value: float) -> None:
+    parameter = Parameter("finger", Length("finger width", 3, 60), required=True)
+    problem = parameter.problem(value)
+    assert problem is not None
+    assert "finger width must be from 3 mm to 60 mm" in problem.says("mm")
+    assert problem.suggests("mm") == f"the nearest that works is {3 if value < 3 else 60} mm"
+    assert "0.1181 in" in problem.says("in")
+
+
+@pytest.mark.parametrize("value", [3.0, 60.0, 10.02])
+def test_a_length_within_its_limits_is_fine(value: float) -> None:
+    assert Parameter("finger", Length("finger width", 3, 60), required=True).problem(value) is None
+
+
+def test_every_setting_out_of_limits_is_named_at_once() -> None:
+    with pytest.raises(CannotBuild) as refused:
+        find("sled").plan({"finger": -1.0, "cutter": 1e9, "board": 90.0, "thickness": 12.0, "parts": 2})
+    assert [problem.where for problem in refused.value.problems] == ["finger", "cutter", "parts"]
+
+
+def test_defaults_follow_the_units() -> None:
+    given = {"finger": 10.0, "cutter": 10.0, "board": 90.0, "thickness": 12.0}
+    assert find("sled").settings(given, "mm")["plate"] == 6.0
+    assert find("sled").settings(given, "in")["plate"] == 6.35
+    assert find("sled").settings(given, "in")["clearance"] == 0.10
+
+
+def test_a_parameter_that_says_nothing_of_itself_is_refused() -> None:
+    with pytest.raises(TypeError, match="width must be keyword-only and Annotated"):
+
+        @jig("bare", title="Bare", summary="says nothing")
+        def bare(*, width: float) -> Plan:
+            raise AssertionError
+
+    with pytest.raises(TypeError, match="width must be keyword-only and Annotated"):
+
+        @jig("placed", title="Placed", summary="by position")
+        def placed(width: Annotated[float, Length("width", 1, 2)]) -> Plan:
+            raise AssertionError
+
+
+def test_kinds_say_their_unit() -> None:
+    assert [kind.unit for kind in (Length, Count, Choice, Flag)] == ["length", "count", "choice", "flag"]

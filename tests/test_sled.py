@@ -1,0 +1,266 @@
+"""The sled: its numbers through the catalogue, and every rule provoked once with its message."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from jigs.definition import Plan, find
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+
+METRIC: dict[str, Any] = {"finger": 10.0, "cutter": 10.0, "board": 90.0, "thickness": 12.0, "thinnest": 12.0}
+INCH = 25.4
+
+
+def plan(units: Units = "mm", **changes: Any) -> Plan:
+    return find("sled").plan(METRIC | changes, units)
+
+
+def refused(units: Units = "mm", **changes: Any) -> Problem:
+    with pytest.raises(CannotBuild) as error:
+        plan(units, **changes)
+    return error.value.problems[0]
+
+
+def warned(where: str, units: Units = "mm", **changes: Any) -> Problem:
+    found = [problem for problem in plan(units, **changes).problems if problem.where == where]
+    assert found, f"nothing said about {where}"
+    return found[0]
+
+
+# Worked values, derived in jigs/trade/sled.py and jigs/trade/fingers.py: the metric and the inch reference box.
+
+
+def test_the_metric_box() -> None:
+    numbers = plan().numbers
+    expected = {
+        "gap": 9.9,
+        "key": 9.9,
+        "spacer": 9.95,
+        "pitch": 19.9,
+        "rip_width": 89.5,
+        "cut_depth": 12.3,
+        "over_all": 29.8,
+        "clearance": 0.1,
+        "count": 9,
+        "steps": 5,
+        "passes": 1,
+    }
+    assert {name: numbers[name] for name in expected} == pytest.approx(expected)
+    assert [width for width in numbers["nearest_widths"] if width < 110] == pytest.approx([69.6, 89.5, 109.4])
+
+
+def test_the_inch_box() -> None:
+    inch: dict[str, Any] = {"finger": 0.5, "cutter": 0.5, "board": 3.5, "thickness": 0.5, "thinnest": 0.5}
+    given = {name: value * INCH for name, value in inch.items()}
+    numbers = plan("in", **given, clearance=0.004 * INCH, key_slack=0.004 * INCH, proud=INCH / 64).numbers
+    expected = {"gap": 0.496, "key": 0.496, "spacer": 0.498, "pitch": 0.996, "rip_width": 3.484, "over_all": 1.492}
+    assert {name: numbers[name] / INCH for name in expected} == pytest.approx(expected)
+    assert numbers["cut_depth"] / INCH == pytest.approx(0.515625)
+    assert numbers["count"] == 7
+
+
+def test_several_passes_stand_the_key_for_the_far_cut() -> None:
+    numbers = plan(cutter=6.0, finger=9.9, clearance=0.1).numbers
+    assert numbers["pass_gaps"] == pytest.approx([9.9, 13.9])
+    assert numbers["gap"] == pytest.approx(13.9)
+    assert numbers["key"] == pytest.approx(5.9)
+    assert numbers["over_all"] == pytest.approx(5.9 + 13.9 + 6.0)
+    assert (numbers["finger"], numbers["socket"]) == pytest.approx((9.9, 10.0))
+
+
+def test_a_kerf_of_an_eighth_takes_three_passes_for_a_quarter_finger() -> None:
+    numbers = plan(
+        "in",
+        finger=INCH / 4,
+        cutter=INCH / 8,
+        board=3 * INCH,
+        thickness=INCH / 4,
+        thinnest=None,
+        clearance=0.004 * INCH,
+    ).numbers
+    assert numbers["passes"] == 3
+    assert [gap / INCH for gap in numbers["pass_gaps"]] == pytest.approx([0.25, 0.3145, 0.379])
+
+
+@pytest.mark.parametrize(("cutter", "passes"), [(10.5, 1), (9.5, 1), (9.49, 2), (9.0, 2)])
+def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: float, passes: int) -> None:
+    assert plan(cutter=cutter).numbers["passes"] == passes
+
+
+# Rules. Common practice, no source, where a limit is not geometry.
+
+
+@pytest.mark.parametrize(
+    ("changes", "where", "says", "suggests"),
+    [
+        (
+            {"finger": 8.0},
+            "finger",
+            "the cutter makes a socket of 10 mm; a finger cannot be 8 mm",
+            "a cutter of 8 mm or less, or a finger of 9.9 mm",
+        ),
+        (
+            {"key_slack": 0.0},
+            "key",
+            "a key of 10 mm leaves a slack of 0 mm: a socket of 10 mm will not go on it",
+            "a key of 9.9 mm",
+        ),
+        (
+            {"key": 10.1},
+            "key",
+            "a key of 10.1 mm leaves a slack of −0.1 mm: a socket of 10 mm will not go on it",
+            "a key of 9.9 mm",
+        ),
+        (
+            {"spacer": 10.2},
+            "spacer",
+            "with a spacer of 10.2 mm the bottom edges come out 0.2 mm to 0.3 mm apart and can't be flushed",
+            "a spacer of 9.95 mm",
+        ),
+        (
+            {"board": 25.0},
+            "board",
+            "a board of 25 mm is 2.5 fingers of 9.9 mm wide; a joint needs 3 parts, 29.8 mm",
+            "a board of 29.8 mm or more, or a finger of 8.3 mm or less",
+        ),
+        (
+            {"board": 91.5, "layout": "keep"},
+            "board",
+            "a board of 91.5 mm leaves parts of 2 mm and 1.95 mm at the top, under 3.3 mm",
+            "rip to 89.5 mm and lose 2 mm, or centre: ends of 5.95 mm with a starter spacer of 3.95 mm",
+        ),
+        ({"parts": 11}, "parts", "11 parts need 109.4 mm; the board is 90 mm", "9 parts or fewer"),
+        (
+            {"thickness": 9.5, "thinnest": 9.5, "cutter": 12.7, "finger": 12.7, "key_height": 12.7},
+            "key height",
+            "a key 12.7 mm high is above 9.3 mm, which is the cut of 9.8 mm less 0.5 mm: boards would ride on it",
+            "plane the key to 9.3 mm",
+        ),
+        (
+            {"cutting_edge": 12.0},
+            "cutting edge",
+            "a cutting edge of 12 mm is 0.3 mm short of the cut of 12.3 mm: the shank would rub",
+            "a cutter with an edge of 12.3 mm or more",
+        ),
+        (
+            {"thinnest": 11.5},
+            "thinnest",
+            "the sides measure from 11.5 mm to 12 mm: a spread of 0.5 mm is over 0.2 mm",
+            "plane them in one setting to 11.5 mm, and give that as the thickness",
+        ),
+        ({"passes": 2}, "passes", "the cutter of 10 mm makes the socket in 1 pass", "1 pass"),
+        (
+            {"layout": "centre", "parts": 20},
+            "parts",
+            "equal end parts are not possible",
+            "leave the parts to be worked out",
+        ),
+    ],
+)
+def test_what_stops_the_job(changes: dict[str, Any], where: str, says: str, suggests: str) -> None:
+    problem = refused(**changes)
+    assert (problem.severity, problem.where) == ("stop", where)
+    assert says in problem.says("mm")
+    assert problem.suggests("mm") == suggests
+
+
+def test_two_passes_of_an_eighth_leave_a_fin() -> None:
+    problem = refused(
+        "in", finger=INCH / 4, cutter=INCH / 8, board=3 * INCH, thickness=INCH / 4, thinnest=INCH / 4,
+        clearance=0.004 * INCH, passes=2,
+    )  # fmt: skip
+    assert problem.says("in") == "2 passes of 1/8 in cover 1/4 in, less than the socket of 0.2540 in (1/4 + .0040)"
+    assert problem.suggests("in").startswith("3 passes, each shifted by 0.0645 in")
+
+
+@pytest.mark.parametrize(
+    ("changes", "where", "says", "suggests"),
+    [
+        (
+            {"clearance": 0.0},
+            "clearance",
+            "a clearance of 0 mm is under 0.05 mm: water-based glue swells",
+            "a gap of 9.9 mm",
+        ),
+        ({"clearance": 0.3}, "clearance", "a clearance of 0.3 mm is over 0.25 mm", "0.2 mm"),
+        (
+            {"layout": "keep"},
+            "board",
+            "a board of 90 mm leaves a nick of 0.5 mm and a sliver of 0.45 mm at the top",
+            "rip to 89.5 mm and lose 0.5 mm",
+        ),
+        ({"board": 80.0}, "parts", "8 parts is an even count", "mark the bottom edge"),
+        ({"board": 30.0}, "parts", "3 parts hold, but 5 or more", "a narrower finger"),
+        ({"board": 89.4}, "board", "the board is 0.1 mm too narrow for 9 parts", "a gap of 9.88 mm makes 9 parts fit"),
+        (
+            {"finger": 3.0, "cutter": 3.0},
+            "cutter",
+            "a cut 12.3 mm deep is 4.1 times the cutter of 3 mm",
+            "a finger of 6.15 mm or more",
+        ),
+        ({"key_side": "left"}, "key side", "the cut pulls the boards off it", "the key on the right"),
+        (
+            {"thickness": 0.5, "thinnest": 0.5},
+            "thickness",
+            "the finger of 10 mm is 20 times the thickness of 0.5 mm: are the units mixed?",
+            "from half the thickness",
+        ),
+        ({"finger": 20.0, "cutter": 20.0}, "finger", "1.67 times the thickness", "from 6 mm to 12 mm"),
+        (
+            {"finger": 6.3, "cutter": 3.2, "passes": 2, "clearance": 0.05},
+            "passes",
+            "passes overlap by only 0.05 mm",
+            "3 passes",
+        ),
+        ({}, "cutter", "the cutter is given as exactly 10 mm", "measure the groove"),
+        ({"thinnest": None}, "thickness", "should be a calliper reading", "measure every side at both ends"),
+        ({}, "board", "the board of 90 mm is ripped to 89.5 mm: 0.5 mm come off", "rip last"),
+    ],
+)
+def test_what_is_warned_of(changes: dict[str, Any], where: str, says: str, suggests: str) -> None:
+    problem = warned(where, **changes)
+    assert says in problem.says("mm")
+    assert suggests in problem.suggests("mm")
+
+
+def test_a_spacer_within_the_play_is_taken() -> None:
+    """s = g leaves all the play on one side but closes flush: flush from -0.1 to 0."""
+    assert not [p for p in plan(spacer=9.9).problems if p.where == "spacer"]
+
+
+def test_a_saw_has_no_hand_and_no_slender_bit() -> None:
+    said = {p.where for p in plan(machine="table saw", key_side="left", finger=6.0, cutter=3.2).problems}
+    assert not said & {"key side", "cutter"}
+
+
+def test_equal_ends_get_their_starter_spacer() -> None:
+    """86 mm boards, 10 mm parts without clearance: ends of 8, starter 2, seven parts between (worked value A5)."""
+    numbers = plan(board=86.0, clearance=0.0, layout="centre").numbers
+    assert numbers["count"] == 9
+    titles = [part.title for d in plan(board=86.0, clearance=0.0, layout="centre").drawings for part in _parts(d)]
+    assert "Block D: starter for the front and back" in titles
+
+
+def _parts(drawing: Any) -> list[Any]:
+    return [part for item in drawing.body for part in getattr(item, "parts", ())]
+
+
+def test_the_sheets_and_what_they_are_called() -> None:
+    made = plan(whole=True)
+    assert [d.name for d in made.drawings] == ["plate", "whole-plate", "key", "carriage", "stick", "card"]
+    assert {"plate", "key", "cutter", "feed", "cutter-hole"} <= {part.name for part in _parts(made.drawings[0])}
+    assert {"spacer", "section-key", "block-a"} <= {part.name for part in _parts(made.drawings[2])}
+
+
+@pytest.mark.parametrize(("key_side", "sign"), [("right", 1), ("left", -1)])
+def test_the_key_stands_where_it_should(key_side: str, sign: int) -> None:
+    """Seen from above, feed up the page: the near cutting edge is one gap from the key face, on the side asked for."""
+    drawing = plan(key_side=key_side).drawings[0]
+    parts = {part.name: part for part in _parts(drawing)}
+    key, cutter = parts["key"].bounds, parts["cutter"].bounds
+    face, edge = (key.left, cutter.right) if sign > 0 else (key.right, cutter.left)
+    assert sign * (face - edge) == pytest.approx(9.9)
+    assert key.width == pytest.approx(9.9)

@@ -1,0 +1,263 @@
+"""The written files, measured by libraries that did not write them.
+
+PDF: pypdf for the boxes and names, pdfplumber for the vectors, pdfium and poppler for the pixels. SVG: lxml and
+svgelements for the vectors, cairo and Chromium for the pixels. Sizes are those of ISO 216, ANSI Y14.1 and the
+inch of 25.4 mm; a PDF unit is 1/72 in (ISO 32000-1).
+"""
+
+from __future__ import annotations
+
+import io
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pdfplumber
+import pypdf
+import pypdfium2
+import pytest
+import svgelements
+from lxml import etree
+from PIL import Image
+
+from jigs.errors import MachineFault
+from layout import pdf, png, svg
+from layout.marks import Bundle, Sheet
+from tests.conftest import needs, sled_sheets
+
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "300x400 mm": (300.0, 400.0)}
+MM = 72 / 25.4
+OVER_ALL = 29.86 - 9.92
+"""Cutter's far edge to key face on the plate sheet: the cutter of 10.02 and the gap of 9.92, mm."""
+DPI = 600
+DOT = 25.4 / DPI
+
+
+@pytest.fixture(scope="module", params=PAPERS)
+def bundle(request: pytest.FixtureRequest) -> Bundle:
+    return sled_sheets(request.param)
+
+
+@pytest.fixture(scope="module")
+def document(bundle: Bundle) -> bytes:
+    return pdf.write(bundle)
+
+
+def measured(objects: list[dict[str, Any]], tag: str) -> tuple[float, float, float, float]:
+    """Return the box in mm round the paths of one marked-content tag, their pen width left out."""
+    points = [point for o in objects if o["tag"] == tag for point in o["pts"]]
+    xs, ys = [x / MM for x, _ in points], [y / MM for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def paths(page: Any) -> list[dict[str, Any]]:
+    return [*page.lines, *page.curves, *page.rects]
+
+
+# -- PDF -----------------------------------------------------------------------------------------------------------
+
+
+def test_pdf_says_what_it_is(bundle: Bundle, document: bytes) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(document))
+    assert reader.metadata is not None
+    assert reader.metadata.title == bundle.title
+    assert reader.metadata.subject == bundle.subject
+    assert str(reader.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"]) == "/None"  # type: ignore[index]
+    titles = [str(entry["/Title"]) for entry in reader.outline if not isinstance(entry, list)]
+    assert titles == [sheet.title for sheet in bundle.sheets]
+    nested = [str(e["/Title"]) for entries in reader.outline if isinstance(entries, list) for e in entries]
+    assert {"sled-plate", "sled-key", "sled-cutter", "sled-spacer"} <= {title.split(":")[0] for title in nested}
+
+
+def test_pdf_page_boxes_are_not_rounded(bundle: Bundle, document: bytes) -> None:
+    for sheet, page in zip(bundle.sheets, pypdf.PdfReader(io.BytesIO(document)).pages, strict=True):
+        size = (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM)
+        assert size == pytest.approx((sheet.paper.width, sheet.paper.height), abs=0.001)
+
+
+def test_pdf_fonts_are_embedded_subsets(document: bytes) -> None:
+    for page in pypdf.PdfReader(io.BytesIO(document)).pages:
+        for font in page["/Resources"]["/Font"].values():  # type: ignore[index]
+            made = font.get_object()
+            assert "+SourceSansPro" in made["/BaseFont"]
+            assert "/FontFile2" in made["/FontDescriptor"]
+
+
+def test_pdf_words_can_be_read_back(bundle: Bundle, document: bytes) -> None:
+    with pdfplumber.open(io.BytesIO(document)) as opened:
+        for sheet, page in zip(bundle.sheets, opened.pages, strict=True):
+            read = "".join(char["text"] for char in page.chars)
+            for group in sheet.groups():
+                for text in group.texts:
+                    assert text.words in read
+
+
+def test_pdf_vectors_are_true(document: bytes) -> None:
+    """Within 0.01 mm: the square, the bars, and from the key to the far edge of the cutter."""
+    with pdfplumber.open(io.BytesIO(document)) as opened:
+        for page in opened.pages:
+            for tag, side in (("calibration-square", 100.0), ("calibration-inches", 101.6)):
+                left, bottom, right, top = measured(paths(page), tag)
+                assert (right - left, top - bottom) == pytest.approx((side, side), abs=0.01)
+        plate = paths(opened.pages[0])
+        key, cutter = (
+            measured(plate, "sled-key"),
+            measured([o for o in plate if o["object_type"] == "curve"], "sled-cutter"),
+        )
+        assert cutter[2] - cutter[0] == pytest.approx(10.02, abs=0.01)
+        assert key[0] - cutter[0] == pytest.approx(OVER_ALL, abs=0.01)
+
+
+def test_pdf_pixels_are_true_in_pdfium(bundle: Bundle, document: bytes) -> None:
+    page = pypdfium2.PdfDocument(document)[0]
+    picture = page.render(scale=DPI / 72, grayscale=True).to_numpy()
+    check_pixels(picture.reshape(picture.shape[:2]), bundle.sheets[0], f"pdfium {bundle.sheets[0].paper.name}")
+
+
+def test_pdf_pixels_are_true_in_poppler(bundle: Bundle, document: bytes, poppler: str, tmp_path: Path) -> None:
+    (tmp_path / "sheet.pdf").write_bytes(document)
+    command = [poppler, "-r", str(DPI), "-gray", "-png", "-f", "1", "-l", "1", "-singlefile", "sheet.pdf", "sheet"]
+    subprocess.run(command, cwd=tmp_path, check=True)
+    check_pixels(opened_picture(tmp_path / "sheet.png"), bundle.sheets[0], "poppler")
+
+
+def test_pdf_and_svg_are_the_same_bytes_again() -> None:
+    one, other = sled_sheets(), sled_sheets()
+    assert pdf.write(one) == pdf.write(other)
+    assert [svg.write(s, "x") for s in one.sheets] == [svg.write(s, "x") for s in other.sheets]
+
+
+# -- pixels --------------------------------------------------------------------------------------------------------
+
+
+def opened_picture(path: Path) -> Any:
+    Image.MAX_IMAGE_PIXELS = None
+    return np.asarray(Image.open(path).convert("L"))
+
+
+def check_pixels(picture: Any, sheet: Sheet, where: str) -> None:
+    """Find the square and the key seat in the picture and measure between the middles of their lines, to a pixel."""
+    high = sheet.paper.height
+    square = box_of(sheet, "calibration-square")
+    # Along a row and a column through the square where only its own two sides are: above its ticks, below its words.
+    row = high - (square[1] + 4.6)
+    left, right = (dark_middle(picture[round(row / DOT)], x) for x in (square[0], square[2]))
+    assert right - left == pytest.approx(100.0, abs=DOT), where
+    column = square[0] + 6.5
+    lower, upper = (dark_middle(picture[:, round(column / DOT)], high - y) for y in (square[1], square[3]))
+    assert lower - upper == pytest.approx(100.0, abs=DOT), where
+    key, cutter = box_of(sheet, "sled-key"), box_of(sheet, "sled-cutter-hole")
+    # The hole is a wide line 1 mm outside of the cutter; through its middle runs a centre line, so look beside it.
+    middle = (cutter[1] + cutter[3]) / 2
+    across = picture[round((high - middle) / DOT) + 9]
+    edge = dark_middle(across, (cutter[0] + cutter[2]) / 2 - 6.01)
+    assert dark_middle(across, key[0]) - edge == pytest.approx(OVER_ALL + 1.0, abs=2 * DOT), where
+
+
+def box_of(sheet: Sheet, name: str) -> tuple[float, float, float, float]:
+    found = next(group for group in sheet.groups() if group.name == name)
+    boxes = [s.shape.bounds for s in found.strokes if s.pen.name == "edge"]
+    return (
+        min(b.left for b in boxes),
+        min(b.bottom for b in boxes),
+        max(b.right for b in boxes),
+        max(b.top for b in boxes),
+    )
+
+
+def dark_middle(line: Any, near: float) -> float:
+    """Return the middle, in mm, of the dark run within 0.6 mm of a place: the middle of a drawn line."""
+    start = max(0, round((near - 0.6) / DOT))
+    part = 255.0 - line[start : round((near + 0.6) / DOT)].astype(float)
+    assert part.sum() > 0, f"no line near {near:.2f} mm"
+    return float(((np.arange(len(part)) + start + 0.5) * part).sum() / part.sum()) * DOT
+
+
+# -- SVG -----------------------------------------------------------------------------------------------------------
+
+NAMES = {"svg": "http://www.w3.org/2000/svg"}
+
+
+def test_svg_is_in_millimetres_with_names_and_titles(bundle: Bundle) -> None:
+    for sheet in bundle.sheets:
+        root = etree.fromstring(svg.write(sheet, bundle.subject, validate=True))
+        assert root.get("width") == f"{svg.number(sheet.paper.width)}mm"
+        assert root.get("viewBox") == f"0 0 {svg.number(sheet.paper.width)} {svg.number(sheet.paper.height)}"
+        ids = root.xpath("//@id")
+        assert len(ids) == len(set(ids))
+        for group in sheet.groups():
+            found = root.xpath(f"//svg:g[@id='{group.name}']/svg:title/text()", namespaces=NAMES)
+            assert found == [group.title]
+        for layer in sheet.layers:
+            assert root.xpath(f"/svg:svg/svg:g[@id='layer-{layer.name}']", namespaces=NAMES)
+
+
+def test_svg_words_keep_their_width(bundle: Bundle) -> None:
+    root = etree.fromstring(svg.write(bundle.sheets[0], "x"))
+    words = root.xpath("//svg:text", namespaces=NAMES)
+    assert words
+    assert all(float(word.get("textLength")) > 0 and word.get("lengthAdjust") == "spacingAndGlyphs" for word in words)
+
+
+def test_svg_vectors_are_true(bundle: Bundle, tmp_path: Path) -> None:
+    """svgelements reads the paths; its pixels are 1/96 in, so a page in mm comes back multiplied by 96/25.4."""
+    path = tmp_path / "sheet.svg"
+    path.write_bytes(svg.write(bundle.sheets[0], "x"))
+    parsed = svgelements.SVG.parse(str(path))
+    scale = 96 / 25.4
+
+    def box(name: str) -> tuple[float, ...]:
+        found = parsed.get_element_by_id(name)
+        boxes = [s.bbox(with_stroke=False) for s in found.select(lambda e: isinstance(e, svgelements.Path))]
+        low = [min(b[i] for b in boxes) / scale for i in (0, 1)]
+        return (*low, *(max(b[i] for b in boxes) / scale for i in (2, 3)))
+
+    for name, side in (("calibration-square", 100.0), ("calibration-inches", 101.6)):
+        left, top, right, bottom = box(name)
+        assert (right - left, bottom - top) == pytest.approx((side, side), abs=0.01)
+    assert box("sled-key")[0] - box("sled-cutter")[0] == pytest.approx(OVER_ALL, abs=0.01)
+
+
+def test_svg_pixels_are_true_in_cairo(bundle: Bundle, cairo: Any) -> None:
+    del cairo
+    picture = png.write(svg.write(bundle.sheets[0], "x"), DPI)
+    image = np.asarray(Image.open(io.BytesIO(picture)).convert("L"))
+    check_pixels(image, bundle.sheets[0], "cairo")
+
+
+def test_svg_pixels_are_true_in_chromium(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
+    """A browser's pixel is 1/96 in; it is asked for 6.25 dots in each, which is 600 in an inch."""
+    sheet = bundle.sheets[0]
+    (tmp_path / "sheet.svg").write_bytes(svg.write(sheet, "x"))
+    html = "<style>html,body{margin:0;background:white}img{display:block}</style><img src='sheet.svg'>"
+    (tmp_path / "page.html").write_text(html)
+    size = f"{round(sheet.paper.width * 96 / 25.4) + 2},{round(sheet.paper.height * 96 / 25.4) + 2}"
+    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"]
+    flags += ["--disable-background-networking", "--disable-component-update", "--hide-scrollbars"]
+    flags += [
+        f"--user-data-dir={tmp_path / 'profile'}",
+        f"--window-size={size}",
+        f"--force-device-scale-factor={DPI / 96}",
+    ]
+    command = [chromium, *flags, f"--screenshot={tmp_path / 'page.png'}", (tmp_path / "page.html").as_uri()]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    check_pixels(opened_picture(tmp_path / "page.png"), sheet, "chromium")
+
+
+def test_png_without_cairo_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(__import__("sys").modules, "cairosvg", None)
+    with pytest.raises(
+        MachineFault, match=r"pip install 'jigleaf\[png\]', and on Debian: apt install libcairo2"
+    ) as error:
+        png.write(b"<svg/>")
+    assert error.value.exit_code == 3
+
+
+def test_skipping_is_failing_where_everything_is_installed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("JIGLEAF_ALL_INSTALLED", "1")
+    with pytest.raises(pytest.fail.Exception, match="a browser is missing"):
+        needs("a browser", False)
+    monkeypatch.delenv("JIGLEAF_ALL_INSTALLED")
+    with pytest.raises(pytest.skip.Exception, match="needs a browser"):
+        needs("a browser", False)
