@@ -83,13 +83,16 @@ def list_jigs(as_json: bool) -> None:
         click.echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
 
 
+_UNITS = {"length": "mm", "angle": "degrees"}
+
+
 def _described(jig: Jig) -> dict[str, Any]:
     parameters = []
     for parameter in jig.parameters:
         kind = parameter.kind
         entry: dict[str, Any] = {"name": parameter.name, "kind": kind.unit, "help": kind.help}
-        if kind.unit == "length":
-            entry["unit"] = "mm"
+        if kind.unit in _UNITS:
+            entry["unit"] = _UNITS[kind.unit]
         for limit in ("least", "most", "options"):
             if hasattr(kind, limit):
                 entry[limit] = getattr(kind, limit)
@@ -170,6 +173,9 @@ def _option(parameter: Parameter) -> click.Option:
         case "length":
             extra["type"] = LengthType()
             said += f", {kind.least:g} to {kind.most:g} mm"  # type: ignore[union-attr]  # a Length, by its unit
+        case "angle":
+            extra["type"] = float
+            said += f", {kind.least:g} to {kind.most:g} degrees"  # type: ignore[union-attr]  # an Angle, by its unit
         case "count":
             extra["type"] = int
             said += f", {kind.least} to {kind.most}"  # type: ignore[union-attr]  # a Count, by its unit
@@ -181,7 +187,7 @@ def _option(parameter: Parameter) -> click.Option:
         said += "  [required]"
         extra["required"] = True
     elif isinstance(parameter.default, float):
-        said += f"  [default: {parameter.default:g} mm]"
+        said += f"  [default: {parameter.default:g} {'mm' if kind.unit == 'length' else 'degrees'}]"
     elif parameter.default not in (None, False):
         said += f"  [default: {parameter.default}]"
     return click.Option([flag], help=said[0].upper() + said[1:], **extra)
@@ -301,8 +307,9 @@ def _settings_line(jig: Jig, chosen: dict[str, Setting], units: Units) -> str:
     for parameter in jig.parameters:
         value = chosen.get(parameter.name)
         if value is not None:
-            words = lengths.show(value, units) if isinstance(value, float) else "yes" if value is True else str(value)
-            said.append(f"{parameter.spoken} {words}")
+            length = parameter.kind.unit == "length"
+            words = lengths.show(float(value), units) if length else str(value)
+            said.append(parameter.spoken if value is True else f"{parameter.spoken} {words}")
     return "; ".join(said)
 
 

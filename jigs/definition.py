@@ -40,6 +40,16 @@ class Length:
 
 
 @dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle in degrees, from `least` to `most`."""
+
+    help: str
+    least: float
+    most: float
+    unit = "angle"
+
+
+@dataclass(frozen=True, slots=True)
 class Count:
     """A whole number, from `least` to `most`."""
 
@@ -66,7 +76,7 @@ class Flag:
     unit = "flag"
 
 
-ParameterKind = Length | Count | Choice | Flag
+ParameterKind = Length | Angle | Count | Choice | Flag
 Setting = float | int | str | bool | None
 
 
@@ -99,14 +109,13 @@ class Parameter:
             return None
         nearest = kind.least if value < kind.least else kind.most
         numbers = {"value": value, "least": kind.least, "most": kind.most, "nearest": nearest}
-        if isinstance(kind, Length):
-            numbers = {name: float(number) for name, number in numbers.items()}
+        said = {name: float(n) if isinstance(kind, Length) else f"{n:g}" for name, n in numbers.items()}
         return Problem(
             "stop",
             self.spoken,
             f"{kind.help} must be from {{least}} to {{most}}; it is {{value}}",
             "the nearest that works is {nearest}",
-            numbers,
+            said,
         )
 
 

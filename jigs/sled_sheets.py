@@ -8,7 +8,7 @@ from __future__ import annotations
 import string
 from dataclasses import dataclass, replace
 
-from jigs import cautions, pictures
+from jigs import cautions, dry_fit, pictures, trial_joint
 from jigs.drawing import (
     Cell,
     Circle,
@@ -29,6 +29,7 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
+from jigs.dry_fit import Meant
 from jigs.errors import Problem, worst_first
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.passes import KeySide, Machine, cutting_order
@@ -66,6 +67,8 @@ class Sled:
     machine: Machine
     key_side: KeySide
     problems: tuple[Problem, ...]
+    proud: float
+    meant: Meant
 
     @property
     def hand(self) -> int:
@@ -105,6 +108,7 @@ def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
         _carriage(sled),
         _story_stick(sled),
         _card(sled),
+        _test_joint(sled),
     )
 
 
@@ -577,8 +581,16 @@ def _card(sled: Sled) -> Drawing:
         _calliper(sled),
         _bias(sled),
         _warnings(sled),
+        dry_fit.joint_picture(sled.meant),
+        dry_fit.expectation_table(sled.meant),
+        dry_fit.budget_picture(sled.meant),
+        dry_fit.mistakes_table(sled.meant),
     )
     return Drawing("card", "setting card", purpose, body, (*sled.cautions, cautions.PAPER))
+
+
+def _test_joint(sled: Sled) -> Drawing:
+    return trial_joint.drawing(sled.meant, sled.proud, sled.cautions)
 
 
 def _settings(sled: Sled) -> Table:

@@ -43,7 +43,7 @@ def write(bundle: Bundle) -> bytes:
 
 
 class _Information(pdfdoc.PDFInfo):
-    """What the file says of itself. Its base class would add a date, and a date appears only when the user gives one."""
+    """What the file says of itself. Its base class adds a date, and a date appears only when the user gives one."""
 
     def __init__(self, bundle: Bundle) -> None:
         super().__init__()

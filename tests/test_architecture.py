@@ -54,11 +54,17 @@ def test_only_the_command_line_speaks() -> None:
         assert "click" not in imported(path), path
 
 
+def _lines_of_code(function: ast.FunctionDef) -> int:
+    """Count the lines below the docstring: parameters and prose are read line by line, code as a whole."""
+    body = function.body[1:] if ast.get_docstring(function) else function.body
+    return (function.end_lineno or 0) - body[0].lineno + 1 if body else 0
+
+
 def test_functions_fit_on_a_screen() -> None:
     for path in [*sources("jigs", "layout"), ROOT / "cli.py"]:
         for node in ast.walk(ast.parse(path.read_text())):
             if isinstance(node, ast.FunctionDef):
-                assert (node.end_lineno or 0) - node.lineno <= 50, f"{path}: {node.name}"
+                assert _lines_of_code(node) <= 50, f"{path}: {node.name}"
 
 
 def test_top_level_is_the_design_card() -> None:

@@ -15,7 +15,7 @@ from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, furniture, paper
 from layout.annotate import annotate
-from layout.marks import Bundle, Group
+from layout.marks import Bundle, Group, Text
 from tests.conftest import sled_sheets
 from tests.legibility import faults
 
@@ -129,7 +129,7 @@ def test_a_sheet_with_words_on_a_line_is_found_out() -> None:
     """The check itself can fail: words written across an edge, and words upon words."""
     board = Part("board", "Board", (Line(rectangle(0, 0, 50, 30)),))
     drawn = annotate("jig", View("board", "Board", (board,)), "mm")
-    text = compose.furniture.Text(Point(-5, 10), "over the edge", 3.5)
+    text = Text(Point(-5, 10), "over the edge", 3.5)
     bad = Group("bad", "Bad", texts=(text, text.moved(1, 1)))
     found = " ".join(faults(_bare_sheet((*drawn.parts, bad), drawn.box.grown(20))))
     assert "touch a line of jig-board" in found

@@ -250,7 +250,9 @@ def _parts(drawing: Any) -> list[Any]:
 
 def test_the_sheets_and_what_they_are_called() -> None:
     made = plan(whole=True)
-    assert [d.name for d in made.drawings] == ["plate", "whole-plate", "key", "carriage", "stick", "card"]
+    assert [d.name for d in made.drawings] == [
+        *("plate", "whole-plate", "key", "carriage", "stick", "card", "test-joint")
+    ]
     assert {"plate", "key", "cutter", "feed", "cutter-hole"} <= {part.name for part in _parts(made.drawings[0])}
     assert {"spacer", "section-key", "block-a"} <= {part.name for part in _parts(made.drawings[2])}
 

@@ -128,6 +128,12 @@ def test_edges_not_flush_in_the_stack_move_the_flush_one_for_one(error: float) -
     assert (found.top_step, found.clearance) == pytest.approx((error, 0.1), abs=1e-9)
 
 
+def test_a_short_ripped_too_narrow_steps_down_at_the_top_only() -> None:
+    long, short = pair(Setup(9.9, 10, 9.9), 9.95, 9)
+    found = mate(long, ripped(short, 89.0), flush=0.05)
+    assert (found.flush, found.top_step) == pytest.approx((0.05, -0.45))
+
+
 @pytest.mark.parametrize(("degrees", "loss"), [(0.1, 0.042), (0.25, 0.105)])
 def test_worked_carriage_out_of_square(degrees: float, loss: float) -> None:
     # worked values for two boards of 12

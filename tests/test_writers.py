@@ -64,9 +64,10 @@ def test_pdf_says_what_it_is(bundle: Bundle, document: bytes) -> None:
     assert reader.metadata.title == bundle.title
     assert reader.metadata.subject == bundle.subject
     assert str(reader.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"]) == "/None"  # type: ignore[index]
-    titles = [str(entry["/Title"]) for entry in reader.outline if not isinstance(entry, list)]
+    outline: list[Any] = reader.outline
+    titles = [str(entry["/Title"]) for entry in outline if not isinstance(entry, list)]
     assert titles == [sheet.title for sheet in bundle.sheets]
-    nested = [str(e["/Title"]) for entries in reader.outline if isinstance(entries, list) for e in entries]
+    nested = [str(e["/Title"]) for entries in outline if isinstance(entries, list) for e in entries]
     assert {"sled-plate", "sled-key", "sled-cutter", "sled-spacer"} <= {title.split(":")[0] for title in nested}
 
 
@@ -181,7 +182,7 @@ NAMES = {"svg": "http://www.w3.org/2000/svg"}
 
 def test_svg_is_in_millimetres_with_names_and_titles(bundle: Bundle) -> None:
     for sheet in bundle.sheets:
-        root = etree.fromstring(svg.write(sheet, bundle.subject, validate=True))
+        root: Any = etree.fromstring(svg.write(sheet, bundle.subject, validate=True))
         assert root.get("width") == f"{svg.number(sheet.paper.width)}mm"
         assert root.get("viewBox") == f"0 0 {svg.number(sheet.paper.width)} {svg.number(sheet.paper.height)}"
         ids = root.xpath("//@id")
@@ -194,7 +195,7 @@ def test_svg_is_in_millimetres_with_names_and_titles(bundle: Bundle) -> None:
 
 
 def test_svg_words_keep_their_width(bundle: Bundle) -> None:
-    root = etree.fromstring(svg.write(bundle.sheets[0], "x"))
+    root: Any = etree.fromstring(svg.write(bundle.sheets[0], "x"))
     words = root.xpath("//svg:text", namespaces=NAMES)
     assert words
     assert all(float(word.get("textLength")) > 0 and word.get("lengthAdjust") == "spacingAndGlyphs" for word in words)

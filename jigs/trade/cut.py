@@ -225,11 +225,11 @@ def _cuts(setup: Setup, seatings: Iterator[float], reach: float, steps: int | No
 
 
 def _merged(spans: Iterable[Span]) -> list[Span]:
-    """Join spans that touch or overlap; what stays apart has a fin between."""
+    """Join passes, all as wide as the cutter, that touch or overlap; what stays apart has a fin between."""
     joined: list[Span] = []
     for span in sorted(spans, key=lambda span: span.start):
         if joined and span.start <= joined[-1].end + TOUCH:
-            joined[-1] = Span(joined[-1].start, max(joined[-1].end, span.end))
+            joined[-1] = Span(joined[-1].start, span.end)
         else:
             joined.append(span)
     return joined

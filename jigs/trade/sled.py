@@ -25,49 +25,122 @@ NOTHING_LEFT = fingers.Leftover(0.0, 0.0, "long")
 class SledNumbers:
     """The sled and the joint it cuts. Millimetres; `square_angle` in degrees.
 
-    `finger` and `socket` are what comes out on the board; `gap` is how the key stands from the cutter for
-    the far cut, which with one pass is the finger. `width` is the board as jointed; `rip_width` what
-    `count` parts need. `board_starter` and `short_spacer` are what longs and shorts butt: 0 and the spacer
-    unless centred.
+    `finger` and `socket` are what comes out on the board; `gap` is how the key stands from the cutter for the far cut,
+    which with one pass is the finger. `width` is the board as jointed; `rip_width` what `count` parts need.
+    `board_starter` is what longs butt: 0 unless the end parts are centred. What follows from other numbers by a
+    formula of one line is a property.
     """
 
     finger: float
     socket: float
     clearance: float
-    pitch: float
+    cutter: float
     passes: passes.Passes
-    fit: fit.Fit
-
     gap: float
     key: float
-    slack: float
     spacer: float
     board_starter: float
-    short_spacer: float
-    over_all: float  # across key and cutter, with calipers
-    key_to_centre: float
-
+    thickness: float
     cut_depth: float
-    key_height_limit: float
-    projection: float  # of the cutter above the table, through the plate
-
+    plate: float
+    margin: float
+    stack_thickness: float
+    fence_height: float
     width: float
     count: int
-    rip_width: float
-    steps: int  # seatings of the whole stack; each takes passes.count cuts
-    long_sockets: tuple[Span, ...]
-    short_sockets: tuple[Span, ...]
     leftover: fingers.Leftover
     nearest_widths: tuple[tuple[int, float], ...]
 
-    stack_thickness: float
-    stroke: float
-    key_length: float
-    plate_width: float
-    plate_length: float
-    fence_height: float
-    square_angle: float
-    square_in_100: float
+    @property
+    def pitch(self) -> float:
+        """From one socket to the next."""
+        return self.finger + self.socket
+
+    @property
+    def fit(self) -> fit.Fit:
+        """How mates cut in one stack close."""
+        return fit.one_stack(self.finger, self.socket, self.spacer)
+
+    @property
+    def slack(self) -> float:
+        """Play of a socket of one cut on the key."""
+        return self.cutter - self.key
+
+    @property
+    def short_spacer(self) -> float:
+        """What shorts butt."""
+        return self.spacer + self.board_starter
+
+    @property
+    def over_all(self) -> float:
+        """Across key and cutter, with callipers: key + gap + cutter, which is key + pitch."""
+        return self.key + self.pitch
+
+    @property
+    def key_to_centre(self) -> float:
+        """From the key face that looks at the cutter to the cutter's centre."""
+        return self.gap + self.cutter / 2
+
+    @property
+    def key_height_limit(self) -> float:
+        """What the key may stand above the plate."""
+        return self.cut_depth - KEY_BELOW_CUT
+
+    @property
+    def projection(self) -> float:
+        """Of the cutter above the table, through the plate."""
+        return self.plate + self.cut_depth
+
+    @property
+    def rip_width(self) -> float:
+        """The board that `count` parts need."""
+        return fingers.rip_width(self.count, self.finger, self.socket)
+
+    @property
+    def steps(self) -> int:
+        """Seatings of the whole stack; each takes `passes.count` cuts."""
+        least_strip = max(LEAST_STRIP, self.clearance)
+        return fingers.pass_count(self.width, self.finger, self.socket, self.short_spacer, least_strip)
+
+    @property
+    def long_sockets(self) -> tuple[Span, ...]:
+        """Sockets of front and back, from the reference edge."""
+        return fingers.sockets(self.width, self.finger, self.socket, self.board_starter, self.steps)
+
+    @property
+    def short_sockets(self) -> tuple[Span, ...]:
+        """Sockets of the ends, from the reference edge."""
+        return fingers.sockets(self.width, self.finger, self.socket, self.short_spacer, self.steps)
+
+    @property
+    def stroke(self) -> float:
+        """How far the stack travels in a cut."""
+        return self.stack_thickness + self.cutter + 2 * self.margin
+
+    @property
+    def key_length(self) -> float:
+        """The key guides before and after the cutter: 2 (stack + cutter/2 + margin)."""
+        return 2 * (self.stack_thickness + self.cutter / 2 + self.margin)
+
+    @property
+    def plate_width(self) -> float:
+        """Room for the boards on both sides of the key: 2 width + short spacer + 2 margin."""
+        return 2 * self.width + self.short_spacer + 2 * self.margin
+
+    @property
+    def plate_length(self) -> float:
+        """Key length + 2 margin."""
+        return self.key_length + 2 * self.margin
+
+    @property
+    def square_angle(self) -> float:
+        """How far the carriage may be out of square to the key, in degrees."""
+        return fit.steepest_angle(self.clearance, self.thickness, self.thickness, SQUARE_SHARE)
+
+    @property
+    def square_in_100(self) -> float:
+        """The same as a distance over 100 mm."""
+        return 100 * tan(radians(self.square_angle))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,67 +191,50 @@ def sled_numbers(
     unless given. Across key and cutter the calipers read key + pitch: key + gap + cutter, with gap = pitch
     - cutter whichever way the socket is made.
 
-    `ends`: "rip" the board to `count` parts (default: as many as fit), "keep" its full width, or "centre"
-    equal end parts. Lengths of the sled, with stack = boards_in_stack * thickness + backer: stroke = stack
-    + cutter + 2 margin; key = 2 (stack + cutter/2 + margin), for it must guide before and after the cutter;
-    plate width = 2 width + short spacer + 2 margin; plate length = key length + 2 margin.
+    `ends`: "rip" the board to `count` parts (default: as many as fit), "keep" its full width, or "centre" equal end
+    parts. The stack is boards_in_stack * thickness + backer (one more board unless given).
 
     Raises ValueError for lengths out of their domain, a cutter wider than the socket, a clearance that
     leaves no finger, a `count` the board is too narrow for or a `pass_count` that cannot make the socket.
     Rules of good practice (a key as thick as the cutter, no clearance) are left to the caller.
     """
-    require_positive(finger=finger, cutter=cutter, board=board, thickness=thickness, plate=plate)
-    require_positive(board_length=board_length, boards_in_stack=boards_in_stack)
+    positive = {"finger": finger, "board": board, "thickness": thickness, "plate": plate, "board_length": board_length}
+    _require(positive | {"boards_in_stack": boards_in_stack}, cutter, clearance, slack)
     require_finite(proud=proud, margin=margin)
-    for name, value in (("clearance", clearance), ("slack", slack)):
-        if not abs(value) < cutter:
-            raise ValueError(f"{name} {value:g}: must be smaller than the cutter {cutter:g}")
     joint = _joint(finger, cutter, clearance, pass_count)
     spacer = fit.centred_spacer(joint.finger, joint.socket) if spacer is None else spacer
     key = cutter - slack if key is None else key
     require_positive(spacer=spacer, key=key)
     boards = _boards(board, joint, spacer, ends, count)
-    width, short_spacer, pitch = boards.width, spacer + boards.starter, joint.finger + joint.socket
-    steps = fingers.pass_count(width, joint.finger, joint.socket, short_spacer, max(LEAST_STRIP, clearance))
-    cut_depth = thickness + proud
-    stack = boards_in_stack * thickness + (thickness if backer is None else backer)
-    key_length = 2 * (stack + cutter / 2 + margin)
-    square_angle = fit.steepest_angle(clearance, thickness, thickness, SQUARE_SHARE)
     return SledNumbers(
         finger=joint.finger,
         socket=joint.socket,
         clearance=clearance,
-        pitch=pitch,
+        cutter=cutter,
         passes=joint.passes,
-        fit=fit.one_stack(joint.finger, joint.socket, spacer),
         gap=joint.key_gap,
         key=key,
-        slack=cutter - key,
         spacer=spacer,
         board_starter=boards.starter,
-        short_spacer=short_spacer,
-        over_all=key + pitch,
-        key_to_centre=joint.key_gap + cutter / 2,
-        cut_depth=cut_depth,
-        key_height_limit=cut_depth - KEY_BELOW_CUT,
-        projection=plate + cut_depth,
-        width=width,
+        thickness=thickness,
+        cut_depth=thickness + proud,
+        plate=plate,
+        margin=margin,
+        stack_thickness=boards_in_stack * thickness + (thickness if backer is None else backer),
+        fence_height=max(LEAST_FENCE, FENCE_SHARE * board_length),
+        width=boards.width,
         count=boards.count,
-        rip_width=fingers.rip_width(boards.count, joint.finger, joint.socket),
-        steps=steps,
-        long_sockets=fingers.sockets(width, joint.finger, joint.socket, boards.starter, steps),
-        short_sockets=fingers.sockets(width, joint.finger, joint.socket, short_spacer, steps),
         leftover=boards.leftover,
         nearest_widths=fingers.nearest_widths(board, joint.finger, joint.socket),
-        stack_thickness=stack,
-        stroke=stack + cutter + 2 * margin,
-        key_length=key_length,
-        plate_width=2 * width + short_spacer + 2 * margin,
-        plate_length=key_length + 2 * margin,
-        fence_height=max(LEAST_FENCE, FENCE_SHARE * board_length),
-        square_angle=square_angle,
-        square_in_100=100 * tan(radians(square_angle)),
     )
+
+
+def _require(lengths: dict[str, float], cutter: float, clearance: float, slack: float) -> None:
+    """Raise ValueError for what no sled can be made of."""
+    require_positive(**lengths, cutter=cutter)
+    for name, value in (("clearance", clearance), ("slack", slack)):
+        if not abs(value) < cutter:
+            raise ValueError(f"{name} {value:g}: must be smaller than the cutter {cutter:g}")
 
 
 def _joint(finger: float, cutter: float, clearance: float, pass_count: int | None) -> _Joint:

@@ -24,7 +24,7 @@ class Readings:
 
     `finger` and `socket`: their widths (the widest finger decides, if they differ). `play`: how far the
     closed joint slides. `flush_high`, `flush_low`: the short pushed up and pushed down. `proud`: how far
-    fingers stand out. `slack`: socket less key.
+    fingers stand out. `slack`: cutter less key (with one pass, how far a socket rocks on the key).
     """
 
     finger: float | None = None

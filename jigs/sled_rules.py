@@ -1,0 +1,615 @@
+"""The rules of the indexing sled: what stops a job, and what a maker must know before cutting.
+
+A limit marked "common practice, no source" is what shops commonly hold to; the rest is geometry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from jigs.errors import Problem
+from jigs.trade import fingers, fit, passes, predict
+from jigs.trade import sled as arithmetic
+from jigs.trade.passes import KeySide, Machine
+from jigs.trade.predict import Method
+from jigs.trade.sled import Ends, SledNumbers
+
+Form = Literal["fixed plate", "moving plate"]
+
+LEAST_CLEARANCE, MOST_CLEARANCE = 0.05, 0.25
+"""Where water-based glue still lets the joint close, and where it shows (common practice, no source), mm."""
+LEAST_PART = 3.0
+"""A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
+LEAST_OVERLAP = 0.2
+"""Passes that share less leave a fin where one wanders (common practice, no source), mm."""
+MOST_SLACK = 0.25
+"""More play than this on the key, and a joint cut separately will hardly close (common practice, no source), mm."""
+MOST_EDGES_OUT = 0.05
+"""How far bottom edges may be out of line in the stack: as much as the spacer may be wrong, mm."""
+MOST_PROUD = 1.0
+"""More than this to plane off is end grain all round (common practice, no source), mm."""
+NEAR_MISS = 1.0
+"""A board this little too narrow for one more part is worth a word, mm."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was asked for: the settings of the jig, in mm."""
+
+    finger: float
+    cutter: float
+    board: float
+    thickness: float
+    clearance: float
+    key_slack: float
+    proud: float
+    machine: Machine
+    key_side: KeySide
+    layout: Ends
+    parts: int | None
+    passes: int | None
+    length: float | None
+    boards_in_stack: int
+    backer: float | None
+    plate: float
+    margin: float
+    key: float | None
+    spacer: float | None
+    key_height: float | None
+    cutting_edge: float | None
+    thinnest: float | None
+    ends_thickness: float | None
+    edges_out: float
+    method: Method
+    form: Form
+    guided: bool
+    out_of_parallel: float
+    clamp_reach: float | None
+    whole: bool
+
+    @property
+    def key_width(self) -> float:
+        """The key in hand, or the one to make, mm."""
+        return self.cutter - self.key_slack if self.key is None else self.key
+
+    @property
+    def one_pass(self) -> bool:
+        """Whether the cutter is near enough to the finger to make the socket in one pass."""
+        return passes.one_pass_will_do(self.finger, self.cutter)
+
+    @property
+    def gap(self) -> float:
+        """The finger that comes out, mm."""
+        return self.cutter - self.clearance if self.one_pass else self.finger
+
+    @property
+    def socket(self) -> float:
+        """The socket that comes out, mm."""
+        return self.cutter if self.one_pass else self.finger + self.clearance
+
+    @property
+    def thickest(self) -> float:
+        """The thicker of sides and ends, mm: the cut must go through both."""
+        return max(self.thickness, self.ends_thickness or 0.0)
+
+    @property
+    def depth(self) -> float:
+        """The cut, mm."""
+        return self.thickest + self.proud
+
+
+def joint_of(numbers: SledNumbers) -> predict.Joint:
+    """Return the joint that the sled cuts, for predicting how it closes."""
+    return predict.Joint(
+        gap=numbers.finger,
+        socket=numbers.socket,
+        spacer=numbers.spacer,
+        slack=numbers.slack,
+        long_sockets=len(numbers.long_sockets),
+        odd=numbers.count % 2 == 1,
+    )
+
+
+# -- rules that stop the job ---------------------------------------------------------------------------------------
+
+
+def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
+    if asked.cutter > asked.finger and not asked.one_pass:
+        yield Problem(
+            "stop",
+            "finger",
+            "the cutter makes a socket of {cutter}; a finger cannot be {finger}",
+            "a cutter of {finger} or less, or a finger of {works}",
+            {"cutter": asked.cutter, "finger": asked.finger, "works": asked.cutter - asked.clearance},
+        )
+
+
+def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
+    slack = asked.cutter - asked.key_width
+    if slack <= 0:
+        yield Problem(
+            "stop",
+            "key",
+            "a key of {key} leaves a slack of {slack}: a socket of {cutter} will not go on it",
+            "a key of {works}",
+            {"key": asked.key_width, "slack": slack, "cutter": asked.cutter, "works": asked.cutter - 0.10},
+        )
+
+
+def _too_few_parts(asked: Asked) -> Iterator[Problem]:
+    least = fingers.rip_width(3, asked.gap, asked.socket)
+    if asked.board < least - fingers.TOUCH:
+        yield Problem(
+            "stop",
+            "board",
+            "a board of {board} is {parts} fingers of {finger} wide; a joint needs 3 parts, {least}",
+            "a board of {least} or more, or a finger of {works} or less",
+            {
+                "board": asked.board,
+                "parts": f"{asked.board / asked.gap:.1f}",
+                "finger": asked.gap,
+                "least": least,
+                "works": (asked.board - asked.clearance) / 3,
+            },
+        )
+    elif asked.parts and asked.layout != "centre":
+        most = fingers.largest_count(asked.board, asked.gap, asked.socket)
+        if asked.parts > most:
+            yield Problem(
+                "stop",
+                "parts",
+                "{parts} parts need {width}; the board is {board}",
+                "{most} parts or fewer",
+                {
+                    "parts": asked.parts,
+                    "width": fingers.rip_width(asked.parts, asked.gap, asked.socket),
+                    "board": asked.board,
+                    "most": most,
+                },
+            )
+
+
+def _ends_can_be_equal(asked: Asked) -> Iterator[Problem]:
+    if asked.layout != "centre":
+        return
+    try:
+        fingers.centred(asked.board, asked.gap, asked.socket, asked.gap, asked.parts and asked.parts - 2)
+    except ValueError as error:
+        yield Problem("stop", "parts", f"equal end parts are not possible: {error}", "leave the parts to be worked out")
+
+
+def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
+    if asked.passes is None or asked.cutter > asked.socket:
+        return
+    needed = passes.plan(asked.socket, asked.cutter, asked.gap, min(LEAST_OVERLAP, asked.cutter / 4))
+    covered = asked.passes * asked.cutter
+    numbers: dict[str, object] = {
+        "passes": asked.passes,
+        "cutter": asked.cutter,
+        "covered": covered,
+        "socket": asked.socket,
+        "needed": needed.count,
+        "shift": needed.shift,
+    }
+    if covered < asked.socket - fingers.TOUCH:
+        yield Problem(
+            "stop",
+            "passes",
+            "{passes} passes of {cutter} cover {covered}, less than the socket of {socket}",
+            "{needed} passes, each shifted by {shift}",
+            numbers,
+        )
+    elif asked.one_pass and asked.passes != 1:
+        yield Problem("stop", "passes", "the cutter of {cutter} makes the socket in 1 pass", "1 pass", numbers)
+
+
+def _key_too_tall(asked: Asked) -> Iterator[Problem]:
+    limit = asked.depth - arithmetic.KEY_BELOW_CUT
+    if asked.key_height is not None and asked.key_height > limit:
+        yield Problem(
+            "stop",
+            "key height",
+            "a key {key} high is above {limit}, which is the cut of {depth} less 0.5 mm: boards would ride on it",
+            "plane the key to {limit}",
+            {"key": asked.key_height, "limit": limit, "depth": asked.depth},
+        )
+
+
+def _cutting_edge_short(asked: Asked) -> Iterator[Problem]:
+    depth = asked.depth
+    if asked.cutting_edge is not None and asked.cutting_edge < depth:
+        yield Problem(
+            "stop",
+            "cutting edge",
+            "a cutting edge of {edge} is {short} short of the cut of {depth}: the shank would rub",
+            "a cutter with an edge of {depth} or more",
+            {"edge": asked.cutting_edge, "short": depth - asked.cutting_edge, "depth": depth},
+        )
+
+
+def _boards_uneven(asked: Asked) -> Iterator[Problem]:
+    if asked.thinnest is None:
+        return
+    spread = asked.thickness - asked.thinnest
+    if abs(spread) > 0.2:
+        yield Problem(
+            "stop",
+            "thinnest",
+            "the sides measure from {thinnest} to {thickness}: a spread of {spread} is over {most}",
+            "plane them in one setting to {thinnest}, and give that as the thickness",
+            {"thinnest": asked.thinnest, "thickness": asked.thickness, "spread": abs(spread), "most": 0.2},
+        )
+
+
+def _guided_twice(asked: Asked) -> Iterator[Problem]:
+    if asked.guided and asked.form == "fixed plate":
+        yield Problem(
+            "stop",
+            "guided",
+            "a carriage with a guide of its own and a key on a fixed plate hold the boards twice: they will bind",
+            "let the key alone guide, or fix the key to a moving plate",
+        )
+
+
+STOPS = (
+    _guided_twice,
+    _finger_narrower_than_cutter,
+    _key_fills_socket,
+    _too_few_parts,
+    _ends_can_be_equal,
+    _passes_fill_socket,
+    _key_too_tall,
+    _cutting_edge_short,
+    _boards_uneven,
+)
+
+
+# -- rules that warn, or stop once the numbers are known -----------------------------------------------------------
+
+
+def _units_mixed(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
+    ratio = asked.finger / asked.thickness
+    if not 0.2 <= ratio <= 5:
+        yield Problem(
+            "warning",
+            "thickness",
+            "the finger of {finger} is {ratio} times the thickness of {thickness}: are the units mixed?",
+            "fingers are commonly from half the thickness to the thickness",
+            {"finger": asked.finger, "ratio": f"{ratio:.3g}", "thickness": asked.thickness},
+        )
+    elif not 0.5 <= ratio <= 1.2:
+        yield Problem(
+            "note",
+            "finger",
+            "the finger of {finger} is {ratio} times the thickness; commonly it is from half of it to the whole",
+            "from {least} to {most}",
+            {
+                "finger": asked.finger,
+                "ratio": f"{ratio:.2f}",
+                "least": asked.thickness / 2,
+                "most": asked.thickness,
+            },
+        )
+
+
+def _clearance_for_glue(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    data = {"clearance": asked.clearance, "least": LEAST_CLEARANCE, "most": MOST_CLEARANCE}
+    works = {"gap": numbers.socket - 0.10}
+    if asked.clearance < LEAST_CLEARANCE:
+        yield Problem(
+            "warning",
+            "clearance",
+            "a clearance of {clearance} is under {least}: water-based glue swells the cheeks, and a corner can take "
+            "hundreds of newtons to close",
+            "a gap of {gap}, for a clearance of 0.10 mm",
+            data | works,
+        )
+    elif asked.clearance > MOST_CLEARANCE:
+        yield Problem(
+            "warning",
+            "clearance",
+            "a clearance of {clearance} is over {most}: it shows as a gap at every pair of cheeks",
+            "move the key {away} nearer to the cutter side of open wood, to a gap of {gap}",
+            data | works | {"away": asked.clearance - 0.10},
+        )
+
+
+def _cannot_be_flush(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    low, high = numbers.fit.flush_low, numbers.fit.flush_high
+    if asked.spacer is None or low - fingers.TOUCH <= 0 <= high + fingers.TOUCH:
+        return
+    yield Problem(
+        "stop",
+        "spacer",
+        "with a spacer of {spacer} the bottom edges come out {low} to {high} apart and can't be flushed",
+        "a spacer of {works}",
+        {
+            "spacer": asked.spacer,
+            "low": min(abs(low), abs(high)),
+            "high": max(abs(low), abs(high)),
+            "works": (numbers.finger + numbers.socket) / 2,
+        },
+    )
+
+
+def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    left = numbers.leftover
+    if asked.layout != "keep" or max(left.nick, left.sliver) < fingers.TOUCH:
+        return
+    least = max(LEAST_PART, numbers.finger / 3)
+    data = {
+        "width": asked.board,
+        "nick": left.nick,
+        "sliver": left.sliver,
+        "least": least,
+        "rip": numbers.rip_width,
+        "lose": asked.board - numbers.rip_width,
+    }
+    if min(left.nick, left.sliver) >= least:
+        return
+    if max(left.nick, left.sliver) < 1.0:
+        severity, words = (
+            "warning",
+            "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top",
+        )
+    else:
+        severity, words = (
+            "stop",
+            "a board of {width} leaves parts of {nick} and {sliver} at the top, under {least}",
+        )
+    middle = fingers.centred(asked.board, numbers.finger, numbers.socket, numbers.spacer)
+    yield Problem(
+        severity,  # type: ignore[arg-type]  # one of two words of the severities
+        "board",
+        words,
+        "rip to {rip} and lose {lose}, or centre: ends of {end} with a starter spacer of {starter}",
+        data | {"end": middle.end, "starter": middle.starter},
+    )
+
+
+def _count_of_parts(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if numbers.count % 2 == 0:
+        yield Problem(
+            "warning",
+            "parts",
+            "{count} parts is an even count: a board turned top for bottom mates nowhere",
+            "mark the bottom edge of every board before cutting",
+            {"count": numbers.count},
+        )
+    if numbers.count < 5:
+        yield Problem(
+            "warning",
+            "parts",
+            "{count} parts hold, but 5 or more are commonly wanted for strength",
+            "a narrower finger",
+            {"count": numbers.count},
+        )
+    if asked.layout == "rip" and asked.parts is None:
+        yield from _near_miss(asked, numbers)
+    over = asked.board - numbers.width
+    if over > fingers.TOUCH:
+        yield Problem(
+            "note",
+            "board",
+            "the board of {board} is ripped to {width}: {over} come off the top edge",
+            "rip last, when cutter and gap have been measured",
+            {"board": asked.board, "width": numbers.width, "over": over},
+        )
+
+
+def _near_miss(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    more = numbers.count + 1
+    missing = fingers.rip_width(more, numbers.finger, numbers.socket) - asked.board
+    gap = fingers.gap_that_fits(asked.board, more, numbers.socket)
+    if missing <= NEAR_MISS and numbers.socket - gap <= MOST_CLEARANCE:
+        yield Problem(
+            "warning",
+            "board",
+            "the board is {missing} too narrow for {more} parts",
+            "a gap of {gap} makes {more} parts fit, with a clearance of {clearance}",
+            {"missing": missing, "more": more, "gap": gap, "clearance": numbers.socket - gap},
+        )
+
+
+def _passes_overlap(_: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    made = numbers.passes
+    if made.count > 1 and made.overlap < LEAST_OVERLAP - fingers.TOUCH:
+        yield Problem(
+            "warning",
+            "passes",
+            "passes overlap by only {overlap}: a fin is left where one wanders",
+            "{more} passes",
+            {"overlap": made.overlap, "more": made.count + 1},
+        )
+
+
+def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    ratio = numbers.cut_depth / asked.cutter
+    if asked.machine == "router table" and ratio > 2:
+        yield Problem(
+            "warning",
+            "cutter",
+            "a cut {depth} deep is {ratio} times the cutter of {cutter}; a single pass should be at most twice",
+            "cut in two depths, use a saw blade, or a finger of {works} or more",
+            {
+                "depth": numbers.cut_depth,
+                "ratio": f"{ratio:.1f}",
+                "cutter": asked.cutter,
+                "works": numbers.cut_depth / 2,
+            },
+        )
+
+
+def _key_pulled_off(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
+    if asked.machine == "router table" and asked.key_side == "left":
+        yield Problem(
+            "warning",
+            "key side",
+            "with the key on the left the cut pulls the boards off it",
+            "the key on the right, or clamp the stack for every cut",
+        )
+
+
+def _measure_first(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
+    if asked.cutter == asked.finger:
+        yield Problem(
+            "note",
+            "cutter",
+            "the cutter is given as exactly {cutter}, its marked size? Reground cutters run 0.1 to 0.3 mm under",
+            "cut a groove in scrap and measure the groove",
+            {"cutter": asked.cutter},
+        )
+    if asked.thinnest is None:
+        yield Problem(
+            "note",
+            "thickness",
+            "the thickness of {thickness} should be a calliper reading, not the size it was sold as",
+            "measure every side at both ends; a spread over {most} is planed out first",
+            {"thickness": asked.thickness, "most": 0.2},
+        )
+
+
+def _too_loose_on_the_key(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if numbers.slack <= MOST_SLACK:
+        return
+    sockets = len(numbers.long_sockets)
+    yield Problem(
+        "warning",
+        "key",
+        "a slack of {slack} on the key: cut separately the clearance can come out {worst}, and in one stack the last "
+        "finger may move by {move}",
+        "a key of {works}",
+        {
+            "slack": numbers.slack,
+            "worst": fit.separate_worst(numbers.clearance, numbers.slack, sockets, numbers.count % 2 == 1),
+            "move": sockets * numbers.slack,
+            "works": asked.cutter - 0.10,
+        },
+    )
+
+
+def _key_turned_in_the_socket(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    taken = fit.floor_lean(numbers.stack_thickness - _backer(asked), asked.out_of_parallel)
+    if asked.form == "moving plate" and taken > numbers.slack:
+        yield Problem(
+            "warning",
+            "out of parallel",
+            "a key {angle} degrees out of parallel takes {taken} of slack over a stack of {stack}; there is {slack}",
+            "square the key to the travel, or a slack of {taken} or more",
+            {
+                "angle": f"{asked.out_of_parallel:g}",
+                "taken": taken,
+                "stack": numbers.stack_thickness - _backer(asked),
+                "slack": numbers.slack,
+            },
+        )
+
+
+def _backer(asked: Asked) -> float:
+    return asked.thickness if asked.backer is None else asked.backer
+
+
+def _stack_too_thick(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if asked.clamp_reach is not None and numbers.stack_thickness > asked.clamp_reach:
+        yield Problem(
+            "warning",
+            "clamp reach",
+            "the stack is {stack} thick with its backing board; the clamps take {reach}",
+            "split it, but keep the boards of one pair of corners in one stack",
+            {"stack": numbers.stack_thickness, "reach": asked.clamp_reach},
+        )
+
+
+def _edges_out_of_line(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if asked.edges_out > MOST_EDGES_OUT:
+        yield Problem(
+            "warning",
+            "edges out",
+            "bottom edges {out} out of line in the stack come out {out} out of flush",
+            "tap all boards down on the plate before the clamp is tightened; {most} or less",
+            {"out": asked.edges_out, "most": MOST_EDGES_OUT},
+        )
+
+
+def _unequal_thickness(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    ends = asked.ends_thickness
+    if ends is None or abs(ends - asked.thickness) < fingers.TOUCH:
+        return
+    thin, thick = sorted((ends, asked.thickness))
+    yield Problem(
+        "warning",
+        "ends thickness",
+        "one cut of {depth} for boards of {thick} and {thin}: at the thin boards the fingers of their mates stand "
+        "{proud} proud",
+        "plane all to {thin}, or set the cutter twice: {low} and {high}",
+        {
+            "depth": numbers.cut_depth,
+            "thick": thick,
+            "thin": thin,
+            "proud": numbers.cut_depth - thin,
+            "low": thin + asked.proud,
+            "high": thick + asked.proud,
+        },
+    )
+
+
+def _cut_separately(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if asked.method != "separately":
+        return
+    joint = joint_of(numbers)
+    expected = predict.predict(joint, "separately")
+    worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
+    yield Problem(
+        "warning",
+        "method",
+        "cut separately {chance} of such joints will not go together; at worst it is {worst}, for with a slack of "
+        "{slack} each step wanders on its own",
+        "cut mates in one stack, or a slack of {works} or less",
+        {
+            "chance": f"{expected.chance_fails:.1%}",
+            "worst": worst,
+            "slack": numbers.slack,
+            "works": numbers.clearance / max(1, joint.long_sockets - (1 if joint.odd else 2)),
+        },
+    )
+
+
+def _proud_allowance(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
+    if asked.proud == 0:
+        yield Problem(
+            "note",
+            "proud",
+            "with nothing proud, a finger a hair short must be met by planing the whole side",
+            "from {least} to {most}",
+            {"least": 0.2, "most": 0.5},
+        )
+    elif asked.proud > MOST_PROUD:
+        yield Problem(
+            "warning",
+            "proud",
+            "{proud} of end grain to plane off all round, and clamps would bear on the fingers",
+            "from {least} to {most}; for this, cauls cut back by {relief}",
+            {"proud": asked.proud, "least": 0.2, "most": 0.5, "relief": asked.proud + 1.0},
+        )
+
+
+WARNINGS = (
+    _too_loose_on_the_key,
+    _key_turned_in_the_socket,
+    _stack_too_thick,
+    _edges_out_of_line,
+    _unequal_thickness,
+    _cut_separately,
+    _proud_allowance,
+    _units_mixed,
+    _clearance_for_glue,
+    _cannot_be_flush,
+    _top_part,
+    _count_of_parts,
+    _passes_overlap,
+    _cutter_too_slender,
+    _key_pulled_off,
+    _measure_first,
+)

@@ -1,0 +1,83 @@
+"""The test joint: where to measure it, what it should read, and boxes to write what it does read."""
+
+from __future__ import annotations
+
+from jigs.drawing import Cell, Dimension, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines
+from jigs.dry_fit import Meant
+from jigs.trade.fingers import Span
+from jigs.wording import say
+
+STRIP = 18.0
+SHOWN = 5
+"""Parts that are drawn of each piece."""
+FINGER_WITHIN, SOCKET_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.02, 0.05, 0.10
+LEAST_CLEARANCE, MOST_CLEARANCE = 0.05, 0.15
+"""Go and no-go for water-based glue, mm (common practice, no source)."""
+
+
+def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
+    """Return the sheet of the test joint. `proud` is what fingers should stand out by, mm."""
+    notes = Notes(
+        "test-notes",
+        "How to make and read it",
+        (
+            "Cut two pieces from the stick the sides are made of, one against the key and one against the spacer, in "
+            "one stack, with every setting as it will be for the box. Brush the cheeks; put them together dry.",
+            "Measure with callipers, each reading at three places; write the middle one. Push the end up and read how "
+            "far the bottom edges are out, then push it down and read again: + where the end is recessed there.",
+            "Then type the readings: jigleaf tune says what to move, which face to shim or plane, and by how much. It "
+            "does not correct what lies inside the measuring error.",
+        ),
+    )
+    purpose = "measure the joint on scrap; no board is cut until every row is within its limits"
+    return Drawing("test-joint", "test joint", purpose, (_pieces(meant), _readings(meant, proud), notes), cautions)
+
+
+def _pieces(meant: Meant) -> View:
+    """The two pieces at full size, seen on their faces, with the places to measure."""
+    long, short = meant.boards
+    up = STRIP + 13
+    piece = Part("test-front", "Piece cut against the key", _outline(long.sockets[:SHOWN], long.width, up))
+    other = Part("test-end", "Piece cut against the spacer", _outline(short.sockets[:SHOWN], short.width, 0.0))
+    finger, socket = long.fingers[0], short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
+    labels = (
+        Label("A finger", Point(finger.middle, up + STRIP * 0.7), towards="above"),
+        Label("B socket", Point(socket.middle, STRIP * 0.7), towards="above"),
+        Label("E proud", Point(finger.middle, up), towards="below"),
+        Label("C, D flush at this edge", Point(0, -2), towards="right"),
+    )
+    first = long.sockets[0]
+    width = Dimension(Point(0, up + STRIP), Point(first.end, up + STRIP), "above", "finger and socket")
+    return View("test", "The two pieces", (piece, other), (width,), labels, check=width)
+
+
+def _outline(sockets: tuple[Span, ...], width: float, bottom: float) -> tuple[Line, ...]:
+    depth = STRIP * 0.5
+    right = min(width, sockets[-1].end + 4.0)
+    points = [(0.0, bottom + STRIP), (0.0, bottom)]
+    for span in sockets:
+        points += [(span.start, bottom), (span.start, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]
+    points += [(right, bottom), (right, bottom + STRIP)]
+    reference = Line(line((0, bottom - 3), (0, bottom + STRIP + 3)), Kind.REFERENCE)
+    return (*lines([line(*points)]), reference)
+
+
+def _readings(meant: Meant, proud: float) -> Table:
+    fit, joint = meant.mating, meant.joint
+    slack = joint.slack
+
+    def row(letter: str, what: str, option: str, should: float, low: float, high: float) -> tuple[Cell, ...]:
+        return letter, what, option, should, say("{low} to {high}", low=low, high=high), None
+
+    clearance = fit.clearance
+    rows = (
+        row("A", "finger, the widest", "--finger", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
+        row("B", "socket", "--socket", joint.socket, joint.socket - SOCKET_WITHIN, joint.socket + SOCKET_WITHIN),
+        row("", "B less A, the play", "--play", clearance, LEAST_CLEARANCE, MOST_CLEARANCE),
+        row("C", "flush, end pushed up", "--flush-high", fit.flush_high, 0.0, MOST_CLEARANCE),
+        row("D", "flush, end pushed down", "--flush-low", fit.flush_low, -MOST_CLEARANCE, 0.0),
+        row("E", "fingers proud", "--proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
+        row("F", "slack on the key", "--slack", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
+    )
+    headings = ("", "Measure", "Type it as", "Should be", "Go", "It reads")
+    return Table("readings", "Readings", headings, rows)
