@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, cast
 import click
 
 if TYPE_CHECKING:
+    from jigs.boxfile import BoxFile
     from jigs.definition import Jig, Parameter, Plan, Setting
     from jigs.errors import Problem
     from jigs.lengths import Units
@@ -245,6 +246,10 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
 
 def _print_json(settings: Any, numbers: Any, problems: Any, units: Units) -> None:
     data = {"settings": settings, "numbers": numbers, "problems": [p.as_data(units) for p in problems]}
+    _echo_json(data)
+
+
+def _echo_json(data: Any) -> None:
     import json  # noqa: PLC0415 - help needs none of this
 
     click.echo(json.dumps(_rounded(data), indent=2, ensure_ascii=False))
@@ -259,12 +264,12 @@ def _rounded(data: Any) -> Any:
     return [_rounded(value) for value in data] if isinstance(data, list | tuple) else data
 
 
-def _tell(problems: tuple[Problem, ...], units: Units) -> None:
-    """Say the warnings and notes, worst first."""
+def _tell(problems: tuple[Problem, ...], units: Units, *, err: bool = True) -> None:
+    """Say what must be known, worst first."""
     from jigs.errors import CannotBuild  # noqa: PLC0415 - help needs none of this
 
     if problems:
-        click.echo(_wrapped(CannotBuild(problems).says(units)), err=True)
+        click.echo(_wrapped(CannotBuild(problems).says(units)), err=err)
 
 
 def _write_jig(
@@ -343,6 +348,130 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
     from layout import png, svg  # noqa: PLC0415 - slow to import
 
     return {f"{sheet.name}.png": png.write(svg.write(sheet, bundle.subject)) for sheet in bundle.sheets}
+
+
+# -- the box file --------------------------------------------------------------------------------------------------
+
+
+@main.command("check")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print the numbers: lengths in mm, angles in degrees.")
+def check_box(file: Path, as_json: bool) -> None:
+    """Work out a box, dry-fit its joint and report; write nothing.
+
+    Example: jigleaf check samples/recipe-box.toml
+    """
+    from jigs import box, boxfile, report  # noqa: PLC0415 - help needs none of this
+
+    worked = box.work_out(boxfile.load(file))
+    if as_json:
+        _echo_json(box.as_data(worked))
+    else:
+        click.echo(report.check(worked))
+        click.echo("")
+        _tell(worked.problems, worked.file.units, err=False)
+    sys.exit(1 if worked.stopped else 0)
+
+
+_READINGS = {
+    "finger": "A, finger of the test joint, the widest.",
+    "socket": "B, socket of the test joint.",
+    "play": "Play of the closed joint, where A and B were not read.",
+    "flush_high": "C, bottom edges out with the end pushed up; + is recessed.",
+    "flush_low": "D, bottom edges out with the end pushed down.",
+    "proud": "E, how far fingers stand proud.",
+    "slack": "F, play of a socket on the key.",
+}
+
+
+def _reading_options(command: Callable[..., None]) -> Callable[..., None]:
+    for name, said in reversed(_READINGS.items()):
+        command = click.option(f"--{name.replace('_', '-')}", metavar="LENGTH", help=said)(command)
+    return command
+
+
+@main.command("tune")
+@click.argument("file", type=click.Path(path_type=Path))
+@_reading_options
+@click.option("--error", metavar="LENGTH", help="How far a reading may be wrong.  [default: 0.02 mm]")
+@click.option(
+    "--mount",
+    type=click.Choice(["movable plate", "fixed plate", "pivot"]),
+    default="movable plate",
+    help="What the key is glued to.  [default: movable plate]",
+)
+@click.option("--pivot-to-key", metavar="LENGTH", help="From the pivot to the line through key and cutter.")
+@click.option("--pivot-to-nudge", metavar="LENGTH", help="From the pivot to where the sled is nudged.")
+@click.option("--sheet", metavar="LENGTH", help="Thickness of one sheet of the paper in hand.  [default: 0.10 mm]")
+@click.option("--json", "as_json", is_flag=True, help="Print the numbers: + is away from the cutter, thicker, up.")
+@click.option("-o", "--out", type=click.Path(path_type=Path), default=Path(), help="Folder for the test-joint sheet.")
+@click.option("--paper", help="Paper of the test-joint sheet.  [default: the box's]")
+def tune_joint(file: Path, out: Path, paper: str | None, **typed: Any) -> None:
+    """Say what to move, shim or plane after a measured test joint.
+
+    Without a reading the sheet is drawn that says where to measure, with boxes to write in.
+
+    Example: jigleaf tune samples/recipe-box.toml --finger 9.97 --socket 10.02
+    """
+    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
+
+    read = boxfile.load(file)
+    if all(typed[name] is None for name in _READINGS):
+        _draw_test_joint(read, out, paper)
+    else:
+        _tune(read, **typed)
+
+
+def _draw_test_joint(read: BoxFile, out: Path, paper: str | None) -> None:
+    from jigs import box  # noqa: PLC0415 - help needs none of this
+    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+
+    jig, chosen = find("sled"), box.sled_settings(read)
+    given = {
+        "units": read.units,
+        "paper": paper or read.print.paper,
+        "only": ("test-joint",),
+        "formats": ("pdf", "svg"),
+    }
+    settings, plan = jig.settings(chosen, read.units), jig.plan(chosen, read.units)
+    for path in _write_jig(jig, plan, settings, chosen, given | {"out": out, "date": ""}):
+        click.echo(str(path))
+
+
+def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None:
+    from jigs import tuning  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.trade import tune  # noqa: PLC0415 - help needs none of this
+
+    given = {name: _typed_length(name, text, read.units) for name, text in typed.items() if text is not None}
+    to_key, to_nudge = given.pop("pivot_to_key", None), given.pop("pivot_to_nudge", None)
+    sheet = given.pop("sheet", 0.10)
+    try:
+        readings = tune.Readings(**given)
+        wanted = tune.Wanted(read.joint.clearance, read.joint.proud, read.joint.key_slack)
+        worked = tune.tune(readings, wanted)
+        turns = tune.Pivot(to_key, to_nudge) if to_key is not None and to_nudge is not None else None
+        remedies = tune.remedies(worked, readings, mount, wanted=wanted, pivot=turns, sheet=sheet)
+    except ValueError as error:
+        raise CannotRead(f"readings: {error}") from error
+    problems = tuple(tuning.problems(worked, readings, mount))
+    steps = tuning.steps(remedies, sheet)
+    if as_json:
+        _echo_json(tuning.as_data(worked, steps, read.units) | {"problems": [p.as_data(read.units) for p in problems]})
+    else:
+        click.echo(_wrapped(tuning.report(worked, steps, read.units)))
+        _tell(problems, read.units)
+    sys.exit(1 if any(problem.severity == "stop" for problem in problems) else 0)
+
+
+def _typed_length(name: str, text: str, units: Units) -> float:
+    from jigs import lengths  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+
+    try:
+        return float(lengths.read(text, units))
+    except lengths.LengthError as error:
+        raise CannotRead(f"--{name.replace('_', '-')}: {error}") from error
 
 
 if __name__ == "__main__":

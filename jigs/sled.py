@@ -56,12 +56,17 @@ def sled(
     return _plan(Asked(**locals()))
 
 
-def _plan(asked: Asked) -> Plan:
-    """Apply the rules, work out the numbers, draw. Raises CannotBuild with every rule that stops the job."""
+def work_out(asked: Asked) -> tuple[SledNumbers, tuple[Problem, ...]]:
+    """Apply the rules and return the numbers with what to know of them. Raises CannotBuild where a rule stops it."""
     _stop_at([problem for rule in STOPS for problem in rule(asked)])
     numbers = _numbers(asked)
     problems = tuple(problem for rule in WARNINGS for problem in rule(asked, numbers))
     _stop_at([problem for problem in problems if problem.severity == "stop"])
+    return numbers, problems
+
+
+def _plan(asked: Asked) -> Plan:
+    numbers, problems = work_out(asked)
     made = Sled(
         numbers=numbers,
         cutter=asked.cutter,
@@ -77,7 +82,7 @@ def _plan(asked: Asked) -> Plan:
         meant=meant(asked, numbers),
     )
     title = say("Indexing sled for {finger} fingers", finger=numbers.finger)
-    return Plan(title, _as_data(numbers), sled_sheets.drawings(made, whole=asked.whole), problems)
+    return Plan(title, as_data(numbers), sled_sheets.drawings(made, whole=asked.whole), problems)
 
 
 def _stop_at(problems: list[Problem]) -> None:
@@ -120,7 +125,7 @@ def meant(asked: Asked, numbers: SledNumbers) -> Meant:
     )
 
 
-def _as_data(numbers: SledNumbers) -> dict[str, Any]:
+def as_data(numbers: SledNumbers) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     return {
         "count": numbers.count,

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from jigs.drawing import Cell, Dimension, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines
 from jigs.dry_fit import Meant
-from jigs.trade.fingers import Span
+from jigs.trade.cut import Board
 from jigs.wording import say
 
 STRIP = 18.0
-SHOWN = 5
-"""Parts that are drawn of each piece."""
+WIDEST = 130.0
+"""What is drawn of a piece: as many whole sockets as lie within this, mm; two at least, or all there are."""
 FINGER_WITHIN, SOCKET_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.02, 0.05, 0.10
 LEAST_CLEARANCE, MOST_CLEARANCE = 0.05, 0.15
 """Go and no-go for water-based glue, mm (common practice, no source)."""
@@ -37,8 +37,8 @@ def _pieces(meant: Meant) -> View:
     """The two pieces at full size, seen on their faces, with the places to measure."""
     long, short = meant.boards
     up = STRIP + 13
-    piece = Part("test-front", "Piece cut against the key", _outline(long.sockets[:SHOWN], long.width, up))
-    other = Part("test-end", "Piece cut against the spacer", _outline(short.sockets[:SHOWN], short.width, 0.0))
+    piece = Part("test-front", "Piece cut against the key", _outline(long, up))
+    other = Part("test-end", "Piece cut against the spacer", _outline(short, 0.0))
     finger, socket = long.fingers[0], short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
     labels = (
         Label("A finger", Point(finger.middle, up + STRIP * 0.7), towards="above"),
@@ -51,9 +51,10 @@ def _pieces(meant: Meant) -> View:
     return View("test", "The two pieces", (piece, other), (width,), labels, check=width)
 
 
-def _outline(sockets: tuple[Span, ...], width: float, bottom: float) -> tuple[Line, ...]:
+def _outline(board: Board, bottom: float) -> tuple[Line, ...]:
     depth = STRIP * 0.5
-    right = min(width, sockets[-1].end + 4.0)
+    sockets = board.sockets[: max(2, sum(span.end <= WIDEST for span in board.sockets))]
+    right = min(board.width, sockets[-1].end + 4.0)
     points = [(0.0, bottom + STRIP), (0.0, bottom)]
     for span in sockets:
         points += [(span.start, bottom), (span.start, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]

@@ -259,7 +259,8 @@ class _Frame:
 
 def _dimensions(page: _Page, view: View, units: Units) -> list[Stroke]:
     """Place the dimensions of every side, the shortest nearest to the view."""
-    bounds = around(part.bounds for part in view.parts)
+    measured = [Box(*point, *point) for dimension in view.dimensions for point in (dimension.start, dimension.end)]
+    bounds = around([*(part.bounds for part in view.parts), *measured])
     limits = {"above": bounds.top, "below": -bounds.bottom, "left": -bounds.left, "right": bounds.right}
     placed: list[Stroke] = []
     for side in ("below", "left", "above", "right"):

@@ -151,10 +151,12 @@ def _said(cell: Cell, units: Units) -> str | None:
     """Return what a cell says; None is a box to write in."""
     if cell is None:
         return None
-    if isinstance(cell, float):
-        # Only the nearest fraction may go into the next row; "9 15/64" stays in one piece.
-        return bare(cell, units).replace(" ", "\u00a0").replace("\u00a0(", " (")
-    return read_out(cell, units, bare)
+    return _in_one_piece(cell, units) if isinstance(cell, float) else read_out(cell, units, _in_one_piece)
+
+
+def _in_one_piece(mm: float, units: Units) -> str:
+    """Return a length that only its nearest fraction may leave for the next row; "9 15/64" stays together."""
+    return bare(mm, units).replace(" ", "\u00a0").replace("\u00a0(", " (")
 
 
 def _column_widths(table: Table, units: Units, room: float) -> list[float] | None:

@@ -175,11 +175,16 @@ def _fits(block: Block, content: Box) -> bool:
 
 
 def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Box) -> None:
-    """Put an item on the last page where one of its choices finds room there, else on new pages."""
-    for choice in choices:
-        if len(choice) == 1 and (placed := _placed(choice[0], sheets[-1], content)):
-            sheets[-1].append(placed)
-            return
+    """Put an item on the last page where one of its choices finds room there, else on new pages.
+
+    Notes, which have several choices, may fill a gap on an earlier page.
+    """
+    pages = sheets if len(choices) > 1 else sheets[-1:]
+    for page in pages:
+        for choice in choices:
+            if len(choice) == 1 and (placed := _placed(choice[0], page, content)):
+                page.append(placed)
+                return
     for block in choices[0]:
         placed = _placed(block, sheets[-1], content)
         if placed is None:

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from jigs.definition import find
-from jigs.drawing import Box, Dimension, Drawing, Label, Line, Part, Point, View, around, rectangle
+from jigs.drawing import Box, Dimension, Drawing, Label, Line, Part, Point, Side, View, around, rectangle
 from jigs.errors import CannotBuild
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, furniture, paper
 from layout.annotate import annotate
-from layout.marks import Bundle, Group, Text
+from layout.marks import Bundle, Group, Layer, Sheet, Text
 from tests.conftest import sled_sheets
 from tests.legibility import faults
 
@@ -69,7 +70,7 @@ def test_every_sheet_is_legible_and_proves_its_scale(page: str, units: Units) ->
 def test_any_sled_is_refused_or_legible(
     finger: float, share: float, boards: float, thickness: float, units: Units, page: str, **words: str
 ) -> None:
-    given_settings = {
+    given_settings: dict[str, Any] = {
         "finger": finger,
         "cutter": max(0.8, finger * share),
         "board": finger * boards,
@@ -99,16 +100,13 @@ def test_any_sled_is_refused_or_legible(
     units_of,
 )
 def test_any_dimensions_and_labels_find_clean_places(
-    dimensions: list[tuple[float, float, str]], labels: list[tuple[float, float]], units: Units
+    dimensions: list[tuple[float, float, Side]], labels: list[tuple[float, float]], units: Units
 ) -> None:
     """Overcrowded on purpose: up to eight dimensions and six labels about one board."""
     assume(all(math.dist(a, b) > 4 for a in labels for b in labels if a is not b))
     board = Part("board", "Board", (Line(rectangle(0, 0, 220, 90)),))
     made = tuple(
-        Dimension(Point(at, 0), Point(at + size, 0), side)
-        if side in ("above", "below")  # type: ignore[arg-type]
-        else Dimension(Point(0, min(at, 80)), Point(0, min(at, 80) + size), side)  # type: ignore[arg-type]
-        for at, size, side in dimensions
+        Dimension(Point(at, min(at, 80)), Point(at + size, min(at, 80) + size), side) for at, size, side in dimensions
     )
     view = View(
         "board", "Board", (board,), made, tuple(Label(f"label {i}", Point(x, y)) for i, (x, y) in enumerate(labels))
@@ -120,9 +118,9 @@ def test_any_dimensions_and_labels_find_clean_places(
     assert faults(sheet) == []
 
 
-def _bare_sheet(groups: tuple[Group, ...], box: Box) -> compose.Sheet:
+def _bare_sheet(groups: tuple[Group, ...], box: Box) -> Sheet:
     page = paper.Paper("bare", box.width, box.height, box.grown(1))
-    return compose.Sheet("bare", "bare", page, (compose.Layer("template", "Template", groups),), 1, 1)
+    return Sheet("bare", "bare", page, (Layer("template", "Template", groups),), 1, 1)
 
 
 def test_a_sheet_with_words_on_a_line_is_found_out() -> None:

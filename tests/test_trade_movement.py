@@ -208,6 +208,14 @@ def test_moisture_rises_with_humidity_and_turns_back_into_it(temperature: float,
         assert moisture <= movement.equilibrium_moisture(temperature, other)
 
 
+def test_both_equations_say_the_same() -> None:
+    # Their constants are rounded apart: from −20 to 70 °C and 0 to 100 % they part by up to 0.016 %.
+    for celsius in range(-20, 71):
+        for humidity in range(0, 101, 5):
+            found = movement.equilibrium_moisture(celsius, humidity, "celsius")
+            assert found == pytest.approx(movement.equilibrium_moisture(celsius, humidity), abs=0.017)
+
+
 def test_no_air_brings_wood_to_saturation() -> None:
     assert movement.humidity_for(20, 30) is None
     assert movement.humidity_for(20, 0) == 0
@@ -271,6 +279,8 @@ def test_outside_the_tables_range_the_shrinkage_decides() -> None:
     expected = 100 * (16 - 8) / (3000 / 7.1 - 30 + 8)
     assert movement.change(100, CHERRY, 8, 16) == pytest.approx(expected, rel=2e-3)
     assert movement.change(100, CHERRY, 8, 16) != pytest.approx(100 * CHERRY * 8, rel=2e-3)
+    exact = 100 * (16 - 8) / (3000 / movement.shrinkage_from_coefficient(CHERRY) - 30 + 8)
+    assert movement.change(100, CHERRY, 8, 16) == pytest.approx(exact, rel=1e-9)
     # The range goes from 6 to 14 %, both included: a tenth beyond, the change no longer is in proportion.
     for end, inside in ((6, True), (5.9, False), (14, True), (14.1, False)):
         in_proportion = pytest.approx(100 * CHERRY * (end - 8), rel=1e-6)
@@ -298,6 +308,12 @@ def test_the_moisture_of_a_size_turns_back_into_it(coefficient: float, start: fl
     assert found == pytest.approx(end, abs=abs(end - start) / 12 + 1e-6)
     if 6 <= start <= 14 and 6 <= end <= 14:
         assert found == pytest.approx(end, abs=1e-6)
+
+
+@pytest.mark.parametrize(("start", "edge", "beyond"), [(6, 14, 14.01), (8, 6, 5.999)])
+def test_a_size_between_the_two_formulas_is_reached_at_the_edge(start: float, edge: float, beyond: float) -> None:
+    target = 100 * (1 + CHERRY * (beyond - start))  # a little more than the straight line gives at the edge
+    assert movement.moisture_at(100, CHERRY, start, target) == edge
 
 
 def test_a_plug_locks() -> None:

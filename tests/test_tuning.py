@@ -1,0 +1,162 @@
+"""A measured test joint in words, and the command that says them. TJ1 and TJ2 are worked values, derived in trade/tune."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+import cli
+
+BOX = """units = "{units}"
+[box]
+length = {length}
+width = {width}
+height = {height}
+[sides]
+thickness = {thickness}
+[joint]
+finger = {finger}
+cutter = {finger}
+clearance = {clearance}
+proud = {proud}
+"""
+METRIC = BOX.format(units="mm", length=240, width=160, height=90, thickness=12, finger=10, clearance=0.1, proud=0.3)
+INCH = BOX.format(
+    units="in", length=9.5, width=6.5, height=3.5, thickness=0.5, finger=0.5, clearance=0.004, proud=0.015
+)
+
+
+@pytest.fixture
+def metric(tmp_path: Path) -> str:
+    path = tmp_path / "metric.toml"
+    path.write_text(METRIC)
+    return str(path)
+
+
+@pytest.fixture
+def inch(tmp_path: Path) -> str:
+    path = tmp_path / "inch.toml"
+    path.write_text(INCH)
+    return str(path)
+
+
+def tune(*words: str) -> Result:
+    return CliRunner().invoke(cli.main, ["tune", *words])
+
+
+def said(result: Result) -> str:
+    return " ".join((result.stdout + result.stderr).split())
+
+
+def test_tj1(metric: str) -> None:
+    readings = ["--finger", "9.97", "--socket", "10.02", "--flush-high", ".18", "--flush-low", ".13", "--proud", ".8"]
+    data = json.loads(tune(metric, *readings, "--json").stdout)
+    changes = {name: data[name] for name in ("gap_change", "spacer_change", "height_change")}
+    assert changes == pytest.approx({"gap_change": -0.05, "spacer_change": -0.18, "height_change": -0.5})
+    assert data["clearance_now"] == pytest.approx(0.05)
+    assert data["flush_now"] == pytest.approx(0.155)
+    assert data["clearance_expected"] == pytest.approx(0.10)
+    assert data["clearance_uncertainty"] == pytest.approx(0.04)
+    assert data["refused"] == []
+    assert len(data["steps"]) == 3
+
+
+def test_tj2(inch: str) -> None:
+    readings = [
+        "--finger",
+        ".492",
+        "--socket",
+        ".502",
+        "--flush-high",
+        "-.003",
+        "--flush-low",
+        "-.013",
+        "--proud",
+        ".005",
+    ]
+    data = json.loads(tune(inch, *readings, "--error", ".0005", "--json").stdout)
+    changes = [data[name] / 25.4 for name in ("gap_change", "spacer_change", "height_change")]
+    assert changes == pytest.approx([0.006, 0.011, 0.010])
+
+
+@pytest.mark.parametrize(
+    ("mount", "step"),
+    [
+        ([], "Move the plate so that the key stands 0.05 mm = .0020 in (0.5 sheets of 0.10 mm) nearer to the cutter"),
+        (
+            ["--mount", "fixed plate", "--slack", ".15"],
+            "Stick a shim of 0.05 mm = .0020 in (0.5 sheets of 0.10 mm) on the face",
+        ),
+        (
+            ["--mount", "pivot", "--pivot-to-key", "400", "--pivot-to-nudge", "600", "--sheet", "0.05"],
+            "Nudge the sled 0.08 mm = .0030 in (1.5 sheets of 0.05 mm) at its free end, the key toward the cutter",
+        ),
+    ],
+)
+def test_each_mount_has_its_remedy(metric: str, mount: list[str], step: str) -> None:
+    result = tune(metric, "--finger", "9.97", "--socket", "10.02", *mount)
+    assert result.exit_code == 0
+    assert step in said(result)
+    assert "Then expect a clearance of 0.1 mm, give or take 0.04 mm." in said(result)
+
+
+@pytest.mark.parametrize(
+    ("readings", "step"),
+    [
+        (["--finger", "9.8", "--socket", "10", "--mount", "fixed plate"], "Plane 0.1 mm"),
+        (["--finger", "9.9", "--socket", "10", "--slack", ".3"], "Stick a shim of 0.2 mm"),
+        (["--finger", "9.9", "--socket", "10", "--slack", ".01"], "off the far face of the key, where it binds"),
+        (["--finger", "9.9", "--socket", "10", "--proud", ".1"], "Raise the cutter by 0.2 mm"),
+        (["--finger", "9.9", "--socket", "10", "--flush-high", "-.1", "--flush-low", "-.2"], "Make the spacer 0.15 mm"),
+        (["--play", ".3"], "further from the cutter"),
+        (["--finger", "9.9", "--socket", "10"], "Leave it as it is."),
+    ],
+)
+def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
+    assert step in said(tune(metric, *readings))
+
+
+@pytest.mark.parametrize(
+    ("readings", "code", "says"),
+    [
+        (["--finger", "9.97", "--socket", "10.02", "--play", ".3"], 1, "0.05 mm and 0.3 mm of one and the same"),
+        (["--play", ".1", "--flush-high", "-.2", "--flush-low", ".2"], 1, "measure both again"),
+        (["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate"], 0, "slack, which was not read"),
+        (
+            ["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate", "--slack", ".06"],
+            0,
+            "a shim of 0.05 mm needs a slack of 0.08 mm; there is 0.06 mm",
+        ),
+        (["--play", "0"], 0, "tight by an amount that play can't tell"),
+        (["--finger", "9.8", "--socket", "10.3", "--error", "0.5"], 0, "readings good to 0.5 mm can't set a joint"),
+        (["--finger", "9.88", "--socket", "10"], 0, "the gap is left alone: a change of 0.02 mm lies inside"),
+        (["--finger", "9.9"], 2, "one of these must be read"),
+        (["--finger", "9.9", "--socket", "10", "--flush-low", ".1"], 2, "give both"),
+        (["--finger", "ten", "--socket", "10"], 2, "--finger: 'ten' has no number in it"),
+        (["--play", "-1"], 2, "must be 0 or more"),
+        (["--finger", "9.8", "--socket", "10", "--mount", "pivot"], 2, "pivot: needed for a sled that turns about one"),
+    ],
+)
+def test_what_readings_cannot_tell(metric: str, readings: list[str], code: int, says: str) -> None:
+    result = tune(metric, *readings)
+    assert result.exit_code == code
+    assert says in said(result)
+    assert "Traceback" not in said(result)
+
+
+def test_a_refused_change_is_still_computed(metric: str) -> None:
+    data = json.loads(tune(metric, "--finger", "9.88", "--socket", "10", "--json").stdout)
+    assert data["gap_change"] == pytest.approx(0.02)
+    assert data["refused"] == ["gap", "spacer"]
+    assert data["steps"] == []
+
+
+def test_without_readings_the_sheet_to_measure_on_is_drawn(metric: str, tmp_path: Path) -> None:
+    result = tune(metric, "-o", str(tmp_path / "sheets"))
+    assert result.exit_code == 0
+    drawn = (tmp_path / "sheets" / "sled-test-joint.svg").read_text()
+    for words in ("A finger", "B socket", "E proud", "It reads", "--flush-high"):
+        assert words in drawn
