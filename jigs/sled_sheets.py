@@ -350,7 +350,7 @@ def _section(sled: Sled, beyond: float) -> View:
     cut_edge = -sled.hand * sled.cutter / 2
     dimensions = (
         Dimension(Point(cut_edge, 0), Point(cut_edge, depth), left_side, "cut"),
-        Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "key"),
+        Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "key height"),
         Dimension(Point(outer, -sled.plate), Point(sled.near_edge, depth), right_side, "above table"),
         Dimension(Point(sled.near_edge, depth), Point(sled.key_face, high), "above", "gap"),
         Dimension(Point(face, high), Point(back, high), "above", "key"),
@@ -454,7 +454,7 @@ def _carriage(sled: Sled) -> Drawing:
             "Screw a backing board to the face and renew it for every joint: it keeps the exit side from breaking out.",
         ),
     )
-    body = (_face_slot(sled), _brace(), pieces, square)
+    body = (_face_slot(sled), square, _brace(), pieces)
     return Drawing("carriage", "carriage", "the upright carriage the boards are clamped to", body, sled.cautions)
 
 

@@ -7,7 +7,7 @@ from jigs.dry_fit import Meant
 from jigs.trade.cut import Board
 from jigs.wording import say
 
-STRIP = 18.0
+STRIP = 14.0
 WIDEST = 130.0
 """What is drawn of a piece: as many whole sockets as lie within this, mm; two at least, or all there are."""
 FINGER_WITHIN, SOCKET_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.02, 0.05, 0.10
@@ -21,12 +21,11 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
         "test-notes",
         "How to make and read it",
         (
-            "Cut two pieces from the stick the sides are made of, one against the key and one against the spacer, in "
-            "one stack, with every setting as it will be for the box. Brush the cheeks; put them together dry.",
-            "Measure with callipers, each reading at three places; write the middle one. Push the end up and read how "
-            "far the bottom edges are out, then push it down and read again: + where the end is recessed there.",
-            "Then type the readings: jigleaf tune says what to move, which face to shim or plane, and by how much. It "
-            "does not correct what lies inside the measuring error.",
+            "Cut two pieces from the stick of the sides, one against the key and one against the spacer, in one stack. Put "
+            "them together dry.",
+            "Read with callipers at three places and write the middle one. Push the end up, read how far the bottom edges "
+            "are out; push it down, read again: + is recessed.",
+            "Type the readings after jigleaf tune: it says what to move, shim or plane.",
         ),
     )
     purpose = "measure the joint on scrap; no board is cut until every row is within its limits"
@@ -36,7 +35,7 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
 def _pieces(meant: Meant) -> View:
     """The two pieces at full size, seen on their faces, with the places to measure."""
     long, short = meant.boards
-    up = STRIP + 13
+    up = STRIP + 10.5
     piece = Part("test-front", "Piece cut against the key", _outline(long, up))
     other = Part("test-end", "Piece cut against the spacer", _outline(short, 0.0))
     finger, socket = long.fingers[0], short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]

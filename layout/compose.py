@@ -17,7 +17,7 @@ from layout.paper import Paper
 
 GAP = 7.0
 """Between blocks, mm: templates can be cut apart without cutting into one another."""
-_COLUMNS = (160.0, 130.0, 100.0, 75.0, 50.0)
+_COLUMNS = (160.0, 130.0, 100.0, 75.0, 60.0, 50.0)
 """Widths to try for a column of notes, mm: wide ones read in few lines, narrow ones stand beside a view."""
 INSET = 2.5
 """From the frame to the proof, mm."""
@@ -181,17 +181,17 @@ def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Box) ->
     """
     pages = sheets if len(choices) > 1 else sheets[-1:]
     for page in pages:
-        for choice in choices:
-            if len(choice) == 1 and (placed := _placed(choice[0], page, content)):
-                page.append(placed)
-                return
+        placed = [block for choice in choices if len(choice) == 1 and (block := _placed(choice[0], page, content))]
+        if placed:
+            page.append(max(placed, key=lambda block: block.top))
+            return
     for block in choices[0]:
-        placed = _placed(block, sheets[-1], content)
-        if placed is None:
+        there = _placed(block, sheets[-1], content)
+        if there is None:
             sheets.append([])
-            placed = _placed(block, [], content)
-            assert placed is not None, "a block that fits the content fits an empty page"
-        sheets[-1].append(placed)
+            there = _placed(block, [], content)
+            assert there is not None, "a block that fits the content fits an empty page"
+        sheets[-1].append(there)
 
 
 def _placed(block: Block, others: list[Block], content: Box) -> Block | None:
