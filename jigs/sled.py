@@ -49,6 +49,7 @@ def sled(
     form: Annotated[Form, Choice("what stays on the table", ("fixed plate", "moving plate"))] = "fixed plate",
     guided: Annotated[bool, Flag("the carriage has a guide of its own")] = False,
     out_of_parallel: Annotated[float, Angle("key out of parallel with the travel", 0, 5)] = 0.0,
+    bevel: Annotated[float, Angle("bevel of the saw's teeth", 0, 45)] = 0.0,
     clamp_reach: Annotated[float | None, Length("thickest stack the clamps take", 10, 500)] = None,
     whole: Annotated[bool, Flag("draw the whole plate, on paper that holds it")] = False,
 ) -> Plan:

@@ -66,6 +66,7 @@ class Asked:
     form: Form
     guided: bool
     out_of_parallel: float
+    bevel: float
     clamp_reach: float | None
     whole: bool
 
@@ -442,6 +443,17 @@ def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]
         )
 
 
+def _ears_of_the_teeth(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
+    if asked.bevel:
+        yield Problem(
+            "note",
+            "bevel",
+            "teeth with bevels of {bevel} degrees to both sides leave ears {ears} high on the socket floor",
+            "a blade with flat teeth, or pare the floors",
+            {"bevel": f"{asked.bevel:g}", "ears": passes.ear_height(asked.cutter, asked.bevel)},
+        )
+
+
 def _key_pulled_off(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
     if asked.machine == "router table" and asked.key_side == "left":
         yield Problem(
@@ -610,6 +622,7 @@ WARNINGS = (
     _count_of_parts,
     _passes_overlap,
     _cutter_too_slender,
+    _ears_of_the_teeth,
     _key_pulled_off,
     _measure_first,
 )

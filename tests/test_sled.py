@@ -151,6 +151,12 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             "the sides measure from 11.5 mm to 12 mm: a spread of 0.5 mm is over 0.2 mm",
             "plane them in one setting to 11.5 mm, and give that as the thickness",
         ),
+        (
+            {"guided": True},
+            "guided",
+            "hold the boards twice: they will bind",
+            "let the key alone guide, or fix the key to a moving plate",
+        ),
         ({"passes": 2}, "passes", "the cutter of 10 mm makes the socket in 1 pass", "1 pass"),
         (
             {"layout": "centre", "parts": 20},
@@ -215,6 +221,56 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "passes overlap by only 0.05 mm",
             "3 passes",
         ),
+        (
+            {"key": 9.5},
+            "key",
+            "a slack of 0.5 mm on the key: cut separately the clearance can come out −1.4 mm, and in one stack the last "
+            "finger may move by 2 mm",
+            "a key of 9.9 mm",
+        ),
+        (
+            {"ends_thickness": 11.5},
+            "ends thickness",
+            "one cut of 12.3 mm for boards of 12 mm and 11.5 mm: at the thin boards the fingers of their mates stand 0.8 mm",
+            "plane all to 11.5 mm, or set the cutter twice: 11.8 mm and 12.3 mm",
+        ),
+        (
+            {"form": "moving plate", "out_of_parallel": 0.3},
+            "out of parallel",
+            "a key 0.3 degrees out of parallel takes 0.25 mm of slack over a stack of 48 mm; there is 0.1 mm",
+            "a slack of 0.25 mm or more",
+        ),
+        (
+            {"clamp_reach": 50.0},
+            "clamp reach",
+            "the stack is 60 mm thick with its backing board; the clamps take 50 mm",
+            "keep the boards of one pair of corners in one stack",
+        ),
+        (
+            {"edges_out": 0.1},
+            "edges out",
+            "bottom edges 0.1 mm out of line in the stack come out 0.1 mm out of flush",
+            "0.05 mm or less",
+        ),
+        (
+            {"method": "separately"},
+            "method",
+            "cut separately 3.8% of such joints will not go together; at worst it is −0.2 mm",
+            "a slack of 0.03 mm or less",
+        ),
+        (
+            {"machine": "table saw", "finger": 6.0, "cutter": 3.2, "bevel": 15.0},
+            "bevel",
+            "leave ears 0.43 mm high on the socket floor",
+            "a blade with flat teeth",
+        ),
+        ({"proud": 0.0}, "proud", "must be met by planing the whole side", "from 0.2 mm to 0.5 mm"),
+        (
+            {"proud": 1.5},
+            "proud",
+            "1.5 mm of end grain to plane off all round, and clamps would bear on the fingers",
+            "cauls cut back by 2.5 mm",
+        ),
         ({}, "cutter", "the cutter is given as exactly 10 mm", "measure the groove"),
         ({"thinnest": None}, "thickness", "should be a calliper reading", "measure every side at both ends"),
         ({}, "board", "the board of 90 mm is ripped to 89.5 mm: 0.5 mm come off", "rip last"),
@@ -229,6 +285,14 @@ def test_what_is_warned_of(changes: dict[str, Any], where: str, says: str, sugge
 def test_a_spacer_within_the_play_is_taken() -> None:
     """s = g leaves all the play on one side but closes flush: flush from -0.1 to 0."""
     assert not [p for p in plan(spacer=9.9).problems if p.where == "spacer"]
+
+
+def test_a_thicker_end_is_cut_through() -> None:
+    assert plan(ends_thickness=13.0).numbers["cut_depth"] == pytest.approx(13.3)
+
+
+def test_a_moving_plate_may_have_a_guide() -> None:
+    assert plan(form="moving plate", guided=True).numbers["count"] == 9
 
 
 def test_a_saw_has_no_hand_and_no_slender_bit() -> None:
