@@ -21,10 +21,10 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
         "test-notes",
         "How to make and read it",
         (
-            "Cut two pieces from the stick of the sides, one against the key and one against the spacer, in one stack. Put "
-            "them together dry.",
-            "Read with callipers at three places and write the middle one. Push the end up, read how far the bottom edges "
-            "are out; push it down, read again: + is recessed.",
+            "Cut two pieces from the stick of the sides, one against the key and one against the spacer, in one stack. "
+            "Put them together dry.",
+            "Read with callipers at three places and write the middle one. Push the end up, read how far the bottom "
+            "edges are out; push it down, read again: + is recessed.",
             "Type the readings after jigleaf tune: it says what to move, shim or plane.",
         ),
     )

@@ -224,14 +224,15 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
         (
             {"key": 9.5},
             "key",
-            "a slack of 0.5 mm on the key: cut separately the clearance can come out −1.4 mm, and in one stack the last "
-            "finger may move by 2 mm",
+            "a slack of 0.5 mm on the key: cut separately the clearance can come out −1.4 mm, and in one stack the "
+            "last finger may move by 2 mm",
             "a key of 9.9 mm",
         ),
         (
             {"ends_thickness": 11.5},
             "ends thickness",
-            "one cut of 12.3 mm for boards of 12 mm and 11.5 mm: at the thin boards the fingers of their mates stand 0.8 mm",
+            "one cut of 12.3 mm for boards of 12 mm and 11.5 mm: at the thin boards the fingers of their mates stand "
+            "0.8 mm proud",
             "plane all to 11.5 mm, or set the cutter twice: 11.8 mm and 12.3 mm",
         ),
         (

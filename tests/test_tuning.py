@@ -1,4 +1,7 @@
-"""A measured test joint in words, and the command that says them. TJ1 and TJ2 are worked values, derived in trade/tune."""
+"""A measured test joint in words, and the command that says them.
+
+TJ1 and TJ2 are worked values, derived in jigs/trade/tune.py.
+"""
 
 from __future__ import annotations
 
