@@ -6,6 +6,7 @@ so that help comes at once.
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -18,9 +19,11 @@ if TYPE_CHECKING:
     from jigs.definition import Jig, Parameter, Plan, Setting
     from jigs.errors import Problem
     from jigs.lengths import Units
-    from layout.compose import Job
     from layout.marks import Bundle
+    from layout.paper import Paper
+    from layout.printers import Printer
 
+_LONGEST_DATE = 30
 WIDTH = 80
 """Columns to keep within on a terminal."""
 
@@ -31,7 +34,15 @@ class Speaking(click.Group):
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run a command, then turn what it raises into a message and an exit code."""
         try:
-            return super().main(*args, **kwargs)
+            ended = super().main(*args, **kwargs | {"standalone_mode": False})
+        except click.exceptions.Abort:
+            click.echo("stopped; nothing was written", err=True)
+            sys.exit(130)
+        except click.UsageError as error:
+            if error.ctx:
+                click.echo(error.ctx.get_usage(), err=True)
+            click.echo(_wrapped(f"Error: {error.format_message()}"), err=True)
+            sys.exit(error.exit_code)
         except Exception as error:
             from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
 
@@ -39,6 +50,7 @@ class Speaking(click.Group):
                 raise
             click.echo(_wrapped(error.says(error.units)), err=True)
             sys.exit(error.exit_code)
+        sys.exit(ended if isinstance(ended, int) else 0)
 
 
 def _wrapped(message: str) -> str:
@@ -142,6 +154,8 @@ class LengthType(click.ParamType[float]):
         units = cast("Units", ctx.params.get("units", "mm") if ctx else "mm")
         if isinstance(value, float):
             return value
+        if value.startswith("--"):
+            self.fail(f"a length is missing; the next word is the option {value}", param, ctx)
         try:
             return float(lengths.read(value, units))
         except lengths.LengthError as error:
@@ -184,10 +198,7 @@ def _option(parameter: Parameter) -> click.Option:
             extra["type"] = click.Choice(kind.options)  # type: ignore[union-attr]  # a Choice, by its unit
         case "flag":
             extra["is_flag"] = True
-    if parameter.required:
-        said += "  [required]"
-        extra["required"] = True
-    elif isinstance(parameter.default, float):
+    if isinstance(parameter.default, float):
         said += f"  [default: {parameter.default:g} {'mm' if kind.unit == 'length' else 'degrees'}]"
     elif parameter.default not in (None, False):
         said += f"  [default: {parameter.default}]"
@@ -213,9 +224,17 @@ def _common_options() -> list[click.Parameter]:
             help="May be repeated.  [default: pdf and svg]",
         ),
         click.Option(["--only"], multiple=True, metavar="SHEET", help="Draw only this sheet. May be repeated."),
-        click.Option(["--date"], default="", help="A date for the title block; none is written of itself."),
+        click.Option(["--printer"], metavar="NAME", help="Undo what this printer does; see jigleaf calibrate."),
+        click.Option(["--date"], default="", callback=_short_date, help="A date for the title block."),
         click.Option(["--json", "as_json"], is_flag=True, help="Print the numbers instead of drawing."),
     ]
+
+
+def _short_date(ctx: click.Context, param: click.Parameter, value: str) -> str:
+    del ctx, param
+    if len(value) > _LONGEST_DATE:
+        raise click.BadParameter(f"a date has at most {_LONGEST_DATE} characters; this has {len(value)}")
+    return value
 
 
 def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
@@ -276,21 +295,40 @@ def _write_jig(
     jig: Jig, plan: Plan, settings: dict[str, Setting], chosen: dict[str, Setting], given: dict[str, Any]
 ) -> list[Path]:
     """Compose the sheets and write the files that were asked for."""
+    from dataclasses import replace  # noqa: PLC0415 - help needs none of this
+
     from jigs.wording import read_out  # noqa: PLC0415 - help needs none of this
     from layout import carry, compose, files, paper  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
+    printer = _printer(given["printer"])
     job = compose.Job(
         prefix=jig.name,
         title=read_out(plan.title, units),
         settings=_settings_line(jig, chosen, units),
         units=units,
         revision=carry.revision_mark(jig.name, settings),
+        correction=printer.words if printer else "none",
         date=given["date"],
     )
     page = paper.named(given["paper"] or paper.default(units))
     bundle = compose.compose(job, _chosen_drawings(plan, given["only"]), page)
-    return files.save(given["out"], _contents(job, bundle, given["formats"] or ("pdf", "svg")))
+    if given["only"]:  # a file with some of the sheets does not take the place of the one with all
+        bundle = replace(bundle, name="-".join([jig.name, *given["only"]]))
+    if printer:
+        bundle = replace(bundle, correction=printer.correction)
+    return files.save(given["out"], _contents(bundle, given["formats"] or ("pdf", "svg")))
+
+
+def _printer(name: str | None) -> Printer | None:
+    """Return the printer asked for, and say which correction is used."""
+    if name is None:
+        return None
+    from layout import printers  # noqa: PLC0415 - help needs none of this
+
+    found = printers.find(name)
+    click.echo(f"corrected for {found.words}", err=True)
+    return found
 
 
 def _chosen_drawings(plan: Plan, only: tuple[str, ...]) -> list[Any]:
@@ -318,11 +356,11 @@ def _settings_line(jig: Jig, chosen: dict[str, Setting], units: Units) -> str:
     return "; ".join(said)
 
 
-def _contents(job: Job, bundle: Bundle, formats: tuple[str, ...]) -> dict[str, bytes]:
+def _contents(bundle: Bundle, formats: tuple[str, ...]) -> dict[str, bytes]:
     """Return the content of every file to write, by name."""
     contents: dict[str, bytes] = {}
     writers: dict[str, Callable[[], dict[str, bytes]]] = {
-        "pdf": lambda: _pdf(job, bundle),
+        "pdf": lambda: _pdf(bundle),
         "svg": lambda: _svg(bundle),
         "png": lambda: _png(bundle),
     }
@@ -332,22 +370,23 @@ def _contents(job: Job, bundle: Bundle, formats: tuple[str, ...]) -> dict[str, b
     return contents
 
 
-def _pdf(job: Job, bundle: Bundle) -> dict[str, bytes]:
+def _pdf(bundle: Bundle) -> dict[str, bytes]:
     from layout import pdf  # noqa: PLC0415 - slow to import
 
-    return {f"{job.prefix}.pdf": pdf.write(bundle)}
+    return {f"{bundle.name}.pdf": pdf.write(bundle)}
 
 
 def _svg(bundle: Bundle) -> dict[str, bytes]:
     from layout import svg  # noqa: PLC0415 - slow to import
 
-    return {f"{sheet.name}.svg": svg.write(sheet, bundle.subject) for sheet in bundle.sheets}
+    return {f"{sheet.name}.svg": svg.write(sheet, bundle.subject, bundle.correction) for sheet in bundle.sheets}
 
 
 def _png(bundle: Bundle) -> dict[str, bytes]:
     from layout import png, svg  # noqa: PLC0415 - slow to import
 
-    return {f"{sheet.name}.png": png.write(svg.write(sheet, bundle.subject)) for sheet in bundle.sheets}
+    drawn = {sheet.name: svg.write(sheet, bundle.subject, bundle.correction) for sheet in bundle.sheets}
+    return {f"{name}.png": png.write(content) for name, content in drawn.items()}
 
 
 # -- the box file --------------------------------------------------------------------------------------------------
@@ -406,7 +445,8 @@ def _reading_options(command: Callable[..., None]) -> Callable[..., None]:
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers: + is away from the cutter, thicker, up.")
 @click.option("-o", "--out", type=click.Path(path_type=Path), default=Path(), help="Folder for the test-joint sheet.")
 @click.option("--paper", help="Paper of the test-joint sheet.  [default: the box's]")
-def tune_joint(file: Path, out: Path, paper: str | None, **typed: Any) -> None:
+@click.option("--printer", metavar="NAME", help="Undo what this printer does; see jigleaf calibrate.")
+def tune_joint(file: Path, out: Path, paper: str | None, printer: str | None, **typed: Any) -> None:
     """Say what to move, shim or plane after a measured test joint.
 
     Without a reading the sheet is drawn that says where to measure, with boxes to write in.
@@ -417,24 +457,24 @@ def tune_joint(file: Path, out: Path, paper: str | None, **typed: Any) -> None:
 
     read = boxfile.load(file)
     if all(typed[name] is None for name in _READINGS):
-        _draw_test_joint(read, out, paper)
+        _draw_test_joint(read, out, paper, printer)
     else:
         _tune(read, **typed)
 
 
-def _draw_test_joint(read: BoxFile, out: Path, paper: str | None) -> None:
+def _draw_test_joint(read: BoxFile, out: Path, paper: str | None, printer: str | None) -> None:
     from jigs import box  # noqa: PLC0415 - help needs none of this
     from jigs.definition import find  # noqa: PLC0415 - help needs none of this
 
     jig, chosen = find("sled"), box.sled_settings(read)
-    given = {
+    given: dict[str, Any] = {
         "units": read.units,
         "paper": paper or read.print.paper,
-        "only": ("test-joint",),
-        "formats": ("pdf", "svg"),
+        "printer": printer or read.print.printer,
     }
+    given |= {"only": ("test-joint",), "formats": (), "out": out, "date": ""}
     settings, plan = jig.settings(chosen, read.units), jig.plan(chosen, read.units)
-    for path in _write_jig(jig, plan, settings, chosen, given | {"out": out, "date": ""}):
+    for path in _write_jig(jig, plan, settings, chosen, given):
         click.echo(str(path))
 
 
@@ -453,7 +493,7 @@ def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None
         turns = tune.Pivot(to_key, to_nudge) if to_key is not None and to_nudge is not None else None
         remedies = tune.remedies(worked, readings, mount, wanted=wanted, pivot=turns, sheet=sheet)
     except ValueError as error:
-        raise CannotRead(f"readings: {error}") from error
+        raise CannotRead(f"readings: {_as_options(str(error))}") from error
     problems = tuple(tuning.problems(worked, readings, mount))
     steps = tuning.steps(remedies, sheet)
     if as_json:
@@ -464,6 +504,15 @@ def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None
     sys.exit(1 if any(problem.severity == "stop" for problem in problems) else 0)
 
 
+def _as_options(message: str) -> str:
+    """Put the names of readings as they are typed: flush_high becomes --flush-high."""
+    for name in (*_READINGS, "to_key", "to_nudge"):
+        message = re.sub(rf"(?<![-\w]){name}(?![-\w])", f"--{name.replace('_', '-')}", message)
+    return message.replace("--to-", "--pivot-to-").replace(
+        "pivot: needed", "--pivot-to-key and --pivot-to-nudge: needed"
+    )
+
+
 def _typed_length(name: str, text: str, units: Units) -> float:
     from jigs import lengths  # noqa: PLC0415 - help needs none of this
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
@@ -472,6 +521,100 @@ def _typed_length(name: str, text: str, units: Units) -> float:
         return float(lengths.read(text, units))
     except lengths.LengthError as error:
         raise CannotRead(f"--{name.replace('_', '-')}: {error}") from error
+
+
+# -- printers ------------------------------------------------------------------------------------------------------
+
+
+_SIDES = {
+    "across": "Reading of the rectangle from left to right.",
+    "up": "Reading from bottom to top.",
+    "rising": "Reading from lower left to upper right.",
+    "falling": "Reading from upper left to lower right.",
+    "width": "True width, for a rectangle other than the sheet's own.",
+    "height": "True height, for a rectangle other than the sheet's own.",
+}
+
+
+def _side_options(command: Callable[..., None]) -> Callable[..., None]:
+    for name, said in reversed(_SIDES.items()):
+        command = click.option(f"--{name}", metavar="LENGTH", help=said)(command)
+    return command
+
+
+@main.command("calibrate")
+@_side_options
+@click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What a bare number means.  [default: mm]")
+@click.option("--paper", help="Paper of the print check.  [default: A4, or Letter for inches]")
+@click.option("--printer", metavar="NAME", help="Keep the correction under this name, or draw with it.")
+@click.option("-o", "--out", type=click.Path(path_type=Path), default=Path(), help="Folder for the sheet.")
+@click.option("--list", "listed", is_flag=True, help="List the printers that are known.")
+@click.option("--show", metavar="NAME", help="Show the correction of a printer.")
+@click.option("--forget", metavar="NAME", help="Forget a printer.")
+@click.option("--json", "as_json", is_flag=True, help="Print what the readings say as numbers.")
+def calibrate(
+    listed: bool, show: str | None, forget: str | None, units: Any, paper: str | None, printer: str | None, **typed: Any
+) -> None:
+    """Draw the print check, and from its readings work out what undoes a printer's errors.
+
+    Example: jigleaf calibrate --printer office --across 169.3 --up 260.8 --rising 311.4 --falling 310.6
+    """
+    from layout import paper as papers  # noqa: PLC0415 - help needs none of this
+    from layout import printers  # noqa: PLC0415 - help needs none of this
+
+    if listed or show or forget:
+        known = [printers.find(name) for name in (show, forget) if name] or list(printers.known().values())
+        if forget:
+            printers.forget(forget)
+        for found in known:
+            click.echo(("forgotten: " if forget else "") + found.words)
+        return
+    page = papers.named(paper or papers.default(units))
+    out, as_json = typed.pop("out"), typed.pop("as_json")
+    read = {name: _typed_length(name, text, units) for name, text in typed.items() if text is not None}
+    if read:
+        _judge(read, page, printer, as_json)
+    else:
+        _draw_print_check(page, units, printer, out)
+
+
+def _draw_print_check(page: Paper, units: Units, printer: str | None, out: Path) -> None:
+    from dataclasses import replace  # noqa: PLC0415 - help needs none of this
+
+    from layout import calibrate as check  # noqa: PLC0415 - help needs none of this
+    from layout import files  # noqa: PLC0415 - help needs none of this
+
+    found = _printer(printer)
+    bundle = check.sheet(page, units, found.words if found else "none")
+    if found:
+        bundle = replace(bundle, correction=found.correction)
+    for path in files.save(out, _contents(bundle, ("pdf", "svg"))):
+        click.echo(str(path))
+
+
+def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bool) -> None:
+    """Say what the readings mean, and keep the correction where there is a name and something to correct."""
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout import calibrate as check  # noqa: PLC0415 - help needs none of this
+    from layout import correct, printers  # noqa: PLC0415 - help needs none of this
+
+    missing = [f"--{name}" for name in ("across", "up", "rising", "falling") if name not in read]
+    if missing:
+        raise CannotRead(f"readings: all four are needed; {', '.join(missing)} not given")
+    true = dict(zip(("width", "height"), check.size(page), strict=True))
+    try:
+        readings = correct.Readings(**(true | read))
+        judged = correct.judge(readings)
+    except ValueError as error:
+        raise CannotRead(f"readings: {error}") from error
+    if as_json:
+        _echo_json(check.as_data(judged))
+    else:
+        click.echo(_wrapped(check.report(judged)))
+    if judged.corrects and printer is not None:
+        path = printers.keep(printers.Printer(printer, judged.applied))
+        click.echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
+    sys.exit(0 if judged.verdict in ("correct", "inside reading error") else 1)
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ from typing import Any
 from jigs import sled
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
-from jigs.dry_fit import ERRORS, Meant
+from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem, worst_first
 from jigs.sled_rules import Asked
 from jigs.trade import fit, movement, predict
@@ -145,9 +145,9 @@ def _mates_move_apart(file: BoxFile) -> Iterator[Problem]:
 
 
 def _left_out(file: BoxFile) -> Iterator[Problem]:
-    for name in NOT_YET:
-        if getattr(file, name) is not None:
-            yield Problem("note", name, "this section is held to its limits, but not worked out yet")
+    names = [name for name in NOT_YET if getattr(file, name) is not None]
+    if names:
+        yield Problem("note", ", ".join(names), "held to their limits, but not worked out yet")
 
 
 # -- the report ----------------------------------------------------------------------------------------------------
@@ -182,7 +182,7 @@ def as_data(box: Box) -> dict[str, Any]:
 def _fit(numbers: SledNumbers, box: Box) -> dict[str, Any]:
     assert box.meant is not None, "a box with numbers has a joint"
     joint = box.meant.joint
-    apart = predict.predict(joint, "separately", ERRORS)
+    apart = predict.predict(joint, "separately", box.meant.errors)
     return {
         "one_stack": {
             "clearance_min": numbers.fit.clearance,

@@ -16,7 +16,13 @@ FINGERS = (
     "Hands on the carriage, never in line with the cutter. Boards clamped together, nothing held by hand. The cutter "
     "comes out at the back: hands off there. Never lift or pull back over a turning cutter: stop first."
 )
-SEVERAL_PASSES = "Keep the cutting order printed here: the later cut must not climb."
+SEVERAL_PASSES = (
+    "Keep the cutting order printed here. In any other a bit runs with the feed in the later cut, and grabs the boards."
+)
+BLADE = (
+    "Blade sharp, flat and tight on its arbor, the guard and riving knife as the manual says; where they can't stay "
+    "on, another way of guarding first. The slot no longer than needed. Turn the blade by hand once round before power."
+)
 SAW = "Blade guard and riving knife as the manual says; no stacked blades where the machine or the law forbids them."
 HAND_TOOLS = "Sharp tools, work held fast, push away from your hands. Sawing out pieces: work clamped, fingers clear."
 PAPER = "Paper is not a gauge: what must be better than 0.3 mm is set with a gauge block or callipers."

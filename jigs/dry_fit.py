@@ -16,6 +16,8 @@ from jigs.wording import Words, say
 
 ERRORS = Errors(gap=0.05, socket=0.02, spacer=0.05)
 """What a careful shop holds with callipers and blocks, mm (common practice, no source)."""
+SHIM_ERROR = 0.02
+"""The same for a shim: with several passes the socket is as wrong as cutter and shim together, mm."""
 PICTURED = 9
 """Parts that are drawn; the rest of a long joint is alike."""
 _PART, _HIGH, _WIDEST = 11.0, 16.0, 2.4
@@ -36,6 +38,17 @@ class Meant:
     method: Method = "one stack"
 
     @property
+    def errors(self) -> Errors:
+        """What a careful shop holds in this joint."""
+        return replace(ERRORS, socket=ERRORS.socket + SHIM_ERROR) if self.passes.count > 1 else ERRORS
+
+    @property
+    def square_loss(self) -> float:
+        """The clearance lost to a carriage as far out of square as it may be."""
+        angle = fit.steepest_angle(self.joint.socket - self.joint.gap, self.long.thickness, self.short.thickness, 0.4)
+        return fit.angular_loss(self.long.thickness, self.short.thickness, angle)
+
+    @property
     def boards(self) -> tuple[Board, Board]:
         """A long and a short cut in one stack, without error."""
         return self._cut(self.long, self.short)
@@ -48,7 +61,7 @@ class Meant:
     @property
     def prediction(self) -> Prediction:
         """What to expect with the errors of a careful shop."""
-        return predict.predict(self.joint, self.method, ERRORS)
+        return predict.predict(self.joint, self.method, self.errors)
 
     def short_moved(self, off: float) -> Mating:
         """Return the mating with the short's edge this far off in the stack."""
@@ -93,7 +106,9 @@ def joint_picture(meant: Meant) -> View:
         Label("front", Point(_PART / 2, 3), towards="below"),
         Label("end", Point(1.7 * _PART, 3), towards="below"),
     ]
-    title = f"The joint closed, from the bottom edge; gaps drawn {_WIDEST / widest:.0f} times too wide"
+    every = len(mating.cheeks) + 1
+    some = f"the first {PICTURED} of {every} parts" if every > PICTURED else f"its {every} parts"
+    title = f"The joint closed, {some} from the bottom edge; gaps drawn {_WIDEST / widest:.0f} times too wide"
     return View("closed", title, (*parts, edge), labels=tuple(labels), to_scale=False)
 
 
@@ -133,17 +148,26 @@ def expectation_table(meant: Meant) -> Table:
     gaps = [cheek.gap for cheek in mating.cheeks]
     rows: list[tuple[Cell, ...]] = [
         ("Clearance", say("{value}", value=mating.clearance)),
-        ("Gap at a cheek", say("{low} to {high}", low=min(gaps), high=max(gaps))),
-        ("Bottom edges out, pushed down and up", say("{low} and {high}", low=mating.flush_low, high=mating.flush_high)),
+        ("Gap at a cheek", _spread(min(gaps), max(gaps))),
+        ("Bottom edges out", say("{low} to {high}", low=mating.flush_low, high=mating.flush_high)),
         ("Top edges out", say("{value}", value=mating.top_step)),
         (
-            "Top finger of front and of end",
+            "Top fingers",
             say("{front} and {end}", front=mating.last_fingers[0], end=mating.last_fingers[1]),
         ),
-        ("Clearance, every error at its limit", say("{value}", value=prediction.clearance_worst)),
-        (f"Chance that it will not close, {meant.method}", _percent(prediction.chance_fails)),
+        ("All errors at worst", say("{value}", value=prediction.clearance_worst)),
+        ("… and face not square", say("{value}", value=prediction.clearance_worst - meant.square_loss)),
+        ("Will not close", _percent(prediction.chance_fails)),
     ]
-    return Table("closing", "As it will close", ("", "Value"), tuple(rows))
+    return Table("closing", f"Closed, cut {_how(meant.method)}", ("", "Value"), tuple(rows))
+
+
+def _how(method: Method) -> str:
+    return "in one stack" if method == "one stack" else method
+
+
+def _spread(low: float, high: float) -> Words:
+    return say("{low}", low=low) if high - low < 0.005 else say("{low} to {high}", low=low, high=high)
 
 
 def _percent(chance: float) -> str:
@@ -152,7 +176,7 @@ def _percent(chance: float) -> str:
 
 def mistakes_table(meant: Meant) -> Table:
     """Return what the usual mistakes cost in this joint."""
-    apart = predict.predict(meant.joint, "separately", ERRORS)
+    apart = predict.predict(meant.joint, "separately", meant.errors)
     turned = cut.mate(meant.boards[0], cut.turned(meant.boards[1]))
     no_spacer = meant.short_moved(-meant.short.offset)
     wider = meant.with_cutter(_TRY / 2)
@@ -163,7 +187,7 @@ def mistakes_table(meant: Meant) -> Table:
             say("bottom edges {out} out", out=abs(meant.short_moved(_TRY).flush - meant.mating.flush)),
         ),
         ("ends of two stacks mated", f"{_percent(apart.chance_fails)} will not close"),
-        ("an end turned top for bottom", _closes(turned, "closes, but its groove is at the top")),
+        ("an end turned top for bottom", _closes(turned, "closes, its groove at the top")),
         ("the spacer left out", _closes(no_spacer, "closes")),
         (
             say("a cutter {wider} wider for the ends", wider=_TRY / 2),

@@ -18,7 +18,7 @@ from jigs.trade.sled import Ends, SledNumbers
 from jigs.wording import say
 
 
-@jig("sled", title="Indexing sled", summary="cuts finger joints of any width, one socket indexing the next")
+@jig("sled", title="Indexing sled", summary="cuts finger joints of any finger width")
 def sled(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],
@@ -49,6 +49,7 @@ def sled(
     form: Annotated[Form, Choice("what stays on the table", ("fixed plate", "moving plate"))] = "fixed plate",
     guided: Annotated[bool, Flag("the carriage has a guide of its own")] = False,
     out_of_parallel: Annotated[float, Angle("key out of parallel with the travel", 0, 5)] = 0.0,
+    blade: Annotated[float, Length("diameter of the saw blade", 100, 500, inches=254.0)] = 250.0,
     bevel: Annotated[float, Angle("bevel of the saw's teeth", 0, 45)] = 0.0,
     clamp_reach: Annotated[float | None, Length("thickest stack the clamps take", 10, 500)] = None,
     whole: Annotated[bool, Flag("draw the whole plate, on paper that holds it")] = False,
@@ -110,6 +111,7 @@ def _numbers(asked: Asked) -> SledNumbers:
         ends=asked.layout,
         count=asked.parts,
         pass_count=asked.passes,
+        blade=asked.blade if asked.machine == "table saw" else None,
     )
 
 

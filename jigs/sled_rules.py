@@ -18,7 +18,7 @@ from jigs.trade.sled import Ends, SledNumbers
 
 Form = Literal["fixed plate", "moving plate"]
 
-LEAST_CLEARANCE, MOST_CLEARANCE = 0.05, 0.25
+LEAST_CLEARANCE, GOOD_CLEARANCE, MOST_CLEARANCE = 0.05, 0.10, 0.25
 """Where water-based glue still lets the joint close, and where it shows (common practice, no source), mm."""
 LEAST_PART = 3.0
 """A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
@@ -66,6 +66,7 @@ class Asked:
     form: Form
     guided: bool
     out_of_parallel: float
+    blade: float
     bevel: float
     clamp_reach: float | None
     whole: bool
@@ -212,9 +213,14 @@ def _key_too_tall(asked: Asked) -> Iterator[Problem]:
         yield Problem(
             "stop",
             "key height",
-            "a key {key} high is above {limit}, which is the cut of {depth} less 0.5 mm: boards would ride on it",
+            "a key {key} high is above {limit}, the cut of {depth} less {below}: boards would ride on it",
             "plane the key to {limit}",
-            {"key": asked.key_height, "limit": limit, "depth": asked.depth},
+            {
+                "key": asked.key_height,
+                "limit": limit,
+                "depth": asked.depth,
+                "below": arithmetic.KEY_BELOW_CUT,
+            },
         )
 
 
@@ -244,6 +250,18 @@ def _boards_uneven(asked: Asked) -> Iterator[Problem]:
         )
 
 
+def _blade_too_small(asked: Asked) -> Iterator[Problem]:
+    above = asked.plate + asked.depth
+    if asked.machine == "table saw" and asked.blade < 4 * above:
+        yield Problem(
+            "stop",
+            "blade",
+            "a blade of {blade} can't stand {above} above the table: with flange and arbor a quarter of it can",
+            "a blade of {works} or more",
+            {"blade": asked.blade, "above": above, "works": 4 * above},
+        )
+
+
 def _guided_twice(asked: Asked) -> Iterator[Problem]:
     if asked.guided and asked.form == "fixed plate":
         yield Problem(
@@ -255,6 +273,7 @@ def _guided_twice(asked: Asked) -> Iterator[Problem]:
 
 
 STOPS = (
+    _blade_too_small,
     _guided_twice,
     _finger_narrower_than_cutter,
     _key_fills_socket,
@@ -297,14 +316,14 @@ def _units_mixed(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
 
 def _clearance_for_glue(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     data = {"clearance": asked.clearance, "least": LEAST_CLEARANCE, "most": MOST_CLEARANCE}
-    works = {"gap": numbers.socket - 0.10}
+    works = {"gap": numbers.socket - GOOD_CLEARANCE, "good": GOOD_CLEARANCE}
     if asked.clearance < LEAST_CLEARANCE:
         yield Problem(
             "warning",
             "clearance",
             "a clearance of {clearance} is under {least}: water-based glue swells the cheeks, and a corner can take "
             "hundreds of newtons to close",
-            "a gap of {gap}, for a clearance of 0.10 mm",
+            "a gap of {gap}, for a clearance of {good}",
             data | works,
         )
     elif asked.clearance > MOST_CLEARANCE:
@@ -312,8 +331,8 @@ def _clearance_for_glue(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]
             "warning",
             "clearance",
             "a clearance of {clearance} is over {most}: it shows as a gap at every pair of cheeks",
-            "move the key {away} nearer to the cutter side of open wood, to a gap of {gap}",
-            data | works | {"away": asked.clearance - 0.10},
+            "move the key {away} away from the cutter, to a gap of {gap}",
+            data | works | {"away": asked.clearance - GOOD_CLEARANCE},
         )
 
 
@@ -403,8 +422,23 @@ def _count_of_parts(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 def _near_miss(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     more = numbers.count + 1
     missing = fingers.rip_width(more, numbers.finger, numbers.socket) - asked.board
+    if missing > NEAR_MISS:
+        return
+    if not asked.one_pass:
+        yield Problem(
+            "warning",
+            "board",
+            "the board is {missing} too narrow for {more} parts",
+            "a finger of {finger} makes {more} parts fit",
+            {
+                "missing": missing,
+                "more": more,
+                "finger": fingers.gap_for_count(asked.board, more, numbers.clearance),
+            },
+        )
+        return
     gap = fingers.gap_that_fits(asked.board, more, numbers.socket)
-    if missing <= NEAR_MISS and numbers.socket - gap <= MOST_CLEARANCE:
+    if numbers.socket - gap <= MOST_CLEARANCE:
         yield Problem(
             "warning",
             "board",
@@ -464,14 +498,31 @@ def _key_pulled_off(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
         )
 
 
+def _another_finger(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if abs(numbers.finger - asked.finger) > 0.005:
+        yield Problem(
+            "note",
+            "finger",
+            "the finger comes out {real}, not {asked}: one pass of the cutter of {cutter} less the clearance of "
+            "{clearance}",
+            "for another finger another cutter, or one that is narrower by over half a millimetre",
+            {
+                "real": numbers.finger,
+                "asked": asked.finger,
+                "cutter": asked.cutter,
+                "clearance": asked.clearance,
+            },
+        )
+
+
 def _measure_first(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
     if asked.cutter == asked.finger:
         yield Problem(
             "note",
             "cutter",
-            "the cutter is given as exactly {cutter}, its marked size? Reground cutters run 0.1 to 0.3 mm under",
+            "the cutter is given as exactly {cutter}, its marked size? Reground cutters run {least} to {most} under",
             "cut a groove in scrap and measure the groove",
-            {"cutter": asked.cutter},
+            {"cutter": asked.cutter, "least": 0.1, "most": 0.3},
         )
     if asked.thinnest is None:
         yield Problem(
@@ -624,5 +675,6 @@ WARNINGS = (
     _cutter_too_slender,
     _ears_of_the_teeth,
     _key_pulled_off,
+    _another_finger,
     _measure_first,
 )

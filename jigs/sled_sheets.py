@@ -20,7 +20,9 @@ from jigs.drawing import (
     Line,
     Notes,
     Part,
+    Path,
     Point,
+    Shape,
     Side,
     Table,
     View,
@@ -38,6 +40,8 @@ from jigs.wording import Words, say
 
 HOLE_ROOM = 1.0
 """The hole in the plate is this much larger than the cutter all round, mm: no bigger than needed."""
+SLOT_ROOM = 5.0
+"""The slot for a blade is this much longer than the blade at each end, mm."""
 SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
 SPACER_HEIGHT = 60.0
@@ -93,9 +97,16 @@ class Sled:
     @property
     def cautions(self) -> tuple[str, ...]:
         """The cautions of making and using the sled."""
+        if self.machine == "table saw":
+            return (cautions.GENERAL, cautions.BLADE, cautions.SAW, cautions.FINGERS)
         several = (cautions.SEVERAL_PASSES,) if self.numbers.passes.count > 1 else ()
-        saw = (cautions.SAW,) if self.machine == "table saw" else ()
-        return (cautions.GENERAL, cautions.JIG, cautions.FINGERS, *several, *saw)
+        return (cautions.GENERAL, cautions.JIG, cautions.FINGERS, *several)
+
+    @property
+    def thickest_shim(self) -> float:
+        """What lies between key and wood for the near cut; 0 with one pass."""
+        gaps = self.numbers.passes.gaps
+        return gaps[-1] - gaps[0]
 
 
 def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
@@ -130,15 +141,20 @@ def _plate(sled: Sled) -> Drawing:
         (
             say(why, side=sled.key_side, then=then),
             say(
-                "Prick the centres through the sheet, rule key seat and centre lines onto the wood, the seat to {half} "
-                "each way from the cutter; set the key with a gauge block. Hole {hole} across; stroke {stroke}; plate "
-                "{wide} by {long}.",
-                hole=sled.cutter + 2 * HOLE_ROOM,
+                "Prick the centres through the sheet and rule key seat and centre lines onto the plate, {thick} "
+                "thick. The seat is {deep} deep and goes to {half} each way from the cutter; glue the key into it. "
+                "The hole is {across} by {slot}. Plate {wide} by {long}; stroke {stroke}.",
+                thick=sled.plate,
+                deep=sled.plate / 2,
                 half=n.key_length / 2,
-                stroke=n.stroke,
+                across=sled.cutter + 2 * HOLE_ROOM,
+                slot=n.slot + 2 * (HOLE_ROOM if sled.machine == "router table" else SLOT_ROOM),
                 wide=n.plate_width,
                 long=n.plate_length,
+                stroke=n.stroke,
             ),
+            "Set the gap by sliding the plate until the gauge block just goes between key and cutter; then clamp the "
+            "plate.",
         ),
     )
     view = replace(_whole_view(sled), detail=_zone(sled))
@@ -225,13 +241,31 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
         Kind.HIDDEN,
     )
     return (
-        Part("cutter-hole", "Hole for the cutter", lines([Circle(Point(0, 0), hole)]) + centre_lines),
-        Part("cutter", "Cutter", (Line(Circle(Point(0, 0), sled.cutter / 2), Kind.NEIGHBOUR),)),
+        Part("cutter-hole", "Hole for the cutter", (Line(_opening(sled, half)), *centre_lines)),
+        Part("cutter", "Cutter", (Line(_cutter(sled, half), Kind.NEIGHBOUR),)),
         Part("key", "Seat of the key", (Line(seat),)),
         *([Part("shims", "Shims for the near cuts", shims)] if shims else []),
         *([Part("key-screws", "Screw holes of the key", holes=tuple(screws))] if screws else []),
         Part("feed", "Feed", arrows=((Point(arrow_at, -22), Point(arrow_at, 22)),)),
     )
+
+
+def _opening(sled: Sled, half: float) -> Shape:
+    """The hole in the plate: round for a bit, a slot for a blade, cut off where the view is."""
+    across = sled.cutter / 2 + HOLE_ROOM
+    if sled.machine == "router table":
+        return Circle(Point(0, 0), across)
+    long = sled.numbers.slot / 2 + SLOT_ROOM
+    if long <= half:
+        return rectangle(-across, -long, across, long)
+    return polygon((-across, -half), (across, -half), (across, half), (-across, half))
+
+
+def _cutter(sled: Sled, half: float) -> Shape:
+    if sled.machine == "router table":
+        return Circle(Point(0, 0), sled.cutter / 2)
+    long = min(half, sled.numbers.slot / 2)
+    return rectangle(-sled.cutter / 2, -long, sled.cutter / 2, long)
 
 
 def _ordered(one: float, other: float, half: float) -> tuple[float, float, float, float]:
@@ -381,7 +415,7 @@ def _spacer_view(sled: Sled) -> View:
     )
     shorts = sled.boards_in_stack // 2 * sled.thickness
     label = Label(
-        say("make it {long} long", long=max(shorts + 10, 30.0)),
+        say("{long} long; foot {relief} back", long=max(shorts + 10, 30.0), relief=relief),
         Point(at * n.short_spacer / 2, SPACER_HEIGHT * 0.6),
         towards="right" if at > 0 else "left",
     )
@@ -394,7 +428,10 @@ def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
     if n.board_starter:
         sizes.append(("starter for the front and back", n.board_starter))
     sizes += [(f"shim for cut {len(n.passes.gaps) - 1 - i}", shim) for i, shim in enumerate(_shims(sled))]
-    sizes += [("socket goes on this", n.socket - 0.02), ("socket does not go on this", n.socket + 0.05)]
+    sizes += [
+        ("socket goes on this", n.socket - CUTTER_WITHIN),
+        ("socket does not go on this", n.socket + sled.meant.errors.socket),
+    ]
     return [*sizes, ("depth of cut", n.cut_depth), ("cutter above the table", n.projection)]
 
 
@@ -433,6 +470,7 @@ def _carriage(sled: Sled) -> Drawing:
             ("face", "1", n.plate_width - 2 * sled.margin, n.fence_height),
             ("foot", "1", n.plate_width - 2 * sled.margin, BRACE),
             ("brace", "2", BRACE, BRACE),
+            ("exit block", "1", 60.0, n.cut_depth + 25),
         ),
     )
     square = Notes(
@@ -449,9 +487,10 @@ def _carriage(sled: Sled) -> Drawing:
             )
             if n.clearance
             else "There is no clearance to spend: the face must be as square to the key as you can make it.",
-            "Only the key guides the boards. The slot in the face clears key and cutter; a carriage with a guide of "
-            "its own would fight the key.",
-            "Screw a backing board to the face and renew it for every joint: it keeps the exit side from breaking out.",
+            "Only the key guides the boards. The slot clears key and cutter; cut it through the foot as well. A "
+            "carriage with a guide of its own would fight the key.",
+            "A backing board on the face, renewed for every joint, keeps the exit side whole. The exit block behind "
+            "the slot buries the cutter where it comes out.",
         ),
     )
     body = (_face_slot(sled), square, _brace(), pieces)
@@ -460,21 +499,21 @@ def _carriage(sled: Sled) -> Drawing:
 
 def _face_slot(sled: Sled) -> View:
     """The lower edge of the face with the slot that clears cutter and key."""
-    ends = sorted((-sled.hand * (sled.cutter / 2 + 3), sled.key_back + sled.hand * 3))
+    room = 3.0 + sled.thickest_shim  # the face goes with the boards from cut to cut
+    ends = sorted((-sled.hand * (sled.cutter / 2 + room), sled.key_back + sled.hand * room))
     high = sled.numbers.cut_depth + 3
     left, right = ends[0] - 20, ends[1] + 20
     top = high + 16
     edge = line(
-        (left, top),
         (left, 0),
         (ends[0], 0),
         (ends[0], high),
         (ends[1], high),
         (ends[1], 0),
         (right, 0),
-        (right, top),
     )
-    part = Part("carriage-face", "Face, lower edge", lines([edge]))
+    breaks = lines([_break(left, top), _break(right, top)], Kind.NARROW)
+    part = Part("carriage-face", "Face, lower edge", lines([edge]) + breaks)
     middle = Part("carriage-centre", "Cutter centre", (Line(line((0, -4), (0, high + 10)), Kind.CENTRE),))
     slot = Dimension(Point(ends[0], 0), Point(ends[1], 0), "below", "slot")
     dimensions = (
@@ -483,6 +522,12 @@ def _face_slot(sled: Sled) -> View:
         Dimension(Point(right, 0), Point(ends[1], high), "right", "slot"),
     )
     return View("face", "Face from behind the boards, lower edge", (part, middle), dimensions, check=slot)
+
+
+def _break(x: float, top: float) -> Path:
+    """Return the zigzag where a piece goes on beyond the view (ISO 128)."""
+    middle = top / 2
+    return line((x, 0), (x, middle - 3), (x - 1.5, middle - 1), (x + 1.5, middle + 1), (x, middle + 3), (x, top))
 
 
 def _brace() -> View:
@@ -579,6 +624,7 @@ def _card(sled: Sled) -> Drawing:
         _settings(sled),
         pictures.sled_from_above(sled.machine, sled.key_side),
         _calliper(sled),
+        _cutting(sled),
         _bias(sled),
         _warnings(sled),
         dry_fit.joint_picture(sled.meant),
@@ -595,16 +641,17 @@ def _test_joint(sled: Sled) -> Drawing:
 
 def _settings(sled: Sled) -> Table:
     n = sled.numbers
+    play = "Play of a socket on the key" + (", thickest shim in" if sled.thickest_shim else "")
     rows: list[tuple[Cell, ...]] = [
         ("Cutter, as it cuts in scrap", sled.cutter, CUTTER_WITHIN, "callipers in a scrap groove"),
         ("Cutter above the table", n.projection, 0.1, "gauge block"),
-        ("Gap, key to cutting edge", n.gap, GAP_WITHIN, "gauge block, cutter turned by hand"),
+        ("Gap, key to cutting edge", n.gap, GAP_WITHIN, "gauge block, cutter turned by hand, plate slid"),
         ("Across cutter and key", n.over_all, GAP_WITHIN, "callipers"),
-        ("Play of a socket on the key", n.slack, GAP_WITHIN, "feeler, in the first socket"),
+        (play, n.slack, GAP_WITHIN, "feeler, in the first socket"),
         ("Spacer for the ends", n.short_spacer, SPACER_WITHIN, "callipers"),
         ("Face square to key, in 100 mm", n.square_in_100, "–", "try square"),
         ("Key above the plate, at most", n.key_height_limit, "–", "callipers"),
-        ("Rip boards to", n.width, 0.1, "saw fence, last of all"),
+        ("Rip boards to", n.width, 0.1, "saw fence, once 1 to 5 are measured; or leave 3 mm and rip after jointing"),
         ("Steps for the stack", str(n.steps), "–", "count them"),
     ]
     if n.board_starter:
@@ -623,7 +670,7 @@ def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
     for turn, place in enumerate(order, start=1):
         shim = made.gaps[-1] - made.gaps[place]
         with_what = say("shim of {shim} at the key", shim=shim) if shim > 1e-9 else "no shim, wood on the key"
-        rows.append((f"Cut {turn} of each socket, gap", made.gaps[place], GAP_WITHIN, with_what))
+        rows.append((f"Cut {turn} of each socket, gap", made.gaps[place], CUTTER_WITHIN, with_what))
     return rows
 
 
@@ -651,8 +698,9 @@ def _bias(sled: Sled) -> Notes:
         "bias",
         "Which way to push",
         (
-            "Push the boards away from the cutter until wood touches the face of the key that looks at the cutter: for "
-            "the first cut and for every cut. Then every finger is the gap, and the width of the key drops out.",
+            "Push the boards away from the cutter until wood touches the face of the key that looks at the cutter (or "
+            "the shim on it): for the first cut and for every cut. Then the width of the key drops out.",
+            *_fingers_from_gap(sled),
             say(
                 "Pushed the other way fingers come out {thin} instead of {finger}, and the joint {loose} loose.",
                 thin=n.finger - n.slack,
@@ -666,6 +714,39 @@ def _bias(sled: Sled) -> Notes:
                 low=n.fit.flush_low,
                 high=n.fit.flush_high,
             ),
+        ),
+    )
+
+
+def _fingers_from_gap(sled: Sled) -> tuple[Words, ...]:
+    n, shim = sled.numbers, sled.thickest_shim
+    if not shim:
+        return (say("Every finger is the gap: {gap}.", gap=n.gap),)
+    return (
+        say(
+            "Every finger is the gap less the thickest shim: {gap} − {shim} = {finger}.",
+            gap=n.gap,
+            shim=shim,
+            finger=n.finger,
+        ),
+        "A shim taken from the near side of the key goes to its far side for that cut, so that the socket stays "
+        "filled and the boards can't rock. All cuts of a socket are made before the boards step on.",
+    )
+
+
+def _cutting(sled: Sled) -> Notes:
+    """The order of cutting, step by step."""
+    n = sled.numbers
+    return Notes(
+        "cutting",
+        "Order of cutting",
+        (
+            "1. Stack front, back, spacer, ends and a backing board against the face, bottom edges to the key: front "
+            "and back against the key itself, the ends against the spacer. Clamp.",
+            f"2. Push to the key, cut, stop the cutter, lift back. Step the boards over so that the socket sits on "
+            f"the key; take the spacer out. {n.steps} steps in all.",
+            "3. Turn every board end for end, the bottom edge again to the key, and cut the other ends the same way.",
+            "4. Only ends of one stack are mates: mark them before they leave the clamp.",
         ),
     )
 

@@ -10,7 +10,7 @@ from jigs.wording import say
 STRIP = 14.0
 WIDEST = 130.0
 """What is drawn of a piece: as many whole sockets as lie within this, mm; two at least, or all there are."""
-FINGER_WITHIN, SOCKET_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.02, 0.05, 0.10
+FINGER_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.05, 0.10
 LEAST_CLEARANCE, MOST_CLEARANCE = 0.05, 0.15
 """Go and no-go for water-based glue, mm (common practice, no source)."""
 
@@ -25,7 +25,7 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
             "Put them together dry.",
             "Read with callipers at three places and write the middle one. Push the end up, read how far the bottom "
             "edges are out; push it down, read again: + is recessed.",
-            "Type the readings after jigleaf tune: it says what to move, shim or plane.",
+            "On the computer type jigleaf tune, the box file and the readings: it says what to move, shim or plane.",
         ),
     )
     purpose = "measure the joint on scrap; no board is cut until every row is within its limits"
@@ -41,7 +41,7 @@ def _pieces(meant: Meant) -> View:
     finger, socket = long.fingers[0], short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
     labels = (
         Label("A finger", Point(finger.middle, up + STRIP * 0.7), towards="above"),
-        Label("B socket", Point(socket.middle, STRIP * 0.7), towards="above"),
+        Label("B socket", Point(socket.middle, STRIP * 0.25), towards="below"),
         Label("E proud", Point(finger.middle, up), towards="below"),
         Label("C, D flush at this edge", Point(0, -2), towards="right"),
     )
@@ -53,7 +53,7 @@ def _pieces(meant: Meant) -> View:
 def _outline(board: Board, bottom: float) -> tuple[Line, ...]:
     depth = STRIP * 0.5
     sockets = board.sockets[: max(2, sum(span.end <= WIDEST for span in board.sockets))]
-    right = min(board.width, sockets[-1].end + 4.0)
+    right = board.width if sockets == board.sockets else min(board.width, sockets[-1].end + 4.0)
     points = [(0.0, bottom + STRIP), (0.0, bottom)]
     for span in sockets:
         points += [(span.start, bottom), (span.start, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]
@@ -64,7 +64,7 @@ def _outline(board: Board, bottom: float) -> tuple[Line, ...]:
 
 def _readings(meant: Meant, proud: float) -> Table:
     fit, joint = meant.mating, meant.joint
-    slack = joint.slack
+    slack, within = joint.slack, meant.errors.socket
 
     def row(letter: str, what: str, option: str, should: float, low: float, high: float) -> tuple[Cell, ...]:
         return letter, what, option, should, say("{low} to {high}", low=low, high=high), None
@@ -72,7 +72,7 @@ def _readings(meant: Meant, proud: float) -> Table:
     clearance = fit.clearance
     rows = (
         row("A", "finger, the widest", "--finger", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
-        row("B", "socket", "--socket", joint.socket, joint.socket - SOCKET_WITHIN, joint.socket + SOCKET_WITHIN),
+        row("B", "socket", "--socket", joint.socket, joint.socket - within, joint.socket + within),
         row("", "B less A, the play", "--play", clearance, LEAST_CLEARANCE, MOST_CLEARANCE),
         row("C", "flush, end pushed up", "--flush-high", fit.flush_high, 0.0, MOST_CLEARANCE),
         row("D", "flush, end pushed down", "--flush-low", fit.flush_low, -MOST_CLEARANCE, 0.0),

@@ -14,6 +14,9 @@ from jigs.wording import Wording, say
 RULER = 0.1
 """A measuring error over this can't set a joint, mm: callipers, a feeler or a gauge block can."""
 
+MOST_CHANGE = 1.0
+"""A test joint that is further off than this was cut with other settings, or read wrongly, mm."""
+
 _WHAT = {"gap": "the gap", "spacer": "the spacer", "height": "the height of the cutter"}
 _DO = {
     ("plate", "move", "away"): "move the plate so that the key stands {amount} further from the cutter",
@@ -46,6 +49,7 @@ def problems(tuning: Tuning, readings: Readings, mount: Mount) -> list[Problem]:
     """Return what the readings can't tell, worst first: contradictions, tightness, changes not to be trusted."""
     return [
         *_contradictions(tuning),
+        *_mistyped(tuning),
         *_shim_without_room(tuning, readings, mount),
         *_unknown_tightness(tuning),
         *_coarse(readings),
@@ -63,6 +67,21 @@ def _contradictions(tuning: Tuning) -> list[Problem]:
             {"first": found.first, "second": found.second, "allowed": found.allowed},
         )
         for found in tuning.contradictions
+    ]
+
+
+def _mistyped(tuning: Tuning) -> list[Problem]:
+    changes = {"gap": tuning.gap_change, "spacer": tuning.spacer_change, "height": tuning.height_change or 0.0}
+    return [
+        Problem(
+            "warning",
+            name,
+            f"{_WHAT[name]} would change by {{change}}, more than {{most}}: was every reading typed right?",
+            "look at the readings again before anything is planed",
+            {"change": abs(change), "most": MOST_CHANGE},
+        )
+        for name, change in changes.items()
+        if abs(change) > MOST_CHANGE
     ]
 
 

@@ -58,9 +58,9 @@ class _Laid:
 def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
     """Return the sheets of a job. Raises CannotBuild, naming the paper that would do, where a page is too small."""
     laid = [(drawing, _lay_out(job, drawing, on)) for drawing in drawings]
-    refused = [_too_small(job, drawing, on) for drawing, found in laid if found is None]
+    refused = [drawing for drawing, found in laid if found is None]
     if refused:
-        raise CannotBuild(refused)
+        raise CannotBuild([_too_small(job, refused, on)])
     kept = [(drawing, found) for drawing, found in laid if found is not None]
     count = sum(len(found.sheets) for _, found in kept)
     sheets: list[Sheet] = []
@@ -148,7 +148,7 @@ class _Blocks:
 def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
     """Return the best way to lay out a drawing: whole views before details, then few pages, then the plainest."""
     made = _Blocks(job, drawing)
-    for size in (on, *(paper.larger(on) if drawing.larger_paper else ())):
+    for size in (on, *(paper.larger(on, job.units) if drawing.larger_paper else ())):
         found = [laid for page in _pages(size) if (laid := _flow(job, drawing, made, page)) is not None]
         if found:
             return min(found, key=lambda laid: (laid.details, len(laid.sheets)))
@@ -252,17 +252,17 @@ def _facts(
     )
 
 
-def _too_small(job: Job, drawing: Drawing, on: Paper) -> Problem:
-    """Say that a page is too small, and which would do."""
-    enough = next((larger.name for larger in paper.larger(on) if _lay_out(job, drawing, larger)), None)
+def _too_small(job: Job, refused: Sequence[Drawing], on: Paper) -> Problem:
+    """Say that a page is too small, for which sheets, and which paper would do for them all."""
+    larger = paper.larger(on, job.units)
+    enough = next((page.name for page in larger if all(_lay_out(job, drawing, page) for drawing in refused)), None)
     return Problem(
         "stop",
         "paper",
-        "sheet '{sheet}' does not fit on {paper} ({width} by {height}): a template is never made smaller",
+        "{sheets} can't go on paper of {width} by {height}: a template is never made smaller",
         "the smallest paper that holds it is {enough}" if enough else "no common paper holds it",
         {
-            "sheet": read_out(drawing.title, job.units),
-            "paper": on.name,
+            "sheets": ", ".join(read_out(drawing.title, job.units) for drawing in refused),
             "width": on.width,
             "height": on.height,
             "enough": enough,

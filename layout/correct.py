@@ -105,13 +105,17 @@ class Distortion:
         )
 
 
+NONE = Distortion(1.0, 1.0, 0.0)
+"""What a true printer does."""
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """What the readings say, and what to do about it.
 
-    `measured` is all that was read; `correction` undoes the part of it that is beyond the reading error, and
-    is `UNCHANGED` unless the verdict is "correct". `uncertainty` is what the reading error makes of each: for
-    the scales the most, for the skew the root of the mean square. `reason` says in words why there is no
+    `measured` is all that was read; `applied` is the part of it that is beyond the reading error, which
+    `correction` undoes: nothing, unless the verdict is "correct". `uncertainty` is what the reading error makes of
+    each: for the scales the most, for the skew the root of the mean square. `reason` says in words why there is no
     correction.
     """
 
@@ -120,7 +124,12 @@ class Judgement:
     measured: Distortion
     residual: float
     uncertainty: Distortion
-    correction: Matrix
+    applied: Distortion
+
+    @property
+    def correction(self) -> Matrix:
+        """The matrix that undoes what is applied."""
+        return UNCHANGED if self.applied == NONE else self.applied.correction()
 
     @property
     def corrects(self) -> bool:
@@ -166,16 +175,14 @@ def judge(
     """
     not_negative(reading_error=reading_error, most_residual=most_residual)
     measured = measure(readings, least_squares=least_squares)
-    correction = UNCHANGED
+    applied = NONE
     verdict, reason = _refusal(readings, measured, most_residual)
     if verdict == "correct":
-        sure = _beyond_reading(readings, measured, reading_error)
-        if sure == Distortion(1.0, 1.0, 0.0):
+        applied = _beyond_reading(readings, measured, reading_error)
+        if applied == NONE:
             verdict, reason = "inside reading error", "the print is true as far as a rule can tell"
-        else:
-            correction = sure.correction()
     unsure = uncertainty(readings, reading_error)
-    return Judgement(verdict, reason, measured, readings.residual, unsure, correction)
+    return Judgement(verdict, reason, measured, readings.residual, unsure, applied)
 
 
 def is_accepted(readings: Readings, most: float = ACCEPTED) -> bool:

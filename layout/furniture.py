@@ -22,6 +22,8 @@ TITLE_WIDTH = 62.0
 SQUARE, BAR = 100.0, 101.6
 
 _OFFSET = PROOF - SQUARE
+_WIDE = 120.0
+"""A title block wider than this sets its cells side by side, mm."""
 _CAPTION, _FIELD, _TITLE = 1.8, 2.5, 3.5
 _PAD = 1.4
 
@@ -145,12 +147,19 @@ def _title_block(box: Box, facts: Facts, height: float) -> Group | None:
     column = _Column(box)
     column.words(facts.title, _TITLE, bold=True)
     column.words(facts.sheet, _FIELD + 0.0, bold=True)
-    column.captioned("For", facts.purpose, height)
-    column.captioned("Made from", facts.settings, height)
     units = "millimetres" if facts.units == "mm" else "inches"
-    column.fields([("Revision", facts.revision), ("Scale", "1:1"), ("Dimensions", units)])
-    column.fields([("Paper", facts.paper), ("Printer correction", facts.correction)])
-    column.fields([("Date", facts.date), ("Made by", "")])
+    small = [("Revision", facts.revision), ("Scale", "1:1"), ("Dimensions", units)]
+    printed = [("Paper", facts.paper), ("Printer correction", facts.correction)]
+    signed = [("Date", facts.date), ("Made by", "")]
+    if box.width > _WIDE:
+        column.fields([("For", facts.purpose), ("Made from", facts.settings)])
+        column.fields([*small, *signed])
+        column.fields(printed)
+    else:
+        column.captioned("For", facts.purpose, height)
+        column.captioned("Made from", facts.settings, height)
+        for pairs in (small, printed, signed):
+            column.fields(pairs)
     column.check(facts)
     if column.y < box.bottom - 1e-9:
         return None

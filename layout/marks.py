@@ -11,6 +11,7 @@ from typing import Literal
 
 from jigs.drawing import Box, Circle, Path, Point
 from layout import lettering
+from layout.correct import UNCHANGED, Matrix
 from layout.paper import Paper
 
 
@@ -29,6 +30,7 @@ EDGE = Pen("edge", _WIDE)
 REFERENCE = Pen("reference", 0.7)
 NARROW = Pen("narrow", _NARROW)
 HATCH = Pen("hatch", 0.18)
+FINE = Pen("fine", 0.13)
 HIDDEN = Pen("hidden", _NARROW, (3.0, 0.75))
 CENTRE = Pen("centre", _NARROW, (6.0, 0.75, 0.25, 0.75))
 NEIGHBOUR = Pen("neighbour", _NARROW, (6.0, 0.75, 0.25, 0.75, 0.25, 0.75))
@@ -121,12 +123,29 @@ class Sheet:
             yield from layer.groups
 
 
+def corrected(paper: Paper, correction: Matrix) -> tuple[float, float, float, float, float, float]:
+    """Return the correction of one page as (a, b, c, d, e, f): x' = a x + c y + e, y' = b x + d y + f, y up.
+
+    The middle of the page stays where it is. A page that lies on its side is turned to print: it is turned first and
+    corrected last, and a quarter turn R makes R⁻¹·B·R of B, the same to the left as to the right.
+    """
+    (p, q), (r, s) = correction
+    if paper.width > paper.height:
+        p, q, r, s = s, -r, -q, p
+    x, y = paper.width / 2, paper.height / 2
+    return p, r, q, s, x - p * x - q * y, y - r * x - s * y
+
+
 @dataclass(frozen=True, slots=True)
 class Bundle:
-    """Sheets that go into one file, and what the file says of itself."""
+    """Sheets that go into one file, and what the file says of itself.
+
+    `correction` undoes what the printer does, in printer axes; a writer sets it once a page.
+    """
 
     name: str
     title: str
     subject: str
     keywords: str
     sheets: tuple[Sheet, ...]
+    correction: Matrix = UNCHANGED

@@ -102,8 +102,8 @@ def default(units: lengths.Units) -> str:
     return "A4" if units == "mm" else "Letter"
 
 
-def larger(paper: Paper) -> tuple[Paper, ...]:
-    """Return the papers to suggest when this one is too small, smallest first, in its own family."""
-    family = _ANSI if paper.name in (*_ANSI, "Legal") else _ISO
-    pages = [named(name) for name in family]
+def larger(paper: Paper, units: lengths.Units) -> tuple[Paper, ...]:
+    """Return the papers to suggest when this one is too small, smallest first, of those its owner will have."""
+    american = paper.name in (*_ANSI, "Legal") or (units == "in" and paper.name not in _SIZES)
+    pages = [named(name) for name in (_ANSI if american else _ISO)]
     return tuple(page for page in pages if page.width * page.height > paper.width * paper.height)

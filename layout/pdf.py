@@ -15,7 +15,8 @@ from reportlab.pdfgen import canvas as reportlab
 
 from jigs.drawing import ArcTo, Circle, Path, Point
 from layout import lettering
-from layout.marks import Bundle, Group, Pen, Sheet, Text
+from layout.correct import UNCHANGED, Matrix
+from layout.marks import Bundle, Group, Pen, Sheet, Text, corrected
 from layout.svg import number
 
 POINTS_PER_MM = 72 / 25.4
@@ -36,7 +37,7 @@ def write(bundle: Bundle) -> bytes:
     for sheet in bundle.sheets:
         canvas.setPageSize((sheet.paper.width * POINTS_PER_MM, sheet.paper.height * POINTS_PER_MM))
         _outline(canvas, sheet)
-        canvas._code += _content(canvas, sheet)
+        canvas._code += _content(canvas, sheet, bundle.correction)
         canvas.showPage()
     canvas.save()
     return buffer.getvalue()
@@ -68,9 +69,11 @@ def _outline(canvas: Canvas, sheet: Sheet) -> None:
         canvas.addOutlineEntry(name, key, level=level, closed=True)
 
 
-def _content(canvas: Canvas, sheet: Sheet) -> list[str]:
+def _content(canvas: Canvas, sheet: Sheet, correction: Matrix) -> list[str]:
     unit = f"{POINTS_PER_MM:.10f}"
     code = [f"q {unit} 0 0 {unit} 0 0 cm 1 j"]
+    if correction != UNCHANGED:
+        code.append(" ".join(f"{value:.10f}" for value in corrected(sheet.paper, correction)) + " cm")
     for group in sheet.groups():
         code.append(f"/{group.name} BMC")
         code += _strokes(group)

@@ -12,12 +12,13 @@ import svgwrite
 
 from jigs.drawing import ArcTo, Circle, Path
 from layout import lettering
-from layout.marks import Group, Layer, Pen, Sheet, Text
+from layout.correct import UNCHANGED, Matrix
+from layout.marks import Group, Layer, Pen, Sheet, Text, corrected
 
 FONTS = f"'{lettering.FAMILY}','Source Sans 3','Noto Sans','DejaVu Sans',sans-serif"
 
 
-def write(sheet: Sheet, subject: str, *, validate: bool = False) -> bytes:
+def write(sheet: Sheet, subject: str, correction: Matrix = UNCHANGED, *, validate: bool = False) -> bytes:
     """Return the sheet as an SVG document. `validate` has every element checked against SVG 1.1 as it is made."""
     high = sheet.paper.height
     document = svgwrite.Drawing(
@@ -26,8 +27,11 @@ def write(sheet: Sheet, subject: str, *, validate: bool = False) -> bytes:
         debug=validate,
     )
     document.set_desc(title=sheet.title, desc=subject)
+    page = document
+    if correction != UNCHANGED:
+        page = document.add(document.g(id="printer-correction", transform=_matrix(sheet, correction)))
     for layer in sheet.layers:
-        document.add(_layer(document, layer, high))
+        page.add(_layer(document, layer, high))
     written: str = document.tostring()
     return f'<?xml version="1.0" encoding="utf-8"?>\n{written}\n'.encode()
 
@@ -36,6 +40,14 @@ def number(value: float) -> str:
     """Return a number to a ten-thousandth of a mm, without trailing zeros and without a minus on zero."""
     text = f"{value:.4f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def _matrix(sheet: Sheet, correction: Matrix) -> str:
+    """Return the correction of the page with y pointing down: x' = a x + c y + e becomes a x - c Y + (e + c high)."""
+    a, b, c, d, e, f = corrected(sheet.paper, correction)
+    high = sheet.paper.height
+    down = (a, -b, -c, d, e + c * high, high - d * high - f)
+    return "matrix(" + " ".join(f"{value:.10f}" for value in down) + ")"
 
 
 def _layer(document: Any, layer: Layer, high: float) -> Any:

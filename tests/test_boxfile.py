@@ -65,6 +65,8 @@ def test_what_is_left_out_has_its_default() -> None:
         ("mm", '"9,5"', 9.5),
         ("in", '"3/8"', 9.525),
         ("in", "0.5", 12.7),
+        ("in", "0.202", 5.1308),  # by its digits, as in quotes
+        ("in", '"0.202"', 5.1308),
         ("in", '"9.5mm"', 9.5),
         ("in", "'3/8\"'", 9.525),
     ],
@@ -123,8 +125,8 @@ UNREADABLE = {
     "key of the top": (LEAST + "title = 'x'\n", "line 10: joint.title: unknown key; it belongs at the top of the file"),
     "key of another": (LEAST + "kerf = 3\n", "line 10: joint.kerf: unknown key; it belongs in [stock]"),
     "unknown section": (
-        LEAST + "\n[had]\n[handel]\nsaw=1\n",
-        "line 12: handel: unknown section; did you mean 'handle'?",
+        LEAST + "\n[handel]\nsaw=1\n",
+        "line 11: handel: unknown section; did you mean 'handle' or",
     ),
     "control characters": (LEAST + '"\\u001b[31m" = 1\n', "line 10: joint.�[31m: unknown key; there are: finger, "),
     "missing key": (
@@ -265,7 +267,7 @@ HOSTILE = {
     "one long text": (f'title = """{("x" * 1000 + chr(10)) * 900}"""\n' + LEAST, "title: has 900899 characters, where"),
     "one long list": (LEAST + "[stock]\nboards = [\n" + "{},\n" * 4_900 + "]\n", "b.toml: and 14650 more"),
     "deep lists": ("a = " + "[" * 900 + "]" * 900, "b.toml: lists or tables are nested too deep"),
-    "deep tables": ("a = " + "{a = " * 300 + "1" + "}" * 300, "b.toml: lists or tables are nested too deep"),
+    "deep tables": ("a = " + "{a=" * 450 + "1" + "}" * 450, "b.toml: lists or tables are nested too deep"),
     "dotted key": (f"a{'.a' * 900} = 1", "line 1: has 900 dots, where a line may have"),
     "more than a megabyte": ("# " * 600_000, "b.toml has more than 1 MB"),
 }

@@ -140,6 +140,8 @@ def test_lengths_a_shop_would_write(typed: str, mm: float) -> None:
         (["jig", "sled"], "Missing option '--finger'"),
         ([*SLED, "--paper", "A44"], "did you mean 'A4'"),
         ([*SLED, "--only", "stik"], "--only: there is no sheet called 'stik'; did you mean 'stick'?"),
+        ([*SLED, "--date", "x" * 31], "at most 30 characters; this has 31"),
+        (["jig", "sled", "--finger", "--cutter", "10"], "a length is missing; the next word is the option --cutter"),
         ([*SLED, "--format", "dwg"], "'pdf', 'svg', 'png'"),
         ([*SLED, "--machine", "lathe"], "'router table'"),
     ],
@@ -148,6 +150,15 @@ def test_what_cannot_be_read_ends_with_2(words: list[str], says: str) -> None:
     result = run(*words)
     assert result.exit_code == 2
     assert says in " ".join(result.stderr.split())
+    assert all(len(row) <= 80 for row in result.stderr.splitlines())
+
+
+def test_some_sheets_do_not_take_the_place_of_all(tmp_path: Path) -> None:
+    run(*SLED, "-o", str(tmp_path))
+    whole = (tmp_path / "sled.pdf").read_bytes()
+    run(*SLED, "-o", str(tmp_path), "--only", "stick", "--only", "plate")
+    assert (tmp_path / "sled.pdf").read_bytes() == whole
+    assert (tmp_path / "sled-stick-plate.pdf").exists()
 
 
 def test_a_page_too_small_ends_with_1_and_writes_nothing(tmp_path: Path) -> None:

@@ -80,6 +80,7 @@ def test_bad_pages(typed: str, says: str) -> None:
 
 
 def test_larger_papers_stay_in_the_family() -> None:
-    assert [page.name for page in paper.larger(paper.named("A3"))] == ["A2", "A1", "A0"]
-    assert [page.name for page in paper.larger(paper.named("Legal"))] == ["Tabloid", "C", "D", "E"]
-    assert paper.larger(paper.named("A0")) == ()
+    assert [page.name for page in paper.larger(paper.named("A3"), "in")] == ["A2", "A1", "A0"]
+    assert [page.name for page in paper.larger(paper.named("Legal"), "mm")] == ["Tabloid", "C", "D", "E"]
+    assert paper.larger(paper.named("A0"), "mm") == ()
+    assert paper.larger(paper.named("8x10 in"), "in")[0].name == "Letter"

@@ -136,7 +136,7 @@ def test_a_sheet_with_words_on_a_line_is_found_out() -> None:
 
 @pytest.mark.parametrize(("page", "enough"), [("100x100 mm", "A4"), ("A5", "A4")])
 def test_a_page_too_small_names_one_that_is_not(page: str, enough: str) -> None:
-    with pytest.raises(CannotBuild, match=r"does not fit on .*a template is never made smaller") as refused:
+    with pytest.raises(CannotBuild, match=r"can't go on paper of .*a template is never made smaller") as refused:
         sled_sheets(page)
     assert refused.value.problems[0].suggests("mm") == f"the smallest paper that holds it is {enough}"
 

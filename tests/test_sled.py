@@ -7,8 +7,10 @@ from typing import Any
 import pytest
 
 from jigs.definition import Plan, find
+from jigs.drawing import Notes
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
+from jigs.wording import read_out
 
 METRIC: dict[str, Any] = {"finger": 10.0, "cutter": 10.0, "board": 90.0, "thickness": 12.0, "thinnest": 12.0}
 INCH = 25.4
@@ -132,11 +134,17 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             "a board of 91.5 mm leaves parts of 2 mm and 1.95 mm at the top, under 3.3 mm",
             "rip to 89.5 mm and lose 2 mm, or centre: ends of 5.95 mm with a starter spacer of 3.95 mm",
         ),
+        (
+            {"machine": "table saw", "cutter": 3.2, "blade": 70.0 + 30.0, "thickness": 24.0, "thinnest": 24.0},
+            "blade",
+            "a blade of 100 mm can't stand 30.3 mm above the table",
+            "a blade of 121.2 mm or more",
+        ),
         ({"parts": 11}, "parts", "11 parts need 109.4 mm; the board is 90 mm", "9 parts or fewer"),
         (
             {"thickness": 9.5, "thinnest": 9.5, "cutter": 12.7, "finger": 12.7, "key_height": 12.7},
             "key height",
-            "a key 12.7 mm high is above 9.3 mm, which is the cut of 9.8 mm less 0.5 mm: boards would ride on it",
+            "a key 12.7 mm high is above 9.3 mm, the cut of 9.8 mm less 0.5 mm: boards would ride on it",
             "plane the key to 9.3 mm",
         ),
         (
@@ -191,7 +199,7 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "a clearance of 0 mm is under 0.05 mm: water-based glue swells",
             "a gap of 9.9 mm",
         ),
-        ({"clearance": 0.3}, "clearance", "a clearance of 0.3 mm is over 0.25 mm", "0.2 mm"),
+        ({"clearance": 0.3}, "clearance", "a clearance of 0.3 mm is over 0.25 mm", "move the key 0.2 mm away"),
         (
             {"layout": "keep"},
             "board",
@@ -272,6 +280,18 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "1.5 mm of end grain to plane off all round, and clamps would bear on the fingers",
             "cauls cut back by 2.5 mm",
         ),
+        (
+            {"cutter": 10.02},
+            "finger",
+            "the finger comes out 9.92 mm, not 10 mm: one pass of the cutter of 10.02 mm",
+            "narrower",
+        ),
+        (
+            {"finger": 6.0, "cutter": 3.2, "board": 66.3},
+            "board",
+            "the board is 0.2 mm too narrow for 11 parts",
+            "a finger of 5.98 mm makes 11 parts fit",
+        ),
         ({}, "cutter", "the cutter is given as exactly 10 mm", "measure the groove"),
         ({"thinnest": None}, "thickness", "should be a calliper reading", "measure every side at both ends"),
         ({}, "board", "the board of 90 mm is ripped to 89.5 mm: 0.5 mm come off", "rip last"),
@@ -286,6 +306,23 @@ def test_what_is_warned_of(changes: dict[str, Any], where: str, says: str, sugge
 def test_a_spacer_within_the_play_is_taken() -> None:
     """s = g leaves all the play on one side but closes flush: flush from -0.1 to 0."""
     assert not [p for p in plan(spacer=9.9).problems if p.where == "spacer"]
+
+
+def test_a_saw_blade_has_a_slot_and_a_longer_run() -> None:
+    """A circle of 250 cut 12.3 below its top is 2 sqrt(250 x 12.3 - 12.3^2) long, and 18.3 below it is longer."""
+    saw = plan(machine="table saw", finger=6.0, cutter=3.2)
+    parts = {part.name: part.bounds for drawing in saw.drawings[:1] for part in _parts(drawing)}
+    chord = 2 * (250 * 18.3 - 18.3**2) ** 0.5
+    assert parts["cutter"].height == pytest.approx(chord)
+    assert parts["cutter"].width == pytest.approx(3.2)
+    words = [
+        read_out(words, "mm")
+        for d in saw.drawings[:1]
+        for n in d.body
+        if isinstance(n, Notes)
+        for words in n.paragraphs
+    ]
+    assert f"stroke {60 + 2 * (250 * 12.3 - 12.3**2) ** 0.5 + 40:.2f} mm" in " ".join(words)
 
 
 def test_a_thicker_end_is_cut_through() -> None:

@@ -66,6 +66,10 @@ def test_the_thinnest_wood_is_over_the_hole() -> None:
     found = EndHoles(radius=19.3, neck=24, hole_height=25.3, length=90, height=higher, crest=5)
     assert found.hole_to_crest == pytest.approx(6)
     assert math.ceil(higher) == 54  # worked value: H 54
+    # At the most that it gives, the nearest point of the crest is the corner of the end.
+    highest = EndHoles(19.3, 24, 25.3, 90, G1.height_that_leaves(43.1111), 5)
+    corner = math.hypot(highest.inside_end, highest.height - 5 - 25.3)
+    assert highest.hole_to_crest == pytest.approx(corner - 19.3, abs=1e-3)
 
 
 @settings(deadline=None)
@@ -177,7 +181,8 @@ def test_drilling() -> None:  # worked values
         (lambda: EndHoles(19.3, 24, 25.3, 90, 50, 0), "crest is 0"),
         (lambda: EndHoles(19.3, 24, 25.3, 30, 50, 16), "rise is 16; it must be more than 0 and at most 15"),
         (lambda: G1.wood_over_screw(46), "at is 46; it must be from -45 to 45"),
-        (lambda: G1.height_that_leaves(60), "wood is 60; over a hole so near the end"),
+        (lambda: G1.crest_height(-46), "at is -46; it must be from -45 to 45"),
+        (lambda: G1.height_that_leaves(60), "wood is 60; over a hole so near the end it must be at most 43.1111"),
         (lambda: handle.chord(10, 11), "distance is 11; it must be from -10 to 10"),
         (lambda: handle.off_edge_hole(radius=16, outside=16), "outside is 16; it must be less than 16"),
         (lambda: handle.plug_diameter(hole=4, kerf=2), "kerf is 2; it must be less than 2"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import assume, given, settings
@@ -75,13 +76,18 @@ def test_a_shell_is_fitted_to_its_size(figure: Shell, width: float) -> None:
     assert found.half_angle == pytest.approx(figure.half_angle, abs=1e-3)  # near 90° the ratio hardly changes
 
 
-def test_a_size_that_no_angle_gives_names_those_that_do() -> None:
-    with pytest.raises(ValueError, match="width is 200; with this height it must be from") as refusal:
-        shell.fit(width=200, height=40, lobes=7, bulge=0.25)
-    most = float(str(refusal.value).split(" to ")[1].split(",")[0])
-    assert shell.fit(width=most - 0.001, height=40, lobes=7, bulge=0.25).half_angle == pytest.approx(90, abs=0.1)
-    with pytest.raises(ValueError, match="must be from"):
-        shell.fit(width=most + 0.001, height=40, lobes=7, bulge=0.25)
+@pytest.mark.parametrize("width", [200, 5])
+def test_a_size_that_no_angle_gives_names_those_that_do(width: float) -> None:
+    with pytest.raises(ValueError, match=f"width is {width}; with this height it must be from") as refusal:
+        shell.fit(width=width, height=40, lobes=7, bulge=0.25)
+    least, most, lowest, highest = (float(number) for number in re.findall(r"[\d.]+\d", str(refusal.value))[-4:])
+    for size, height, half_angle in ((least, 40, 15), (most, 40, 90), (width, highest, 15), (width, lowest, 90)):
+        tolerance = 1e-4 * size  # the message has six digits
+        nudge = tolerance if half_angle == 15 else -tolerance
+        found = shell.fit(width=size + nudge, height=height, lobes=7, bulge=0.25)
+        assert found.half_angle == pytest.approx(half_angle, abs=0.5)
+        with pytest.raises(ValueError, match="must be from"):
+            shell.fit(width=size - nudge, height=height, lobes=7, bulge=0.25)
 
 
 @pytest.mark.parametrize(
@@ -113,10 +119,10 @@ def test_a_border_is_one_smooth_line_at_its_distance(figure: Shell, offset: floa
     for lobe, arc in zip(figure.lobe_arcs(), found.lobes, strict=True):
         assert (arc.x, arc.y, arc.radius) == pytest.approx((lobe.x, lobe.y, lobe.radius + offset))
         assert arc.end > arc.start
-    turn = math.radians(90 + figure.half_angle)
-    assert found.lobes[0].point(found.lobes[0].end) == pytest.approx(
-        (found.sharp * math.cos(turn), found.sharp * math.sin(turn)), abs=1e-6
-    )
+    # At both ends it stops where the next lobe's line would meet it, on the outer rib.
+    aside, up = (found.sharp * part(math.radians(figure.half_angle)) for part in (math.sin, math.cos))
+    assert found.lobes[0].point(found.lobes[0].end) == pytest.approx((-aside, up), abs=1e-6)
+    assert found.lobes[-1].point(found.lobes[-1].start) == pytest.approx((aside, up), abs=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -194,11 +200,15 @@ def test_wood_and_zone() -> None:  # worked values
     [
         (lambda: Shell(1, 45, 40, 0.25), "lobes is 1"),
         (lambda: Shell(7, 91, 40, 0.25), "half_angle is 91; it must be from 0 to 90"),
-        (lambda: Shell(7, 45, 40, 0.6), "bulge is 0.6; it must be from 0 to 0.5"),
+        (lambda: Shell(7, 45, 40, 0.51), "bulge is 0.51; it must be from 0 to 0.5"),
         (lambda: shell.border(H1, offset=0, easing=2), "offset is 0; it must be more than 0"),
         (lambda: shell.chip_depth(3, 90), "angle is 90; it must be less than 90"),
         (lambda: shell.most_lobes(half_angle=45, hinge=0.4), "ridge is 0.8; it must be less than 0.8"),
         (lambda: shell.rib_chip_width(widest=3, hinge=8, rib_radius=38, at=7), "at is 7; it must be from 8 to 38"),
+        (
+            lambda: shell.carving_zone(length=30, width=90, cut_depth=12, groove_top=18),
+            "margin is 3; it must be less than 3",
+        ),
         (
             lambda: shell.carving_zone(length=240, width=24, cut_depth=12, groove_top=18),
             "width is 24; to leave room over the groove it must be over 24",

@@ -136,11 +136,24 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (["--play", "0"], 0, "tight by an amount that play can't tell"),
         (["--finger", "9.8", "--socket", "10.3", "--error", "0.5"], 0, "readings good to 0.5 mm can't set a joint"),
         (["--finger", "9.88", "--socket", "10"], 0, "the gap is left alone: a change of 0.02 mm lies inside"),
-        (["--finger", "9.9"], 2, "one of these must be read"),
-        (["--finger", "9.9", "--socket", "10", "--flush-low", ".1"], 2, "give both"),
+        (
+            ["--finger", "20", "--socket", "10"],
+            0,
+            "by 10.1 mm, more than 1 mm: was every reading",
+        ),
+        (
+            ["--finger", "9.9"],
+            2,
+            "--play, or --flush-high and --flush-low: one of these",
+        ),
+        (["--finger", "9.9", "--socket", "10", "--flush-low", ".1"], 2, "--flush-high, --flush-low: give both"),
         (["--finger", "ten", "--socket", "10"], 2, "--finger: 'ten' has no number in it"),
         (["--play", "-1"], 2, "must be 0 or more"),
-        (["--finger", "9.8", "--socket", "10", "--mount", "pivot"], 2, "pivot: needed for a sled that turns about one"),
+        (
+            ["--finger", "9.8", "--socket", "10", "--mount", "pivot"],
+            2,
+            "--pivot-to-key and --pivot-to-nudge: needed",
+        ),
     ],
 )
 def test_what_readings_cannot_tell(metric: str, readings: list[str], code: int, says: str) -> None:

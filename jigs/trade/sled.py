@@ -1,7 +1,7 @@
 """Every number of the indexing sled, from finger, cutter and boards. Millimetres and degrees."""
 
 from dataclasses import dataclass
-from math import radians, tan
+from math import radians, sqrt, tan
 from typing import Literal
 
 from jigs.trade import fingers, fit, passes
@@ -44,6 +44,7 @@ class SledNumbers:
     cut_depth: float
     plate: float
     margin: float
+    blade: float | None
     stack_thickness: float
     fence_height: float
     width: float
@@ -113,14 +114,24 @@ class SledNumbers:
         return fingers.sockets(self.width, self.finger, self.socket, self.short_spacer, self.steps)
 
     @property
+    def along(self) -> float:
+        """How long the cutter is along the feed, at the face of the plate: a bit's width, or a chord of the blade."""
+        return self.cutter if self.blade is None else blade_chord(self.blade, self.cut_depth)
+
+    @property
+    def slot(self) -> float:
+        """How long the cutter is where it comes through the table."""
+        return self.cutter if self.blade is None else blade_chord(self.blade, self.projection)
+
+    @property
     def stroke(self) -> float:
         """How far the stack travels in a cut."""
-        return self.stack_thickness + self.cutter + 2 * self.margin
+        return self.stack_thickness + self.along + 2 * self.margin
 
     @property
     def key_length(self) -> float:
-        """The key guides before and after the cutter: 2 (stack + cutter/2 + margin)."""
-        return 2 * (self.stack_thickness + self.cutter / 2 + self.margin)
+        """The key guides before and after the cutter: 2 (stack + half the cutter + margin)."""
+        return 2 * (self.stack_thickness + self.along / 2 + self.margin)
 
     @property
     def plate_width(self) -> float:
@@ -163,6 +174,17 @@ class _Boards:
     leftover: fingers.Leftover
 
 
+def blade_chord(diameter: float, height: float) -> float:
+    """Return how long a saw blade is at a level `height` below its top: 2 sqrt(2 R h - h**2), from the circle.
+
+    Raises ValueError for a height that is not above 0 and under half the diameter: the arbor is in the way.
+    """
+    require_positive(diameter=diameter, height=height)
+    if height >= diameter / 2:
+        raise ValueError(f"height {height:g}: must be under half the blade's diameter {diameter:g}")
+    return 2 * sqrt(diameter * height - height**2)
+
+
 def sled_numbers(
     *,
     finger: float,
@@ -182,6 +204,7 @@ def sled_numbers(
     ends: Ends = "rip",
     count: int | None = None,
     pass_count: int | None = None,
+    blade: float | None = None,
 ) -> SledNumbers:
     """Return every number of the sled for `finger` wide fingers made with a `cutter` measured in wood.
 
@@ -192,7 +215,8 @@ def sled_numbers(
     - cutter whichever way the socket is made.
 
     `ends`: "rip" the board to `count` parts (default: as many as fit), "keep" its full width, or "centre" equal end
-    parts. The stack is boards_in_stack * thickness + backer (one more board unless given).
+    parts. `blade` is the diameter of a saw blade, None for a bit. The stack is boards_in_stack * thickness + backer
+    (one more board unless given).
 
     Raises ValueError for lengths out of their domain, a cutter wider than the socket, a clearance that
     leaves no finger, a `count` the board is too narrow for or a `pass_count` that cannot make the socket.
@@ -220,6 +244,7 @@ def sled_numbers(
         cut_depth=thickness + proud,
         plate=plate,
         margin=margin,
+        blade=blade,
         stack_thickness=boards_in_stack * thickness + (thickness if backer is None else backer),
         fence_height=max(LEAST_FENCE, FENCE_SHARE * board_length),
         width=boards.width,

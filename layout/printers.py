@@ -1,0 +1,104 @@
+"""The printers a person has measured, kept in the user's configuration folder."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from jigs.errors import CannotRead
+from layout import files
+from layout.correct import Distortion, Matrix
+
+VERSION = 1
+_FILE = "printers.json"
+_LONGEST_NAME = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """A printer and what it does to a sheet. `measured` holds scales as ratios and the skew in degrees."""
+
+    name: str
+    measured: Distortion
+
+    @property
+    def correction(self) -> Matrix:
+        """The matrix that undoes it, in printer axes."""
+        return self.measured.correction()
+
+    @property
+    def words(self) -> str:
+        """The correction in words, for the title block."""
+        scales = [f"{(1 / scale - 1) * 100:+.2f} %" for scale in (self.measured.scale_across, self.measured.scale_up)]
+        said = f"{self.name}: across {scales[0]}, up {scales[1]}, skew {-self.measured.skew:+.2f}°"
+        return said.replace("-", "−")
+
+
+def folder() -> Path:
+    """Return the folder the printers are kept in."""
+    import platformdirs  # noqa: PLC0415 - only printers need it
+
+    return Path(platformdirs.user_config_dir("jigleaf", appauthor=False))
+
+
+def known() -> dict[str, Printer]:
+    """Return the printers by name. Raises CannotRead for a file that is damaged or from a newer jigleaf."""
+    path = folder() / _FILE
+    try:
+        kept = json.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return {}
+    except (OSError, ValueError) as error:
+        raise CannotRead(f"the printers in '{path}' can't be read ({error}); mend the file or move it away") from error
+    version = kept.get("version") if isinstance(kept, dict) else None
+    if isinstance(version, int) and version > VERSION:
+        raise CannotRead(f"the printers in '{path}' are of version {version}, newer than this jigleaf's {VERSION}")
+    try:
+        return {name: _printer(name, entry) for name, entry in sorted(kept["printers"].items())}
+    except (AttributeError, KeyError, TypeError, ValueError) as error:
+        raise CannotRead(f"the printers in '{path}' are damaged ({error!r}); mend the file or move it away") from error
+
+
+def _printer(name: str, entry: Mapping[str, Any]) -> Printer:
+    numbers = {field: float(entry[field]) for field in ("scale_across", "scale_up", "skew")}
+    near_one = all(0.9 < numbers[field] < 1.1 for field in ("scale_across", "scale_up"))
+    if not near_one or abs(numbers["skew"]) > 5:
+        raise ValueError(f"{name}: {numbers}")
+    return Printer(name, Distortion(**numbers))
+
+
+def find(name: str) -> Printer:
+    """Return a printer by name. Raises CannotRead, with near names, for one that was never measured."""
+    from jigs.definition import near  # noqa: PLC0415 - only a misspelt name needs it
+
+    printers = known()
+    if name in printers:
+        return printers[name]
+    if not printers:
+        raise CannotRead(
+            f"--printer: no printer has been measured yet; print the sheet of 'jigleaf calibrate' on '{name}'"
+        )
+    raise CannotRead(f"--printer: there is no printer called '{name}'; {near(name, list(printers))}")
+
+
+def keep(printer: Printer) -> Path:
+    """Keep a printer, in place of one of the same name. Raises CannotRead for a name that is none."""
+    if not printer.name.strip() or len(printer.name) > _LONGEST_NAME or not printer.name.isprintable():
+        raise CannotRead(f"--printer: a name has from 1 to {_LONGEST_NAME} printable characters")
+    return _write(known() | {printer.name: printer})
+
+
+def forget(name: str) -> Path:
+    """Forget a printer. Raises CannotRead for one that is not there."""
+    gone = find(name)
+    return _write({other: printer for other, printer in known().items() if other != gone.name})
+
+
+def _write(printers: Mapping[str, Printer]) -> Path:
+    entries = {name: asdict(printer.measured) for name, printer in sorted(printers.items())}
+    kept = json.dumps({"version": VERSION, "printers": entries}, indent=2, ensure_ascii=False) + os.linesep
+    return files.save(folder(), {_FILE: kept.encode()})[0]
