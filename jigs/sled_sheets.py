@@ -44,7 +44,7 @@ SLOT_ROOM = 5.0
 """The slot for a blade is this much longer than the blade at each end, mm."""
 SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
-SPACER_HEIGHT = 60.0
+SPACER_HEIGHT = 50.0
 BRACE = 70.0
 KEY_END = 60.0
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
