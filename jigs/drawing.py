@@ -312,7 +312,8 @@ class View:
     """Parts seen from one side, in one system of axes, with what is written on them; kept together on the page.
 
     `check` names one of the dimensions as the number to hold a ruler to. `detail` is the view to draw instead where
-    the page can't hold this one: it must show every critical distance. A view that is not `to_scale` is a picture.
+    the page can't hold this one: it must show every critical distance. Where there is none the view is shared between
+    pages, and `critical` is the part that stays on one of them. A view that is not `to_scale` is a picture.
     """
 
     name: str
@@ -322,6 +323,7 @@ class View:
     labels: tuple[Label, ...] = ()
     check: Dimension | None = None
     detail: View | None = None
+    critical: Box | None = None
     to_scale: bool = True
 
 
@@ -350,17 +352,13 @@ class Notes:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation.
-
-    A drawing asked for as a whole may go on `larger_paper` than the rest.
-    """
+    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation."""
 
     name: str
     title: Words
     purpose: Words
     body: tuple[View | Table | Notes, ...]
     cautions: tuple[str, ...]
-    larger_paper: bool = False
 
 
 def lines(shapes: Sequence[Shape], kind: Kind = Kind.EDGE) -> tuple[Line, ...]:

@@ -52,7 +52,7 @@ def sled(
     blade: Annotated[float, Length("diameter of the saw blade", 100, 500, inches=254.0)] = 250.0,
     bevel: Annotated[float, Angle("bevel of the saw's teeth", 0, 45)] = 0.0,
     clamp_reach: Annotated[float | None, Length("thickest stack the clamps take", 10, 500)] = None,
-    whole: Annotated[bool, Flag("draw the whole plate, on paper that holds it")] = False,
+    whole: Annotated[bool, Flag("draw the whole plate, over several pages if need be")] = False,
 ) -> Plan:
     """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints."""
     return _plan(Asked(**locals()))

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from jigs import cautions, dry_fit, pictures, trial_joint
 from jigs.drawing import (
+    Box,
     Cell,
     Circle,
     Dimension,
@@ -162,8 +163,8 @@ def _plate(sled: Sled) -> Drawing:
 
 
 def _whole_plate(sled: Sled) -> Drawing:
-    """The plate with its edges, on paper that holds it."""
-    return Drawing("whole-plate", "whole plate", _PLATE, (_whole_view(sled),), sled.cautions, larger_paper=True)
+    """The plate with its edges, over several pages if need be."""
+    return Drawing("whole-plate", "whole plate", _PLATE, (_whole_view(sled),), sled.cautions)
 
 
 def _whole_view(sled: Sled) -> View:
@@ -200,7 +201,14 @@ def _whole_view(sled: Sled) -> View:
         (*_critical(sled, half), *size, _key_length(sled, key_half)),
         labels,
         check=_over_all(sled, half),
+        critical=_around_the_key(sled),
     )
+
+
+def _around_the_key(sled: Sled) -> Box:
+    """Cutter and key where they face each other: no seam may run through the gap."""
+    left, right = sorted((-sled.near_edge, sled.key_back))
+    return Box(left - 3, -20, right + 3, 20)
 
 
 def _key_length(sled: Sled, half: float) -> Dimension:

@@ -23,7 +23,7 @@ _BELOW_HEADING = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Marks with a size, in mm. `check` is the dimension on it to hold a ruler to."""
+    """Marks with a size, in mm. `check` is the dimension to hold a ruler to; `alone` it wants a page to itself."""
 
     name: str
     width: float
@@ -31,6 +31,8 @@ class Block:
     parts: tuple[Group, ...]
     writing: tuple[Group, ...]
     check: Dimension | None = None
+    critical: Box | None = None
+    alone: bool = False
     left: float = 0.0
     top: float = 0.0
 
@@ -48,6 +50,8 @@ class Block:
             tuple(group.moved(left, top) for group in self.parts),
             tuple(group.moved(left, top) for group in self.writing),
             self.check,
+            self.critical,
+            self.alone,
             left,
             top,
         )
@@ -79,6 +83,7 @@ def view_block(prefix: str, view: View, units: Units) -> Block:
         tuple(group.moved(across, up) for group in drawn.parts),
         (drawn.writing.moved(across, up), title),
         view.check,
+        view.critical and view.critical.moved(across, up),
     )
 
 

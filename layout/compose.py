@@ -9,7 +9,7 @@ from jigs.drawing import Box, Drawing, Notes, Table, View
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.wording import read_out
-from layout import blocks, furniture, lettering, paper
+from layout import blocks, furniture, lettering, paper, tile
 from layout.blocks import Block
 from layout.furniture import PROOF, Facts
 from layout.marks import Bundle, Layer, Sheet
@@ -53,6 +53,11 @@ class _Laid:
     page: _Page
     sheets: tuple[tuple[Block, ...], ...]
     details: int
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces a large drawing is cut into."""
+        return sum(block.alone for sheet in self.sheets for block in sheet)
 
 
 def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
@@ -129,10 +134,12 @@ class _Blocks:
             widths = sorted({min(content.width, width) for width in _COLUMNS}, reverse=True)
             columns = [blocks.notes_block(self.prefix, item, self.job.units, width) for width in widths]
             return [[block] for block in columns if _fits(block, content)], 0
-        for details, block in enumerate(self._view(item)):
+        made = self._view(item)
+        for details, block in enumerate(made):
             if _fits(block, content):
                 return [[block]], details
-        return [], 0
+        pieces = tile.tiles(made[0], content, made[0].critical)
+        return ([pieces] if pieces else []), len(made)
 
     def _view(self, view: View) -> list[Block]:
         """Return the view, then its details, as blocks."""
@@ -146,13 +153,10 @@ class _Blocks:
 
 
 def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
-    """Return the best way to lay out a drawing: whole views before details, then few pages, then the plainest."""
+    """Return the best way to lay out a drawing: whole views before details, few pieces to join, few pages."""
     made = _Blocks(job, drawing)
-    for size in (on, *(paper.larger(on, job.units) if drawing.larger_paper else ())):
-        found = [laid for page in _pages(size) if (laid := _flow(job, drawing, made, page)) is not None]
-        if found:
-            return min(found, key=lambda laid: (laid.details, len(laid.sheets)))
-    return None
+    found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page)) is not None]
+    return min(found, key=lambda laid: (laid.details, laid.pieces, len(laid.sheets)), default=None)
 
 
 def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page) -> _Laid | None:
@@ -180,15 +184,17 @@ def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Box) ->
     Notes, which have several choices, may fill a gap on an earlier page.
     """
     pages = sheets if len(choices) > 1 else sheets[-1:]
-    for page in pages:
+    for page in [page for page in pages if not any(block.alone for block in page)]:
         placed = [block for choice in choices if len(choice) == 1 and (block := _placed(choice[0], page, content))]
         if placed:
             page.append(max(placed, key=lambda block: block.top))
             return
     for block in choices[0]:
-        there = _placed(block, sheets[-1], content)
+        taken = sheets[-1] and (block.alone or sheets[-1][-1].alone)
+        there = None if taken else _placed(block, sheets[-1], content)
         if there is None:
-            sheets.append([])
+            if sheets[-1]:
+                sheets.append([])
             there = _placed(block, [], content)
             assert there is not None, "a block that fits the content fits an empty page"
         sheets[-1].append(there)

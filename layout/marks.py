@@ -73,12 +73,13 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Marks that belong together, under one id and one title."""
+    """Marks that belong together, under one id and one title. Lines are drawn within `clip` where there is one."""
 
     name: str
     title: str
     strokes: tuple[Stroke, ...] = ()
     texts: tuple[Text, ...] = ()
+    clip: Box | None = None
 
     def moved(self, across: float, up: float) -> Group:
         """Return the group this much further right and up."""
@@ -87,6 +88,7 @@ class Group:
             self.title,
             tuple(stroke.moved(across, up) for stroke in self.strokes),
             tuple(text.moved(across, up) for text in self.texts),
+            self.clip and self.clip.moved(across, up),
         )
 
     def by_pen(self) -> dict[Pen, list[Path | Circle]]:

@@ -76,10 +76,17 @@ def _content(canvas: Canvas, sheet: Sheet, correction: Matrix) -> list[str]:
         code.append(" ".join(f"{value:.10f}" for value in corrected(sheet.paper, correction)) + " cm")
     for group in sheet.groups():
         code.append(f"/{group.name} BMC")
-        code += _strokes(group)
+        code += _clipped(group) if group.clip else _strokes(group)
         code += _texts(canvas, group)
         code.append("EMC")
     return [*code, "Q"]
+
+
+def _clipped(group: Group) -> list[str]:
+    assert group.clip is not None, "asked for a group that is clipped"
+    left, bottom, _, _ = group.clip
+    numbers = (left, bottom, group.clip.width, group.clip.height)
+    return ["q", " ".join(number(value) for value in numbers) + " re W n", *_strokes(group), "Q"]
 
 
 def _strokes(group: Group) -> list[str]:

@@ -61,12 +61,23 @@ def _layer(document: Any, layer: Layer, high: float) -> Any:
 def _group(document: Any, group: Group, high: float) -> Any:
     made = document.g(id=group.name)
     made.set_desc(title=group.title)
+    inside = {"clip_path": f"url(#{_clip(document, group, high)})"} if group.clip else {}
     for pen, shapes in group.by_pen().items():
         data = "".join(_circle(s, high) if isinstance(s, Circle) else _path(s, high) for s in shapes)
-        made.add(document.path(d=data, **_style(pen)))
+        made.add(document.path(d=data, **_style(pen), **inside))
     for text in group.texts:
         made.add(_text(document, text, high))
     return made
+
+
+def _clip(document: Any, group: Group, high: float) -> str:
+    """Define the clip of a group and return its id."""
+    assert group.clip is not None, "asked for a group that is clipped"
+    clip = document.clipPath(id=f"{group.name}-clip")
+    corner = (number(group.clip.left), number(high - group.clip.top))
+    clip.add(document.rect(corner, (number(group.clip.width), number(group.clip.height))))
+    document.defs.add(clip)
+    return f"{group.name}-clip"
 
 
 def _style(pen: Pen) -> dict[str, Any]:

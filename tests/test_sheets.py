@@ -142,8 +142,11 @@ def test_a_page_too_small_names_one_that_is_not(page: str, enough: str) -> None:
 
 
 def test_where_no_paper_is_large_enough_that_is_said() -> None:
-    with pytest.raises(CannotBuild) as refused:
-        sled_sheets("A0", board=1190.0)
+    """200 m on A4 are more pages than anybody joins, and so they are on A0."""
+    part = Part("long", "Long", (Line(rectangle(0, 0, 200_000, 20)),))
+    drawing = Drawing("long", "long stick", "to be long", (View("long", "Long", (part,)),), ("mind it",))
+    with pytest.raises(CannotBuild, match="long stick can't go on paper of 210 mm by 297 mm") as refused:
+        compose.compose(compose.Job("jig", "Jig", "settings", "mm", "abc123"), [drawing], paper.named("A4"))
     assert [p.suggests("mm") for p in refused.value.problems] == ["no common paper holds it"]
 
 
@@ -154,12 +157,6 @@ def test_the_zone_stands_in_for_a_plate_the_page_cannot_hold() -> None:
         assert {"gap 9.92", "key 9.92", "over all 29.86", "key face to centre 14.93"} <= words
     assert bounds(group(small, 0, "sled-plate")).width < 100
     assert bounds(group(large, 0, "sled-plate")).width == pytest.approx(2 * 89.68 + 9.97 + 40)
-
-
-def test_the_whole_plate_comes_on_request_on_paper_that_holds_it() -> None:
-    bundle = sled_sheets("A4", whole=True)
-    assert [sheet.paper.name for sheet in bundle.sheets].count("A3") == 1
-    assert {sheet.paper.name for sheet in bundle.sheets} == {"A4", "A3"}
 
 
 def test_more_cautions_than_the_square_holds_are_refused() -> None:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import itertools
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import Bounds, LinearConstraint, milp
 
 from jigs.trade import stock
 from jigs.trade.stock import Board, CuttingPlan, Piece
@@ -143,6 +145,56 @@ def test_no_way_beats_the_plan(pieces: list[Piece], rack: list[Board], kerf: flo
     assert cost_of(plan) == least_cost(pieces, rack, kerf, trim)
 
 
+def least_by_milp(pieces: list[Piece], rack: list[Board], kerf: float, trim: float) -> tuple[float, float]:
+    """Return the least missing and opened volumes, in mm³ · 1e-6, found by an independent solver (HiGHS)."""
+    boards = [board for board in rack for _ in range(board.count)]
+    shape = (len(pieces), len(boards))
+    volumes = np.array([piece.volume for piece in pieces]) / 1e6
+    opened = np.array([board.volume for board in boards]) / 1e6
+    # Unknown: piece p comes from board b; then piece p is missing; then board b is opened.
+    count = shape[0] * shape[1] + shape[0] + shape[1]
+    placed = np.zeros((shape[0], count))
+    room = np.zeros((shape[1], count))
+    most = np.ones(count)
+    for p, piece in enumerate(pieces):
+        placed[p, shape[0] * shape[1] + p] = 1
+        for b, board in enumerate(boards):
+            placed[p, p * shape[1] + b] = 1
+            room[b, p * shape[1] + b] = piece.length + kerf
+            most[p * shape[1] + b] = piece.width <= board.width and piece.thickness <= board.thickness
+    for b, board in enumerate(boards):
+        room[b, count - shape[1] + b] = -(board.length - 2 * trim + kerf)
+    absent = np.concatenate([np.zeros(shape[0] * shape[1]), volumes, np.zeros(shape[1])])
+    wood = np.concatenate([np.zeros(shape[0] * shape[1] + shape[0]), opened])
+    rules = [LinearConstraint(placed, 1, 1), LinearConstraint(room, -np.inf, 0)]
+    found = []
+    for prices in (absent, wood):  # first as little missing as can be, then, with no more than that, the least wood
+        solved = milp(
+            prices, constraints=rules, integrality=np.ones(count), bounds=Bounds(0, most), options={"mip_rel_gap": 0}
+        )
+        found.append(float(prices @ solved.x.round()))
+        rules.append(LinearConstraint(absent, 0, found[0] + 1e-9))
+    return found[0], found[1]
+
+
+@pytest.mark.parametrize("seed", [*range(20), 81, 102])  # a bound that is too high fails on the last two
+def test_a_solver_finds_nothing_better(seed: int) -> None:
+    dice = np.random.default_rng(seed)
+    pieces = [
+        Piece(str(number), int(dice.integers(20, 75)) * 10, int(dice.choice([60, 95])), int(dice.choice([15, 20])))
+        for number in range(int(dice.integers(6, 11)))
+    ]
+    rack = [
+        Board(name, int(dice.integers(60, 200)) * 10, int(dice.choice([70, 100])), int(dice.choice([16, 27])), 3)
+        for name in "ABC"
+    ]
+    plan = stock.cutting_plan(pieces, rack, kerf=3.2, trim=15, effort=1_000_000)
+    assert plan.best
+    missing = sum(piece.volume for piece in plan.missing) / 1e6
+    opened = sum(cut.board.volume for cut in plan.boards) / 1e6
+    assert (missing, opened) == pytest.approx(least_by_milp(pieces, rack, 3.2, 15), abs=1e-6)
+
+
 @settings(deadline=None)
 @given(PIECES, RACK, st.sampled_from([0.0, 3.2]), st.sampled_from([0.0, 15.0]), st.sampled_from([1, 6, 10_000]))
 def test_a_plan_can_be_cut(pieces: list[Piece], rack: list[Board], kerf: float, trim: float, effort: int) -> None:
@@ -157,6 +209,13 @@ def test_a_plan_can_be_cut(pieces: list[Piece], rack: list[Board], kerf: float, 
         assert fits(opened.board, list(opened.pieces), kerf, trim)
         taken = sum(piece.length + kerf for piece in opened.pieces)
         assert opened.offcut == pytest.approx(max(0, opened.board.length - 2 * trim - taken))
+
+
+def test_a_piece_as_wide_and_thick_and_long_as_its_board_comes_out_of_it() -> None:
+    piece, board = Piece("side", 240.6, 89.5, 12), Board("offcut", 270.6, 89.5, 12)
+    assert (piece.volume, board.section, board.volume) == pytest.approx((258404.4, 1074, 290624.4))
+    plan = stock.cutting_plan([piece], [board], kerf=3.2, trim=15)
+    assert (plan.missing, plan.boards) == ((), (stock.CutBoard(board, (piece,), 0),))
 
 
 def test_a_class_of_boxes_alike_is_planned_at_once() -> None:

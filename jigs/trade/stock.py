@@ -3,8 +3,9 @@
 Lengths in mm. Boards and pieces have length, width and thickness; a piece comes out of a board that is at
 least as wide and as thick, and is ripped and planed to size, so that only lengths are shared out.
 
-The search is written here, since the well-kept solvers that could do it (OR-tools, SciPy's) weigh tens of
-megabytes and more, and the packers in pure Python guess (`binpacking`) or fill two dimensions (`rectpack`).
+The search is written here, for the solvers that could do it are heavy (SciPy, whose HiGHS the tests hold it
+against, takes 140 MB installed), and the packers in pure Python guess (`binpacking`) or fill two dimensions
+(`rectpack`).
 """
 
 from __future__ import annotations

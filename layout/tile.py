@@ -1,0 +1,320 @@
+"""One big drawing over several pages, to be cut along its seams and butted together.
+
+Neighbouring pages share a strip. A seam runs through the strip where it crosses no words; crosses and a diagonal on it
+say when the pages lie right. Lines are clipped by the writers, so that dashes go on over a seam as if there were none.
+"""
+
+from __future__ import annotations
+
+import math
+import string
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from jigs.drawing import Box, Point, around, line, rectangle
+from layout import lettering, marks
+from layout.blocks import Block
+from layout.marks import Group, Stroke, Text
+
+SHARED = 15.0
+"""Least width of the strip that neighbouring pages share, mm."""
+SEAM_ERROR = 0.3
+"""How well two sheets of paper can be joined by hand, mm (common practice, no source)."""
+MOST_PAGES = 99
+HEADER = 20.0
+"""Room above each piece for its name and the map of the pages, mm."""
+_LEAST_ROOM = 60.0
+_MARGIN = 6.5
+_CLEAR = 0.6
+_CROSS = 4.0
+_DIAGONAL = (12.0, 16.0)
+"""Across and along the seam, mm: 20 mm long."""
+_LETTER = 4.5
+"""From a seam to its letters, mm."""
+_MAP = 4.0
+
+
+Stretch = tuple[float, float]
+Place = Callable[[float, float], Point]
+"""A place by its distance off a seam and along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cuts:
+    """How a length is shared between pages: where each page's window starts, how long it is, and the seams."""
+
+    starts: tuple[float, ...]
+    room: float
+    seams: tuple[float, ...]
+    size: float
+
+    def window(self, page: int) -> tuple[float, float]:
+        """Return what a page shows."""
+        return self.starts[page], min(self.starts[page] + self.room, self.size)
+
+    def piece(self, page: int) -> tuple[float, float]:
+        """Return what is left of a page once it is cut along its seams."""
+        edges = (0.0, *self.seams, self.size)
+        return edges[page], edges[page + 1]
+
+    def holds(self, low: float, high: float) -> bool:
+        """Tell whether one page holds a stretch whole."""
+        return not any(low < seam < high for seam in self.seams)
+
+
+def cuts(size: float, room: float, words: Sequence[Stretch], kept: tuple[float, float] | None) -> Cuts | None:
+    """Share `size` between the fewest windows of `room`, neighbours sharing 15 mm or more.
+
+    A seam goes where it crosses the fewest `words`, never through what is `kept` if there is any way, of one page more
+    if need be. Raises ValueError for a room that is no larger than what is shared. Returns None where it takes more
+    than 99 pages.
+    """
+    if room <= SHARED:
+        raise ValueError(f"room {room:g}: must be more than the {SHARED:g} mm that pages share")
+    fewest = max(1, math.ceil((size - SHARED) / (room - SHARED) - 1e-9))
+    found = [
+        made for count in (fewest, fewest + 1) for made in _shared(size, room, count, words) if count <= MOST_PAGES
+    ]
+    if not found:
+        return None
+
+    def badness(made: Cuts) -> tuple[bool, int, int]:
+        crossed = sum(low < seam < high for seam in made.seams for low, high in words)
+        return kept is not None and not made.holds(*kept), len(made.starts), crossed
+
+    return min(found, key=badness)
+
+
+def _shared(size: float, room: float, count: int, words: Sequence[Stretch]) -> Iterable[Cuts]:
+    """Yield ways to share a length between so many pages, their windows moved by what is left over."""
+    step = room - SHARED
+    left_over = max(0.0, (count - 1) * step + room - size)
+    for share in range(9 if count > 1 else 1):
+        moved = left_over * share / 8
+        starts = (0.0, *(i * step - moved for i in range(1, count)))
+        if all(later > earlier for earlier, later in pairwise(starts)):
+            seams = tuple(_seam(later, earlier + room, words) for earlier, later in pairwise(starts))
+            yield Cuts(starts, room, seams, size)
+
+
+def _seam(low: float, high: float, words: Sequence[Stretch]) -> float:
+    """Return where in the strip that two pages share a seam crosses the fewest words, nearest to its middle."""
+    middle = (low + high) / 2
+    reach = (high - low) / 2 - _MARGIN
+    tries = [middle] + [middle + side * step * reach / 40 for step in range(1, 41) for side in (1, -1)]
+    return min(tries, key=lambda at: sum(start - _CLEAR < at < end + _CLEAR for start, end in words))
+
+
+# -- pages ---------------------------------------------------------------------------------------------------------
+
+
+def tiles(block: Block, room: Box, critical: Box | None) -> list[Block]:
+    """Return a block as one block a page, each with its marks for joining. Empty where the page is too small for it.
+
+    `critical` is what must stay on one page, in the block's axes.
+    """
+    high = room.height - HEADER
+    if min(room.width, high) < _LEAST_ROOM:
+        return []
+    words = [text for group in (*block.parts, *block.writing) for text in group.texts]
+    boxes = [text.box for text in words]
+    across = cuts(
+        block.width, room.width, [(b.left, b.right) for b in boxes], critical and (critical.left, critical.right)
+    )
+    up = cuts(
+        block.height,
+        high,
+        [(-b.top, -b.bottom) for b in boxes],
+        critical and (-critical.top, -critical.bottom),
+    )
+    if across is None or up is None or len(across.starts) * len(up.starts) > MOST_PAGES:
+        return []
+    made = _Joined(block, across, up, critical)
+    return [made.page(row, column) for row in range(len(up.starts)) for column in range(len(across.starts))]
+
+
+class _Joined:
+    """A block with its seams: what each page shows of it, and the marks for joining, alike on both sides of a seam."""
+
+    def __init__(self, block: Block, across: Cuts, up: Cuts, critical: Box | None) -> None:
+        self.across, self.up = across, up
+        self.block = block
+        self.kept = critical is None or (
+            across.holds(critical.left, critical.right) and up.holds(-critical.top, -critical.bottom)
+        )
+        self.groups = [self._off_the_seams(group) for group in (*block.parts, *block.writing)]
+        self.lines = [shapely.LineString(s.shape.points(0.05)) for group in self.groups for s in group.strokes]
+        self.words = [shapely.box(*text.box) for group in self.groups for text in group.texts]
+        self.joints = [*self._joints(across, upright=True), *self._joints(up, upright=False)]
+
+    def page(self, row: int, column: int) -> Block:
+        """Return one page, its own axes starting at its upper left corner."""
+        left, right = self.across.window(column)
+        above, below = self.up.window(row)
+        window = Box(left, -below, right, -above).grown(_CLEAR)  # a line on the rim is drawn to its full width
+        shown = [self._shown(group, window, row, column) for group in self.groups]
+        count = len(self.block.parts)
+        name = f"{self.block.name}-{_letters(row)}{column + 1}"
+        joints = replace(_merged(f"{self.block.name}-joints", self.joints), clip=window)
+        joints = replace(joints, texts=tuple(text for text in joints.texts if self._belongs(text, row, column)))
+        moved = [group.moved(-left, above - HEADER) for group in (*shown, joints)]
+        header = self._header(row, column)
+        parts = tuple(group for group in moved[:count] if group.strokes or group.texts)
+        writing = (*moved[count:], header)
+        return Block(name, max(right - left, _LEAST_ROOM), HEADER + below - above, parts, writing, alone=True)
+
+    def _belongs(self, text: Text, row: int, column: int) -> bool:
+        """Tell whether words stand on the piece that this page is cut to."""
+        (left, right), (above, below) = self.across.piece(column), self.up.piece(row)
+        x, y = (text.box.left + text.box.right) / 2, -(text.box.bottom + text.box.top) / 2
+        return left <= x < right + 1e-9 and above <= y < below + 1e-9
+
+    def _shown(self, group: Group, window: Box, row: int, column: int) -> Group:
+        """Return what a page shows of a group: the lines within its window, the words on its piece."""
+        strokes = tuple(stroke for stroke in group.strokes if _meets(stroke.shape.bounds, window))
+        texts = tuple(text for text in group.texts if self._belongs(text, row, column))
+        return Group(group.name, group.title, strokes, texts, window)
+
+    def _off_the_seams(self, group: Group) -> Group:
+        """Move words that a seam would cut along their line, to the nearer side of it that is free."""
+        return replace(group, texts=tuple(self._off_the_seam(text) for text in group.texts))
+
+    def _off_the_seam(self, text: Text) -> Text:
+        for seam in self.across.seams:
+            if text.box.left - _CLEAR < seam < text.box.right + _CLEAR:
+                ways = _ways(seam - text.box.right - 2 * _CLEAR, seam - text.box.left + 2 * _CLEAR)
+                return self._free([text.moved(by, 0) for by in ways], text)
+        for seam in self.up.seams:
+            if text.box.bottom - _CLEAR < -seam < text.box.top + _CLEAR:
+                ways = _ways(-seam - text.box.top - 2 * _CLEAR, -seam - text.box.bottom + 2 * _CLEAR)
+                return self._free([text.moved(0, by) for by in ways], text)
+        return text
+
+    def _free(self, places: list[Text], text: Text) -> Text:
+        """Return the first place that touches nothing of the block; the nearest where all do."""
+        groups = (*self.block.parts, *self.block.writing)
+        lines = [shapely.LineString(s.shape.points(0.05)) for group in groups for s in group.strokes]
+        others = [shapely.box(*other.box) for group in groups for other in group.texts if other is not text]
+        tree = shapely.STRtree([*lines, *others])
+        for place in places:
+            room = shapely.box(*place.box.grown(_CLEAR / 2))
+            if self._is_clear_of_seams(place) and not tree.query(room, predicate="intersects").size:
+                return place
+        return places[0]
+
+    def _is_clear_of_seams(self, text: Text) -> bool:
+        box = text.box.grown(_CLEAR)
+        return self.across.holds(box.left, box.right) and self.up.holds(-box.top, -box.bottom)
+
+    # -- the marks for joining -------------------------------------------------------------------------------------
+
+    def _joints(self, along: Cuts, *, upright: bool) -> list[Group]:
+        """Return the marks of every seam one way: the seam itself, two crosses, a diagonal and its letter."""
+        other = self.up if upright else self.across
+        made = []
+        for number, seam in enumerate(along.seams):
+            letter = _letters(number) if upright else _letters(number).lower()
+            for page in range(len(other.starts)):
+                made.append(self._joint(seam, other.piece(page), letter, upright=upright))
+        return made
+
+    def _joint(self, seam: float, stretch: Stretch, letter: str, *, upright: bool) -> Group:
+        def at(off: float, along: float) -> Point:
+            return Point(seam + off, -along) if upright else Point(along, -seam - off)
+
+        low, high = stretch
+        paths = [line(at(0, low), at(0, high))]
+        for share in (0.15, 0.85):
+            place = self._clear(at, low + share * (high - low), stretch, _CROSS)
+            paths += [line(at(-_CROSS, place), at(_CROSS, place)), line(at(0, place - _CROSS), at(0, place + _CROSS))]
+        half = self._clear(at, (low + high) / 2, stretch, _DIAGONAL[1] / 2)
+        across, run = _DIAGONAL[0] / 2, _DIAGONAL[1] / 2
+        paths.append(line(at(-across, half - run), at(across, half + run)))
+        drawn = [*self.lines, *(shapely.LineString(path.points()) for path in paths)]
+        texts = [self._letter(at, off, half, stretch, letter, drawn) for off in (-_LETTER, _LETTER)]
+        pens = [marks.HIDDEN, *[marks.NARROW] * (len(paths) - 1)]
+        strokes = tuple(Stroke(path, pen) for path, pen in zip(paths, pens, strict=True))
+        return Group("joint", "Marks for joining", strokes, tuple(text for text in texts if text))
+
+    def _clear(self, at: Place, wanted: float, stretch: Stretch, reach: float) -> float:
+        """Return the place along a seam nearest to the wanted one where a mark touches no words."""
+        tree = shapely.STRtree(self.words)
+        for along in _nearest(wanted, stretch, reach + 1.0):
+            corners = (at(-7.0, along - reach - 1), at(7.0, along + reach + 1))
+            zone = around(Box(*corner, *corner) for corner in corners)
+            if not tree.query(shapely.box(*zone), predicate="intersects").size:
+                return along
+        return wanted
+
+    def _letter(
+        self, at: Place, off: float, wanted: float, stretch: Stretch, letter: str, drawn: Sequence[BaseGeometry]
+    ) -> Text | None:
+        """Return the letter of a seam on one side of it, where it touches nothing; None where there is no place."""
+        tree = shapely.STRtree([*drawn, *self.words])
+        for along in _nearest(wanted + 14.0, stretch, 3.0):
+            text = Text(at(off, along).moved(0, -1.25), letter, 2.5, "middle")
+            if not tree.query(shapely.box(*text.box.grown(_CLEAR)), predicate="intersects").size:
+                return text
+        return None
+
+    # -- the header ------------------------------------------------------------------------------------------------
+
+    def _header(self, row: int, column: int) -> Group:
+        """Return the name of the page, how to join it, and the map of all pages with this one filled."""
+        rows, columns = len(self.up.starts), len(self.across.starts)
+        seams = (rows - 1) + (columns - 1)
+        diagonal = math.hypot(self.block.width, self.block.height)
+        left, right = self.across.window(column)
+        wide = max(right - left, _LEAST_ROOM)
+        name = f"Piece {_letters(row)}{column + 1} of {rows} × {columns}"
+        texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
+        how = "Cut along the dashed seams and butt alike letters; a cut diagonal is then 20 mm long again."
+        if not self.kept:
+            lost = f"{SEAM_ERROR * seams:.1f} mm"
+            how = f"A seam crosses a distance that matters and may cost {lost}: set it with a gauge block."
+        whole = f"Joined it is {self.block.width:.1f} by {self.block.height:.1f} mm, {diagonal:.1f} corner to corner."
+        y = -7.2
+        for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - columns * _MAP - 3.0):
+            texts.append(Text(Point(0, y - 1.4), row_of_words, 1.8))
+            y -= 2.9
+        corner = wide - columns * _MAP
+        strokes = []
+        for r in range(rows):
+            for c in range(columns):
+                cell = rectangle(corner + c * _MAP, -(r + 1) * _MAP * 0.75, corner + (c + 1) * _MAP, -r * _MAP * 0.75)
+                strokes.append(Stroke(cell, marks.NARROW))
+                if (r, c) == (row, column):
+                    strokes.append(Stroke(cell, marks.SOLID))
+        return Group(f"{self.block.name}-header", "Which page this is", tuple(strokes), tuple(texts))
+
+
+def _letters(number: int) -> str:
+    """Return A to Z, then AA, AB and so on."""
+    first, last = divmod(number, 26)
+    return (_letters(first - 1) if first else "") + string.ascii_uppercase[last]
+
+
+def _ways(back: float, on: float) -> list[float]:
+    """Return how far words may be moved to come clear of a seam, the shortest way first."""
+    return sorted([way + side * 3.0 * step for way, side in ((back, -1), (on, 1)) for step in range(12)], key=abs)
+
+
+def _nearest(wanted: float, stretch: Stretch, keep: float) -> list[float]:
+    """Return places along a stretch, a millimetre and a half apart, the nearest to the wanted one first."""
+    low, high = stretch[0] + keep, stretch[1] - keep
+    places = [low + i * 1.5 for i in range(max(0, int((high - low) / 1.5)) + 1)]
+    return sorted(places, key=lambda along: (abs(along - wanted), along))
+
+
+def _merged(name: str, groups: Sequence[Group]) -> Group:
+    strokes = tuple(stroke for group in groups for stroke in group.strokes)
+    return Group(name, "Marks for joining", strokes, tuple(text for group in groups for text in group.texts))
+
+
+def _meets(one: Box, other: Box) -> bool:
+    across = one.left <= other.right and other.left <= one.right
+    return across and one.bottom <= other.top and other.bottom <= one.top
