@@ -18,6 +18,8 @@ ERRORS = Errors(gap=0.05, socket=0.02, spacer=0.05)
 """What a careful shop holds with callipers and blocks, mm (common practice, no source)."""
 SHIM_ERROR = 0.02
 """The same for a shim: with several passes the socket is as wrong as cutter and shim together, mm."""
+PRICED = 20_000
+"""Trials for the price of a mistake: the chance is then good to a percent or so, and the sheet is drawn at once."""
 PICTURED = 9
 """Parts that are drawn; the rest of a long joint is alike."""
 _PART, _HIGH, _WIDEST = 11.0, 16.0, 2.4
@@ -176,7 +178,7 @@ def _percent(chance: float) -> str:
 
 def mistakes_table(meant: Meant) -> Table:
     """Return what the usual mistakes cost in this joint."""
-    apart = predict.predict(meant.joint, "separately", meant.errors)
+    apart = predict.predict(meant.joint, "separately", meant.errors, trials=PRICED)
     turned = cut.mate(meant.boards[0], cut.turned(meant.boards[1]))
     no_spacer = meant.short_moved(-meant.short.offset)
     wider = meant.with_cutter(_TRY / 2)

@@ -114,6 +114,7 @@ class _Page:
     texts: list[Text] = field(default_factory=list)
     _lines: list[BaseGeometry] = field(default_factory=list)
     _boxes: list[BaseGeometry] = field(default_factory=list)
+    _words: list[BaseGeometry] = field(default_factory=list)
     _tree: shapely.STRtree = field(default_factory=lambda: shapely.STRtree([]))
     _new: list[BaseGeometry] = field(default_factory=list)
 
@@ -132,7 +133,9 @@ class _Page:
     def write(self, text: Text) -> None:
         """Put words on the paper."""
         self.texts.append(text)
-        self._boxes.append(shapely.box(*text.box))
+        box = shapely.box(*text.box)
+        self._words.append(box)
+        self._boxes.append(box)
 
     def is_clean(self, text: Text, to_come: list[BaseGeometry]) -> bool:
         """Tell whether words would keep clear of all that is on the paper, and of lines to come."""
@@ -144,10 +147,7 @@ class _Page:
 
     def crosses_words(self, paths: list[BaseGeometry]) -> bool:
         """Tell whether lines would come too near to words on the paper."""
-        if not self.texts:
-            return False
-        boxes = [shapely.box(*text.box) for text in self.texts]
-        return bool((shapely.distance(shapely.union_all(paths), boxes) < CLEAR).any())
+        return any(shapely.dwithin(path, self._words, CLEAR).any() for path in paths) if self._words else False
 
     def crosses_lines(self, path: BaseGeometry) -> int:
         """Count the lines that a new line would cross."""
@@ -289,7 +289,8 @@ def _dimension(
     (low, _), (high, _) = sorted([frame.back(dimension.start), frame.back(dimension.end)])
     for row in range(60):
         out = limit + FIRST_ROW + row * ROW / 2
-        if page.blocks(_straight(frame, low, high, out)):
+        bare = _straight(frame, low, high, out)
+        if page.blocks(bare) or page.crosses_words([bare]):
             continue
         for spot in _spots(frame, dimension, words, out):
             strokes = _fitted(page, frame, dimension, out, spot, to_come)

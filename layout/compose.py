@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jigs.drawing import Box, Drawing, Notes, Table, View
+from jigs.drawing import Box, Drawing, Notes, Table, View, around
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.wording import read_out
@@ -123,10 +123,13 @@ class _Blocks:
     def __init__(self, job: Job, drawing: Drawing) -> None:
         self.job = job
         self.prefix = f"{job.prefix}-{drawing.name}"
-        self._views: dict[str, list[Block]] = {}
+        self._views: dict[tuple[str, int], Block] = {}
 
-    def choices(self, item: View | Table | Notes, content: Box) -> tuple[list[list[Block]], int]:
-        """Return the ways to set an item within the content, the plainest first; and whether it is a detail."""
+    def choices(self, item: View | Table | Notes, content: Box, *, cut: bool) -> tuple[list[list[Block]], int]:
+        """Return the ways to set an item within the content, the plainest first; and how much of a detail it is.
+
+        With `cut` a view that fits no page is shared between several.
+        """
         if isinstance(item, Table):
             made = blocks.table_blocks(self.prefix, item, self.job.units, content.width, content.height)
             return ([made] if made else []), 0
@@ -134,38 +137,49 @@ class _Blocks:
             widths = sorted({min(content.width, width) for width in _COLUMNS}, reverse=True)
             columns = [blocks.notes_block(self.prefix, item, self.job.units, width) for width in widths]
             return [[block] for block in columns if _fits(block, content)], 0
-        made = self._view(item)
-        for details, block in enumerate(made):
-            if _fits(block, content):
+        details, view = 0, item
+        while True:
+            if _may_fit(view, content) and _fits(block := self._view(view, details), content):
                 return [[block]], details
-        pieces = tile.tiles(made[0], content, made[0].critical)
-        return ([pieces] if pieces else []), len(made)
+            if view.detail is None:
+                break
+            details, view = details + 1, view.detail
+        if not cut:
+            return [], 0
+        whole = self._view(item, 0)
+        pieces = tile.tiles(whole, content, whole.critical)
+        return ([pieces] if pieces else []), details + 1
 
-    def _view(self, view: View) -> list[Block]:
-        """Return the view, then its details, as blocks."""
-        if view.name not in self._views:
-            self._views[view.name] = []
-            each: View | None = view
-            while each is not None:
-                self._views[view.name].append(blocks.view_block(self.job.prefix, each, self.job.units))
-                each = each.detail
-        return self._views[view.name]
+    def _view(self, view: View, detail: int) -> Block:
+        """Return a view as a block; `detail` says how many views it stands in for."""
+        if (view.name, detail) not in self._views:
+            self._views[view.name, detail] = blocks.view_block(self.job.prefix, view, self.job.units)
+        return self._views[view.name, detail]
+
+
+def _may_fit(view: View, content: Box) -> bool:
+    """Tell whether the bare parts of a view fit the content: if not, there is no need to annotate it."""
+    box = around(part.bounds for part in view.parts)
+    return box.width <= content.width and box.height <= content.height
 
 
 def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
     """Return the best way to lay out a drawing: whole views before details, few pieces to join, few pages."""
     made = _Blocks(job, drawing)
-    found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page)) is not None]
-    return min(found, key=lambda laid: (laid.details, laid.pieces, len(laid.sheets)), default=None)
+    for cut in (False, True):
+        found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page, cut=cut)) is not None]
+        if found:
+            return min(found, key=lambda laid: (laid.details, laid.pieces, len(laid.sheets)))
+    return None
 
 
-def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page) -> _Laid | None:
+def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page, *, cut: bool) -> _Laid | None:
     """Fill pages in reading order. None where an item fits no page, or the title block its place."""
     content = page.content.grown(-3.0)
     sheets: list[list[Block]] = [[]]
     details = 0
     for item in drawing.body:
-        choices, detail = made.choices(item, content)
+        choices, detail = made.choices(item, content, cut=cut)
         if not choices:
             return None
         details += detail
