@@ -9,12 +9,13 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
 import click
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from jigs.boxfile import BoxFile
     from jigs.definition import Jig, Parameter, Plan, Setting
     from jigs.errors import Problem
@@ -215,7 +216,7 @@ def _common_options() -> list[click.Parameter]:
             is_eager=True,
             help="What a bare number means, and what the sheets are written in.  [default: mm]",
         ),
-        click.Option(["-o", "--out"], type=click.Path(path_type=Path), default=Path(), help="Folder for the sheets."),
+        click.Option(["-o", "--out"], type=click.Path(), default=".", help="Folder for the sheets."),
         click.Option(["--paper"], help='A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]'),
         click.Option(
             ["--format", "formats"],
@@ -393,9 +394,9 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
 
 
 @main.command("check")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers: lengths in mm, angles in degrees.")
-def check_box(file: Path, as_json: bool) -> None:
+def check_box(file: str, as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
 
     Example: jigleaf check samples/recipe-box.toml
@@ -430,7 +431,7 @@ def _reading_options(command: Callable[..., None]) -> Callable[..., None]:
 
 
 @main.command("tune")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=click.Path())
 @_reading_options
 @click.option("--error", metavar="LENGTH", help="How far a reading may be wrong.  [default: 0.02 mm]")
 @click.option(
@@ -443,10 +444,10 @@ def _reading_options(command: Callable[..., None]) -> Callable[..., None]:
 @click.option("--pivot-to-nudge", metavar="LENGTH", help="From the pivot to where the sled is nudged.")
 @click.option("--sheet", metavar="LENGTH", help="Thickness of one sheet of the paper in hand.  [default: 0.10 mm]")
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers: + is away from the cutter, thicker, up.")
-@click.option("-o", "--out", type=click.Path(path_type=Path), default=Path(), help="Folder for the test-joint sheet.")
+@click.option("-o", "--out", type=click.Path(), default=".", help="Folder for the test-joint sheet.")
 @click.option("--paper", help="Paper of the test-joint sheet.  [default: the box's]")
 @click.option("--printer", metavar="NAME", help="Undo what this printer does; see jigleaf calibrate.")
-def tune_joint(file: Path, out: Path, paper: str | None, printer: str | None, **typed: Any) -> None:
+def tune_joint(file: str, out: str, paper: str | None, printer: str | None, **typed: Any) -> None:
     """Say what to move, shim or plane after a measured test joint.
 
     Without a reading the sheet is drawn that says where to measure, with boxes to write in.
@@ -462,7 +463,7 @@ def tune_joint(file: Path, out: Path, paper: str | None, printer: str | None, **
         _tune(read, **typed)
 
 
-def _draw_test_joint(read: BoxFile, out: Path, paper: str | None, printer: str | None) -> None:
+def _draw_test_joint(read: BoxFile, out: str, paper: str | None, printer: str | None) -> None:
     from jigs import box  # noqa: PLC0415 - help needs none of this
     from jigs.definition import find  # noqa: PLC0415 - help needs none of this
 
@@ -547,7 +548,7 @@ def _side_options(command: Callable[..., None]) -> Callable[..., None]:
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What a bare number means.  [default: mm]")
 @click.option("--paper", help="Paper of the print check.  [default: A4, or Letter for inches]")
 @click.option("--printer", metavar="NAME", help="Keep the correction under this name, or draw with it.")
-@click.option("-o", "--out", type=click.Path(path_type=Path), default=Path(), help="Folder for the sheet.")
+@click.option("-o", "--out", type=click.Path(), default=".", help="Folder for the sheet.")
 @click.option("--list", "listed", is_flag=True, help="List the printers that are known.")
 @click.option("--show", metavar="NAME", help="Show the correction of a printer.")
 @click.option("--forget", metavar="NAME", help="Forget a printer.")
@@ -578,7 +579,7 @@ def calibrate(
         _draw_print_check(page, units, printer, out)
 
 
-def _draw_print_check(page: Paper, units: Units, printer: str | None, out: Path) -> None:
+def _draw_print_check(page: Paper, units: Units, printer: str | None, out: str) -> None:
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
     from layout import calibrate as check  # noqa: PLC0415 - help needs none of this

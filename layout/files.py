@@ -11,11 +11,12 @@ from pathlib import Path
 from jigs.errors import MachineFault
 
 
-def save(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+def save(folder: Path | str, contents: Mapping[str, bytes]) -> list[Path]:
     """Write files into a folder, which is made if need be. Either all are written or none bears its name.
 
     Raises MachineFault, naming the folder and the reason, where the disk says no.
     """
+    folder = Path(folder)
     aside: list[tuple[str, Path]] = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
