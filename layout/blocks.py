@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jigs.drawing import Box, Cell, Dimension, Notes, Point, Table, View, line, rectangle
-from jigs.lengths import Units, bare
+from jigs.lengths import Units, bare, show
 from jigs.wording import read_out
 from layout import lettering, marks
 from layout.annotate import annotate
@@ -105,7 +105,7 @@ def notes_block(prefix: str, notes: Notes, units: Units, room: float) -> Block:
     texts, depth = heading(read_out(notes.title, units), room)
     y = -depth
     for words in notes.paragraphs:
-        rows, y = paragraph(read_out(words, units), SMALL, room, y)
+        rows, y = paragraph(read_out(words, units, _show), SMALL, room, y)
         texts += rows
         y -= 1.2
     group = Group(f"{prefix}-{notes.name}", notes.name.capitalize(), texts=tuple(texts))
@@ -156,12 +156,20 @@ def _said(cell: Cell, units: Units) -> str | None:
     """Return what a cell says; None is a box to write in."""
     if cell is None:
         return None
-    return _in_one_piece(cell, units) if isinstance(cell, float) else read_out(cell, units, _in_one_piece)
+    return _bare(cell, units) if isinstance(cell, float) else read_out(cell, units, _bare)
 
 
-def _in_one_piece(mm: float, units: Units) -> str:
-    """Return a length that only its nearest fraction may leave for the next row; "9 15/64" stays together."""
-    return bare(mm, units).replace(" ", "\u00a0").replace("\u00a0(", " (")
+def _bare(mm: float, units: Units) -> str:
+    return _in_one_piece(bare(mm, units))
+
+
+def _show(mm: float, units: Units) -> str:
+    return _in_one_piece(show(mm, units))
+
+
+def _in_one_piece(length: str) -> str:
+    """Return a length that only its nearest fraction may leave for the next row; "9 15/64 in" stays together."""
+    return length.replace(" ", lettering.NO_BREAK).replace(lettering.NO_BREAK + "(", " (")
 
 
 def _column_widths(table: Table, units: Units, room: float) -> list[float] | None:

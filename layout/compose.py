@@ -147,7 +147,7 @@ class _Blocks:
         if not cut:
             return [], 0
         whole = self._view(item, 0)
-        pieces = tile.tiles(whole, content, whole.critical)
+        pieces = tile.tiles(whole, content, whole.critical, self.job.units)
         return ([pieces] if pieces else []), details + 1
 
     def _view(self, view: View, detail: int) -> Block:

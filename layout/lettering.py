@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 FAMILY = "Source Sans Pro"
 HEIGHTS = (1.8, 2.5, 3.5, 5.0, 7.0)
 """Letter heights in mm (ISO 3098)."""
+NO_BREAK = "\u00a0"
 LINE_PITCH = 1.65
 """Baseline to baseline, as a multiple of the letter height."""
 
@@ -86,7 +87,10 @@ def refuse_unknown(words: str) -> None:
 
 
 def wrapped(words: str, height: float, room: float, bold: bool = False) -> list[str]:
-    """Break words into lines no wider than `room` mm. A single word that is wider is broken within."""
+    """Break words into lines no wider than `room` mm. A single word that is wider is broken within.
+
+    A no-break space keeps words together, and is an ordinary space in the lines returned.
+    """
     rows: list[str] = []
     row = ""
     for word in _short_enough(words.split(" "), height, room, bold):
@@ -96,7 +100,7 @@ def wrapped(words: str, height: float, room: float, bold: bool = False) -> list[
             row = word
         else:
             row = longer
-    return [*rows, row]
+    return [line.replace(NO_BREAK, " ") for line in (*rows, row)]
 
 
 def _short_enough(words: list[str], height: float, room: float, bold: bool) -> list[str]:

@@ -16,6 +16,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from jigs.drawing import Box, Point, around, line, rectangle
+from jigs.lengths import Units, show
 from layout import lettering, marks
 from layout.blocks import Block
 from layout.marks import Group, Stroke, Text
@@ -112,7 +113,7 @@ def _seam(low: float, high: float, words: Sequence[Stretch]) -> float:
 # -- pages ---------------------------------------------------------------------------------------------------------
 
 
-def tiles(block: Block, room: Box, critical: Box | None) -> list[Block]:
+def tiles(block: Block, room: Box, critical: Box | None, units: Units = "mm") -> list[Block]:
     """Return a block as one block a page, each with its marks for joining. Empty where the page is too small for it.
 
     `critical` is what must stay on one page, in the block's axes.
@@ -133,15 +134,15 @@ def tiles(block: Block, room: Box, critical: Box | None) -> list[Block]:
     )
     if across is None or up is None or len(across.starts) * len(up.starts) > MOST_PAGES:
         return []
-    made = _Joined(block, across, up, critical)
+    made = _Joined(block, across, up, critical, units)
     return [made.page(row, column) for row in range(len(up.starts)) for column in range(len(across.starts))]
 
 
 class _Joined:
     """A block with its seams: what each page shows of it, and the marks for joining, alike on both sides of a seam."""
 
-    def __init__(self, block: Block, across: Cuts, up: Cuts, critical: Box | None) -> None:
-        self.across, self.up = across, up
+    def __init__(self, block: Block, across: Cuts, up: Cuts, critical: Box | None, units: Units) -> None:
+        self.across, self.up, self.units = across, up, units
         self.block = block
         self.kept = critical is None or (
             across.holds(critical.left, critical.right) and up.holds(-critical.top, -critical.bottom)
@@ -274,9 +275,10 @@ class _Joined:
         texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
         how = "Cut along the dashed seams and butt alike letters; a cut diagonal is then 20 mm long again."
         if not self.kept:
-            lost = f"{SEAM_ERROR * seams:.1f} mm"
+            lost = show(SEAM_ERROR * seams, self.units)
             how = f"A seam crosses a distance that matters and may cost {lost}: set it with a gauge block."
-        whole = f"Joined it is {self.block.width:.1f} by {self.block.height:.1f} mm, {diagonal:.1f} corner to corner."
+        sizes = [show(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
+        whole = f"Joined it is {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
         y = -7.2
         for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - columns * _MAP - 3.0):
             texts.append(Text(Point(0, y - 1.4), row_of_words, 1.8))
