@@ -2,23 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from jigs import sled
+from jigs import box_rules, sled
+from jigs.box_parts import (
+    Bottom,
+    Finish,
+    Groove,
+    Handle,
+    Lid,
+    Moistures,
+    Shell,
+    Stock,
+    Wood,
+    bottom_of,
+    cut_length,
+    finish_of,
+    groove_of,
+    handle_of,
+    lid_of,
+    moistures_of,
+    other_pieces,
+    shell_of,
+    stock_of,
+    wood,
+)
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
 from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem, worst_first
 from jigs.sled_rules import Asked
-from jigs.trade import fit, movement, predict
+from jigs.trade import fit, predict
+from jigs.trade.movement import UnknownSpeciesError
 from jigs.trade.sled import SledNumbers
 
-NOT_YET = ("groove", "bottom", "lid", "handle", "shell", "stock")
-"""Sections that are read and held to their limits, and not worked out yet."""
-WEEK_OF_DRYING = 3.0
-"""Moisture, in %, that boards may lose between cutting and gluing when a week passes (common practice, no source)."""
 _NUMBERS_OF_FINGERS = (
     *("count", "finger", "socket", "pitch", "clearance"),
     *("rip_width", "nearest_widths", "passes", "pass_gaps", "sliver"),
@@ -28,12 +47,24 @@ _NUMBERS_OF_SLED = ("gap", "key", "spacer", "slack", "cut_depth", "over_all")
 
 @dataclass(frozen=True)
 class Box:
-    """A box worked out as far as its rules allow. Without `numbers` a rule stopped it: `problems` says which."""
+    """A box worked out as far as its rules allow.
+
+    A part is None where the file does not ask for it, and where a rule stops it or what it depends on: `problems` says
+    which. Without `numbers` the joint itself is stopped.
+    """
 
     file: BoxFile
     numbers: SledNumbers | None
     meant: Meant | None
     problems: tuple[Problem, ...]
+    air: Moistures | None = None
+    groove: Groove | None = None
+    bottom: Bottom | None = None
+    lid: Lid | None = None
+    handle: Handle | None = None
+    shell: Shell | None = None
+    stock: Stock | None = None
+    finish: Finish | None = None
 
     @property
     def stopped(self) -> bool:
@@ -43,21 +74,105 @@ class Box:
     @property
     def inside(self) -> tuple[float, float]:
         """Inside length and width, mm: the mate's inner face seats on the socket floor, cut length less two cuts."""
-        taken = 2 * self.file.sides.thickness
-        return self.file.box.length - taken, self.file.box.width - taken
+        return inside_of(self.file)
+
+
+def inside_of(file: BoxFile) -> tuple[float, float]:
+    """Return inside length and width, mm."""
+    taken = 2 * file.sides.thickness
+    return file.box.length - taken, file.box.width - taken
 
 
 def work_out(file: BoxFile) -> Box:
-    """Return the box of a file, with everything that stops it or must be known of it."""
-    found = [*_stops(file), *file.notes, *_mates_move_apart(file), *_left_out(file)]
+    """Return the box of a file, with everything that stops it or must be known of it.
+
+    Each part is worked out from the ones before. What a rule stops takes only those with it that need its numbers.
+    """
+    found = [*box_rules.inside_is_left(file), *file.notes, *box_rules.tall_on_end(file)]
+    room = inside_of(file) if min(inside_of(file)) > 0 else None
+    numbers, meant = _joint(file, found)
+    woods = _woods(file, found)
+    air = _air(file, numbers, woods, found)
+    groove = box_rules.GROOVE.judge(groove_of(file, numbers) if numbers else None, found)
+    bottom = lid = None
+    if room and air and groove and (wood := woods["bottom"]):
+        bottom = box_rules.BOTTOM.judge(bottom_of(file, groove, room, wood, air), found)
+    if room and air and (wood := woods["lid"]):
+        lid = box_rules.LID.judge(lid_of(file, room, wood, air), found)
+    handle = box_rules.HANDLE.judge(handle_of(file), found)
+    shell = stock = None
+    if numbers and (groove or file.groove is None):
+        shell = box_rules.SHELL.judge(shell_of(file, numbers, groove), found)
+    if numbers:
+        stock = box_rules.STOCK.judge(stock_of(file, numbers, other_pieces(bottom, lid, handle)), found)
+    found += _between_parts(file, numbers, lid, handle, stock)
+    finish = finish_of(file, numbers, room, lid) if numbers and room else None
+    problems = tuple(worst_first(found))
+    return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, stock, finish)
+
+
+def _joint(file: BoxFile, found: list[Problem]) -> tuple[SledNumbers | None, Meant | None]:
+    """Return the joint, or nothing where a rule stops it."""
     try:
         asked = asked_of(file)
         numbers, more = sled.work_out(asked)
     except CannotBuild as error:
-        stops = [_in_the_file(problem) for problem in error.problems]
-        return Box(file, None, None, tuple(worst_first([*stops, *found])))
-    named = [_in_the_file(problem) for problem in more]
-    return Box(file, numbers, sled.meant(asked, numbers), tuple(worst_first([*found, *named])))
+        found += [_in_the_file(problem) for problem in error.problems]
+        return None, None
+    found += [_in_the_file(problem) for problem in more]
+    return numbers, sled.meant(asked, numbers)
+
+
+def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
+    """Return the wood of every part, None where its name is not in the table."""
+    sides = file.sides
+    asked = {"sides": (sides.species, sides.rings), "ends": (sides.ends_species or sides.species, sides.rings)}
+    for name, part in (("bottom", file.bottom), ("lid", file.lid)):
+        if part:
+            asked[name] = (part.species or sides.species, part.rings)
+    woods: dict[str, Wood | None] = dict.fromkeys(("sides", "ends", "bottom", "lid"))
+    unknown: set[str | None] = set()
+    for name, (species, rings) in asked.items():
+        try:
+            woods[name] = wood(species, rings)
+        except UnknownSpeciesError as error:
+            if species not in unknown:
+                found.append(_unknown_wood("sides.ends_species" if name == "ends" else f"{name}.species", error))
+            unknown.add(species)
+    return woods
+
+
+def _unknown_wood(where: str, error: UnknownSpeciesError) -> Problem:
+    nearest = "did you mean {near}?" if error.near else "a name of the table of movement"
+    return Problem("stop", where, "{error}", nearest, {"error": str(error), "near": " or ".join(error.near)})
+
+
+def _air(
+    file: BoxFile, numbers: SledNumbers | None, woods: dict[str, Wood | None], found: list[Problem]
+) -> Moistures | None:
+    """Return what the climate does to the wood, or None where it is not known."""
+    if stops := list(box_rules.climate_stops(file)):
+        found += stops
+        return None
+    sides, ends = (woods["sides"], woods["ends"]) if file.sides.species else (None, None)
+    air = box_rules.CLIMATE.judge(moistures_of(file, numbers.width if numbers else file.box.height, sides, ends), found)
+    if air and ends:
+        found += box_rules.mates_move_apart(file, ends, air)
+    return air
+
+
+def _between_parts(
+    file: BoxFile, numbers: SledNumbers | None, lid: Lid | None, handle: Handle | None, stock: Stock | None
+) -> Iterator[Problem]:
+    """Find what is wrong between parts, and say what holds for every box."""
+    if file.bottom and not file.groove:
+        yield Problem("stop", "bottom", "a bottom needs a groove to sit in", "a section [groove] with its cutter")
+    if handle and lid:
+        yield from box_rules.longer_than_lid(handle, lid)
+    if numbers:
+        yield from box_rules.finish_off_the_glue(numbers.cut_depth)
+    if numbers and stock:
+        yield from box_rules.knots(numbers.cut_depth)
 
 
 def asked_of(file: BoxFile) -> Asked:
@@ -98,65 +213,12 @@ def _in_the_file(problem: Problem) -> Problem:
     return Problem(problem.severity, place, problem.rule, problem.suggestion, problem.numbers)
 
 
-# -- rules of the box ----------------------------------------------------------------------------------------------
-
-
-def _stops(file: BoxFile) -> Iterator[Problem]:
-    for name, outside in (("length", file.box.length), ("width", file.box.width)):
-        inside = outside - 2 * file.sides.thickness
-        if inside <= 0:
-            yield Problem(
-                "stop",
-                f"box.{name}",
-                "{outside} outside less two sides of {thickness} leaves an inside of {inside}",
-                "more than {least}",
-                {
-                    "outside": outside,
-                    "thickness": file.sides.thickness,
-                    "inside": inside,
-                    "least": 2 * file.sides.thickness,
-                },
-            )
-
-
-def _mates_move_apart(file: BoxFile) -> Iterator[Problem]:
-    sides, ends = file.sides.species, file.sides.ends_species
-    try:
-        woods = [movement.species(name) for name in (sides, ends) if name is not None]
-    except movement.UnknownSpeciesError as error:
-        nearest = " or ".join(error.near)
-        yield Problem(
-            "stop", "sides.species", str(error), f"did you mean {nearest}?" if nearest else "a name of the table"
-        )
-        return
-    if len(woods) < 2:
-        return
-    along, across = (movement.ring_coefficient(wood.radial, wood.tangential, file.sides.rings) for wood in woods)
-    step = movement.step_at_top(file.box.height, along, across, WEEK_OF_DRYING)
-    if step > file.joint.clearance / 2:
-        yield Problem(
-            "warning",
-            "sides.ends_species",
-            "sides of {sides} and ends of {ends} come out {step} apart at the top when the boards lose {moisture} % "
-            "between cutting and gluing",
-            "all four sides from one board, or glue within days of cutting",
-            {"sides": sides, "ends": ends, "step": step, "moisture": f"{WEEK_OF_DRYING:g}"},
-        )
-
-
-def _left_out(file: BoxFile) -> Iterator[Problem]:
-    names = [name for name in NOT_YET if getattr(file, name) is not None]
-    if names:
-        yield Problem("note", ", ".join(names), "held to their limits, but not worked out yet")
-
-
 # -- the report ----------------------------------------------------------------------------------------------------
 
 
 def as_data(box: Box) -> dict[str, Any]:
     """Return the box by the names of the JSON report: lengths in mm; a section that does not apply is None."""
     file, numbers = box.file, box.numbers
-    names = ("groove", "bottom", "lid", "handle", "shell", "movement", "stock")
     data: dict[str, Any] = {
         "box": {
             "title": file.title,
@@ -168,14 +230,23 @@ def as_data(box: Box) -> dict[str, Any]:
         }
     }
     if numbers is None:
-        data |= {"fingers": None, "sled": None, "fit": None, "parts": []}
+        data |= {"fingers": None, "sled": None, "fit": None}
     else:
         everything = sled.as_data(numbers)
         data["fingers"] = {name: everything[name] for name in _NUMBERS_OF_FINGERS}
         data["sled"] = {name: everything[name] for name in _NUMBERS_OF_SLED}
         data["fit"] = _fit(numbers, box)
-        data["parts"] = _sides(file, numbers)
-    data |= dict.fromkeys(names)
+    data["parts"] = [*(_sides(box, numbers) if numbers else ()), *_others(box)]
+    sections: dict[str, tuple[Any, Callable[[Any], dict[str, Any]]]] = {
+        "groove": (box.groove, _groove),
+        "bottom": (box.bottom, _bottom),
+        "lid": (box.lid, _lid),
+        "handle": (box.handle, _handle),
+        "shell": (box.shell, _shell),
+        "movement": (box.air, _movement),
+        "stock": (box.stock, _stock),
+    }
+    data |= {name: written(part) if part else None for name, (part, written) in sections.items()}
     return data | {"problems": [problem.as_data(file.units) for problem in box.problems]}
 
 
@@ -197,8 +268,9 @@ def _fit(numbers: SledNumbers, box: Box) -> dict[str, Any]:
     }
 
 
-def _sides(file: BoxFile, numbers: SledNumbers) -> list[dict[str, Any]]:
+def _sides(box: Box, numbers: SledNumbers) -> list[dict[str, Any]]:
     """Return the four sides as cut: fingers stand proud at both ends."""
+    file = box.file
     long, short = ([[span.start, span.end] for span in s] for s in (numbers.long_sockets, numbers.short_sockets))
     ends_species = file.sides.ends_species or file.sides.species
     rows = [
@@ -210,13 +282,138 @@ def _sides(file: BoxFile, numbers: SledNumbers) -> list[dict[str, Any]]:
     return [
         {
             "name": name,
-            "length": length + 2 * file.joint.proud,
+            "length": cut_length(file, length),
             "width": numbers.width,
             "thickness": file.sides.thickness,
             "species": species,
             "sockets": sockets,
             "socket_depth": numbers.cut_depth,
-            "groove": None,
+            "groove": _groove_in(box.groove, name) if box.groove else None,
         }
         for name, length, species, sockets in rows
     ]
+
+
+def _groove_in(groove: Groove, name: str) -> dict[str, float]:
+    """Return the groove of one board; its ends are from the board's left end, seen on its inner face."""
+    start, end = groove.ends(name)
+    return {
+        "from_bottom": groove.from_bottom,
+        "width": groove.cutter,
+        "depth": groove.depth,
+        "start": start,
+        "end": end,
+    }
+
+
+def _others(box: Box) -> list[dict[str, Any]]:
+    """Return the parts that are no sides; their length is along the grain."""
+    rows: list[tuple[str, float, float, float, str | None]] = []
+    if made := box.bottom:
+        rows.append(("bottom", made.length, made.seasons.width, made.thickness, _species(made.wood)))
+    if lid := box.lid:
+        rows.append(("lid", lid.length, lid.width, lid.thickness, _species(lid.wood)))
+    if handle := box.handle:
+        rows.append(("handle", handle.length, handle.height, handle.thickness, None))
+    names = ("name", "length", "width", "thickness", "species")
+    none = {"sockets": [], "socket_depth": 0.0, "groove": None}
+    return [dict(zip(names, row, strict=True)) | none for row in rows]
+
+
+def _species(wood: Wood) -> str | None:
+    return wood.species.name if wood.named else None
+
+
+def _groove(made: Groove) -> dict[str, Any]:
+    return {
+        "fence": made.fence,
+        "stopped": list(made.stopped),
+        "stops": {name: {"left": stops.left, "right": stops.right} for name, stops in made.stops.items()},
+        "end_wood": made.end_wood,
+        "end_wood_max": made.end_wood_range[1],
+        "corner": {"kind": made.corner_kind, "size": made.corner_size},
+    }
+
+
+def _bottom(made: Bottom) -> dict[str, Any]:
+    sizes = made.seasons
+    return {
+        "length": made.length,
+        "width": sizes.width,
+        "width_dry": sizes.width_dry,
+        "width_wet": sizes.width_wet,
+        "engagement_dry": sizes.engagement_dry,
+        "tongue": made.tongue,
+    }
+
+
+def _lid(made: Lid) -> dict[str, Any]:
+    return {
+        "length": made.length,
+        "width": made.width,
+        "plug_length": made.plug_length,
+        "plug_width": made.plug.width,
+        "gap_shop": made.plug.gap_now,
+        "gap_dry": made.plug.gap_dry,
+        "gap_wet": made.plug.gap_wet,
+        "crown_radius": made.crown_radius,
+        "edge": made.edge,
+    }
+
+
+def _handle(made: Handle) -> dict[str, Any]:
+    return {
+        "centre_offset": made.holes.centre_offset,
+        "chord": made.holes.chord,
+        "rim_in_wood": made.holes.rim_in_wood,
+        "crest_radius": made.holes.crest_radius,
+        "least_wood": made.holes.least_wood,
+        "blank_length": made.blank_length,
+    }
+
+
+def _shell(made: Shell) -> dict[str, Any]:
+    return {
+        "half_angle": made.fan.half_angle,
+        "rib_radius": made.fan.rib_radius,
+        "lobe_radius": made.fan.lobe_radius,
+        "chip_depth": made.chip_depth,
+        "wood_left": made.wood_left,
+    }
+
+
+def _movement(made: Moistures) -> dict[str, Any]:
+    return {
+        "moisture_shop": made.shop,
+        "moisture_dry": made.dry,
+        "moisture_wet": made.wet,
+        "sides_difference": made.sides_difference,
+    }
+
+
+def _stock(made: Stock) -> dict[str, Any]:
+    """Return the stock: rough sizes; volume in m³; the plan's boards, none where the file names no rack."""
+    cut = made.plan.boards if made.plan else ()
+    return {
+        "board_feet": made.board_feet,
+        "volume": made.volume,
+        "strips": [
+            {
+                "length": strip.length,
+                "width": strip.width,
+                "thickness": strip.thickness,
+                "pieces": [{"name": p.name, "start": p.start, "end": p.end} for p in strip.pieces],
+            }
+            for strip in made.strips
+        ],
+        "boards": [
+            {
+                "length": opened.board.length,
+                "width": opened.board.width,
+                "thickness": opened.board.thickness,
+                "pieces": [piece.name for piece in opened.pieces],
+                "offcut": opened.offcut,
+            }
+            for opened in cut
+        ],
+    }

@@ -16,7 +16,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from jigs.drawing import Box, Point, around, line, rectangle
-from jigs.lengths import Units, show
+from jigs.lengths import Units, decimal, show
 from layout import lettering, marks
 from layout.blocks import Block
 from layout.marks import Group, Stroke, Text
@@ -26,7 +26,7 @@ SHARED = 15.0
 SEAM_ERROR = 0.3
 """How well two sheets of paper can be joined by hand, mm (common practice, no source)."""
 MOST_PAGES = 99
-HEADER = 20.0
+HEADER = 22.0
 """Room above each piece for its name and the map of the pages, mm."""
 _LEAST_ROOM = 60.0
 _MARGIN = 6.5
@@ -273,12 +273,12 @@ class _Joined:
         wide = max(right - left, _LEAST_ROOM)
         name = f"Piece {_letters(row)}{column + 1} of {rows} × {columns}"
         texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
-        how = "Cut along the dashed seams and butt alike letters; a cut diagonal is then 20 mm long again."
+        how = "Cut along the dashed seams, butt alike letters; a cut diagonal is then 20 mm again."
         if not self.kept:
             lost = show(SEAM_ERROR * seams, self.units)
             how = f"A seam crosses a distance that matters and may cost {lost}: set it with a gauge block."
-        sizes = [show(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
-        whole = f"Joined it is {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
+        sizes = [decimal(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
+        whole = f"Joined: {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
         y = -7.2
         for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - columns * _MAP - 3.0):
             texts.append(Text(Point(0, y - 1.4), row_of_words, 1.8))

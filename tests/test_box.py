@@ -129,3 +129,317 @@ def test_a_bad_file_ends_with_2(tmp_path: Path) -> None:
     assert result.exit_code == 2
     assert "did you mean 'finger'?" in " ".join(result.stderr.split())
     assert run("check", str(tmp_path / "none.toml")).exit_code == 2
+
+
+# -- the two reference boxes, end to end ---------------------------------------------------------------------------
+
+WHOLE_METRIC = """title = "Box M"
+[box]
+length = 240
+width = 160
+height = 90
+[sides]
+thickness = 12
+species = "black cherry"
+[joint]
+finger = 10
+cutter = 10
+[groove]
+cutter = 6
+depth = 6
+from_bottom = 12
+end_wood = 3.8
+[bottom]
+thickness = 10
+tongue = 5.8
+clearance = 0.5
+[lid]
+thickness = 18
+plug = 6
+overhang = 5
+crown = 6
+clearance = 0.4
+[handle]
+saw = 38.6
+length = 90
+height = 54
+thickness = 22
+foot = 6
+neck = 24
+crest = 5
+[shell]
+lobes = 7
+width = 60
+height = 40
+bulge = 0.25
+border = 3
+knife = 65
+chip = 3
+[stock]
+kerf = 3.2
+trim = 15
+boards = [
+  { length = 2400, width = 100, thickness = 15 },
+  { length = 600, width = 180, thickness = 21 },
+  { length = 400, width = 65, thickness = 25 },
+]
+"""
+WHOLE_INCHES = """title = "Box N"
+units = "in"
+[box]
+length = "9 1/2"
+width = "6 1/2"
+height = "3 1/2"
+[sides]
+thickness = "1/2"
+species = "black walnut"
+[joint]
+finger = "1/2"
+cutter = 0.500
+clearance = 0.004
+key_slack = 0.004
+proud = "1/64"
+[groove]
+cutter = "1/4"
+depth = "1/4"
+from_bottom = "3/16"
+end_wood = "11/64"
+[bottom]
+thickness = "3/8"
+tongue = 0.240
+clearance = 0.020
+[lid]
+thickness = "3/4"
+plug = "1/4"
+overhang = "3/16"
+crown = "1/4"
+clearance = "1/64"
+[handle]
+saw = 1.52
+length = "3 1/2"
+height = "2 1/8"
+thickness = "7/8"
+foot = "1/4"
+neck = "7/8"
+crest = "3/16"
+[shell]
+lobes = 8
+width = "2 1/2"
+height = "1 3/4"
+bulge = 0.30
+border = "1/8"
+knife = 60
+chip = "1/8"
+[climate]
+shop = { temperature = "20 C", humidity = 45 }
+dry = { temperature = "20 C", humidity = 30 }
+wet = { temperature = "25 C", humidity = 70 }
+[stock]
+kerf = "1/8"
+trim = "1/2"
+"""
+
+# Worked values, derived in the docstrings of jigs/trade: in mm, then in inches. None: not an own number of the box.
+REFERENCE: list[tuple[str, float, float]] = [
+    ("box.height", 89.5, 3.484),
+    ("box.inside_length", 216, 8.5),
+    ("box.inside_width", 136, 5.5),
+    ("fingers.count", 9, 7),
+    ("fingers.finger", 9.9, 0.496),
+    ("fingers.pitch", 19.9, 0.996),
+    ("fingers.rip_width", 89.5, 3.484),
+    ("sled.gap", 9.9, 0.496),
+    ("sled.key", 9.9, 0.496),
+    ("sled.spacer", 9.95, 0.498),
+    ("sled.cut_depth", 12.3, 0.5156),
+    ("sled.over_all", 29.8, 1.492),
+    ("parts.front.length", 240.6, 9.53125),
+    ("parts.left end.length", 160.6, 6.53125),
+    ("groove.fence", 15, 0.3125),
+    ("groove.end_wood", 3.8, 0.1719),
+    ("groove.end_wood_max", 4.06, 0.1756),
+    ("groove.corner.size", 0, 0),
+    ("bottom.length", 227, 8.96875),
+    ("bottom.width", 145.89, 5.908),
+    ("bottom.width_dry", 145.06, 5.871),
+    ("bottom.width_wet", 147.5, 5.980),
+    ("bottom.engagement_dry", 3.06, 0.121),
+    ("bottom.tongue", 5.8, 0.240),
+    ("lid.length", 250, 9.875),
+    ("lid.width", 170, 6.875),
+    ("lid.plug_length", 215.4, 8.469),
+    ("lid.plug_width", 134.12, 5.418),
+    ("lid.gap_shop", 1.88, 0.082),
+    ("lid.gap_dry", 2.64, 0.116),
+    ("lid.gap_wet", 0.40, 0.0156),
+    ("lid.crown_radius", 605.08, 23.758),
+    ("lid.edge", 6.0, 0.250),
+    ("handle.centre_offset", 31.3, 1.1975),
+    ("handle.chord", 27.19, 1.0437),
+    ("handle.crest_radius", 205, 8.260),
+    ("handle.least_wood", 6.0, 0.25),
+    ("handle.blank_length", 111.2, 4.29),
+    ("shell.rib_radius", 37.861, 1.6628),
+    ("shell.lobe_radius", 6.150, 0.1987),
+    ("shell.chip_depth", 3.217, 0.1083),
+    ("shell.wood_left", 12 - 3.217, 0.5 - 0.1083),
+    ("stock.strips.0.length", 842.0, 33.5),
+]
+# The same whatever the unit: shares, degrees, % of moisture (Wood Handbook, chapter 4: 20 °C 45 and 30 %, 25 °C 70 %).
+WITHOUT_UNIT: list[tuple[str, float, float, float]] = [
+    ("handle.rim_in_wood", 0.75, 0.76, 0.005),
+    ("shell.half_angle", 52.262, 48.422, 0.001),
+    ("movement.moisture_shop", 8.49, 8.49, 0.006),
+    ("movement.moisture_dry", 6.19, 6.19, 0.006),
+    ("movement.moisture_wet", 12.94, 12.94, 0.006),
+    ("movement.sides_difference", 0, 0, 0),
+]
+
+
+def at(data: Any, path: str) -> Any:
+    """Return what a report says at a path; a part is found by its name."""
+    for key in path.split("."):
+        if isinstance(data, list):
+            data = data[int(key)] if key.isdigit() else next(part for part in data if part["name"] == key)
+        else:
+            data = data[key]
+    return data
+
+
+@pytest.mark.parametrize(("path", "metric", "inches"), REFERENCE, ids=[row[0] for row in REFERENCE])
+def test_the_reference_boxes(path: str, metric: float, inches: float) -> None:
+    assert at(box.as_data(worked(WHOLE_METRIC)), path) == pytest.approx(metric, abs=0.0061)
+    assert at(box.as_data(worked(WHOLE_INCHES)), path) / (1 if path == "fingers.count" else 25.4) == pytest.approx(
+        inches, abs=0.00051
+    )
+
+
+@pytest.mark.parametrize(("path", "metric", "inches", "within"), WITHOUT_UNIT, ids=[row[0] for row in WITHOUT_UNIT])
+def test_the_reference_boxes_without_unit(path: str, metric: float, inches: float, within: float) -> None:
+    assert at(box.as_data(worked(WHOLE_METRIC)), path) == pytest.approx(metric, abs=within)
+    assert at(box.as_data(worked(WHOLE_INCHES)), path) == pytest.approx(inches, abs=within)
+
+
+@pytest.mark.parametrize(
+    ("text", "stopped", "through", "stop", "start", "end"),
+    [  # worked values M and N: M stops the ends at 153.8, N front and back at 9 15/64
+        pytest.param(WHOLE_METRIC, "left end", "front", 153.8, 3.8, 156.8, id="M"),
+        pytest.param(WHOLE_INCHES, "front", "left end", 9.234375 * 25.4, 11 / 64 * 25.4, 9.359375 * 25.4, id="N"),
+    ],
+)
+def test_the_groove_of_every_board(
+    text: str, stopped: str, through: str, stop: float, start: float, end: float
+) -> None:
+    data = box.as_data(worked(text))
+    assert set(data["groove"]["stops"]) == set(data["groove"]["stopped"])
+    assert data["groove"]["stops"][stopped] == pytest.approx({"left": stop, "right": stop})
+    assert data["groove"]["corner"]["kind"] == "square"
+    made = at(data, f"parts.{stopped}.groove")
+    assert (made["start"], made["end"]) == pytest.approx((start, end))
+    made = at(data, f"parts.{through}.groove")
+    assert (made["start"], made["end"]) == pytest.approx((0, at(data, f"parts.{through}.length")))
+    assert [part["name"] for part in data["parts"]] == [
+        *("front", "back", "left end", "right end", "bottom", "lid", "handle")
+    ]
+    assert [part["groove"] for part in data["parts"][4:]] == [None, None, None]
+
+
+def test_more_numbers_of_the_reference_boxes() -> None:
+    """Worked values: shoulder gap, engagement, rabbets, over the shoulder, hole to crest, clamps, resawn stick."""
+    metric, inches = worked(WHOLE_METRIC), worked(WHOLE_INCHES)
+    assert metric.bottom
+    assert metric.lid
+    assert metric.handle
+    assert metric.stock
+    assert metric.finish
+    assert inches.bottom
+    assert inches.lid
+    assert inches.handle
+    assert inches.stock
+    assert inches.finish
+    assert inches.groove
+    pairs = [
+        (metric.bottom.seasons.shoulder_gap, 0.81, inches.bottom.seasons.shoulder_gap, 0.036),
+        (metric.bottom.seasons.engagement_now, 4.95, inches.bottom.seasons.engagement_now, 0.204),
+        (metric.bottom.seasons.engagement_dry_centred, 4.53, inches.bottom.seasons.engagement_dry_centred, 0.185),
+        (metric.bottom.quartered.width, 146.68, inches.bottom.rabbet_depths[0], 0.0675),
+        (metric.lid.rabbets[0], 17.3, inches.lid.rabbets[0], 0.703),
+        (metric.lid.rabbets[1], 17.94, inches.lid.rabbets[1], 0.7285),
+        (metric.lid.over_shoulder, 8.27, inches.lid.over_shoulder, 0.345),
+        (metric.lid.widths[0], 169.03, inches.groove.radius, 0.125),
+        (metric.lid.widths[1], 171.88, inches.groove.passes[0], 0.125),
+        (metric.handle.holes.hole_to_crest, 6.64, inches.handle.holes.hole_to_crest, 0.255),
+        (metric.handle.clamp_room, 36.3, inches.handle.clamp_room, 1.4475),
+        (metric.stock.resawn_length, 434.4, inches.stock.resawn_length, 17.1875),
+        (metric.finish.cheeks / 100, 46.08, inches.finish.cheeks / 25.4, 6.0),
+        (metric.finish.caul_relief, 1.3, inches.finish.area / 25.4, 453.3),
+    ]
+    for made, expected, made_inches, expected_inches in pairs:
+        assert made == pytest.approx(expected, abs=0.006)
+        assert made_inches / 25.4 == pytest.approx(expected_inches, abs=0.0006 if expected_inches < 400 else 0.06)
+    assert metric.finish.area / 1e6 == pytest.approx(0.2874, abs=0.00005)
+    assert (metric.finish.clamps, inches.finish.clamps) == (8, 8)
+
+
+def test_what_is_left_out_is_worked_out() -> None:
+    """Bare sections take the usual sizes, and build with nothing worse than a wood that has no name."""
+    bare = METRIC + "[groove]\ncutter = 6\n[bottom]\nthickness = 10\n[lid]\nthickness = 18\n[handle]\nsaw = 38.6\n"
+    made = worked(bare + "[shell]\nlobes = 7\nwidth = 60\nheight = 40\n[stock]\n")
+    assert not made.stopped
+    assert {p.where for p in made.problems if p.severity == "warning"} == {"groove", "bottom.species", "lid.species"}
+    data = box.as_data(made)
+    assert (data["parts"][0]["groove"]["depth"], data["bottom"]["tongue"]) == pytest.approx((6, 5.8))
+    assert data["parts"][0]["groove"]["from_bottom"] == pytest.approx((9.95 + 19.85 - 6) / 2)  # middle of a finger
+    assert 3.3 <= data["groove"]["end_wood"] <= 4.06
+    assert data["lid"]["edge"] == pytest.approx(6)
+    assert data["handle"]["rim_in_wood"] == pytest.approx(1 - math.acos(0.7) / math.pi)
+    assert data["stock"]["boards"] == []
+    assert all(len(row) <= 80 for row in report.check(made).splitlines())
+
+
+def test_a_file_without_parts_has_none() -> None:
+    data = box.as_data(worked())
+    assert [data[name] for name in ("groove", "bottom", "lid", "handle", "shell", "stock")] == [None] * 6
+    assert len(data["parts"]) == 4
+
+
+def test_grain_runs_the_long_way_whichever_side_is_the_front() -> None:
+    turned = worked(WHOLE_METRIC, box__length="160", box__width="240")
+    data = box.as_data(turned)
+    assert (data["bottom"]["length"], data["lid"]["length"]) == (227, 250)
+    assert data["bottom"]["width"] == pytest.approx(145.89, abs=0.005)
+    assert data["groove"]["stopped"] == ["left end", "right end"]
+    assert data["groove"]["stops"]["left end"]["right"] == pytest.approx(233.8)
+
+
+def test_a_stop_takes_only_what_depends_on_it() -> None:
+    data = box.as_data(worked(WHOLE_METRIC, joint__cutter="12"))
+    assert data["fingers"] is None
+    assert [name for name in ("groove", "bottom", "shell", "stock") if data[name]] == []
+    assert data["lid"]["plug_width"] == pytest.approx(134.12, abs=0.005)
+    assert [part["name"] for part in data["parts"]] == ["lid", "handle"]
+    data = box.as_data(worked(WHOLE_METRIC, groove__depth="12"))
+    assert [name for name in ("groove", "bottom", "shell") if data[name]] == []
+    assert data["parts"][0]["groove"] is None
+    assert [name for name in ("fingers", "lid", "handle", "stock") if data[name] is None] == []
+
+
+def test_the_stock_comes_out_of_the_rack() -> None:
+    made = worked(WHOLE_METRIC).stock
+    assert made
+    assert made.plan
+    assert [piece.name for piece in made.strips[0].pieces] == ["front", "right end", "back", "left end"]
+    assert made.volume == pytest.approx(made.board_feet * 144 * 25.4**3 / 1e9)
+    [strip] = made.strips
+    opened = next(opened for opened in made.plan.boards if strip.name in {piece.name for piece in opened.pieces})
+    assert opened.board.length == 2400
+    assert opened.offcut == pytest.approx(2400 - 842 - 3.2)
+
+
+def test_the_report_tells_every_part() -> None:
+    for text, words in ((WHOLE_METRIC, "153.8 mm left and right"), (WHOLE_INCHES, "9 15/64 in left and right")):
+        said = report.check(worked(text))
+        assert all(len(row) <= 80 for row in said.splitlines())
+        assert words in said
+        for title in ("Groove", "Bottom", "Lid", "Handle", "Shell", "Wood moves", "Stock", "Glue and finish"):
+            assert f"\n{title}\n" in said
