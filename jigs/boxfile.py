@@ -14,6 +14,7 @@ import math
 import re
 import tomllib
 import unicodedata
+from abc import ABC, abstractmethod
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -69,18 +70,18 @@ class _Reading:
 
 
 @dataclass(frozen=True)
-class _Kind:
+class _Kind(ABC):
     """What a key holds. Stands in the `Annotated` of its field, and there becomes pydantic's validator and schema."""
 
     help: str
 
+    @abstractmethod
     def read(self, value: object, units: Units) -> object:
         """Return the value as it is kept. Raises ValueError for one that can't be read or is out of its limits."""
-        raise NotImplementedError
 
+    @abstractmethod
     def described(self) -> JsonSchemaValue:
         """Return the JSON Schema of what may be written."""
-        raise NotImplementedError
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         del source, handler  # read() takes what was written and settles everything about it
