@@ -17,7 +17,7 @@ from layout.paper import Paper
 
 GAP = 7.0
 """Between blocks, mm: templates can be cut apart without cutting into one another."""
-_COLUMNS = (160.0, 130.0, 100.0, 75.0, 60.0, 50.0)
+_COLUMNS = (160.0, 130.0, 100.0, 75.0, 60.0, 50.0, 44.0)
 """Widths to try for a column of notes, mm: wide ones read in few lines, narrow ones stand beside a view."""
 INSET = 2.5
 """From the frame to the proof, mm."""
