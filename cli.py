@@ -14,12 +14,16 @@ from typing import TYPE_CHECKING, Any, cast
 import click
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from jigs.boxfile import BoxFile
     from jigs.definition import Jig, Parameter, Plan, Setting
+    from jigs.drawing import Drawing
     from jigs.errors import Problem
     from jigs.lengths import Units
+    from jigs.starting import Question
+    from layout.compose import Job
     from layout.marks import Bundle
     from layout.paper import Paper
     from layout.printers import Printer
@@ -295,27 +299,33 @@ def _tell(problems: tuple[Problem, ...], units: Units, *, err: bool = True) -> N
 def _write_jig(
     jig: Jig, plan: Plan, settings: dict[str, Setting], chosen: dict[str, Setting], given: dict[str, Any]
 ) -> list[Path]:
-    """Compose the sheets and write the files that were asked for."""
-    from dataclasses import replace  # noqa: PLC0415 - help needs none of this
-
+    """Compose the sheets of one jig and write the files that were asked for."""
     from jigs.wording import read_out  # noqa: PLC0415 - help needs none of this
-    from layout import carry, compose, files, paper  # noqa: PLC0415 - help needs none of this
+    from layout import carry, compose  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
-    printer = _printer(given["printer"])
     job = compose.Job(
         prefix=jig.name,
         title=read_out(plan.title, units),
         settings=_settings_line(jig, chosen, units),
         units=units,
         revision=carry.revision_mark(jig.name, settings),
-        correction=printer.words if printer else "none",
-        date=given["date"],
     )
-    page = paper.named(given["paper"] or paper.default(units))
-    bundle = compose.compose(job, _chosen_drawings(plan, given["only"]), page)
+    return _write_sheets(job, _chosen_drawings(plan, given["only"]), given)
+
+
+def _write_sheets(job: Job, drawings: Sequence[Drawing], given: dict[str, Any]) -> list[Path]:
+    """Compose drawings, and write the files that were asked for, corrected for the printer that was."""
+    from dataclasses import replace  # noqa: PLC0415 - help needs none of this
+
+    from layout import compose, files, paper  # noqa: PLC0415 - help needs none of this
+
+    printer = _printer(given["printer"])
+    job = replace(job, correction=printer.words if printer else "none", date=given["date"])
+    page = paper.named(given["paper"] or paper.default(job.units))
+    bundle = compose.compose(job, drawings, page)
     if given["only"]:  # a file with some of the sheets does not take the place of the one with all
-        bundle = replace(bundle, name="-".join([jig.name, *given["only"]]))
+        bundle = replace(bundle, name="-".join([job.prefix, *given["only"]]))
     if printer:
         bundle = replace(bundle, correction=printer.correction)
     return files.save(given["out"], _contents(bundle, given["formats"] or ("pdf", "svg")))
@@ -393,6 +403,74 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
 # -- the box file --------------------------------------------------------------------------------------------------
 
 
+@main.command("start")
+@click.argument("file", type=click.Path())
+@click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="Units of the file.  [default: mm]")
+@click.option("--yes", is_flag=True, help="Ask nothing: write a file with a value for every key, to be changed.")
+@click.option("--schema", is_flag=True, help="Write the JSON Schema of a box file instead, for editors.")
+def start(file: str, units: Any, yes: bool, schema: bool) -> None:
+    """Write a commented box file; at a terminal, ask for the few numbers that make the box.
+
+    Example: jigleaf start recipe-box.toml --units in
+    """
+    import json  # noqa: PLC0415 - help needs none of this
+    from pathlib import Path  # noqa: PLC0415 - help needs none of this
+
+    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout import files  # noqa: PLC0415 - help needs none of this
+
+    path = Path(file)
+    if path.exists():
+        raise CannotRead(f"{file} is there already, and nothing is written over it; take another name")
+    if schema:
+        text = json.dumps(boxfile.schema(), indent=2, ensure_ascii=False) + "\n"
+    elif yes or not sys.stdin.isatty():
+        text = boxfile.starting_text(units)
+    else:
+        text = _ask(units)
+    files.save(path.parent, {path.name: text.encode()})
+    click.echo(str(path))
+    if not schema:
+        click.echo(f"next: jigleaf check {file}", err=True)
+
+
+def _ask(units: Units) -> str:
+    """Ask for what makes the box, and say at once what each answer does. Returns the text of the file."""
+    from jigs import starting  # noqa: PLC0415 - help needs none of this
+
+    click.echo(f"Lengths are in {units}, or say it: 12 mm, 1/2 in. Return keeps what stands in brackets.", err=True)
+    text, left_out = starting.first_text(units), set[str]()
+    asked = set[str]()
+    for question in starting.QUESTIONS:
+        section = question.section
+        if section in starting.OPTIONAL and section not in asked:
+            asked.add(section)
+            if not click.confirm(f"Has it {starting.OPTIONAL[section]}?", default=True, err=True):
+                text = starting.without(text, section)
+                left_out |= {section, "bottom"} if section == "groove" else {section}
+        if section not in left_out:
+            text = _ask_one(text, question, units)
+    return text
+
+
+def _ask_one(text: str, question: Question, units: Units) -> str:
+    """Ask one question until its answer can be built; say what the answer does."""
+    from jigs import starting  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+
+    while True:
+        answer = click.prompt(question.words, default=starting.standing_answer(text, question), err=True)
+        try:
+            changed, effect = starting.answered(text, question, str(answer), units)
+        except JigleafError as error:
+            click.echo(_wrapped(error.says(units)), err=True)
+            continue
+        if effect:
+            click.echo(_wrapped(f"    {effect}"), err=True)
+        return changed
+
+
 @main.command("check")
 @click.argument("file", type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers: lengths in mm, angles in degrees.")
@@ -411,6 +489,60 @@ def check_box(file: str, as_json: bool) -> None:
         click.echo("")
         _tell(worked.problems, worked.file.units, err=False)
     sys.exit(1 if worked.stopped else 0)
+
+
+def _options_to_draw(*left_out: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Add the common options of commands that draw, but for those whose answer is in a file."""
+
+    def add(command: Callable[..., None]) -> Callable[..., None]:
+        kept = [option for option in _common_options() if option.name not in left_out]
+        command.__click_params__ = kept[::-1] + getattr(command, "__click_params__", [])  # type: ignore[attr-defined]  # where click keeps the options of a command to be
+        return command
+
+    return add
+
+
+@main.command("draw")
+@click.argument("file", type=click.Path())
+@_options_to_draw("units", "as_json")
+def draw_box(file: str, **given: Any) -> None:
+    """Draw every sheet of a box, in the order of work.
+
+    Example: jigleaf draw samples/recipe-box.toml -o sheets
+    """
+    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
+
+    _draw_box(boxfile.load(file), given)
+
+
+def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
+    """Draw the sheets of a box file that was read."""
+    from jigs import box, box_sheets  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from layout import carry, compose  # noqa: PLC0415 - help needs none of this
+
+    worked = box.work_out(read)
+    job = compose.Job(
+        prefix=read.stem,
+        title=read.title,
+        settings=box.settings_line(read),
+        units=read.units,
+        revision=carry.revision_mark("box", read.settings),
+    )
+    asked = given | {
+        "paper": given["paper"] or read.print.paper,
+        "printer": given["printer"] or read.print.printer,
+    }
+    try:
+        written = _write_sheets(job, box_sheets.drawings(worked, given["only"]), asked)
+    except JigleafError as error:
+        error.units = read.units
+        raise
+    _tell(worked.problems, read.units)
+    for path in written:
+        click.echo(str(path))
+    if worked.stopped:
+        sys.exit(1)
 
 
 _READINGS = {

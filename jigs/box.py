@@ -33,6 +33,7 @@ from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
 from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem, worst_first
+from jigs.lengths import show
 from jigs.sled_rules import Asked
 from jigs.trade import fit, predict
 from jigs.trade.movement import UnknownSpeciesError
@@ -196,6 +197,21 @@ def sled_settings(file: BoxFile) -> dict[str, Setting]:
         "method": joint.method,
         "length": max(file.box.length, file.box.width),
     }
+
+
+def settings_line(file: BoxFile) -> str:
+    """Return the settings of a box in a line, for the title block."""
+    units = file.units
+    said = {
+        "outside": " × ".join(show(size, units) for size in (file.box.length, file.box.width)),
+        "boards": show(file.box.height, units),
+        "sides": show(file.sides.thickness, units),
+        "finger": show(file.joint.finger, units),
+        "cutter": show(file.joint.cutter, units),
+    }
+    if file.sides.species:
+        said["wood"] = file.sides.species
+    return "; ".join(f"{name} {words}" for name, words in said.items())
 
 
 _PLACES = {

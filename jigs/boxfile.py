@@ -16,7 +16,7 @@ import tomllib
 import unicodedata
 from abc import ABC, abstractmethod
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -67,6 +67,7 @@ class _Reading:
     units: Units
     source: str
     data: Mapping[str, Any]
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -473,12 +474,23 @@ class BoxFile(Section):
     cutters: tuple[MeasuredCutter, ...] = ()
 
     _source: str = PrivateAttr("")
+    _name: str = PrivateAttr("")
     _notes: tuple[Problem, ...] = PrivateAttr(())
 
     @property
     def source(self) -> str:
         """The text it was read from, as it was."""
         return self._source
+
+    @property
+    def stem(self) -> str:
+        """The name that files made from it start with: its own name, without what a file name can't hold."""
+        return re.sub(r"[^\w-]+", "-", Path(self._name).stem).strip("-") or "box"
+
+    @property
+    def settings(self) -> dict[str, Any]:
+        """What makes the box: everything but the paper, and the cutters that were only there to pick from."""
+        return self.model_dump(exclude={"print", "cutters"})
 
     @property
     def notes(self) -> tuple[Problem, ...]:
@@ -488,7 +500,7 @@ class BoxFile(Section):
     def model_post_init(self, context: Any, /) -> None:
         """Keep the text it was read from."""
         if isinstance(context, _Reading):
-            self._source = context.source
+            self._source, self._name = context.source, context.name
             self._notes = tuple(_fractions_read(context.data, self.climate))
 
 
@@ -541,7 +553,7 @@ def read(text: str, name: str) -> BoxFile:
     """
     data = _decoded(text, name)
     units: Units = "in" if data.get("units") == "in" else "mm"
-    reading = _Reading(units, text, data)
+    reading = _Reading(units, text, data, name)
     try:
         return BoxFile.model_validate(data, context=reading)
     except ValidationError as error:
@@ -863,6 +875,31 @@ def _settle(document: Any, path: list[str]) -> None:
     keyed = [(index, key.key) for index, (key, item) in enumerate(body) if key and not isinstance(item, Table)]
     if len(keyed) > 1 and keyed[-1][1] == path[-1]:
         body.insert(keyed[-2][0] + 1, body.pop(keyed[-1][0]))
+
+
+def value_at(text: str, name: str) -> str | float:
+    """Return the value of one key, named `section.key`, as it stands in a text that `read` takes."""
+    value: Any = tomllib.loads(text)
+    for key in name.split("."):
+        value = value[key]
+    found: str | float = value
+    return found
+
+
+def without_section(text: str, name: str) -> str:
+    """Return the text without one section, its comments included."""
+    document = tomlkit.parse(text)
+    document.remove(name)
+    return tomlkit.dumps(document)
+
+
+def left_to_work_out(text: str, section: str, keys: Sequence[str]) -> str:
+    """Return a starting text in which some keys of a section are comments, so that they are worked out."""
+    before, header, after = text.partition(f"\n[{section}]")
+    mine, following, rest = after.partition("\n[")
+    for key in keys:
+        mine = re.sub(rf"(?m)^{key} = ", f"# {key} = ", mine)
+    return before + header + mine + following + rest
 
 
 def schema() -> dict[str, Any]:

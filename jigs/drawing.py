@@ -352,13 +352,17 @@ class Notes:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation."""
+    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation.
+
+    `jig` is the family that its parts are named after, `<jig>-<part>`; empty where one jig draws all of a job.
+    """
 
     name: str
     title: Words
     purpose: Words
     body: tuple[View | Table | Notes, ...]
     cautions: tuple[str, ...]
+    jig: str = ""
 
 
 def lines(shapes: Sequence[Shape], kind: Kind = Kind.EDGE) -> tuple[Line, ...]:

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from jigs.drawing import Box, Drawing, Notes, Table, View, around
 from jigs.errors import CannotBuild, Problem
@@ -12,8 +16,11 @@ from jigs.wording import read_out
 from layout import blocks, furniture, lettering, paper, tile
 from layout.blocks import Block
 from layout.furniture import PROOF, Facts
-from layout.marks import Bundle, Layer, Sheet
+from layout.marks import Bundle, Group, Layer, Sheet
 from layout.paper import Paper
+
+if TYPE_CHECKING:
+    from layout import nest
 
 GAP = 7.0
 """Between blocks, mm: templates can be cut apart without cutting into one another."""
@@ -21,11 +28,16 @@ _COLUMNS = (160.0, 130.0, 100.0, 75.0, 60.0, 50.0, 44.0)
 """Widths to try for a column of notes, mm: wide ones read in few lines, narrow ones stand beside a view."""
 INSET = 2.5
 """From the frame to the proof, mm."""
+INSIDE = 3.0
+"""From the frame to what is drawn, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What the sheets of one job have in common. `prefix` goes before every part's name."""
+    """What the sheets of one job have in common. `prefix` goes before the name of every sheet.
+
+    It goes before the names of parts too, where a drawing does not say which jig it belongs to.
+    """
 
     prefix: str
     title: str
@@ -46,18 +58,30 @@ class _Page:
     title: Box
 
 
+_Choice = tuple[Block, ...]
+"""One block in the widths it may have, the widest first."""
+
+
 @dataclass(frozen=True, slots=True)
-class _Laid:
-    """A drawing laid out: the page used, and the blocks of each sheet in their places."""
+class _Filled:
+    """One sheet: the page used, and the blocks on it in their places."""
 
     page: _Page
-    sheets: tuple[tuple[Block, ...], ...]
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """A drawing laid out: its sheets, how many views a detail stands in for, and what was laid out in reading order."""
+
+    sheets: tuple[_Filled, ...]
     details: int
+    items: tuple[_Choice, ...]
 
     @property
     def pieces(self) -> int:
         """How many pieces a large drawing is cut into."""
-        return sum(block.alone for sheet in self.sheets for block in sheet)
+        return sum(block.alone for sheet in self.sheets for block in sheet.blocks)
 
 
 def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
@@ -70,8 +94,8 @@ def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
     count = sum(len(found.sheets) for _, found in kept)
     sheets: list[Sheet] = []
     for drawing, found in kept:
-        for number, placed in enumerate(found.sheets, start=1):
-            sheets.append(_sheet(job, drawing, found.page, placed, number, len(sheets) + 1, count))
+        for number, filled in enumerate(found.sheets, start=1):
+            sheets.append(_sheet(job, drawing, filled.page, filled.blocks, number, len(sheets) + 1, count))
     for sheet in sheets:
         _check_letters(sheet)
     return Bundle(job.prefix, job.title, job.settings, f"revision {job.revision}", tuple(sheets))
@@ -122,7 +146,8 @@ class _Blocks:
 
     def __init__(self, job: Job, drawing: Drawing) -> None:
         self.job = job
-        self.prefix = f"{job.prefix}-{drawing.name}"
+        self.jig = drawing.jig or job.prefix
+        self.prefix = f"{self.jig}-{drawing.name}"
         self._views: dict[tuple[str, int], Block] = {}
 
     def choices(self, item: View | Table | Notes, content: Box, *, cut: bool) -> tuple[list[list[Block]], int]:
@@ -131,8 +156,7 @@ class _Blocks:
         With `cut` a view that fits no page is shared between several.
         """
         if isinstance(item, Table):
-            made = blocks.table_blocks(self.prefix, item, self.job.units, content.width, content.height)
-            return ([made] if made else []), 0
+            return self._tables(item, content), 0
         if isinstance(item, Notes):
             widths = sorted({min(content.width, width) for width in _COLUMNS}, reverse=True)
             columns = [blocks.notes_block(self.prefix, item, self.job.units, width) for width in widths]
@@ -150,10 +174,19 @@ class _Blocks:
         pieces = tile.tiles(whole, content, whole.critical, self.job.units)
         return ([pieces] if pieces else []), details + 1
 
+    def _tables(self, table: Table, content: Box) -> list[list[Block]]:
+        """Return the ways to set a table: as wide as it likes, and narrower where it stays in one piece."""
+        found: dict[float, list[Block]] = {}
+        for width in (content.width, *(width for width in _COLUMNS if width < content.width)):
+            made = blocks.table_blocks(self.prefix, table, self.job.units, width, content.height)
+            if made and (not found or len(made) == 1):
+                found.setdefault(round(made[0].width, 3), made)
+        return list(found.values())
+
     def _view(self, view: View, detail: int) -> Block:
         """Return a view as a block; `detail` says how many views it stands in for."""
         if (view.name, detail) not in self._views:
-            self._views[view.name, detail] = blocks.view_block(self.job.prefix, view, self.job.units)
+            self._views[view.name, detail] = blocks.view_block(self.jig, view, self.job.units)
         return self._views[view.name, detail]
 
 
@@ -169,23 +202,39 @@ def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
     for cut in (False, True):
         found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page, cut=cut)) is not None]
         if found:
-            return min(found, key=lambda laid: (laid.details, laid.pieces, len(laid.sheets)))
+            return _nested(job, drawing, min(found, key=_rank), _pages(on))
     return None
+
+
+def _rank(laid: _Laid) -> tuple[int, int, int]:
+    """Tell how good a way to lay out a drawing is, the best the least."""
+    return laid.details, laid.pieces, len(laid.sheets)
 
 
 def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page, *, cut: bool) -> _Laid | None:
     """Fill pages in reading order. None where an item fits no page, or the title block its place."""
-    content = page.content.grown(-3.0)
+    content = page.content.grown(-INSIDE)
     sheets: list[list[Block]] = [[]]
     details = 0
+    items: list[_Choice] = []
     for item in drawing.body:
         choices, detail = made.choices(item, content, cut=cut)
         if not choices:
             return None
         details += detail
         _set(sheets, choices, content)
+        items += _singly(choices)
     titles = [furniture.title_block(page.title, _facts(job, drawing, page, placed, 1, 1, 1)) for placed in sheets]
-    return _Laid(page, tuple(tuple(sheet) for sheet in sheets), details) if all(titles) else None
+    if not all(titles):
+        return None
+    return _Laid(tuple(_Filled(page, tuple(sheet)) for sheet in sheets), details, tuple(items))
+
+
+def _singly(choices: list[list[Block]]) -> list[_Choice]:
+    """Return an item as what may stand on a page of its own: one block in several ways, or several in one."""
+    if len(choices[0]) > 1:
+        return [(block,) for block in choices[0]]
+    return [tuple(choice[0] for choice in choices if len(choice) == 1)]
 
 
 def _fits(block: Block, content: Box) -> bool:
@@ -231,6 +280,62 @@ def _overlap(one: Box, other: Box) -> bool:
     return across and one.bottom < other.top and other.bottom < one.top
 
 
+# -- nesting -------------------------------------------------------------------------------------------------------
+
+
+def _nested(job: Job, drawing: Drawing, flowed: _Laid, pages: list[_Page]) -> _Laid:
+    """Return the drawing nested by its outlines into all that the proof and the title block leave of the pages.
+
+    Only where that takes fewer pages than boxes in reading order; a drawing that is cut into pieces stays as it is.
+    """
+    if len(flowed.sheets) == 1 or flowed.pieces:
+        return flowed
+    from layout import nest  # noqa: PLC0415 - most drawings need none of it
+
+    rooms = [(page, nest.Room(_room(job, drawing, page, flowed.items), nest.CUTTING)) for page in pages]
+    sheets: list[_Filled] = []
+    left = list(flowed.items)
+    while left:
+        tries = [_filled(page, room.copy(), left) for page, room in rooms]
+        best = max(tries, key=lambda filled: sum(block.width * block.height for block in filled.blocks))
+        taken = {block.name for block in best.blocks}
+        left = [item for item in left if item[0].name not in taken]
+        sheets.append(best)
+        if not taken or len(sheets) + bool(left) >= len(flowed.sheets):
+            return flowed
+    return _Laid(tuple(sheets), flowed.details, flowed.items)
+
+
+def _room(job: Job, drawing: Drawing, page: _Page, items: Sequence[_Choice]) -> BaseGeometry:
+    """Return the frame less the proof and the title block, at its tallest, with room to cut between."""
+    blocks_checked = [(), *((item[0],) for item in items if item[0].check)]
+    facts = [_facts(job, drawing, page, placed, 99, 99, 99) for placed in blocks_checked]
+    titles = [title for fact in facts if (title := furniture.title_block(page.title, fact))]
+    left, bottom = page.proof
+    taken = [Box(left, bottom, left + PROOF, bottom + PROOF), *(_bounds(title) for title in titles)]
+    free: BaseGeometry = shapely.box(*page.paper.frame.grown(-INSIDE))
+    return free.difference(shapely.union_all([shapely.box(*box.grown(INSIDE + 1.0)) for box in taken]))
+
+
+def _filled(page: _Page, room: nest.Room, items: Sequence[_Choice]) -> _Filled:
+    """Return a page with all that finds room on it, in reading order, the first item among it."""
+    placed: list[Block] = []
+    for item in items:
+        found = [(block, move) for block in item if (move := room.find(blocks.outline(block)))]
+        if found:
+            block, move = max(found, key=lambda pair: pair[1].y)
+            there = block.at(*move)
+            room.take(blocks.outline(there))
+            placed.append(there)
+        elif not placed:
+            break  # what comes first stands on the first page
+    return _Filled(page, tuple(placed))
+
+
+def _bounds(group: Group) -> Box:
+    return around(stroke.shape.bounds for stroke in group.strokes)
+
+
 # -- one sheet -----------------------------------------------------------------------------------------------------
 
 
@@ -248,7 +353,8 @@ def _sheet(
         Layer("template", "Template", tuple(group for block in placed for group in block.parts)),
         Layer("writing", "Dimensions and notes", tuple(group for block in placed for group in block.writing)),
     )
-    name = f"{job.prefix}-{drawing.name}" + (f"-{part}" if part > 1 else "")
+    family = f"{job.prefix}-{drawing.jig}" if drawing.jig not in ("", job.prefix) else job.prefix
+    name = f"{family}-{drawing.name}" + (f"-{part}" if part > 1 else "")
     return Sheet(name, facts.sheet, page.paper, layers, number, count)
 
 
