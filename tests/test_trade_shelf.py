@@ -1,0 +1,115 @@
+"""Dividers, hinge recesses, circles, tapers and rows, against worked values and against themselves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jigs.trade import circles, dividers, hinge, spacing
+
+IN = 25.4
+
+
+def test_worked_dividers() -> None:
+    # Worked values, from clear = (I - (N - 1)t)/N.
+    made = dividers.slots(inside=200, compartments=3, thickness=6, height=60, clearance=0, play=0, relief=0.3)
+    assert made.clear == pytest.approx(62.667, abs=5e-4)
+    assert made.starts == pytest.approx((62.667, 131.333), abs=5e-4)
+    assert made.depth == 30.3
+    inch = dividers.slots(inside=7.5, compartments=4, thickness=0.25, height=2, clearance=0, play=0, relief=0)
+    assert (inch.clear, *inch.starts) == pytest.approx((1.6875, 1.6875, 3.625, 5.5625))
+
+
+@given(
+    inside=st.floats(40, 600),
+    compartments=st.integers(1, 9),
+    thickness=st.floats(1, 4),
+    clearance=st.floats(0, 0.5),
+    play=st.floats(0, 1),
+)
+def test_compartments_are_equal_whatever_the_play(
+    inside: float, compartments: int, thickness: float, clearance: float, play: float
+) -> None:
+    made = dividers.slots(
+        inside=inside,
+        compartments=compartments,
+        thickness=thickness,
+        height=50,
+        clearance=clearance,
+        play=play,
+        relief=0.3,
+    )
+    # The crossing dividers stand in the middles of their slots: walls and their faces bound the compartments.
+    middles = [start + made.width / 2 + play / 2 for start in made.starts]
+    faces = [0.0, *(x + side for x in middles for side in (-thickness / 2, thickness / 2)), inside]
+    opens = [right - left for left, right in zip(faces[::2], faces[1::2], strict=True)]
+    assert opens == pytest.approx([made.clear] * compartments)
+
+
+def test_worked_recesses() -> None:
+    # Worked values, from opening = leaf + (B - d), offset (B - d)/2.
+    made = hinge.recess(leaf_length=50, leaf_depth=16, bush=15.875, cutter=6.35)
+    assert (made.offset, made.opening, made.depth) == pytest.approx((4.7625, 59.525, 20.7625))
+    inch = hinge.recess(leaf_length=2, leaf_depth=5 / 8, bush=5 / 8, cutter=1 / 4)
+    assert (inch.offset, inch.opening, inch.depth) == pytest.approx((3 / 16, 2 + 3 / 8, 13 / 16))
+    assert hinge.recess_depth(closed=3.2, gap=0.4) == pytest.approx(1.4)
+    assert hinge.recess_depth(closed=0.125, gap=1 / 64) == pytest.approx(0.0547, abs=5e-5)
+
+
+def test_worked_circles_and_tapers() -> None:
+    assert circles.disc_pivot(radius=100, cutter=6.35) == pytest.approx(103.175)
+    assert circles.hole_pivot(radius=100, cutter=6.35) == pytest.approx(96.825)
+    assert circles.disc_pivot(radius=4, cutter=0.25) == pytest.approx(4.125)
+    assert circles.hole_pivot(radius=4, cutter=0.25) == pytest.approx(3.875)
+    assert circles.taper_angle(wide=40, narrow=25, length=400) == pytest.approx(2.15, abs=5e-3)
+
+
+def test_worked_rows() -> None:
+    assert spacing.centred(length=240, pitch=64, count=2) == pytest.approx((88, 152))
+    assert spacing.centred(length=9.5, pitch=3, count=2) == pytest.approx((3.25, 6.25))
+    assert spacing.shared(length=90, count=3) == pytest.approx((15, 45, 75))
+    assert spacing.shared(length=3.5, count=2) == pytest.approx((7 / 8, 2 + 5 / 8))
+    assert spacing.parted_finger(finger=10, kerf=3.2, planing=0.3) == pytest.approx(13.8)
+    assert spacing.parted_finger(finger=0.5, kerf=0.125, planing=1 / 64) == pytest.approx(0.65625)
+
+
+def test_worked_mitre_keys() -> None:
+    made = spacing.mitre_keys(thickness=12, depth=13.5, base=12, height=90, count=3, least_wood=3)
+    assert (made.leg, made.most, made.blade) == pytest.approx((19.09, 13.97, 25.5), abs=5e-3)
+    inch = spacing.mitre_keys(thickness=0.5, depth=9 / 16, base=0.5, height=3.5, count=2, least_wood=0.125)
+    assert (inch.leg, inch.most) == pytest.approx((0.7955, 0.582), abs=5e-4)
+
+
+@pytest.mark.parametrize(("ratio", "angle"), [(6, 9.46), (8, 7.13)])
+def test_dovetail_slopes(ratio: float, angle: float) -> None:
+    made = spacing.dovetails(width=100, count=3, half_pin=6, pin=8, ratio=ratio, thickness=12)
+    assert made.angle == pytest.approx(angle, abs=5e-3)
+    assert made.tails[-1][1] == pytest.approx(100 - 6)
+    assert (made.wide - made.narrow) / 2 / 12 == pytest.approx(math.tan(math.radians(made.angle)))
+
+
+@pytest.mark.parametrize(
+    ("call", "said"),
+    [
+        (
+            lambda: dividers.slots(inside=20, compartments=5, thickness=5, height=9, clearance=0, play=0, relief=0),
+            "inside is 20; 4 dividers of 5 leave no room",
+        ),
+        (lambda: hinge.recess(leaf_length=9, leaf_depth=9, bush=5, cutter=6), "bush is 5"),
+        (lambda: hinge.recess_depth(closed=3, gap=3), "gap is 3"),
+        (lambda: circles.hole_pivot(radius=3, cutter=6), "radius is 3"),
+        (lambda: spacing.centred(length=100, pitch=50, count=3), "count is 3; 2 steps of 50 are longer"),
+        (
+            lambda: spacing.dovetails(width=40, count=5, half_pin=5, pin=5, ratio=6, thickness=12),
+            "count is 5; tails of 2 come to a point",
+        ),
+    ],
+)
+def test_what_can_not_be_is_refused(call: Callable[[], Any], said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        call()
