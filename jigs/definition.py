@@ -138,6 +138,8 @@ class Jig:
     summary: str
     parameters: tuple[Parameter, ...]
     build: Callable[..., Plan] = field(repr=False)
+    example: str = ""
+    """Options that make one, as typed."""
 
     def settings(self, given: Mapping[str, Setting], units: Units) -> dict[str, Setting]:
         """Return every setting, defaults filled in. Raises CannotBuild with each setting that is out of its limits."""
@@ -156,11 +158,16 @@ class Jig:
 _REGISTERED: dict[str, Jig] = {}
 
 
-def jig(name: str, *, title: str, summary: str) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
-    """Put a function into the catalogue. Its module is named after the first word of `name`."""
+def jig(
+    name: str, *, title: str, summary: str, example: str = ""
+) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
+    """Put a function into the catalogue. Its module is named after the first word of `name`.
+
+    `example` is a line of options, as typed, that make one; it stands in the help and on the catalogue's page.
+    """
 
     def register(function: Callable[..., Plan]) -> Callable[..., Plan]:
-        _REGISTERED[name] = Jig(name, title, summary, _parameters(function), function)
+        _REGISTERED[name] = Jig(name, title, summary, _parameters(function), function, example)
         return function
 
     return register

@@ -96,3 +96,9 @@ class MachineFault(JigleafError):
     """The machine is in the way: the disk, a folder, a library that is not installed."""
 
     exit_code = 3
+
+
+def refuse(problems: Sequence[Problem]) -> None:
+    """Raise CannotBuild, with every problem, where one of them is a stop."""
+    if any(problem.severity == "stop" for problem in problems):
+        raise CannotBuild(problems)

@@ -18,7 +18,12 @@ from jigs.trade.sled import Ends, SledNumbers
 from jigs.wording import say
 
 
-@jig("sled", title="Indexing sled", summary="cuts finger joints of any finger width")
+@jig(
+    "sled",
+    title="Indexing sled",
+    summary="cuts finger joints of any finger width",
+    example="--finger 10 --cutter 10.02 --board 90 --thickness 12",
+)
 def sled(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],

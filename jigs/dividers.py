@@ -1,0 +1,156 @@
+"""Half-lapped dividers for the inside of a box: both kinds at full size with their slots."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from jigs import cautions
+from jigs.definition import Count, Length, Plan, jig
+from jigs.drawing import (
+    Cell,
+    Dimension,
+    Drawing,
+    Kind,
+    Label,
+    Line,
+    Notes,
+    Part,
+    Point,
+    Table,
+    View,
+    line,
+    lines,
+    polygon,
+    rectangle,
+)
+from jigs.errors import Problem, refuse
+from jigs.trade.dividers import Slots, slots
+from jigs.wording import say
+
+RELIEF = 0.3
+"""A slot is deeper than half the height by this, so that the edges meet before the slots bottom, mm."""
+NARROW = 25.0
+"""A compartment narrower than this takes no finger (common practice, no source), mm."""
+
+
+@jig(
+    "dividers",
+    title="Half-lapped dividers",
+    summary="part the inside of a box into equal compartments",
+    example="--length 176 --width 126 --along 3 --across 2 --thickness 6 --height 60",
+)
+def dividers(
+    *,
+    length: Annotated[float, Length("inside length of the box", 20, 2000)],
+    width: Annotated[float, Length("inside width of the box", 20, 2000)],
+    along: Annotated[int, Count("compartments along the length", 1, 40)],
+    across: Annotated[int, Count("compartments across the width", 1, 40)],
+    thickness: Annotated[float, Length("thickness of the dividers, the thickest reading", 0.5, 30)],
+    height: Annotated[float, Length("height of the dividers", 10, 400)],
+    clearance: Annotated[float, Length("slot less divider", 0, 1)] = 0.1,
+    play: Annotated[float, Length("dividers shorter than the inside by", 0, 3)] = 0.5,
+) -> Plan:
+    """Long and short dividers with their slots, and the order of cutting them."""
+    sizes = {"thickness": thickness, "height": height, "clearance": clearance, "play": play, "relief": RELIEF}
+    problems = [*_no_room("along", length, along, thickness), *_no_room("across", width, across, thickness)]
+    if along == across == 1:
+        said = "one compartment each way has no dividers"
+        problems.append(Problem("stop", "along", said, "along or across of 2"))
+    refuse(problems)
+    long = slots(inside=length, compartments=along, **sizes)
+    short = slots(inside=width, compartments=across, **sizes)
+    numbers = {
+        "long": _as_data(long),
+        "short": _as_data(short),
+        "long_count": across - 1,
+        "short_count": along - 1,
+    }
+    title = say("Dividers for {length} by {width}", length=length, width=width)
+    problems += [*_narrow("along", long.clear), *_narrow("across", short.clear)]
+    return Plan(title, numbers, (_sheet(long, short, height, across - 1, along - 1),), tuple(problems))
+
+
+def _no_room(where: str, inside: float, compartments: int, thickness: float) -> list[Problem]:
+    if inside > (compartments - 1) * thickness:
+        return []
+    most = int(inside // thickness)
+    said = "{walls} dividers of {thickness} fill the inside of {inside}"
+    numbers = {"walls": str(compartments - 1), "thickness": thickness, "inside": inside, "most": str(most)}
+    return [Problem("stop", where, said, "{most} compartments at most", numbers)]
+
+
+def _narrow(where: str, clear: float) -> list[Problem]:
+    if clear >= NARROW:
+        return []
+    said = "compartments of {clear} are narrower than a finger, {narrow}"
+    return [Problem("warning", where, said, "fewer compartments", {"clear": clear, "narrow": NARROW})]
+
+
+def _as_data(made: Slots) -> dict[str, object]:
+    return {
+        "length": made.length,
+        "clear": made.clear,
+        "slots": list(made.starts),
+        "slot_width": made.width,
+        "slot_depth": made.depth,
+    }
+
+
+def _sheet(long: Slots, short: Slots, height: float, long_count: int, short_count: int) -> Drawing:
+    body: list[View | Table | Notes] = []
+    if long_count:
+        body.append(_divider("long", long, height, from_top=True))
+    if short_count:
+        body.append(_divider("short", short, height, from_top=False))
+    body += [_table(long, short, long_count, short_count), _notes(long, height)]
+    purpose = "dividers at full size: prick the slots through the sheet, waste is hatched"
+    return Drawing("dividers", "dividers", purpose, tuple(body), (cautions.GENERAL, cautions.HAND_TOOLS))
+
+
+def _divider(name: str, made: Slots, height: float, *, from_top: bool) -> View:
+    """One kind of divider on its face, the end that goes to the left of the box at the left."""
+    low, high = (height - made.depth, height) if from_top else (0.0, made.depth)
+    waste = tuple(rectangle(start, low, start + made.width, high) for start in made.starts)
+    outline = polygon((0, 0), (made.length, 0), (made.length, height), (0, height))
+    reference = Line(line((0, -3), (0, height + 3)), Kind.REFERENCE)
+    part = Part(name, f"{name.capitalize()} divider", (*lines((outline, *waste)), reference), hatched=waste)
+    whole = Dimension(Point(0, 0), Point(made.length, 0), "below", f"{name} divider")
+    dimensions = [whole, Dimension(Point(0, 0), Point(0, height), "left", "height")]
+    if made.starts:
+        start = made.starts[0]
+        side = "above" if from_top else "below"
+        edge = height if from_top else 0.0
+        dimensions.append(Dimension(Point(0, edge), Point(start, edge), side, "to the first slot"))  # type: ignore[arg-type]  # a Side, by the line above
+        dimensions.append(Dimension(Point(made.length, low), Point(made.length, high), "right", "slot"))
+    labels = (Label("measure every slot from this end", Point(0, height / 2), towards="left"),)
+    title = f"{name.capitalize()} divider, slots from the {'top' if from_top else 'bottom'}"
+    return View(name, title, (part,), tuple(dimensions), labels, check=whole)
+
+
+def _table(long: Slots, short: Slots, long_count: int, short_count: int) -> Table:
+    rows: list[tuple[Cell, ...]] = []
+    kinds = (("long", long, long_count), ("short", short, short_count))
+    for name, made, count in kinds:
+        if count:
+            rows += [(f"{count} {name}", str(i), start, start + made.width) for i, start in enumerate(made.starts, 1)]
+    return Table("slots", "Slots from the left end", ("Dividers", "Slot", "from", "to"), tuple(rows))
+
+
+def _notes(made: Slots, height: float) -> Notes:
+    return Notes(
+        "notes",
+        "How to make them",
+        (
+            "Plane the dividers to thickness first and cut a slot in scrap: a divider goes in with the push of a hand "
+            "and stays when the scrap is lifted. Set with callipers, not from this sheet.",
+            say(
+                "Cut all of one kind together, ends to a stop. Slots are {depth} deep in {height}: half, and {relief} "
+                "so that the edges meet. Slots {width} wide.",
+                depth=made.depth,
+                height=height,
+                relief=RELIEF,
+                width=made.width,
+            ),
+            "Do not glue the ends to the box: its sides move with the seasons, the dividers' length does not.",
+        ),
+    )

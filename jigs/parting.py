@@ -1,0 +1,156 @@
+"""A box glued shut and sawn open: the finger that is made wide, so that the joint stays even after the cut."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from jigs import cautions
+from jigs.definition import Count, Length, Plan, jig
+from jigs.drawing import (
+    Cell,
+    Dimension,
+    Drawing,
+    Kind,
+    Label,
+    Line,
+    Notes,
+    Part,
+    Point,
+    Table,
+    View,
+    line,
+    lines,
+    rectangle,
+)
+from jigs.errors import Problem, refuse
+from jigs.trade.spacing import parted_finger
+from jigs.wording import say
+
+STRIP = 25.0
+
+
+@jig(
+    "parting",
+    title="Lid parted by the saw",
+    summary="a wide finger through which a closed box is sawn open",
+    example="--finger 9.92 --socket 10.02 --parts 9 --wide 7",
+)
+def parting(
+    *,
+    finger: Annotated[float, Length("finger width", 3, 60)],
+    socket: Annotated[float, Length("socket the cutter makes, measured in wood", 3, 60)],
+    parts: Annotated[int, Count("fingers and sockets across the board", 5, 199)],
+    wide: Annotated[int, Count("the part to be sawn through, counted from the bottom edge", 2, 198)],
+    kerf: Annotated[float, Length("width of the saw's cut", 0.5, 8, inches=3.175)] = 3.2,
+    planing: Annotated[float, Length("planed from each edge after the cut", 0, 3, inches=0.396875)] = 0.3,
+) -> Plan:
+    """Where the parts lie when one is made wide, and where the saw goes."""
+    refuse(_problems(parts, wide, finger, kerf + 2 * planing))
+    long = wide % 2 == 1
+    own = finger if long else socket
+    broad = parted_finger(finger=own, kerf=kerf, planing=planing)
+    edges = _edges(parts, wide, finger, socket, broad)
+    start = edges[wide - 1] + own / 2 + planing
+    numbers = {
+        "wide_part": broad,
+        "shim": broad - own,
+        "saw_from": start,
+        "saw_to": start + kerf,
+        "width": edges[-1],
+        "box_height": edges[wide - 1] + own / 2,
+        "lid_height": edges[-1] - edges[wide] + own / 2,
+        "edges": edges,
+    }
+    title = say("Box sawn open through part {part}, {broad} wide", part=str(wide), broad=broad)
+    return Plan(title, numbers, (_sheet(edges, wide, numbers, kerf, planing, own),))
+
+
+def _problems(parts: int, wide: int, finger: float, taken: float) -> list[Problem]:
+    found = []
+    if not 2 <= wide <= parts - 1:
+        numbers = {"wide": str(wide), "most": str(parts - 1)}
+        said = "part {wide} is at the edge of the board: nothing is left to hold box or lid"
+        found.append(Problem("stop", "wide", said, "2 to {most}", numbers))
+    if finger < taken:
+        found.append(
+            Problem(
+                "warning",
+                "finger",
+                "saw and plane take {taken}, more than a finger of {finger}: the join shows",
+                "a thinner blade",
+                {"taken": taken, "finger": finger},
+            )
+        )
+    return found
+
+
+def _edges(parts: int, wide: int, finger: float, socket: float, broad: float) -> list[float]:
+    """Return where parts begin and end on a long board, from the bottom edge; part 1 is a finger."""
+    edges = [0.0]
+    for number in range(1, parts + 1):
+        own = broad if number == wide else finger if number % 2 else socket
+        edges.append(edges[-1] + own)
+    return edges
+
+
+def _sheet(
+    edges: list[float], wide: int, numbers: dict[str, object], kerf: float, planing: float, own: float
+) -> Drawing:
+    rows: list[tuple[Cell, ...]] = [
+        (str(i), "finger" if i % 2 else "socket", edges[i - 1], edges[i]) for i in range(1, len(edges))
+    ]
+    table = Table("parts", "Front and back, from the bottom edge", ("Part", "", "from", "to"), tuple(rows))
+    what = (
+        "finger of front and back, socket of the ends" if wide % 2 else "socket of front and back, finger of the ends"
+    )
+    notes = Notes(
+        "notes",
+        "How to cut it",
+        (
+            say(
+                "The wide part is the {what}. Make it so: step the stack up to it as always, then with a shim of {shim} "
+                "at the key for the step after it. All boards in one stack, or with the same shim.",
+                what=what,
+                shim=numbers["shim"],
+            ),
+            say(
+                "After gluing saw from {start} to {end}, measured from the bottom edge, all four sides at one setting "
+                "of the fence; the last two sides with wedges of the kerf, {kerf}, taped into the cuts.",
+                start=numbers["saw_from"],
+                end=numbers["saw_to"],
+                kerf=kerf,
+            ),
+            say(
+                "Plane {planing} from each edge. Box and lid are then left with half of a part of {own} each: closed, "
+                "the joint runs on as if it had not been cut.",
+                planing=planing,
+                own=own,
+            ),
+        ),
+    )
+    purpose = "edge of front and back at full size: the part that is made wide and the saw's cut through it"
+    body = (_view(edges, wide, numbers), table, notes)
+    return Drawing("stick", "parting stick", purpose, body, (cautions.GENERAL, cautions.FINGERS, cautions.BLADE))
+
+
+def _view(edges: list[float], wide: int, numbers: dict[str, object]) -> View:
+    """The board's edge on its face, sockets hatched, the saw's cut dashed."""
+    width = edges[-1]
+    pieces = [rectangle(edges[i], 0, edges[i + 1], STRIP) for i in range(len(edges) - 1)]
+    sockets = tuple(piece for i, piece in enumerate(pieces, start=1) if i % 2 == 0)
+    reference = Line(line((0, -3), (0, STRIP + 3)), Kind.REFERENCE)
+    stick = Part("stick", "Front and back", (*lines(pieces), reference), hatched=sockets)
+    start, end = float(str(numbers["saw_from"])), float(str(numbers["saw_to"]))
+    cuts = [line((at, -3), (at, STRIP + 3)) for at in (start, end)]
+    saw = Part("saw", "Saw", lines(cuts, Kind.HIDDEN))
+    whole = Dimension(Point(0, STRIP), Point(width, STRIP), "above", "width")
+    dimensions = (
+        whole,
+        Dimension(Point(edges[wide - 1], 0), Point(edges[wide], 0), "below", "wide part"),
+        Dimension(Point(0, 0), Point(start, 0), "below", "to the saw"),
+    )
+    labels = (
+        Label("bottom edge", Point(0, STRIP + 2), towards="left"),
+        Label("saw", Point((start + end) / 2, STRIP + 2), towards="above"),
+    )
+    return View("stick", "Edge of front and back", (stick, saw), dimensions, labels, check=whole)

@@ -1,0 +1,171 @@
+"""A lid that slides in grooves: where the groove lies in the finger layout, the front board's height, the lid."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from jigs import cautions
+from jigs.definition import Length, Plan, jig
+from jigs.drawing import (
+    Dimension,
+    Drawing,
+    Kind,
+    Label,
+    Line,
+    Notes,
+    Part,
+    Point,
+    Table,
+    View,
+    line,
+    lines,
+    rectangle,
+)
+from jigs.errors import Problem, refuse
+from jigs.trade import panel
+from jigs.trade.fingers import Span, fingers_between
+from jigs.wording import say
+
+STRIP = 25.0
+COEFFICIENT = 0.00274
+"""Movement of flat-sawn walnut for each per cent of moisture (USDA Wood Handbook, Table 13-5): a wood that moves."""
+LEAST_HELD = 1.0
+"""Least that a groove may hold of the lid in the driest air (common practice, no source), mm."""
+
+
+@jig(
+    "slide",
+    title="Sliding-lid groove",
+    summary="groove for a lid that slides, laid into the finger joint",
+    example="--finger 9.9 --socket 10 --width 89.5 --opening 136 --inside 216 --thickness 12 --groove 6 --depth 5",
+)
+def slide(
+    *,
+    finger: Annotated[float, Length("finger width", 3, 60)],
+    socket: Annotated[float, Length("socket the cutter makes, measured in wood", 3, 60)],
+    width: Annotated[float, Length("rip-to width of the boards", 20, 1200)],
+    opening: Annotated[float, Length("inside width of the box, across the lid's grain", 20, 1000)],
+    inside: Annotated[float, Length("inside length of the box, the way the lid slides", 20, 2000)],
+    thickness: Annotated[float, Length("thickness of the sides", 3, 60)],
+    groove: Annotated[float, Length("groove cutter", 1, 30)],
+    depth: Annotated[float, Length("depth of the groove", 1, 30)],
+    above: Annotated[float, Length("wood above the groove, about", 1, 60, inches=3.96875)] = 4.0,
+    clearance: Annotated[float, Length("play of the lid in the wettest air", 0, 5, inches=0.79375)] = 0.6,
+    overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
+) -> Plan:
+    """Height of the groove and of the front board, the lid's size, and an end view at full size."""
+    boundaries = _boundaries(finger, socket, width)
+    low = min(boundaries, key=lambda at: abs(at - (width - above - groove)))
+    refuse(_problems(low, width, groove, depth, thickness))
+    lid = panel.across_grain(
+        opening=opening, depth=depth, clearance=clearance, coefficient=COEFFICIENT, now=8.5, dry=6.2, wet=12.9
+    )
+    numbers = {
+        "groove_from_bottom": low,
+        "wood_above": width - low - groove,
+        "front_height": low,
+        "fence": width - low - groove / 2,
+        "lid_width": lid.width,
+        "lid_width_wet": lid.width_wet,
+        "held_driest": lid.engagement_dry,
+        "lid_length": inside + depth + thickness + overlap,
+    }
+    found = _warnings(lid.engagement_dry, width - low - groove)
+    title = say("Sliding lid, groove {groove} in boards of {width}", groove=groove, width=width)
+    sockets = _sockets(finger, socket, width)
+    return Plan(title, numbers, (_sheet(numbers, sockets, width, groove, depth),), tuple(found))
+
+
+def _sockets(finger: float, socket: float, width: float) -> tuple[Span, ...]:
+    """Return the sockets of a long board, which starts with a finger at the bottom edge."""
+    found, at = [], finger
+    while at < width - 1e-9:
+        found.append(Span(at, min(at + socket, width)))
+        at += finger + socket
+    return tuple(found)
+
+
+def _boundaries(finger: float, socket: float, width: float) -> list[float]:
+    """Return where a long board's fingers and sockets meet: a front cut there ends with a whole part."""
+    return [at for span in _sockets(finger, socket, width) for at in (span.start, span.end) if at < width - 1e-9]
+
+
+def _problems(low: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:
+    found = []
+    if low + groove > width:
+        numbers = {"groove": groove, "room": width - low}
+        said = "a groove of {groove} does not go above the last part that ends under it: {room} is left"
+        found.append(Problem("stop", "groove", said, "less than {room}, or more wood above", numbers))
+    if depth > thickness / 2:
+        numbers = {"depth": depth, "most": thickness / 2}
+        said = "a groove {depth} deep leaves less than half of the side"
+        found.append(Problem("stop", "depth", said, "{most} at most", numbers))
+    return found
+
+
+def _warnings(held: float, over: float) -> list[Problem]:
+    found = []
+    if held < LEAST_HELD:
+        numbers = {"held": held, "least": LEAST_HELD}
+        said = "in the driest air, pushed to one side, the lid is held by {held}"
+        found.append(Problem("warning", "depth", said, "{least} or more: a deeper groove, less clearance", numbers))
+    if over < 3.0:
+        numbers = {"over": over}
+        said = "{over} of wood is left over the groove: it breaks when the lid is forced"
+        found.append(Problem("warning", "above", said, "another part boundary, or a narrower cutter", numbers))
+    return found
+
+
+def _sheet(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float, depth: float) -> Drawing:
+    settings = Table(
+        "settings",
+        "Settings",
+        ("Setting", "Value", "Set with"),
+        (
+            ("Top edge on the fence, to the bit's centre", numbers["fence"], "gauge block to the bit's edge"),
+            ("Groove deep", depth, "callipers in scrap"),
+            ("Front board ripped to", numbers["front_height"], "saw fence, after jointing"),
+            ("Lid across the grain, in the shop's air", numbers["lid_width"], "callipers"),
+            ("Lid along the grain", numbers["lid_length"], "rule"),
+        ),
+    )
+    notes = Notes(
+        "notes",
+        "How to cut it",
+        (
+            "Both long sides: inner face down, top edge on the fence. The groove runs out at the front, over the lower "
+            "front board, and stops in the back's socket or runs into the back's own groove.",
+            "The back is grooved at the same setting. The front is ripped to where a part ends, so that no half finger "
+            "shows at its top edge.",
+            say(
+                "In the wettest air the lid is {wet} wide; in the driest it is held by {held} at least. The wood is "
+                "taken to move as flat-sawn walnut does.",
+                wet=numbers["lid_width_wet"],
+                held=numbers["held_driest"],
+            ),
+        ),
+    )
+    purpose = "end of a long side at full size: fingers, sockets and the lid's groove; top edge to the right"
+    body = (_view(numbers, sockets, width, groove), settings, notes)
+    return Drawing("groove", "sliding-lid groove", purpose, body, (cautions.GENERAL, cautions.GROOVE))
+
+
+def _view(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float) -> View:
+    """The end of a long side on its inner face: bottom edge at the left, the groove's band dashed."""
+    low = numbers["groove_from_bottom"]
+    waste = tuple(rectangle(span.start, 0, span.end, STRIP) for span in sockets)
+    plain = tuple(rectangle(span.start, 0, span.end, STRIP) for span in fingers_between(width, sockets))
+    reference = Line(line((0, -3), (0, STRIP + 3)), Kind.REFERENCE)
+    side = Part("side", "Long side", (*lines(waste + plain), reference), hatched=waste)
+    band = Part("band", "Groove", lines([rectangle(low, -4, low + groove, STRIP + 4)], Kind.HIDDEN))
+    up = Dimension(Point(0, 0), Point(low, 0), "below", "front ripped to")
+    dimensions = (
+        up,
+        Dimension(Point(0, STRIP), Point(width, STRIP), "above", "width"),
+        Dimension(Point(low + groove, 0), Point(width, 0), "below", "above"),
+    )
+    labels = (
+        Label("groove", Point(low + groove / 2, STRIP + 4), towards="above"),
+        Label("bottom edge", Point(0, STRIP + 2), towards="left"),
+    )
+    return View("groove", "End of a long side, inner face", (side, band), dimensions, labels, check=up)
