@@ -45,7 +45,8 @@ def parting(
     planing: Annotated[float, Length("planed from each edge after the cut", 0, 3, inches=0.396875)] = 0.3,
 ) -> Plan:
     """Where the parts lie when one is made wide, and where the saw goes."""
-    refuse(_problems(parts, wide, finger, kerf + 2 * planing))
+    found = _problems(parts, wide, finger, kerf + 2 * planing)
+    refuse(found)
     long = wide % 2 == 1
     own = finger if long else socket
     broad = parted_finger(finger=own, kerf=kerf, planing=planing)
@@ -62,7 +63,7 @@ def parting(
         "edges": edges,
     }
     title = say("Box sawn open through part {part}, {broad} wide", part=str(wide), broad=broad)
-    return Plan(title, numbers, (_sheet(edges, wide, numbers, kerf, planing, own),))
+    return Plan(title, numbers, (_sheet(edges, wide, numbers, kerf, planing, own),), tuple(found))
 
 
 def _problems(parts: int, wide: int, finger: float, taken: float) -> list[Problem]:
@@ -108,8 +109,8 @@ def _sheet(
         "How to cut it",
         (
             say(
-                "The wide part is the {what}. Make it so: step the stack up to it as always, then with a shim of {shim} "
-                "at the key for the step after it. All boards in one stack, or with the same shim.",
+                "The wide part is the {what}. Make it so: step the stack up to it as always, then with a shim of "
+                "{shim} at the key for the step after it. All boards in one stack, or with the same shim.",
                 what=what,
                 shim=numbers["shim"],
             ),
