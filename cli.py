@@ -23,12 +23,15 @@ if TYPE_CHECKING:
     from jigs.errors import Problem
     from jigs.lengths import Units
     from jigs.starting import Question
+    from layout.carry import Carried
     from layout.compose import Job
+    from layout.course import Outcome
     from layout.marks import Bundle
     from layout.paper import Paper
     from layout.printers import Printer
 
 _LONGEST_DATE = 30
+_LONGEST_CHOICE = 40
 WIDTH = 80
 """Columns to keep within on a terminal."""
 
@@ -83,7 +86,8 @@ def main() -> None:
 
 @main.command("jigs")
 @click.option("--json", "as_json", is_flag=True, help="Print every parameter with unit, limits and default.")
-def list_jigs(as_json: bool) -> None:
+@click.option("--pages", metavar="DIR", help="Write a page for each: parameters, sketch, sheets, cautions.")
+def list_jigs(as_json: bool, pages: str | None) -> None:
     """List the jigs that can be drawn.
 
     Example: jigleaf jigs
@@ -93,6 +97,13 @@ def list_jigs(as_json: bool) -> None:
     from jigs.definition import catalogue  # noqa: PLC0415 - help needs none of this
 
     jigs = catalogue()
+    if pages is not None:
+        from layout import catalogue as book  # noqa: PLC0415 - slow to import
+        from layout import files  # noqa: PLC0415 - slow to import
+
+        for path in files.save(pages, book.pages()):
+            click.echo(str(path))
+        return
     if as_json:
         click.echo(json.dumps([_described(jig) for jig in jigs.values()], indent=2))
         return
@@ -169,7 +180,6 @@ class LengthType(click.ParamType[float]):
 
 def _command(jig: Jig) -> click.Command:
     """Return the command that draws a jig."""
-    example = {"sled": "--finger 10 --cutter 10.02 --board 90 --thickness 12"}.get(jig.name, "")
     options = [_option(parameter) for parameter in jig.parameters]
 
     def run(**given: Any) -> None:
@@ -179,7 +189,7 @@ def _command(jig: Jig) -> click.Command:
         jig.name,
         callback=run,
         params=[*options, *_common_options()],
-        help=f"{jig.title}: {jig.summary}.\n\nExample: jigleaf jig {jig.name} {example}".rstrip(),
+        help=f"{jig.title}: {jig.summary}.\n\nExample: jigleaf jig {jig.name} {jig.example}".rstrip(),
     )
 
 
@@ -201,6 +211,9 @@ def _option(parameter: Parameter) -> click.Option:
             said += f", {kind.least} to {kind.most}"  # type: ignore[union-attr]  # a Count, by its unit
         case "choice":
             extra["type"] = click.Choice(kind.options)  # type: ignore[union-attr]  # a Choice, by its unit
+            if sum(len(option) + 1 for option in kind.options) > _LONGEST_CHOICE:  # type: ignore[union-attr]  # as above
+                extra["metavar"] = "NAME"
+                said += ": " + ", ".join(kind.options)  # type: ignore[union-attr]  # as above
         case "flag":
             extra["is_flag"] = True
     if isinstance(parameter.default, float):
@@ -230,6 +243,8 @@ def _common_options() -> list[click.Parameter]:
         ),
         click.Option(["--only"], multiple=True, metavar="SHEET", help="Draw only this sheet. May be repeated."),
         click.Option(["--printer"], metavar="NAME", help="Undo what this printer does; see jigleaf calibrate."),
+        click.Option(["--large-print"], is_flag=True, help="Letters of 5 mm and more at the bench; takes more pages."),
+        click.Option(["--thin-ink"], is_flag=True, help="Narrow lines, sparse hatching, nothing filled in."),
         click.Option(["--date"], default="", callback=_short_date, help="A date for the title block."),
         click.Option(["--json", "as_json"], is_flag=True, help="Print the numbers instead of drawing."),
     ]
@@ -297,11 +312,16 @@ def _tell(problems: tuple[Problem, ...], units: Units, *, err: bool = True) -> N
 
 
 def _write_jig(
-    jig: Jig, plan: Plan, settings: dict[str, Setting], chosen: dict[str, Setting], given: dict[str, Any]
+    jig: Jig,
+    plan: Plan,
+    settings: dict[str, Setting],
+    chosen: dict[str, Setting],
+    given: dict[str, Any],
+    read: BoxFile | None = None,
 ) -> list[Path]:
-    """Compose the sheets of one jig and write the files that were asked for."""
+    """Compose the sheets of one jig, of a box file where `read` is one, and write the files that were asked for."""
     from jigs.wording import read_out  # noqa: PLC0415 - help needs none of this
-    from layout import carry, compose  # noqa: PLC0415 - help needs none of this
+    from layout import carry, compose, short_form  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
     job = compose.Job(
@@ -310,6 +330,8 @@ def _write_jig(
         settings=_settings_line(jig, chosen, units),
         units=units,
         revision=carry.revision_mark(jig.name, settings),
+        codes=short_form.of_box(read) if read else short_form.of_jig(jig, settings, units),
+        carried=carry.of_box(read) if read else carry.of_jig(jig.name, chosen, settings, units),
     )
     return _write_sheets(job, _chosen_drawings(plan, given["only"]), given)
 
@@ -318,11 +340,14 @@ def _write_sheets(job: Job, drawings: Sequence[Drawing], given: dict[str, Any]) 
     """Compose drawings, and write the files that were asked for, corrected for the printer that was."""
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
-    from layout import compose, files, paper  # noqa: PLC0415 - help needs none of this
+    from layout import compose, files, hand, paper  # noqa: PLC0415 - help needs none of this
 
     printer = _printer(given["printer"])
-    job = replace(job, correction=printer.words if printer else "none", date=given["date"])
+    drawn = hand.Hand(large=given.get("large_print", False), thin=given.get("thin_ink", False))
+    job = replace(job, correction=printer.words if printer else "none", date=given["date"], hand=drawn)
     page = paper.named(given["paper"] or paper.default(job.units))
+    if printer:
+        page = page.within(printer.margins)
     bundle = compose.compose(job, drawings, page)
     if given["only"]:  # a file with some of the sheets does not take the place of the one with all
         bundle = replace(bundle, name="-".join([job.prefix, *given["only"]]))
@@ -390,7 +415,10 @@ def _pdf(bundle: Bundle) -> dict[str, bytes]:
 def _svg(bundle: Bundle) -> dict[str, bytes]:
     from layout import svg  # noqa: PLC0415 - slow to import
 
-    return {f"{sheet.name}.svg": svg.write(sheet, bundle.subject, bundle.correction) for sheet in bundle.sheets}
+    return {
+        f"{sheet.name}.svg": svg.write(sheet, bundle.subject, bundle.correction, carried=bundle.carried)
+        for sheet in bundle.sheets
+    }
 
 
 def _png(bundle: Bundle) -> dict[str, bytes]:
@@ -519,7 +547,7 @@ def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
     """Draw the sheets of a box file that was read."""
     from jigs import box, box_sheets  # noqa: PLC0415 - help needs none of this
     from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
-    from layout import carry, compose  # noqa: PLC0415 - help needs none of this
+    from layout import carry, compose, short_form  # noqa: PLC0415 - help needs none of this
 
     worked = box.work_out(read)
     job = compose.Job(
@@ -528,6 +556,8 @@ def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
         settings=box.settings_line(read),
         units=read.units,
         revision=carry.revision_mark("box", read.settings),
+        codes=short_form.of_box(read),
+        carried=carry.of_box(read),
     )
     asked = given | {
         "paper": given["paper"] or read.print.paper,
@@ -607,7 +637,7 @@ def _draw_test_joint(read: BoxFile, out: str, paper: str | None, printer: str | 
     }
     given |= {"only": ("test-joint",), "formats": (), "out": out, "date": ""}
     settings, plan = jig.settings(chosen, read.units), jig.plan(chosen, read.units)
-    for path in _write_jig(jig, plan, settings, chosen, given):
+    for path in _write_jig(jig, plan, settings, chosen, given, read):
         click.echo(str(path))
 
 
@@ -656,6 +686,61 @@ def _typed_length(name: str, text: str, units: Units) -> float:
         raise CannotRead(f"--{name.replace('_', '-')}: {error}") from error
 
 
+# -- a class -------------------------------------------------------------------------------------------------------
+
+
+@main.command("class")
+@click.argument("roster", type=click.Path())
+@click.option("--box", "box_file", type=click.Path(), required=True, help="The class's box file.")
+@click.option("-o", "--out", type=click.Path(), default="class", help="Folder for everything.")
+@click.option("--paper", help="Paper of those whose row names none.  [default: the box's]")
+@click.option("--printer", metavar="NAME", help="Undo what this printer does; see jigleaf calibrate.")
+@click.option("--workers", type=click.IntRange(1, 16), default=2, help="How many draw at once.  [default: 2]")
+def draw_class(roster: str, box_file: str, out: str, paper: str | None, printer: str | None, workers: int) -> None:
+    """Make everything for a class: each student's sheets, shared jigs, and the teacher's plan.
+
+    ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. Run again, only what is
+    missing or has changed is made.
+
+    Example: jigleaf class samples/class.csv --box samples/recipe-box.toml -o class
+    """
+    from layout import course  # noqa: PLC0415 - help needs none of this
+
+    asked = course.asked(roster, box_file, out, paper, workers, _printer(printer))
+    try:
+        outcome = _with_progress(lambda told: course.make(asked, told))
+    except KeyboardInterrupt:
+        click.echo("stopped; what is finished is kept: run the same again to go on", err=True)
+        sys.exit(130)
+    for remark in outcome.remarks:
+        click.echo(_wrapped(f"note: {remark}"), err=True)
+    for fault in outcome.faults:
+        click.echo(_wrapped(f"stop: {fault.says(outcome.units)}"), err=True)
+    for file in outcome.stale:
+        click.echo(f"left as it is, of no row any more: {file}", err=True)
+    for file in outcome.made:
+        click.echo(f"{out}/{file}")
+    rows = len({fault.row for fault in outcome.faults})
+    refused = f", {rows} row{'s' if rows > 1 else ''} refused" if rows else ""
+    click.echo(f"{len(outcome.made)} files made, {outcome.kept} kept as they were{refused}", err=True)
+    sys.exit(1 if outcome.faults else 0)
+
+
+def _with_progress(make: Callable[[Callable[[int, int, str], None]], Outcome]) -> Outcome:
+    """Run with a bar and the time left on a terminal, silently elsewhere."""
+    if not sys.stderr.isatty():
+        return make(lambda done, of, what: None)
+    with click.progressbar(
+        length=1, label="drawing", file=sys.stderr, show_eta=True, item_show_func=lambda what: what
+    ) as bar:
+
+        def told(done: int, of: int, what: str) -> None:
+            bar.length = of
+            bar.update(done - bar.pos, what[:24])
+
+        return make(told)
+
+
 # -- printers ------------------------------------------------------------------------------------------------------
 
 
@@ -680,6 +765,9 @@ def _side_options(command: Callable[..., None]) -> Callable[..., None]:
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What a bare number means.  [default: mm]")
 @click.option("--paper", help="Paper of the print check.  [default: A4, or Letter for inches]")
 @click.option("--printer", metavar="NAME", help="Keep the correction under this name, or draw with it.")
+@click.option(
+    "--margins", metavar="LENGTHS", help='What the printer leaves white, with --printer: "left right top bottom".'
+)
 @click.option("-o", "--out", type=click.Path(), default=".", help="Folder for the sheet.")
 @click.option("--list", "listed", is_flag=True, help="List the printers that are known.")
 @click.option("--show", metavar="NAME", help="Show the correction of a printer.")
@@ -700,15 +788,30 @@ def calibrate(
         if forget:
             printers.forget(forget)
         for found in known:
-            click.echo(("forgotten: " if forget else "") + found.words)
+            click.echo(("forgotten: " if forget else "") + found.described(units))
         return
     page = papers.named(paper or papers.default(units))
+    if printer in (known_printers := printers.known()):
+        page = page.within(known_printers[printer].margins)
+    if (margins := typed.pop("margins")) is not None:
+        _keep_margins(margins, printer, units)
     out, as_json = typed.pop("out"), typed.pop("as_json")
     read = {name: _typed_length(name, text, units) for name, text in typed.items() if text is not None}
     if read:
         _judge(read, page, printer, as_json)
-    else:
+    elif margins is None:
         _draw_print_check(page, units, printer, out)
+
+
+def _keep_margins(text: str, printer: str | None, units: Units) -> None:
+    """Keep what a printer leaves white."""
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout import paper, printers  # noqa: PLC0415 - help needs none of this
+
+    if printer is None:
+        raise CannotRead("--margins: whose? name the printer with --printer")
+    path = printers.keep_margins(printer, paper.read_margins(text, units))
+    click.echo(f"kept in {path}: {printers.find(printer).described(units)}", err=True)
 
 
 def _draw_print_check(page: Paper, units: Units, printer: str | None, out: str) -> None:
@@ -745,9 +848,119 @@ def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bo
     else:
         click.echo(_wrapped(check.report(judged)))
     if judged.corrects and printer is not None:
-        path = printers.keep(printers.Printer(printer, judged.applied))
+        path = printers.keep_measured(printer, judged.applied)
         click.echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
     sys.exit(0 if judged.verdict in ("correct", "inside reading error") else 1)
+
+
+# -- a sheet gives back what it was made from ----------------------------------------------------------------------
+
+
+@main.command("reopen")
+@click.argument("sheet")
+@click.option("--set", "changes", multiple=True, metavar="KEY=VALUE", help="Draw it again with another value. Repeat.")
+@click.option("--force", is_flag=True, help="Write over the file named with -o.")
+@_options_to_draw("units", "as_json", "out")
+@click.option("-o", "--out", help="File for what it was made from; where sheets are drawn, their folder.")
+def reopen(sheet: str, changes: tuple[str, ...], force: bool, out: str | None, **given: Any) -> None:
+    """Give back what a PDF or SVG sheet was made from, to the byte.
+
+    SHEET may also be the text of the code in its title block. With --set, or with any other option of how to draw, the
+    sheets are drawn again instead.
+
+    Example: jigleaf reopen sled.pdf --set finger=12 --set cutter=12.01
+    """
+    values = _changes(changes)
+    carried = _reopened(sheet)
+    if not values and not any(given.values()):
+        _give_back(carried, out, force)
+        return
+    given["out"] = out or "."
+    if carried.kind == "box":
+        _redraw_box(carried, values, given)
+    else:
+        _redraw_jig(carried, values, given)
+
+
+def _changes(typed: tuple[str, ...]) -> dict[str, str]:
+    """Return what was typed behind --set, by key. Raises CannotRead for what is no KEY=VALUE."""
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+
+    values: dict[str, str] = {}
+    for words in typed:
+        key, equals, value = (part.strip() for part in words.partition("="))
+        if not (equals and key and value):
+            raise CannotRead(f"--set: '{words}' is not KEY=VALUE, as in --set joint.finger=1/4")
+        if key in values:
+            raise CannotRead(f"--set: {key} is set twice")
+        values[key] = value
+    return values
+
+
+def _reopened(sheet: str) -> Carried:
+    """Return what a sheet carries, or what the text of its code says."""
+    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+
+    if not short_form.is_short_form(sheet):
+        return carry.read(sheet)
+    short = short_form.read(sheet)
+    if short.missing:
+        click.echo(_wrapped(f"note: {short_form.missing_words(short)}"), err=True)
+    if short.family == "box":
+        return carry.Carried("box", "box.toml", short_form.box_text(short).encode())
+    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+
+    jig = find(short.family)
+    chosen = short_form.jig_settings(jig, short.words, short.units)
+    short_form.require_all(jig, chosen)
+    return carry.of_jig(jig.name, chosen, jig.settings(chosen, short.units), short.units)
+
+
+def _give_back(carried: Carried, out: str | None, force: bool) -> None:
+    """Print what was carried, or write it into a file that is not there yet."""
+    from pathlib import Path  # noqa: PLC0415 - help needs none of this
+
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout import files  # noqa: PLC0415 - help needs none of this
+
+    if out is None:
+        click.echo(carried.content, nl=False)
+        return
+    path = Path(out)
+    if path.is_dir():
+        raise CannotRead(f"{out} is a folder; name a file, such as {path / carried.name}")
+    if path.exists() and not force:
+        raise CannotRead(f"{out} is there already, and nothing is written over it; take another name, or add --force")
+    files.save(path.parent, {path.name: carried.content})
+    click.echo(str(path))
+
+
+def _redraw_box(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
+    from jigs import remake  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+
+    try:
+        text = carried.content.decode()
+    except UnicodeDecodeError:
+        raise CannotRead("the box file in the sheet is damaged: it is not UTF-8 text") from None
+    _draw_box(remake.box_with(text, values, carried.name), given)
+
+
+def _redraw_jig(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
+    from jigs import remake  # noqa: PLC0415 - help needs none of this
+    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+
+    settings = carry.jig_settings(carried)
+    jig, units = find(settings.jig), settings.units
+    changed = short_form.jig_settings(jig, values, units)
+    try:
+        chosen = remake.jig_with(settings.chosen(jig), changed)
+    except JigleafError as error:
+        error.units = units
+        raise
+    _draw_jig(jig, dict.fromkeys(p.name for p in jig.parameters) | chosen | given | {"units": units, "as_json": False})
 
 
 if __name__ == "__main__":

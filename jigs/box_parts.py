@@ -347,9 +347,13 @@ class Bottom:
 
     @property
     def rabbet_widths(self) -> tuple[float, float]:
-        """Widths of the rabbets on the long-grain edges, where it moves, and on the end grain, where it doesn't."""
+        """Widths of the rabbets on the long-grain edges, where it moves, and on the end grain, where it doesn't.
+
+        At the ends the shoulders keep the play that the tongue has, or a panel cut a hair long would open the joints.
+        """
         moves = panel.rabbet_width(engagement=self.seasons.engagement_now, shoulder_gap=self.seasons.shoulder_gap)
-        return moves, (self.length - self.along) / 2
+        held = (self.length - self.along) / 2
+        return moves, panel.rabbet_width(engagement=held, shoulder_gap=self.play)
 
 
 def bottom_of(file: BoxFile, groove: Groove, inside: tuple[float, float], wood: Wood, air: Moistures) -> Bottom | None:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.box import Box, sled_settings
+from jigs.box_parts import wood
 from jigs.definition import find, near
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, CannotRead, Problem
@@ -34,12 +35,12 @@ class _Station:
 
 
 def _from(module: str, *parts: str) -> Callable[[Box], tuple[Drawing, ...]]:
-    """Return what draws a family from parts of the box, its module imported when it is needed."""
+    """Return what draws a family from parts of the box; its module is imported when it is needed."""
 
     def draw(box: Box) -> tuple[Drawing, ...]:
-        drawn = importlib.import_module(f"jigs.{module}").drawings
-        given = [getattr(box, part) for part in parts] if parts else [box]
-        made: tuple[Drawing, ...] = drawn(*given)
+        made: tuple[Drawing, ...] = importlib.import_module(f"jigs.{module}").drawings(
+            *([getattr(box, part) for part in parts] or [box])
+        )
         return made
 
     return draw
@@ -51,8 +52,28 @@ def _sled(box: Box) -> tuple[Drawing, ...]:
     return tuple(replace(drawing, jig="sled") for drawing in plan.drawings)
 
 
+def _seasons(box: Box) -> tuple[Drawing, ...]:
+    """Return the year of the parts that move."""
+    from jigs import seasons  # noqa: PLC0415 - only a whole box needs it
+
+    sides, corner = box.file.sides, None
+    if box.air and box.numbers and sides.species:
+        woods = (wood(species, sides.rings) for species in (sides.species, sides.ends_species or sides.species))
+        corner = seasons.Corner(box.numbers.width, *woods)
+    return seasons.drawings(box.file.climate, lid=box.lid, bottom=box.bottom, corner=corner)
+
+
 _STATIONS = (
+    _Station("box", _from("cover")),
+    _Station("box", _from("order")),
+    _Station("stock", _from("rack"), "stock"),
     _Station("sled", _sled, "numbers"),
+    _Station("stops", _from("stops", "groove"), "groove"),
+    _Station("panel", _from("panel", "bottom"), "bottom"),
+    _Station("shell", _from("shell", "shell"), "shell"),
+    _Station("lid", _from("lid_sheets", "lid"), "lid"),
+    _Station("handle", _from("handle", "handle", "lid"), "handle"),
+    _Station("seasons", _seasons),
 )
 """The order of work: what is carved and fitted while boards are flat comes before the box is glued."""
 

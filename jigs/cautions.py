@@ -26,3 +26,27 @@ BLADE = (
 SAW = "Blade guard and riving knife as the manual says; no stacked blades where the machine or the law forbids them."
 HAND_TOOLS = "Sharp tools, work held fast, push away from your hands. Sawing out pieces: work clamped, fingers clear."
 PAPER = "Paper is not a gauge: what must be better than 0.3 mm is set with a gauge block or callipers."
+GROOVE = (
+    "Both stops clamped before power. Lower the board by turning it about the end held on the right stop, both hands "
+    "away from the bit; feed right to left only. Small boards in a carrier. Lift only when the bit stands still."
+)
+RABBET = (
+    "Bit buried in the fence, guard over it, featherboards before and after it, a push block behind. End grain first, "
+    "long grain last; right to left only."
+)
+HOLE_SAW = (
+    "Hole saw in a drill press only, never in a hand drill. Blank and waste block clamped together to the table, "
+    "nothing held by hand. Lowest speed, light feed, lift often. No gloves, sleeves and hair tied back. Clear chips "
+    "and plugs with the saw stopped. A saw without a pilot must have its whole rim in wood."
+)
+CARVING = (
+    "Knife sharp: strop before you start and whenever it drags. Board clamped or against a bench stop. The other hand "
+    "behind the edge, in a cut-resistant glove. Small cuts. Tired is when to stop."
+)
+GRAPHITE = "Graphite dust stains: mask the edges, lift the lines off with a rubber, do not sand them off dry."
+SEASONS = "Measure wood and box on the day you cut: every size here belongs to the air that is named beside it."
+CLASS = "One person at a machine, after the teacher has signed; all others behind the line. Nobody works alone."
+ROUTER = (
+    "Both hands on the router, work and template clamped, so that nothing can turn or come free. Against the turn of "
+    "the cutter only; several shallow cuts. Lift it when it stands still."
+)

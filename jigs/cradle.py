@@ -37,6 +37,10 @@ ARM = 60.0
     title="Mitre-key cradle",
     summary="cuts slots for keys across mitred corners",
     example="--thickness 12 --depth 13.5 --height 90",
+    sources=(
+        "The diagonal of a mitred corner is derived in `jigs/trade/spacing.py`. Wood left at the corner: "
+        "common practice, no source."
+    ),
 )
 def cradle(
     *,

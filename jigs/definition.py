@@ -140,6 +140,10 @@ class Jig:
     build: Callable[..., Plan] = field(repr=False)
     example: str = ""
     """Options that make one, as typed."""
+    sources: str = ""
+    """Where its numbers come from."""
+    asks_units: bool = False
+    """Whether the function takes the reader's `units`, for usual sizes that are not the same in both."""
 
     def settings(self, given: Mapping[str, Setting], units: Units) -> dict[str, Setting]:
         """Return every setting, defaults filled in. Raises CannotBuild with each setting that is out of its limits."""
@@ -152,22 +156,29 @@ class Jig:
 
     def plan(self, given: Mapping[str, Setting], units: Units = "mm") -> Plan:
         """Return the plan for some settings. Raises CannotBuild where they can't work."""
-        return self.build(**self.settings(given, units))
+        reader = {"units": units} if self.asks_units else {}
+        return self.build(**self.settings(given, units), **reader)
 
+
+_UNITS = "units"
+"""The keyword of a jig's function that is no setting: the units of whoever reads the sheets."""
 
 _REGISTERED: dict[str, Jig] = {}
 
 
 def jig(
-    name: str, *, title: str, summary: str, example: str = ""
+    name: str, *, title: str, summary: str, example: str = "", sources: str = ""
 ) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
     """Put a function into the catalogue. Its module is named after the first word of `name`.
 
-    `example` is a line of options, as typed, that make one; it stands in the help and on the catalogue's page.
+    A function with a keyword `units` is told whether its reader works in mm or inches. `example` is a line of options,
+    as typed, that make one; it stands in the help and on the catalogue's page. `sources` says there where the numbers
+    come from.
     """
 
     def register(function: Callable[..., Plan]) -> Callable[..., Plan]:
-        _REGISTERED[name] = Jig(name, title, summary, _parameters(function), function, example)
+        asks_units = _UNITS in inspect.signature(function).parameters
+        _REGISTERED[name] = Jig(name, title, summary, _parameters(function), function, example, sources, asks_units)
         return function
 
     return register
@@ -178,6 +189,8 @@ def _parameters(function: Callable[..., Plan]) -> tuple[Parameter, ...]:
     hints = get_type_hints(function, include_extras=True)
     found = []
     for name, parameter in inspect.signature(function).parameters.items():
+        if name == _UNITS:
+            continue
         hint = hints[name]
         kinds = [extra for extra in get_args(hint)[1:] if isinstance(extra, ParameterKind)]
         if get_origin(hint) is not Annotated or not kinds or parameter.kind is not parameter.KEYWORD_ONLY:

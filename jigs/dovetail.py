@@ -40,6 +40,9 @@ THIN_PIN = 1.5
     title="Dovetail marking template",
     summary="tails and pins laid out to mark from",
     example="--width 90 --tail-board 12 --pin-board 12",
+    sources=(
+        "The layout is derived in `jigs/trade/spacing.py`. Slopes of 1 in 6 and 1 in 8: common practice, no source."
+    ),
 )
 def dovetail(
     *,

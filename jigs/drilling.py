@@ -20,6 +20,9 @@ LEAST_WALL = 3.0
     title="Drilling template",
     summary="holes in a row for pulls, dowels and pins",
     example="--length 240 --pitch 64 --set-back 30",
+    sources=(
+        "A row in the middle of a board: `jigs/trade/spacing.py`. Wood between holes: common practice, no source."
+    ),
 )
 def drilling(
     *,

@@ -23,6 +23,10 @@ from jigs.wording import say
     title="Indexing sled",
     summary="cuts finger joints of any finger width",
     example="--finger 10 --cutter 10.02 --board 90 --thickness 12",
+    sources=(
+        "Fingers, gap, key and spacer are derived in `jigs/trade/fingers.py`, `sled.py` and `fit.py`. "
+        "Tolerances and limits of the shop: common practice, no source."
+    ),
 )
 def sled(
     *,

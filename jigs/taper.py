@@ -33,7 +33,16 @@ STEEP = 15.0
 """A steeper taper is sawn by hand or on a band saw (common practice, no source), degrees."""
 
 
-@jig("taper", title="Taper sled", summary="saws tapers on legs and lids", example="--wide 40 --narrow 25 --length 400")
+@jig(
+    "taper",
+    title="Taper sled",
+    summary="saws tapers on legs and lids",
+    example="--wide 40 --narrow 25 --length 400",
+    sources=(
+        "The angle is that of a right triangle: `jigs/trade/circles.py`. The steepest for a sled: common "
+        "practice, no source."
+    ),
+)
 def taper(
     *,
     wide: Annotated[float, Length("width at the wide end", 8, 400)],

@@ -41,6 +41,7 @@ WIDE = 40.0
     title="Circle trammel",
     summary="turns a router round a pin, for discs and round holes",
     example="--radius 100 --cutter 6.35",
+    sources="Pin to cutter is the radius and half of the cutter, or less it: `jigs/trade/circles.py`.",
 )
 def trammel(
     *,

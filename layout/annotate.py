@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import shapely
@@ -35,6 +35,7 @@ from jigs.drawing import (
 from jigs.lengths import Units
 from jigs.wording import read_out, say
 from layout import lettering, marks
+from layout.hand import ORDINARY, Hand
 from layout.marks import Group, Pen, Stroke, Text
 
 CLEAR = 0.6
@@ -46,7 +47,6 @@ FIRST_ROW, ROW = 9.0, 8.5
 """From the outline to the first dimension line, and from one to the next, mm."""
 ARROW = 3.0
 """Arrow length, mm: at least 3 line widths (ISO 129-1)."""
-HATCH_PITCH = 2.5
 _REBUILD = 40
 """New lines are looked through one by one until there are this many, then join the search tree."""
 
@@ -78,7 +78,7 @@ class Annotated:
     box: Box
 
 
-def annotate(prefix: str, view: View, units: Units) -> Annotated:
+def annotate(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> Annotated:
     """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part."""
     page = _Page()
     drawn = {part.name: _outlines(part) for part in view.parts}
@@ -87,12 +87,12 @@ def annotate(prefix: str, view: View, units: Units) -> Annotated:
     holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
     labels = [*view.labels, *holes]
     page.reserve([label.at for label in labels if label.leader])
-    writing = _dimensions(page, view, units)
+    writing = _dimensions(page, view, units, hand)
     for label in labels:
-        writing += _label(page, label, units)
+        writing += _label(page, label, units, hand)
     groups = []
     for part in view.parts:
-        hatching = [stroke for area in part.hatched for stroke in _hatching(area, page.texts)]
+        hatching = [stroke for area in part.hatched for stroke in _hatching(area, page.texts, hand.pitch)]
         groups.append(Group(f"{prefix}-{part.name}", part.title, (*drawn[part.name], *hatching)))
     group = Group(
         f"{prefix}-{view.name}-writing",
@@ -200,12 +200,12 @@ def _arrow_head(tip: Point, tail: Point, length: float = ARROW) -> Stroke:
     return Stroke(polygon(tip, *back), marks.SOLID)
 
 
-def _hatching(area: Path, texts: list[Text]) -> Iterator[Stroke]:
+def _hatching(area: Path, texts: list[Text], pitch: float) -> Iterator[Stroke]:
     """Yield lines at 45 degrees across an area, kept off the words."""
     whole = shapely.Polygon(area.points())
     face = whole.difference(shapely.union_all([shapely.box(*text.box.grown(CLEAR)) for text in texts]))
     left, bottom, right, top = area.bounds
-    step = HATCH_PITCH * math.sqrt(2)
+    step = pitch * math.sqrt(2)
     first = math.ceil((left - top) / step)
     last = math.floor((right - bottom) / step)
     rays = [shapely.LineString([(bottom + i * step, bottom), (top + i * step, top)]) for i in range(first, last + 1)]
@@ -222,6 +222,16 @@ class _Frame:
     """Axes for the dimensions of one side: along the measured direction, and outward from the view."""
 
     side: Side
+    hand: Hand
+
+    @property
+    def heights(self) -> tuple[float, float]:
+        """Letter heights of the first and the second row of a dimension, mm."""
+        return self.hand.bench(_ROW_HEIGHTS[0]), self.hand.bench(_ROW_HEIGHTS[1])
+
+    def letters(self, row: int, words: str) -> float:
+        """Return how wide a row of a dimension is, mm."""
+        return lettering.width(words, self.heights[row])
 
     def at(self, along: float, out: float) -> Point:
         match self.side:
@@ -254,10 +264,11 @@ class _Frame:
     @property
     def lift(self) -> float:
         """From the dimension line outward to the baseline: words stand above the line, read from below or right."""
-        return _LIFT if self.side in ("above", "left") else -_LIFT
+        deeper = lettering.reach(self.heights[0])[0] - lettering.reach(DIMENSION_HEIGHT)[0]
+        return _LIFT + deeper if self.side in ("above", "left") else -_LIFT - deeper
 
 
-def _dimensions(page: _Page, view: View, units: Units) -> list[Stroke]:
+def _dimensions(page: _Page, view: View, units: Units, hand: Hand) -> list[Stroke]:
     """Place the dimensions of every side, the shortest nearest to the view."""
     measured = [Box(*point, *point) for dimension in view.dimensions for point in (dimension.start, dimension.end)]
     bounds = around([*(part.bounds for part in view.parts), *measured])
@@ -266,7 +277,7 @@ def _dimensions(page: _Page, view: View, units: Units) -> list[Stroke]:
     for side in ("below", "left", "above", "right"):
         own = [d for d in view.dimensions if d.side == side]
         own.sort(key=lambda d: (round(d.value, 6), d.start, d.end))
-        frame = _Frame(side)
+        frame = _Frame(side, hand)
         # An extension line yet to come may not cross words already there: keep clear of where it will run.
         rays = {d: [_ray(frame, point, limits[side]) for point in (d.start, d.end)] for d in own}
         for dimension in own:
@@ -336,7 +347,7 @@ def _spots(frame: _Frame, dimension: Dimension, words: tuple[str, ...], out: flo
     (start, _), (end, _) = frame.back(dimension.start), frame.back(dimension.end)
     low, high = min(start, end), max(start, end)
     middle = (low + high) / 2
-    long = max(_letters(i, row) for i, row in enumerate(words))
+    long = max(frame.letters(i, row) for i, row in enumerate(words))
     if long + 2 * CLEAR <= high - low:
         slack = (high - low - long) / 2 - CLEAR
         for share in (0.0, 0.5, -0.5, 1.0, -1.0):
@@ -351,29 +362,26 @@ def _spots(frame: _Frame, dimension: Dimension, words: tuple[str, ...], out: flo
                 yield _Spot(_astride(frame, at, out, words), (at - long / 2, at + long / 2))
 
 
-def _letters(row: int, words: str) -> float:
-    """Return how wide a row of a dimension is."""
-    return lettering.width(words, _ROW_HEIGHTS[row])
-
-
 def _astride(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> tuple[Text, ...]:
     """Return the first row above the dimension line and the second below it."""
     up = 1.0 if frame.lift > 0 else -1.0
-    first = Text(frame.at(along, out + frame.lift), words[0], _ROW_HEIGHTS[0], "middle", frame.upright)
+    first = Text(frame.at(along, out + frame.lift), words[0], frame.heights[0], "middle", frame.upright)
     if len(words) == 1:
         return (first,)
-    below = frame.at(along, out - up * (_ROW_HEIGHTS[1] * 1.12 + 0.9))
-    return first, Text(below, words[1], _ROW_HEIGHTS[1], "middle", frame.upright)
+    below = frame.at(along, out - up * (frame.heights[1] * 1.12 + 0.9))
+    return first, Text(below, words[1], frame.heights[1], "middle", frame.upright)
 
 
 def _level(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> tuple[Text, ...]:
     """Return the rows level, one above the other, beside an upright dimension line."""
     anchor: Literal["start", "end"] = "start" if frame.side == "right" else "end"
     at = frame.at(along, out + 1.5)
-    first = Text(at.moved(0, -DIMENSION_HEIGHT / 2), words[0], _ROW_HEIGHTS[0], anchor)
+    first = Text(at.moved(0, -frame.heights[0] / 2), words[0], frame.heights[0], anchor)
     if len(words) == 1:
         return (first,)
-    return first, Text(at.moved(0, -DIMENSION_HEIGHT / 2 - 5.6), words[1], _ROW_HEIGHTS[1], anchor)
+    return first, Text(
+        at.moved(0, -frame.heights[0] / 2 - frame.heights[1] * 1.64 - 1.5), words[1], frame.heights[1], anchor
+    )
 
 
 def _dimension_lines(frame: _Frame, dimension: Dimension, out: float, spot: _Spot) -> list[Stroke]:
@@ -404,18 +412,40 @@ def _diameter(hole: Hole) -> Label:
     return Label(say("Ø {across} " + hole.name, across=2 * hole.radius), edge)
 
 
-def _label(page: _Page, label: Label, units: Units) -> list[Stroke]:
-    """Write a label on its place where it is asked to stand there and can, else beside it with a leader."""
+def _label(page: _Page, label: Label, units: Units, hand: Hand) -> list[Stroke]:
+    """Write a label on its place where it is asked to stand there and can, else beside it with a leader.
+
+    In large print it is written smaller where its place or the drawing leaves no room for large letters.
+    """
     words = read_out(label.words, units, lengths.bare)
-    if not label.leader:
-        for across, up in ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0)):
-            at = label.at.moved(across, up - label.height / 2)
-            text = Text(at, words, label.height, "middle")
-            if page.is_clean(text, []):
-                page.write(text)
-                return []
-    best: tuple[int, Text, list[Stroke]] | None = None
+    sizes = sorted({hand.bench(label.height), hand.rest(label.height), label.height}, reverse=True)
+    ways = [replace(label, height=size) for size in sizes]
+    if not label.leader and any(_written_on_its_place(page, way, words) for way in ways):
+        return []
+    for way in ways:
+        found = _best_led(page, way, words)
+        if found is not None:
+            text, leader = found
+            page.write(text)
+            page.block(leader)
+            return leader
+    raise AssertionError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
+
+
+def _written_on_its_place(page: _Page, label: Label, words: str) -> bool:
+    for across, up in ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0)):
+        at = label.at.moved(across, up - label.height / 2)
+        text = Text(at, words, label.height, "middle")
+        if page.is_clean(text, []):
+            page.write(text)
+            return True
+    return False
+
+
+def _best_led(page: _Page, label: Label, words: str) -> tuple[Text, list[Stroke]] | None:
+    """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
     for distance in _DISTANCES:
+        best: tuple[int, Text, list[Stroke]] | None = None
         for text, leader in _led(label, words, distance):
             paths = _paths(leader)
             if page.is_clean(text, paths) and not page.crosses_words(paths):
@@ -423,12 +453,8 @@ def _label(page: _Page, label: Label, units: Units) -> list[Stroke]:
                 if best is None or crossed < best[0]:
                     best = (crossed, text, leader)
         if best is not None:
-            break
-    assert best is not None, f"no room for label {words}"  # 450 mm out there is nothing left to hit
-    _, text, leader = best
-    page.write(text)
-    page.block(leader)
-    return leader
+            return best[1:]
+    return None
 
 
 def _led(label: Label, words: str, distance: float) -> Iterator[tuple[Text, list[Stroke]]]:

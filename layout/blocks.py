@@ -5,13 +5,17 @@ A block's own axes start at its upper left corner: x to the right, y up, so that
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from jigs.drawing import Box, Cell, Dimension, Notes, Point, Table, View, line, rectangle
 from jigs.lengths import Units, bare, show
 from jigs.wording import read_out
 from layout import lettering, marks
 from layout.annotate import annotate
+from layout.hand import ORDINARY, Hand
 from layout.marks import Group, Stroke, Text
 
 HEADING, READING, SMALL = 3.5, 3.5, 2.5
@@ -19,6 +23,8 @@ HEADING, READING, SMALL = 3.5, 3.5, 2.5
 _PAD = 1.4
 _WRITE_IN = 24.0
 _BELOW_HEADING = 3.0
+_CLOSED, _LINE = 3.0, 0.3
+"""Half of the gaps that an outline closes, and half of the room that a lone line takes, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,36 +49,46 @@ class Block:
 
     def at(self, left: float, top: float) -> Block:
         """Return the block with its upper left corner at a place on the page."""
-        return Block(
-            self.name,
-            self.width,
-            self.height,
-            tuple(group.moved(left, top) for group in self.parts),
-            tuple(group.moved(left, top) for group in self.writing),
-            self.check,
-            self.critical,
-            self.alone,
-            left,
-            top,
-        )
+        across, up = left - self.left, top - self.top
+        parts = tuple(group.moved(across, up) for group in self.parts)
+        writing = tuple(group.moved(across, up) for group in self.writing)
+        return replace(self, parts=parts, writing=writing, left=left, top=top)
 
 
-def heading(words: str, room: float) -> tuple[list[Text], float]:
+def outline(block: Block) -> BaseGeometry:
+    """Return the outline of a block where it stands: all that is drawn, gaps of less than 6 mm closed, holes filled.
+
+    Words and tables are read as a whole: their outline is their box.
+    """
+    if not block.parts:
+        return shapely.box(*block.box)
+    groups = (*block.parts, *block.writing)
+    ink: list[BaseGeometry] = [shapely.LineString(s.shape.points(0.05)) for group in groups for s in group.strokes]
+    ink += [shapely.box(*text.box) for group in groups for text in group.texts]
+    grown = shapely.union_all(shapely.buffer(ink, _CLOSED, quad_segs=2))
+    # Holes are filled before it shrinks back: a bare frame would be gone by then, and lone lines are gone in any case.
+    filled = shapely.union_all([shapely.Polygon(piece.exterior) for piece in shapely.get_parts(grown)])
+    lines = shapely.union_all(shapely.buffer(ink, _LINE, quad_segs=2))
+    return filled.buffer(-_CLOSED, quad_segs=2).union(lines).intersection(shapely.box(*block.box))
+
+
+def heading(words: str, room: float, height: float = HEADING) -> tuple[list[Text], float]:
     """Return a heading wrapped into the room, from 0 down, and how deep it goes with the space below it."""
     texts = []
     y = 0.0
-    for row in lettering.wrapped(words, HEADING, room, bold=True):
-        y -= HEADING * 1.15
-        texts.append(Text(Point(0, y), row, HEADING, bold=True))
-        y -= HEADING * (lettering.LINE_PITCH - 1.15)
+    for row in lettering.wrapped(words, height, room, bold=True):
+        y -= height * 1.15
+        texts.append(Text(Point(0, y), row, height, bold=True))
+        y -= height * (lettering.LINE_PITCH - 1.15)
     return texts, -y + _BELOW_HEADING - 1.0
 
 
-def view_block(prefix: str, view: View, units: Units) -> Block:
+def view_block(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> Block:
     """Return a view as a block, its title above it. The title says whether it is true to size."""
-    drawn = annotate(prefix, view, units)
+    drawn = annotate(prefix, view, units, hand)
     scale = "1:1" if view.to_scale else "picture, not to scale"
-    texts, depth = heading(f"{read_out(view.title, units)} ({scale})", max(drawn.box.width, 60.0))
+    title_room = max(drawn.box.width, 60.0)
+    texts, depth = heading(f"{read_out(view.title, units)} ({scale})", title_room, hand.rest(HEADING))
     across, up = -drawn.box.left, -drawn.box.top - depth
     title = Group(f"{prefix}-{view.name}-title", "Title", texts=tuple(texts))
     width = max(drawn.box.width, *(text.box.right for text in texts))
@@ -100,12 +116,12 @@ def paragraph(words: str, height: float, room: float, top: float) -> tuple[list[
     return texts, y
 
 
-def notes_block(prefix: str, notes: Notes, units: Units, room: float) -> Block:
+def notes_block(prefix: str, notes: Notes, units: Units, room: float, hand: Hand = ORDINARY) -> Block:
     """Return notes as a block, wrapped into the room."""
-    texts, depth = heading(read_out(notes.title, units), room)
+    texts, depth = heading(read_out(notes.title, units), room, hand.rest(HEADING))
     y = -depth
     for words in notes.paragraphs:
-        rows, y = paragraph(read_out(words, units, _show), SMALL, room, y)
+        rows, y = paragraph(read_out(words, units, _show), hand.bench(SMALL), room, y)
         texts += rows
         y -= 1.2
     group = Group(f"{prefix}-{notes.name}", notes.name.capitalize(), texts=tuple(texts))
@@ -122,20 +138,23 @@ class _Row:
     cells: tuple[list[str] | None, ...]
     height: float
     letters: float
+    bold: bool
 
 
-def table_blocks(prefix: str, table: Table, units: Units, room: float, tall: float) -> list[Block]:
+def table_blocks(
+    prefix: str, table: Table, units: Units, room: float, tall: float, hand: Hand = ORDINARY
+) -> list[Block]:
     """Return a table as blocks no taller than `tall`: it goes on, headings and all, where a page ends.
 
     Returns an empty list where not even one row fits.
     """
-    widths = _column_widths(table, units, room)
+    widths = _column_widths(table, units, room, hand)
     if widths is None:
         return []
-    head = _row(table.headings, widths, SMALL, units)
-    rows = [_row(cells, widths, READING, units) for cells in table.rows]
+    head = _row(table.headings, widths, hand.rest(SMALL), units, bold=True)
+    rows = [_row(cells, widths, hand.bench(READING), units) for cells in table.rows]
     title = read_out(table.title, units)
-    _, depth = heading(title, sum(widths))
+    _, depth = heading(title, sum(widths), hand.rest(HEADING))
     blocks: list[Block] = []
     while rows:
         left = tall - depth - head.height
@@ -147,7 +166,7 @@ def table_blocks(prefix: str, table: Table, units: Units, room: float, tall: flo
             return []
         name = table.name if not blocks else f"{table.name}-{len(blocks) + 1}"
         words = title if not blocks else f"{title}, continued"
-        blocks.append(_table_block(prefix, name, words, [head, *rows[:taken]], widths))
+        blocks.append(_table_block(prefix, name, words, [head, *rows[:taken]], widths, hand))
         rows = rows[taken:]
     return blocks
 
@@ -172,15 +191,16 @@ def _in_one_piece(length: str) -> str:
     return length.replace(" ", lettering.NO_BREAK).replace(lettering.NO_BREAK + "(", " (")
 
 
-def _column_widths(table: Table, units: Units, room: float) -> list[float] | None:
+def _column_widths(table: Table, units: Units, room: float, hand: Hand) -> list[float] | None:
     """Return column widths: what the words want, the widest columns narrowed until the table fits the room."""
     wanted, least = [], []
+    heads, reading = hand.rest(SMALL), hand.bench(READING)
     for column, title in enumerate(table.headings):
         said = [_said(row[column], units) for row in table.rows]
-        wide = [lettering.width(title, SMALL, bold=True)]
-        wide += [_WRITE_IN if words is None else lettering.width(words, READING) for words in said]
-        longest = [lettering.width(word, READING) for words in said if words for word in words.split(" ")]
-        longest += [lettering.width(word, SMALL, bold=True) for word in title.split(" ")]
+        wide = [lettering.width(title, heads, bold=True)]
+        wide += [_WRITE_IN if words is None else lettering.width(words, reading) for words in said]
+        longest = [lettering.width(word, reading) for words in said if words for word in words.split(" ")]
+        longest += [lettering.width(word, heads, bold=True) for word in title.split(" ")]
         blank = [_WRITE_IN for words in said if words is None]
         wanted.append(max(wide) + 2 * _PAD)
         least.append(max(longest + blank) + 2 * _PAD)
@@ -193,25 +213,26 @@ def _column_widths(table: Table, units: Units, room: float) -> list[float] | Non
     return wanted
 
 
-def _row(cells: tuple[Cell, ...] | tuple[str, ...], widths: list[float], letters: float, units: Units) -> _Row:
+def _row(
+    cells: tuple[Cell, ...] | tuple[str, ...], widths: list[float], letters: float, units: Units, *, bold: bool = False
+) -> _Row:
     wrapped = []
     for cell, width in zip(cells, widths, strict=True):
         words = _said(cell, units)
-        bold = letters == SMALL
         wrapped.append(None if words is None else lettering.wrapped(words, letters, width - 2 * _PAD + 0.01, bold))
     deepest = max([len(rows) for rows in wrapped if rows] or [1])
-    return _Row(tuple(wrapped), deepest * letters * lettering.LINE_PITCH + 2 * _PAD, letters)
+    return _Row(tuple(wrapped), deepest * letters * lettering.LINE_PITCH + 2 * _PAD, letters, bold)
 
 
-def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: list[float]) -> Block:
-    texts, depth = heading(title, sum(widths))
+def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: list[float], hand: Hand) -> Block:
+    texts, depth = heading(title, sum(widths), hand.rest(HEADING))
     edges = [sum(widths[:i]) for i in range(len(widths) + 1)]
     strokes: list[Stroke] = []
     y = -depth
     for number, row in enumerate(rows):
         strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE if number < 2 else marks.NARROW))
         for cell, left in zip(row.cells, edges, strict=False):
-            texts += _cell(cell or [], left + _PAD, y - _PAD, row.letters)
+            texts += _cell(cell or [], left + _PAD, y - _PAD, row)
         y -= row.height
     strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE))
     strokes += [Stroke(line((x, -depth), (x, y)), marks.NARROW) for x in edges]
@@ -220,11 +241,11 @@ def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: l
     return Block(name, width, -y, (), (group,))
 
 
-def _cell(rows: list[str], left: float, top: float, letters: float) -> list[Text]:
-    texts = []
-    for i, words in enumerate(rows):
+def _cell(words_of_rows: list[str], left: float, top: float, row: _Row) -> list[Text]:
+    texts, letters = [], row.letters
+    for i, words in enumerate(words_of_rows):
         baseline = top - letters * 1.15 - i * letters * lettering.LINE_PITCH
-        texts.append(Text(Point(left, baseline), words, letters, bold=letters == SMALL))
+        texts.append(Text(Point(left, baseline), words, letters, bold=row.bold))
     return texts
 
 

@@ -34,12 +34,18 @@ _HOW = (
 
 def size(on: Paper) -> tuple[float, float]:
     """Return width and height of the rectangle, mm: whole centimetres, as large as the frame allows."""
-    inner = on.frame.grown(-4.0)
+    inner = _cut(on).frame.grown(-4.0)
     return math.floor(inner.width / _STEP) * _STEP, math.floor(inner.height / _STEP) * _STEP
+
+
+def _cut(on: Paper) -> Paper:
+    """Return the page itself; of a roll as much as makes a page of the shape of the A sizes (ISO 216)."""
+    return on.cut(math.sqrt(2) * min(on.width, on.height)) if on.roll else on
 
 
 def sheet(on: Paper, units: Units, correction: str) -> Bundle:
     """Return the print check for a paper. Raises CannotBuild for one that is too small to hold it."""
+    on = _cut(on)
     wide, high = size(on)
     middle = Point((on.frame.left + on.frame.right) / 2, (on.frame.bottom + on.frame.top) / 2)
     box = Box(middle.x - wide / 2, middle.y - high / 2, middle.x + wide / 2, middle.y + high / 2)

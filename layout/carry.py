@@ -1,15 +1,303 @@
-"""What a sheet carries of itself: the revision mark."""
+"""What a sheet carries of itself: the revision mark, and what it was made from, to the byte.
+
+A PDF holds it as an embedded file (ISO 32000-2, 7.11.4 and 14.13), an SVG as base64 in its metadata. Sheets come back
+through many hands: everything read here is foreign until it is shown to be ours, and is read within limits.
+"""
 
 from __future__ import annotations
 
+import base64
+import binascii
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+from xml.parsers import expat
+
+from jigs.errors import CannotRead, MachineFault
+
+if TYPE_CHECKING:
+    from jigs.boxfile import BoxFile
+    from jigs.definition import Jig, Setting
+    from jigs.lengths import Units
 
 MARK_LENGTH = 6
+VERSION = 1
+NAMESPACE = "urn:jigleaf:sheet"
+MOST_BYTES = 1_000_000
+"""A larger file is no box file, nor the settings of a jig."""
+MOST_SHEET_BYTES = 50_000_000
+"""A larger file is no sheet."""
+_LONGEST_NAME = 120
+_DEEPEST, _MOST_NODES, _MOST_FILES = 200, 300, 50  # of XML elements; of a name tree; of embedded files looked at
+
+Kind = Literal["box", "jig"]
 
 
 def revision_mark(name: str, settings: Mapping[str, object]) -> str:
     """Return a short mark that changes with any setting, so that sheets of two jobs can't be mixed unnoticed."""
     written = json.dumps([name, dict(settings)], sort_keys=True, ensure_ascii=True)
     return hashlib.sha256(written.encode()).hexdigest()[:MARK_LENGTH]
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What a sheet was made from: the bytes of a box file, or the settings of a jig, with a name for them.
+
+    The name is for people: what comes back from a sheet is never used as a path.
+    """
+
+    kind: Kind
+    name: str
+    content: bytes
+    version: int = VERSION
+
+    def __post_init__(self) -> None:
+        clean = "".join(letter if letter.isprintable() else "_" for letter in Path(self.name).name[:_LONGEST_NAME])
+        object.__setattr__(self, "name", clean.strip() or self.kind)
+
+
+def of_box(read: BoxFile) -> Carried:
+    """Return what the sheets of a box carry: its file, byte for byte."""
+    return Carried("box", f"{read.stem}.toml", read.source.encode())
+
+
+@dataclass(frozen=True, slots=True)
+class JigSettings:
+    """The settings of a jig as they were given, lengths in mm, with the defaults that filled in the rest."""
+
+    jig: str
+    units: Units
+    given: Mapping[str, Setting]
+    defaults: Mapping[str, Setting]
+
+    def chosen(self, jig: Jig) -> dict[str, Setting]:
+        """Return what to give the jig of today to get the jig of then, whatever its defaults are by now."""
+        now = {parameter.name: parameter.default_in(self.units) for parameter in jig.parameters}
+        unknown = (set(self.given) | set(self.defaults)) - set(now)
+        if unknown:
+            raise CannotRead(f"the sheet has settings that {jig.name} has no more: {', '.join(sorted(unknown))}")
+        return {name: value for name, value in self.defaults.items() if value != now[name]} | dict(self.given)
+
+
+def of_jig(name: str, given: Mapping[str, Setting], settings: Mapping[str, Setting], units: Units) -> Carried:
+    """Return what the sheets of a jig carry: its settings as JSON."""
+    filled = {key: value for key, value in settings.items() if value is not None and key not in given}
+    data = {"jig": name, "units": units, "settings": dict(given), "defaults": filled}
+    return Carried("jig", f"{name}.json", (json.dumps(data, indent=2, sort_keys=True) + "\n").encode())
+
+
+def jig_settings(carried: Carried) -> JigSettings:
+    """Return the settings that a sheet of a jig carries. Raises CannotRead where they are damaged."""
+    try:
+        data = json.loads(carried.content)
+        parts = data["jig"], data["units"], data["settings"], data["defaults"]
+        if parts[1] not in ("mm", "in") or not all(_are_settings(part) for part in parts[2:]):
+            raise ValueError
+        return JigSettings(str(parts[0]), *parts[1:])
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise CannotRead("the settings in the sheet are damaged") from None
+
+
+def _are_settings(data: object) -> bool:
+    return isinstance(data, dict) and all(isinstance(value, str | int | float | bool) for value in data.values())
+
+
+def label(carried: Carried) -> str:
+    """Return the words by which the embedded file is known again."""
+    return f"jigleaf {carried.version} {carried.kind}"
+
+
+# -- reading -------------------------------------------------------------------------------------------------------
+
+
+def read(path: Path | str) -> Carried:
+    """Return what a sheet was made from.
+
+    Raises CannotRead where the file is no sheet of ours, MachineFault where the disk says no.
+    """
+    content = _content(Path(path))
+    start = content[:1024].lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n")
+    if b"%PDF-" in content[:1024]:
+        found = list(dict.fromkeys(_in_pdf(content, str(path))))
+    elif start.startswith(b"<"):
+        found = list(dict.fromkeys(_in_svg(content, str(path))))
+    elif start.startswith(b"\x89PNG"):
+        raise CannotRead(f"{path} is a picture, which carries nothing; take the PDF or the SVG, or scan its code")
+    else:
+        raise CannotRead(f"{path} is neither a PDF nor an SVG")
+    if not found:
+        raise CannotRead(
+            f"{path} does not carry what it was made from: it is no sheet of jigleaf, or lost it on the way"
+        )
+    if len(found) > 1:
+        names = ", ".join(carried.name for carried in found)
+        raise CannotRead(f"{path} holds sheets of several jobs ({names}); take a file with the sheets of one")
+    if found[0].version != VERSION:
+        raise CannotRead(f"{path} was made by a newer jigleaf, which this one can't read")
+    return found[0]
+
+
+def _content(path: Path) -> bytes:
+    try:
+        if path.is_dir():
+            raise CannotRead(f"{path} is a folder, not a sheet")
+        if path.exists() and not path.is_file():
+            raise CannotRead(f"{path} is not a file")
+        with path.open("rb") as file:
+            content = file.read(MOST_SHEET_BYTES + 1)
+    except FileNotFoundError:
+        raise CannotRead(f"there is no file {path}") from None
+    except ValueError:  # a NUL in the name
+        raise CannotRead("the name of the sheet can't be the name of a file") from None
+    except OSError as error:
+        raise MachineFault(f"can't read {path}: {error.strerror or error}") from error
+    if not content:
+        raise CannotRead(f"{path} is empty")
+    if len(content) > MOST_SHEET_BYTES:
+        raise CannotRead(f"{path} has more than {MOST_SHEET_BYTES // 1_000_000} MB; a sheet has less")
+    return content
+
+
+def _from_label(words: str, name: str, content: bytes) -> Carried | None:
+    """Return what was carried under a label of ours; None for any other label."""
+    match words.split(" "):
+        case ["jigleaf", version, "box" | "jig" as kind] if version.isdecimal() and len(version) < 9:
+            return Carried(kind, name, content, int(version))
+    return None
+
+
+# -- PDF -----------------------------------------------------------------------------------------------------------
+
+
+def _in_pdf(content: bytes, path: str) -> Iterator[Carried]:
+    """Find what the pages and the catalogue of a PDF carry. Raises CannotRead where it can't be read."""
+    import io  # noqa: PLC0415 - only a PDF needs it
+    import logging  # noqa: PLC0415 - the same
+
+    import pypdf  # noqa: PLC0415 - slow to import
+
+    logging.getLogger("pypdf").addHandler(logging.NullHandler())  # what it has to grumble about is not for the reader
+    try:
+        reader = pypdf.PdfReader(io.BytesIO(content))
+        encrypted = reader.is_encrypted
+        files = [] if encrypted else list(_embedded(reader))
+    except CannotRead:
+        raise
+    except Exception as error:  # a broken PDF breaks its reader in any way there is
+        raise CannotRead(f"{path} can't be read as a PDF: {_first_line(error)}") from None
+    if encrypted:
+        raise CannotRead(f"{path} is encrypted; open it with its password and save it again without one")
+    yield from files
+
+
+def _first_line(error: Exception) -> str:
+    return (str(error).splitlines() or [type(error).__name__])[0][:120]
+
+
+def _embedded(reader: Any) -> Iterator[Carried]:
+    """Go through the embedded files that are ours: those of the catalogue, then those of each page."""
+    root = reader.root_object
+    names = _resolved(_resolved(root.get("/Names", {})).get("/EmbeddedFiles", {}))
+    found = [*_name_tree(names), *_resolved(root.get("/AF", []))]
+    for page in reader.pages[:_MOST_NODES]:
+        found += _resolved(page.get("/AF", []))
+    seen = set[int]()
+    for item in found[:_MOST_NODES]:
+        reference = getattr(item, "idnum", 0)
+        if reference and reference in seen:
+            continue
+        seen.add(reference)
+        carried = _of_filespec(_resolved(item))
+        if carried is not None:
+            yield carried
+        if len(seen) > _MOST_FILES:
+            return
+
+
+def _resolved(item: Any) -> Any:
+    return item.get_object() if hasattr(item, "get_object") else item
+
+
+def _name_tree(node: Any) -> list[Any]:
+    """Return the values of a name tree (ISO 32000-1, 7.9.6), its nodes within a limit."""
+    found: list[Any] = []
+    waiting, looked = [node], 0
+    while waiting and looked < _MOST_NODES:
+        node, looked = _resolved(waiting.pop()), looked + 1
+        found += list(_resolved(node.get("/Names", [])))[1 : 2 * _MOST_NODES : 2]
+        waiting += list(_resolved(node.get("/Kids", [])))[:_MOST_NODES]
+    return found
+
+
+def _of_filespec(spec: Any) -> Carried | None:
+    words = str(spec.get("/Desc", ""))
+    if _from_label(words, "", b"") is None:
+        return None
+    content = _resolved(_resolved(spec["/EF"])["/F"]).get_data()
+    if len(content) > MOST_BYTES:
+        raise CannotRead("what the sheet carries is larger than any box file")
+    return _from_label(words, str(spec.get("/UF", spec.get("/F", ""))), content)
+
+
+# -- SVG -----------------------------------------------------------------------------------------------------------
+
+
+def _in_svg(content: bytes, path: str) -> Iterator[Carried]:
+    """Find what the metadata of an SVG carries. Raises CannotRead where it can't be read."""
+    reading = _Reading()
+    try:
+        reading.parser.Parse(content, True)
+    except (expat.ExpatError, ValueError, LookupError) as error:
+        raise CannotRead(f"{path} can't be read as an SVG: {_first_line(error)}") from None
+    for words, name, written in reading.found:
+        try:
+            decoded = base64.b64decode("".join(written.split()), validate=True)
+        except (binascii.Error, ValueError):
+            raise CannotRead(f"{path}: what it carries is damaged") from None
+        carried = _from_label(words, name, decoded)
+        if carried is not None:
+            yield carried
+
+
+class _Reading:
+    """An SVG being read: expat keeps nothing of it, fetches nothing, and is stopped at the first entity."""
+
+    def __init__(self) -> None:
+        self.parser = expat.ParserCreate(namespace_separator=" ")
+        self.parser.StartElementHandler = self._start
+        self.parser.EndElementHandler = self._end
+        self.parser.CharacterDataHandler = self._words
+        self.parser.EntityDeclHandler = self._entity
+        self.found: list[tuple[str, str, str]] = []
+        self._depth = 0
+        self._label: tuple[str, str] | None = None
+        self._written: list[str] = []
+        self._length = 0
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        self._depth += 1
+        if self._depth > _DEEPEST:
+            raise ValueError(f"its elements are nested more than {_DEEPEST} deep")
+        if name == f"{NAMESPACE} carried" and len(self.found) < _MOST_FILES:
+            self._label = (attributes.get("label", ""), attributes.get("name", ""))
+
+    def _end(self, name: str) -> None:
+        self._depth -= 1
+        if self._label and name == f"{NAMESPACE} carried":
+            self.found.append((*self._label, "".join(self._written)))
+            self._label, self._written, self._length = None, [], 0
+
+    def _words(self, words: str) -> None:
+        if self._label is None:
+            return
+        self._length += len(words)
+        if self._length > 2 * MOST_BYTES:
+            raise ValueError("what it carries is larger than any box file")
+        self._written.append(words)
+
+    def _entity(self, *declared: object) -> None:
+        del declared
+        raise ValueError("it declares entities, which a sheet never does")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import shapely
@@ -13,9 +14,11 @@ from jigs.drawing import Box, Drawing, Notes, Table, View, around
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.wording import read_out
-from layout import blocks, furniture, lettering, paper, tile
+from layout import blocks, furniture, hand, lettering, paper, tile
 from layout.blocks import Block
+from layout.carry import Carried
 from layout.furniture import PROOF, Facts
+from layout.hand import ORDINARY, Hand
 from layout.marks import Bundle, Group, Layer, Sheet
 from layout.paper import Paper
 
@@ -26,8 +29,14 @@ GAP = 7.0
 """Between blocks, mm: templates can be cut apart without cutting into one another."""
 _COLUMNS = (160.0, 130.0, 100.0, 75.0, 60.0, 50.0, 44.0)
 """Widths to try for a column of notes, mm: wide ones read in few lines, narrow ones stand beside a view."""
+_TOGETHER = 2
+"""How many cautions in large print stand together."""
+_TABLES = (130.0, 100.0, 75.0)
+"""Narrower widths to try for a table, mm."""
 INSET = 2.5
 """From the frame to the proof, mm."""
+CUTTING = 5.0
+"""Between outlines that are nested, mm: room to cut them apart (common practice, no source)."""
 INSIDE = 3.0
 """From the frame to what is drawn, mm."""
 
@@ -46,6 +55,9 @@ class Job:
     revision: str
     correction: str = "none"
     date: str = ""
+    codes: tuple[str, ...] = ()
+    carried: Carried | None = None
+    hand: Hand = ORDINARY
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +74,10 @@ _Choice = tuple[Block, ...]
 """One block in the widths it may have, the widest first."""
 
 
+_Nestable = tuple[tuple[Block, "nest.Outline"], ...]
+"""The same, each with its outline."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Filled:
     """One sheet: the page used, and the blocks on it in their places."""
@@ -72,10 +88,14 @@ class _Filled:
 
 @dataclass(frozen=True, slots=True)
 class _Laid:
-    """A drawing laid out: its sheets, how many views a detail stands in for, and what was laid out in reading order."""
+    """A drawing laid out: its sheets, how many views a detail stands in for, what was set smaller than asked for.
+
+    `items` is what was laid out, in reading order.
+    """
 
     sheets: tuple[_Filled, ...]
     details: int
+    shrunk: int
     items: tuple[_Choice, ...]
 
     @property
@@ -86,6 +106,8 @@ class _Laid:
 
 def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
     """Return the sheets of a job. Raises CannotBuild, naming the paper that would do, where a page is too small."""
+    if job.hand.large and drawings:
+        drawings = [*drawings, _cautions(drawings)]
     laid = [(drawing, _lay_out(job, drawing, on)) for drawing in drawings]
     refused = [drawing for drawing, found in laid if found is None]
     if refused:
@@ -98,7 +120,19 @@ def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
             sheets.append(_sheet(job, drawing, filled.page, filled.blocks, number, len(sheets) + 1, count))
     for sheet in sheets:
         _check_letters(sheet)
-    return Bundle(job.prefix, job.title, job.settings, f"revision {job.revision}", tuple(sheets))
+    if job.hand.thin:
+        sheets = [hand.thinned(sheet) for sheet in sheets]
+    return Bundle(job.prefix, job.title, job.settings, f"revision {job.revision}", tuple(sheets), carried=job.carried)
+
+
+def _cautions(drawings: Sequence[Drawing]) -> Drawing:
+    """Return the cautions of all these drawings in large print: the squares hold them in small letters only."""
+    every = tuple(dict.fromkeys(caution for drawing in drawings for caution in drawing.cautions))
+    starts = range(0, len(every), _TOGETHER)
+    body = tuple(
+        Notes(f"cautions-{start // _TOGETHER + 1}", "Cautions", every[start : start + _TOGETHER]) for start in starts
+    )
+    return Drawing("cautions", "cautions", "to be read before any of the work", body, drawings[0].cautions)
 
 
 def _check_letters(sheet: Sheet) -> None:
@@ -112,6 +146,8 @@ def _check_letters(sheet: Sheet) -> None:
 
 def _pages(on: Paper) -> list[_Page]:
     """Return the ways to lay out a page, the plainest first. Pages too small for the proof have none."""
+    if on.roll:
+        return [way for way in (_below(on), _below(on.turned)) if way is not None]
     ways = [_below(on), _below(on.turned), _beside(on.turned), _beside(on)]
     return [way for way in ways if way is not None]
 
@@ -141,6 +177,15 @@ def _beside(on: Paper) -> _Page | None:
 # -- flow ----------------------------------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """The ways to set an item, the plainest first; how much of a detail it is; whether it is less than large print."""
+
+    choices: list[list[Block]]
+    details: int = 0
+    shrunk: bool = False
+
+
 class _Blocks:
     """The items of a drawing as blocks. A view is annotated once, however many ways to lay out a page are tried."""
 
@@ -148,46 +193,60 @@ class _Blocks:
         self.job = job
         self.jig = drawing.jig or job.prefix
         self.prefix = f"{self.jig}-{drawing.name}"
-        self._views: dict[tuple[str, int], Block] = {}
+        self.hands = tuple(dict.fromkeys((job.hand, replace(job.hand, large=False))))
+        self._views: dict[tuple[str, int, Hand], Block] = {}
 
-    def choices(self, item: View | Table | Notes, content: Box, *, cut: bool) -> tuple[list[list[Block]], int]:
-        """Return the ways to set an item within the content, the plainest first; and how much of a detail it is.
+    def choices(self, item: View | Table | Notes, content: Box, *, cut: bool) -> _Ways:
+        """Return the ways to set an item within the content.
 
-        With `cut` a view that fits no page is shared between several.
+        What fits no page in large print is set in ordinary letters. With `cut` a view that does not fit even so is
+        shared between several pages.
         """
-        if isinstance(item, Table):
-            return self._tables(item, content), 0
-        if isinstance(item, Notes):
-            widths = sorted({min(content.width, width) for width in _COLUMNS}, reverse=True)
-            columns = [blocks.notes_block(self.prefix, item, self.job.units, width) for width in widths]
-            return [[block] for block in columns if _fits(block, content)], 0
+        if isinstance(item, View):
+            return self._view_ways(item, content, cut=cut)
+        for written in self.hands:
+            ways = self._tables(item, content, written) if isinstance(item, Table) else []
+            ways = ways or (self._columns(item, content, written) if isinstance(item, Notes) else [])
+            if ways:
+                return _Ways(ways, shrunk=written != self.job.hand)
+        return _Ways([])
+
+    def _view_ways(self, item: View, content: Box, *, cut: bool) -> _Ways:
         details, view = 0, item
         while True:
-            if _may_fit(view, content) and _fits(block := self._view(view, details), content):
-                return [[block]], details
+            for written in self.hands if _may_fit(view, content) else ():
+                if _fits(block := self._view(view, details, written), content):
+                    return _Ways([[block]], details, shrunk=written != self.job.hand)
             if view.detail is None:
                 break
             details, view = details + 1, view.detail
         if not cut:
-            return [], 0
-        whole = self._view(item, 0)
+            return _Ways([])
+        whole = self._view(item, 0, self.job.hand)
         pieces = tile.tiles(whole, content, whole.critical, self.job.units)
-        return ([pieces] if pieces else []), details + 1
+        return _Ways([pieces] if pieces else [], details + 1)
 
-    def _tables(self, table: Table, content: Box) -> list[list[Block]]:
+    def _columns(self, notes: Notes, content: Box, written: Hand) -> list[list[Block]]:
+        """Return notes in columns of every width that fits, the widest first."""
+        widths = sorted({min(content.width, width) for width in _COLUMNS}, reverse=True)
+        columns = [blocks.notes_block(self.prefix, notes, self.job.units, width, written) for width in widths]
+        return [[block] for block in columns if _fits(block, content)]
+
+    def _tables(self, table: Table, content: Box, written: Hand) -> list[list[Block]]:
         """Return the ways to set a table: as wide as it likes, and narrower where it stays in one piece."""
         found: dict[float, list[Block]] = {}
-        for width in (content.width, *(width for width in _COLUMNS if width < content.width)):
-            made = blocks.table_blocks(self.prefix, table, self.job.units, width, content.height)
+        for width in (content.width, *(width for width in _TABLES if width < content.width)):
+            made = blocks.table_blocks(self.prefix, table, self.job.units, width, content.height, written)
             if made and (not found or len(made) == 1):
                 found.setdefault(round(made[0].width, 3), made)
         return list(found.values())
 
-    def _view(self, view: View, detail: int) -> Block:
+    def _view(self, view: View, detail: int, written: Hand) -> Block:
         """Return a view as a block; `detail` says how many views it stands in for."""
-        if (view.name, detail) not in self._views:
-            self._views[view.name, detail] = blocks.view_block(self.jig, view, self.job.units)
-        return self._views[view.name, detail]
+        key = (view.name, detail, written)
+        if key not in self._views:
+            self._views[key] = blocks.view_block(self.jig, view, self.job.units, written)
+        return self._views[key]
 
 
 def _may_fit(view: View, content: Box) -> bool:
@@ -201,33 +260,61 @@ def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
     made = _Blocks(job, drawing)
     for cut in (False, True):
         found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page, cut=cut)) is not None]
+        if found and on.roll:
+            return min((_cut_off(job, drawing, laid) for laid in found), key=_rank)
         if found:
             return _nested(job, drawing, min(found, key=_rank), _pages(on))
     return None
 
 
-def _rank(laid: _Laid) -> tuple[int, int, int]:
+def _rank(laid: _Laid) -> tuple[int, int, int, int, float]:
     """Tell how good a way to lay out a drawing is, the best the least."""
-    return laid.details, laid.pieces, len(laid.sheets)
+    area = sum(filled.page.paper.width * filled.page.paper.height for filled in laid.sheets)
+    return laid.details, laid.pieces, laid.shrunk, len(laid.sheets), area
+
+
+def _cut_off(job: Job, drawing: Drawing, laid: _Laid) -> _Laid:
+    """Return a drawing on a roll with each page as long as what is on it needs.
+
+    No page is shorter than it is wide, so that it stays plain which way it runs through the printer.
+    """
+    sheets = []
+    for filled in laid.sheets:
+        page, content = filled.page, filled.page.content.grown(-INSIDE)
+        wide, high = page.paper.width, page.paper.height
+        lies = wide > high
+        spare = content.right - max(block.box.right for block in filled.blocks)
+        if not lies:
+            spare = min(block.box.bottom for block in filled.blocks) - content.bottom
+        spare = min(spare, abs(wide - high))
+        shorter = _below(page.paper.cut(max(wide, high) - spare))
+        if shorter is None or not furniture.title_block(shorter.title, _facts(job, drawing, shorter, (), 99, 99, 99)):
+            sheets.append(filled)
+            continue
+        down = 0.0 if lies else spare
+        moved = tuple(block.at(block.left, block.top - down) for block in filled.blocks)
+        sheets.append(_Filled(shorter, moved))
+    return replace(laid, sheets=tuple(sheets))
 
 
 def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page, *, cut: bool) -> _Laid | None:
     """Fill pages in reading order. None where an item fits no page, or the title block its place."""
     content = page.content.grown(-INSIDE)
     sheets: list[list[Block]] = [[]]
-    details = 0
     items: list[_Choice] = []
+    set_ways = []
     for item in drawing.body:
-        choices, detail = made.choices(item, content, cut=cut)
-        if not choices:
+        ways = made.choices(item, content, cut=cut)
+        if not ways.choices:
             return None
-        details += detail
-        _set(sheets, choices, content)
-        items += _singly(choices)
+        set_ways.append(ways)
+        _set(sheets, ways.choices, content)
+        items += _singly(ways.choices)
+    details, shrunk = sum(ways.details for ways in set_ways), sum(ways.shrunk for ways in set_ways)
     titles = [furniture.title_block(page.title, _facts(job, drawing, page, placed, 1, 1, 1)) for placed in sheets]
     if not all(titles):
         return None
-    return _Laid(tuple(_Filled(page, tuple(sheet)) for sheet in sheets), details, tuple(items))
+    return _Laid(tuple(_Filled(page, tuple(sheet)) for sheet in sheets), details, shrunk, tuple(items))
 
 
 def _singly(choices: list[list[Block]]) -> list[_Choice]:
@@ -292,44 +379,88 @@ def _nested(job: Job, drawing: Drawing, flowed: _Laid, pages: list[_Page]) -> _L
         return flowed
     from layout import nest  # noqa: PLC0415 - most drawings need none of it
 
-    rooms = [(page, nest.Room(_room(job, drawing, page, flowed.items), nest.CUTTING)) for page in pages]
-    sheets: list[_Filled] = []
-    left = list(flowed.items)
+    free = [(page, _room(job, drawing, page, flowed.items)) for page in pages]
+    rooms = [(page, nest.Room(room)) for page, room in free if room is not None]
+    items = [_nestable(item) for item in flowed.items]
+    best = flowed
+    for largest_first, narrow in ((False, False), (False, True), (True, False), (True, True)):
+        most = len(best.sheets) - 1
+        if most < _least_pages(items, [room for _, room in free if room is not None]):
+            break
+        sheets = _shared(rooms, items, most, largest_first=largest_first, narrow=narrow)
+        if sheets:
+            best = replace(flowed, sheets=sheets)
+    return best
+
+
+def _least_pages(items: Sequence[_Nestable], rooms: Sequence[BaseGeometry]) -> float:
+    """Return how many pages the areas ask for, outlines and rooms grown by half the room for the knife."""
+    needed = sum(min(outline.least_area for _, outline in item) for item in items)
+    largest = max((room.buffer(CUTTING / 2, join_style="mitre").area for room in rooms), default=0.0)
+    return needed / largest if largest else math.inf
+
+
+def _nestable(item: _Choice) -> _Nestable:
+    from layout import nest  # noqa: PLC0415 - most drawings need none of it
+
+    return tuple((block, nest.Outline(blocks.outline(block), CUTTING)) for block in item)
+
+
+def _shared(
+    rooms: Sequence[tuple[_Page, nest.Room]],
+    items: Sequence[_Nestable],
+    most: int,
+    *,
+    largest_first: bool,
+    narrow: bool,
+) -> tuple[_Filled, ...]:
+    """Fill page after page, each of the way it lies that takes the most. Returns none where `most` are too few.
+
+    `largest_first` goes by size, else in reading order; `narrow` takes the least area of a choice, else the highest.
+    """
+    sheets = []
+    left = sorted(items, key=lambda item: -item[0][1].shape.area) if largest_first else list(items)
     while left:
-        tries = [_filled(page, room.copy(), left) for page, room in rooms]
-        best = max(tries, key=lambda filled: sum(block.width * block.height for block in filled.blocks))
-        taken = {block.name for block in best.blocks}
-        left = [item for item in left if item[0].name not in taken]
-        sheets.append(best)
-        if not taken or len(sheets) + bool(left) >= len(flowed.sheets):
-            return flowed
-    return _Laid(tuple(sheets), flowed.details, flowed.items)
+        tries = [_filled(page, room.copy(), left, narrow=narrow) for page, room in rooms]
+        filled, rest = max(tries, key=lambda tried: sum(block.width * block.height for block in tried[0].blocks))
+        sheets.append(filled)
+        if len(rest) == len(left) or len(sheets) + bool(rest) > most:
+            return ()
+        left = rest
+    return tuple(sheets)
 
 
-def _room(job: Job, drawing: Drawing, page: _Page, items: Sequence[_Choice]) -> BaseGeometry:
-    """Return the frame less the proof and the title block, at its tallest, with room to cut between."""
+def _room(job: Job, drawing: Drawing, page: _Page, items: Sequence[_Choice]) -> BaseGeometry | None:
+    """Return the frame less the proof and the title block, at its tallest, with room to cut between.
+
+    None for a page on which the title block might not fit.
+    """
     blocks_checked = [(), *((item[0],) for item in items if item[0].check)]
     facts = [_facts(job, drawing, page, placed, 99, 99, 99) for placed in blocks_checked]
     titles = [title for fact in facts if (title := furniture.title_block(page.title, fact))]
+    if len(titles) < len(facts):
+        return None
     left, bottom = page.proof
     taken = [Box(left, bottom, left + PROOF, bottom + PROOF), *(_bounds(title) for title in titles)]
     free: BaseGeometry = shapely.box(*page.paper.frame.grown(-INSIDE))
     return free.difference(shapely.union_all([shapely.box(*box.grown(INSIDE + 1.0)) for box in taken]))
 
 
-def _filled(page: _Page, room: nest.Room, items: Sequence[_Choice]) -> _Filled:
-    """Return a page with all that finds room on it, in reading order, the first item among it."""
+def _filled(
+    page: _Page, room: nest.Room, items: Sequence[_Nestable], *, narrow: bool
+) -> tuple[_Filled, list[_Nestable]]:
+    """Return a page with all that finds room on it, the first item among it; and what does not."""
     placed: list[Block] = []
+    rest: list[_Nestable] = []
     for item in items:
-        found = [(block, move) for block in item if (move := room.find(blocks.outline(block)))]
-        if found:
-            block, move = max(found, key=lambda pair: pair[1].y)
-            there = block.at(*move)
-            room.take(blocks.outline(there))
-            placed.append(there)
-        elif not placed:
-            break  # what comes first stands on the first page
-    return _Filled(page, tuple(placed))
+        found = [(block, outline, move) for block, outline in item if (move := room.find(outline))]
+        if not found or (rest and not placed):
+            rest.append(item)
+            continue
+        block, outline, move = max(found, key=lambda way: -way[1].shape.area if narrow else way[2].y)
+        room.take(outline, move)
+        placed.append(block.at(*move))
+    return _Filled(page, tuple(placed)), rest
 
 
 def _bounds(group: Group) -> Box:
@@ -375,6 +506,7 @@ def _facts(
         check_name=check.name if check else "frame, left to right",
         check_value=check.value if check else page.paper.frame.width,
         date=job.date,
+        codes=job.codes,
     )
 
 

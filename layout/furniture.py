@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from jigs.drawing import Box, Point, line, rectangle
 from jigs.lengths import Units, bare
-from layout import lettering, marks
+from layout import lettering, marks, qr
 from layout.blocks import blank, paragraph
 from layout.marks import Group, Stroke, Text
 
@@ -26,6 +26,7 @@ _WIDE = 120.0
 """A title block wider than this sets its cells side by side, mm."""
 _CAPTION, _FIELD, _TITLE = 1.8, 2.5, 3.5
 _PAD = 1.4
+_WHAT_FOR = "Code: the settings, for jigleaf reopen"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class Facts:
     check_name: str
     check_value: float
     date: str = ""
+    codes: tuple[str, ...] = ()
 
 
 def frame(box: Box) -> Group:
@@ -134,16 +136,25 @@ def _square_words(cautions: Sequence[str], height: float) -> Group | None:
 # -- the title block -----------------------------------------------------------------------------------------------
 
 
+@functools.lru_cache(maxsize=256)
 def title_block(box: Box, facts: Facts) -> Group | None:
-    """Return the title block, filling the box from the top. None where what it must say does not fit."""
+    """Return the title block, filling the box from the top. None where what it must say does not fit.
+
+    The code of the settings is drawn where it finds room, the fullest and largest that does; the words come first.
+    """
+    codes = [*(code for text in facts.codes for code in qr.codes(text)), None]
     for height in (_FIELD, _CAPTION):
-        made = _title_block(box, facts, height)
-        if made is not None:
-            return made
+        column = _words(box, facts, height)
+        for code in codes:
+            if column.y - (code.side if code else 0.0) >= box.bottom - 1e-9:
+                made = _with_check(column.copy(), facts, code)
+                if made is not None:
+                    return made
     return None
 
 
-def _title_block(box: Box, facts: Facts, height: float) -> Group | None:
+def _words(box: Box, facts: Facts, height: float) -> _Column:
+    """Return the title block down to the number to check."""
     column = _Column(box)
     column.words(facts.title, _TITLE, bold=True)
     column.words(facts.sheet, _FIELD + 0.0, bold=True)
@@ -160,7 +171,13 @@ def _title_block(box: Box, facts: Facts, height: float) -> Group | None:
         column.captioned("Made from", facts.settings, height)
         for pairs in (small, printed, signed):
             column.fields(pairs)
-    column.check(facts)
+    return column
+
+
+def _with_check(column: _Column, facts: Facts, code: qr.Code | None) -> Group | None:
+    """Return the title block with the number to check and the code, or None where they find no room."""
+    box = column.box
+    column.check(facts, code)
     if column.y < box.bottom - 1e-9:
         return None
     made = Group("title-block", "Title block", tuple(column.close()), tuple(column.texts))
@@ -175,6 +192,14 @@ class _Column:
         self.y = box.top
         self.texts: list[Text] = []
         self.strokes: list[Stroke] = []
+        self.black: tuple[qr.Code, float, float] | None = None
+        """A code and its corner: what is black of it is drawn last, once it is known that all fits."""
+
+    def copy(self) -> _Column:
+        """Return a column that is filled as far as this one."""
+        other = _Column(self.box)
+        other.y, other.texts, other.strokes = self.y, [*self.texts], [*self.strokes]
+        return other
 
     def _paragraph(self, words: str, height: float, left: float, room: float, *, bold: bool = False) -> None:
         for row in lettering.wrapped(words, height, room, bold):
@@ -215,19 +240,34 @@ class _Column:
             x = self.box.left + i * share
             self.strokes.append(Stroke(line((x, top), (x, self.y)), marks.NARROW))
 
-    def check(self, facts: Facts) -> None:
-        """Write the page's own number to check with a ruler, with a box for the reading."""
+    def check(self, facts: Facts, code: qr.Code | None) -> None:
+        """Write the page's own number to check with a ruler, with a box for the reading; the code beside it."""
+        top, room = self.y, self.box.width - (code.side if code else 0.0)
         self.y -= _PAD
         unit = "mm" if facts.units == "mm" else "in"
         words = f"Ruler check: {facts.check_name} {bare(facts.check_value, facts.units)} {unit}; it reads"
-        self._paragraph(words, _FIELD, self.box.left + _PAD, self.box.width - 2 * _PAD)
+        self._paragraph(words, _FIELD, self.box.left + _PAD, room - 2 * _PAD)
         self.y -= 6.5
-        self.strokes.append(blank(self.box.left + _PAD, self.y, self.box.width - 2 * _PAD))
+        self.strokes.append(blank(self.box.left + _PAD, self.y, room - 2 * _PAD))
         self.y -= _PAD
+        if code:
+            self._code(code, top, self.box.left + room)
+
+    def _code(self, code: qr.Code, top: float, left: float) -> None:
+        """Draw the code into a cell of its own at the right; its quiet zone is the margin of the cell."""
+        rows = lettering.wrapped(_WHAT_FOR, _CAPTION, left - self.box.left - 2 * _PAD)
+        if self.y - len(rows) * _CAPTION * lettering.LINE_PITCH - _PAD >= top - code.side:
+            self._paragraph(_WHAT_FOR, _CAPTION, self.box.left + _PAD, left - self.box.left - 2 * _PAD)
+        self.y = min(self.y, top - code.side)
+        self.strokes.append(Stroke(line((left, top), (left, self.y)), marks.NARROW))
+        low = (top + self.y - code.side) / 2
+        self.black = code, left, low
 
     def close(self) -> list[Stroke]:
         """Return the lines, with the border round all that was written."""
+        squares = self.black[0].squares(*self.black[1:]) if self.black else []
         return [
             *self.strokes,
+            *(Stroke(square, marks.SOLID) for square in squares),
             Stroke(rectangle(self.box.left, self.y, self.box.right, self.box.top), marks.EDGE),
         ]

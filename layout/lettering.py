@@ -36,9 +36,15 @@ def font(bold: bool = False) -> TTFont:
     from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415 - slow to import
 
     name = "lettering-bold" if bold else "lettering"
-    made = TTFont(name, str(files("font_source_sans_pro") / "files" / _FILES[bold]))
+    made = TTFont(name, paths()[bold])
     pdfmetrics.registerFont(made)
     return made
+
+
+def paths() -> tuple[str, str]:
+    """Return where the files of the font are, the regular one and the bold one."""
+    folder = files("font_source_sans_pro") / "files"
+    return str(folder / _FILES[False]), str(folder / _FILES[True])
 
 
 def size(height: float) -> float:

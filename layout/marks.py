@@ -11,6 +11,7 @@ from typing import Literal
 
 from jigs.drawing import Box, Circle, Path, Point
 from layout import lettering
+from layout.carry import Carried
 from layout.correct import UNCHANGED, Matrix
 from layout.paper import Paper
 
@@ -142,7 +143,8 @@ def corrected(paper: Paper, correction: Matrix) -> tuple[float, float, float, fl
 class Bundle:
     """Sheets that go into one file, and what the file says of itself.
 
-    `correction` undoes what the printer does, in printer axes; a writer sets it once a page.
+    `correction` undoes what the printer does, in printer axes; a writer sets it once a page. `carried` is what
+    the sheets were made from, for the file to give back.
     """
 
     name: str
@@ -151,3 +153,4 @@ class Bundle:
     keywords: str
     sheets: tuple[Sheet, ...]
     correction: Matrix = UNCHANGED
+    carried: Carried | None = None

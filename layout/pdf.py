@@ -14,7 +14,8 @@ from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen import canvas as reportlab
 
 from jigs.drawing import ArcTo, Circle, Path, Point
-from layout import lettering
+from layout import carry, lettering
+from layout.carry import Carried
 from layout.correct import UNCHANGED, Matrix
 from layout.marks import Bundle, Group, Pen, Sheet, Text, corrected
 from layout.svg import number
@@ -39,6 +40,8 @@ def write(bundle: Bundle) -> bytes:
         _outline(canvas, sheet)
         canvas._code += _content(canvas, sheet, bundle.correction)
         canvas.showPage()
+    if bundle.carried is not None:
+        _embed(canvas._doc, bundle.carried)
     canvas.save()
     return buffer.getvalue()
 
@@ -56,6 +59,42 @@ class _Information(pdfdoc.PDFInfo):
         said = {"Title": self.title, "Subject": self.subject, "Keywords": self.keywords, "Creator": "jigleaf"}
         strings = {name: pdfdoc.PDFString(words) for name, words in said.items()}
         return pdfdoc.PDFDictionary(strings).format(document)
+
+
+# -- what the sheets were made from --------------------------------------------------------------------------------
+
+
+def _embed(document: Any, carried: Carried) -> None:
+    """Put a file into the document (ISO 32000-2, 7.11.4) as the source of the whole and of each page (14.13).
+
+    With each page, because a page may be taken out and sent on without the rest.
+    """
+    document.signature.update(carried.content)
+    file = document.Reference(_filespec(document, carried), "carried-file")
+    listed = pdfdoc.PDFArray([pdfdoc.PDFString(carry.label(carried)), file])
+    files = pdfdoc.PDFDictionary({"Names": listed})
+    document.Catalog.Names = pdfdoc.PDFDictionary({"EmbeddedFiles": files})
+    for made in (document.Catalog, *document.Pages.pages):
+        made.AF = pdfdoc.PDFArray([file])
+        made.__NoDefault__ = [*made.__NoDefault__, "AF"]  # the keys that reportlab writes where they are set
+
+
+def _filespec(document: Any, carried: Carried) -> Any:
+    """Return the specification of an embedded file (ISO 32000-2, 7.11.3)."""
+    size = pdfdoc.PDFDictionary({"Size": len(carried.content)})
+    media = "/application#2Ftoml" if carried.kind == "box" else "/application#2Fjson"  # PDFName leaves the stroke in
+    kept = {"Type": pdfdoc.PDFName("EmbeddedFile"), "Subtype": media, "Params": size}
+    stream = pdfdoc.PDFStream(pdfdoc.PDFDictionary(kept), carried.content, filters=[pdfdoc.PDFZCompress])
+    held = pdfdoc.PDFDictionary({"F": document.Reference(stream, "carried")})
+    said = {
+        "Type": pdfdoc.PDFName("Filespec"),
+        "F": pdfdoc.PDFString(carried.name),
+        "UF": pdfdoc.PDFString(carried.name),
+        "Desc": pdfdoc.PDFString(carry.label(carried)),
+        "AFRelationship": pdfdoc.PDFName("Source"),
+        "EF": held,
+    }
+    return pdfdoc.PDFDictionary(said)
 
 
 def _outline(canvas: Canvas, sheet: Sheet) -> None:

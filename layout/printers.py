@@ -5,25 +5,32 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from jigs.errors import CannotRead
+from jigs.lengths import Units, bare
 from layout import files
-from layout.correct import Distortion, Matrix
+from layout.correct import NONE, Distortion, Matrix
+from layout.paper import MOST_MARGIN, NO_MARGINS, Margins
 
-VERSION = 1
+VERSION = 2
+"""1 had no margins."""
 _FILE = "printers.json"
 _LONGEST_NAME = 40
 
 
 @dataclass(frozen=True, slots=True)
 class Printer:
-    """A printer and what it does to a sheet. `measured` holds scales as ratios and the skew in degrees."""
+    """A printer and what it does to a sheet. `measured` holds scales as ratios and the skew in degrees.
+
+    `margins` is what it leaves white of an upright page, mm.
+    """
 
     name: str
-    measured: Distortion
+    measured: Distortion = NONE
+    margins: Margins = NO_MARGINS
 
     @property
     def correction(self) -> Matrix:
@@ -33,9 +40,18 @@ class Printer:
     @property
     def words(self) -> str:
         """The correction in words, for the title block."""
+        if self.measured == NONE:
+            return f"{self.name}: none"
         scales = [f"{(1 / scale - 1) * 100:+.2f} %" for scale in (self.measured.scale_across, self.measured.scale_up)]
         said = f"{self.name}: across {scales[0]}, up {scales[1]}, skew {-self.measured.skew:+.2f}°"
         return said.replace("-", "−")
+
+    def described(self, units: Units) -> str:
+        """Return the correction and the margins in words, for the list of printers."""
+        if self.margins == NO_MARGINS:
+            return self.words
+        sides = [f"{name} {bare(size, units)}" for name, size in zip(Margins._fields, self.margins, strict=True)]
+        return f"{self.words}; leaves white {', '.join(sides)} {units}"
 
 
 def folder() -> Path:
@@ -68,7 +84,10 @@ def _printer(name: str, entry: Mapping[str, Any]) -> Printer:
     near_one = all(0.9 < numbers[field] < 1.1 for field in ("scale_across", "scale_up"))
     if not near_one or abs(numbers["skew"]) > 5:
         raise ValueError(f"{name}: {numbers}")
-    return Printer(name, Distortion(**numbers))
+    margins = Margins._make(float(margin) for margin in entry.get("margins", NO_MARGINS))
+    if not all(0 <= margin <= MOST_MARGIN for margin in margins):
+        raise ValueError(f"{name}: margins {tuple(margins)}")
+    return Printer(name, Distortion(**numbers), margins)
 
 
 def find(name: str) -> Printer:
@@ -92,6 +111,16 @@ def keep(printer: Printer) -> Path:
     return _write(known() | {printer.name: printer})
 
 
+def keep_measured(name: str, measured: Distortion) -> Path:
+    """Keep what a printer does to a sheet; what is known of its margins stays."""
+    return keep(replace(known().get(name, Printer(name)), measured=measured))
+
+
+def keep_margins(name: str, margins: Margins) -> Path:
+    """Keep what a printer leaves white; what is known of its errors stays."""
+    return keep(replace(known().get(name, Printer(name)), margins=margins))
+
+
 def forget(name: str) -> Path:
     """Forget a printer. Raises CannotRead for one that is not there."""
     gone = find(name)
@@ -99,6 +128,9 @@ def forget(name: str) -> Path:
 
 
 def _write(printers: Mapping[str, Printer]) -> Path:
-    entries = {name: asdict(printer.measured) for name, printer in sorted(printers.items())}
+    entries = {
+        name: asdict(printer.measured) | {"margins": list(printer.margins)}
+        for name, printer in sorted(printers.items())
+    }
     kept = json.dumps({"version": VERSION, "printers": entries}, indent=2, ensure_ascii=False) + os.linesep
     return files.save(folder(), {_FILE: kept.encode()})[0]

@@ -5,21 +5,34 @@ Words keep their width in any viewer: each carries the length it was measured to
 
 from __future__ import annotations
 
+import base64
 import math
 from typing import Any
+from xml.etree import ElementTree
 
 import svgwrite
 
 from jigs.drawing import ArcTo, Circle, Path
-from layout import lettering
+from layout import carry, lettering
+from layout.carry import Carried
 from layout.correct import UNCHANGED, Matrix
 from layout.marks import Group, Layer, Pen, Sheet, Text, corrected
 
 FONTS = f"'{lettering.FAMILY}','Source Sans 3','Noto Sans','DejaVu Sans',sans-serif"
 
 
-def write(sheet: Sheet, subject: str, correction: Matrix = UNCHANGED, *, validate: bool = False) -> bytes:
-    """Return the sheet as an SVG document. `validate` has every element checked against SVG 1.1 as it is made."""
+def write(
+    sheet: Sheet,
+    subject: str,
+    correction: Matrix = UNCHANGED,
+    *,
+    carried: Carried | None = None,
+    validate: bool = False,
+) -> bytes:
+    """Return the sheet as an SVG document, with what it was made from in its metadata.
+
+    `validate` has every element checked against SVG 1.1 as it is made.
+    """
     high = sheet.paper.height
     document = svgwrite.Drawing(
         size=(f"{number(sheet.paper.width)}mm", f"{number(high)}mm"),
@@ -27,6 +40,8 @@ def write(sheet: Sheet, subject: str, correction: Matrix = UNCHANGED, *, validat
         debug=validate,
     )
     document.set_desc(title=sheet.title, desc=subject)
+    if carried is not None:
+        document.set_metadata(_carried(carried))
     page = document
     if correction != UNCHANGED:
         page = document.add(document.g(id="printer-correction", transform=_matrix(sheet, correction)))
@@ -34,6 +49,14 @@ def write(sheet: Sheet, subject: str, correction: Matrix = UNCHANGED, *, validat
         page.add(_layer(document, layer, high))
     written: str = document.tostring()
     return f'<?xml version="1.0" encoding="utf-8"?>\n{written}\n'.encode()
+
+
+def _carried(carried: Carried) -> ElementTree.Element:
+    """Return what the sheet was made from as an element of a namespace of its own."""
+    said = {"xmlns:jigleaf": carry.NAMESPACE, "label": carry.label(carried), "name": carried.name}
+    made = ElementTree.Element("jigleaf:carried", said)
+    made.text = base64.b64encode(carried.content).decode()
+    return made
 
 
 def number(value: float) -> str:

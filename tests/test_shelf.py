@@ -30,16 +30,17 @@ STOPS = [
     ("gauges", {"fence": 3.0}, "fence", "the groove cutter, 3 mm to each side, would cut the fence"),
     ("parting", {"wide": 9}, "wide", "part 9 is at the edge of the board"),
     ("dovetail", {"tails": 11}, "tails", "11 tails of 1.64 mm come to a point within 12 mm"),
-    ("slide", {"depth": 8.0}, "depth", "a groove 8 mm deep leaves less than half of the side"),
-    ("slide", {"groove": 12.0, "above": 1.0}, "groove", "a groove of 12 mm does not go above"),
+    ("sliding-lid", {"width": 20.0, "finger": 25.0}, "width", "boards of 20 mm are no wider than one finger"),
+    ("sliding-lid", {"depth": 8.0}, "depth", "a groove 8 mm deep leaves less than half of the side"),
+    ("sliding-lid", {"groove": 12.0, "above": 1.0}, "groove", "a groove of 12 mm does not go above"),
 ]
 WARNINGS = [
     ("dividers", {"along": 7}, "along", "compartments of 20 mm are narrower than a finger, 25 mm"),
     ("taper", {"wide": 150.0}, "narrow", "17.35 degrees is steep for a sled"),
     ("parting", {"kerf": 8.0, "planing": 2.0}, "finger", "saw and plane take 12 mm, more than a finger of 9.92 mm"),
     ("dovetail", {"pin": 1.0}, "pin", "a pin of 1 mm breaks while it is chopped"),
-    ("slide", {"depth": 2.0}, "depth", "in the driest air, pushed to one side, the lid is held by"),
-    ("slide", {"groove": 8.0}, "above", "1.9 mm of wood is left over the groove"),
+    ("sliding-lid", {"depth": 2.0}, "depth", "in the driest air, pushed to one side, the lid is held by"),
+    ("sliding-lid", {"groove": 8.0}, "above", "1.9 mm of wood is left over the groove"),
 ]
 
 
@@ -64,7 +65,11 @@ def test_what_is_unwise_is_warned_of(name: str, changed: dict[str, Any], where: 
     [  # worked values, derived in the docstrings of jigs/trade
         ("gauges", {}, {"gap": 9.92, "spacer": 9.97, "no-go": 10.07, "depth": 12.3, "projection": 18.3, "fence": 12.0}),
         ("parting", {}, {"wide_part": 9.92 + 3.2 + 0.6, "shim": 3.8}),
-        ("slide", {}, {"groove_from_bottom": 79.6, "front_height": 79.6, "lid_width": 143.81, "held_driest": 1.99}),
+        (
+            "sliding-lid",
+            {},
+            {"groove_from_bottom": 79.6, "front_height": 79.6, "lid_width": 143.81, "held_driest": 1.99},
+        ),
         ("mitre", {}, {"tilt": 28.8791, "gauge": 8.4988, "side": 92.376}),
         ("trammel", {"keep": "hole"}, {"pivot": 96.825}),
         ("cradle", {}, {"leg": 19.0919, "deepest": 13.9706, "blade_above_table": 25.5}),

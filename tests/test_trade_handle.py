@@ -160,6 +160,28 @@ def test_hole_off_the_edge(radius: float, outside: float, depth: float, chord: f
     assert (found.depth, found.chord, found.rim_in_wood) == pytest.approx((depth, chord, rim), abs=5e-5)
 
 
+@given(radius=st.floats(5, 30), share=st.floats(0.1, 2.5), outside=st.floats(0, 0.9))
+def test_the_edge_between_two_holes(radius: float, share: float, outside: float) -> None:
+    """Shapely measures it: what two discs leave of a straight edge."""
+    pitch = share * radius
+    centres = [(x, outside * radius) for x in (0.0, pitch)]
+    discs = [MultiPoint([centre]).buffer(radius, quad_segs=512) for centre in centres]
+    edge = LineString([(0, 0), (pitch, 0)])
+    found = handle.flat_between(radius=radius, pitch=pitch, outside=outside * radius)
+    assert edge.difference(discs[0].union(discs[1])).length == pytest.approx(max(0.0, found), abs=0.02)
+    rim = discs[0].exterior
+    shared = rim.intersection(discs[1]).length / rim.length
+    assert handle.rim_beside_holes(radius=radius, pitch=pitch, neighbours=1) == pytest.approx(1 - shared, abs=3e-3)
+
+
+@given(at=st.floats(-12, 12), bite=st.floats(1, 50))
+def test_the_wood_beside_a_screw(at: float, bite: float) -> None:
+    """Shapely measures it: from the screw's line to the hole."""
+    screw = LineString([(at, 0), (at, bite)])
+    centres = MultiPoint([(side * G1.centre_offset, G1.hole_height) for side in (-1, 1)])
+    assert G1.wood_beside_screw(at, bite) == pytest.approx(screw.distance(centres) - G1.radius)
+
+
 def test_drilling() -> None:  # worked values
     assert handle.neck_between(radius=19.3, centre_offset=19) == pytest.approx(-0.6)
     assert handle.neck_between(radius=19.3, centre_offset=28.3) == pytest.approx(18)

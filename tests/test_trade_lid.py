@@ -163,6 +163,38 @@ def test_facets_touch_the_crown(width: float, share: float, count: int) -> None:
         assert line * math.hypot(x, y) == pytest.approx(x * radius)  # on the same ray from the centre
 
 
+@given(WIDTH, RISE_SHARE, st.integers(1, 6).map(lambda half: 2 * half + 1))
+def test_flats_lie_on_their_facets(width: float, share: float, count: int) -> None:
+    """Each flat is the tangent of its facet: one radius from the crown's centre at its ridge and at the edge alike."""
+    rise = width * share
+    radius = lid.arc_radius(width, rise)
+    found = lid.flats(width=width, rise=rise, count=count)
+    assert [(flat.ridge_at, flat.ridge_height) for flat in found] == list(
+        lid.facets(width=width, rise=rise, count=count).corners
+    )
+    for flat in found:
+        across, up = math.sin(math.radians(flat.angle)), math.cos(math.radians(flat.angle))
+        for x, y in ((flat.ridge_at, flat.ridge_height), (width / 2, flat.at_edge)):
+            assert x * across + (y + radius - rise) * up == pytest.approx(radius)
+
+
+@given(WIDTH, RISE_SHARE, st.floats(0.05, 2))
+def test_no_fewer_flats_would_do(width: float, share: float, ridge: float) -> None:
+    rise = width * share
+    count = lid.flats_needed(width=width, rise=rise, ridge=ridge)
+    assert count % 2 == 1
+    assert lid.facets(width=width, rise=rise, count=count).ridge <= ridge * (1 + 1e-4)
+    if count > 3:
+        assert lid.facets(width=width, rise=rise, count=count - 2).ridge > ridge
+
+
+def test_worked_flats() -> None:
+    # Worked values: 170 by 6 with five flats leaves 0.24, with three 0.67; 2k·8.08/5 degrees.
+    assert lid.flats_needed(width=170, rise=6) == 5
+    assert lid.flats_needed(width=170, rise=6, ridge=0.7) == 3
+    assert [flat.angle for flat in lid.flats(width=170, rise=6, count=5)] == pytest.approx([3.23, 6.46], abs=5e-3)
+
+
 def test_edges() -> None:  # worked values
     edge = lid.edge_thickness(thickness=18, plug_depth=6, crown=6)
     assert edge == 6
@@ -183,6 +215,8 @@ def test_edges() -> None:  # worked values
         (lambda: lid.arc_rise(10, 21), "chord is 21; it must be from 0 to 20"),
         (lambda: lid.crown_height(width=100, rise=5, at=51), "at is 51; it must be from -50 to 50"),
         (lambda: lid.facets(width=100, rise=5, count=1), "count is 1"),
+        (lambda: lid.flats(width=100, rise=5, count=4), "count is 4; it must be odd"),
+        (lambda: lid.flats_needed(width=100, rise=5, ridge=0), "ridge is 0; it must be more than 0"),
         (lambda: lid.rabbet(lid=100, plug_width=100), "plug_width is 100; it must be less than 100"),
         (
             lambda: lid.plug(opening=1, clearance=1, coefficient=CHERRY, now=8, dry=6, wet=12),

@@ -219,3 +219,20 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+@given(st.floats(0, 60), st.floats(30, 200), st.floats(0.1, 1.0))
+def test_a_pattern_stands_on_the_board_as_high_as_the_margins_allow(bottom: float, board: float, share: float) -> None:
+    height = share * board
+    at = shell.pivot_height(bottom=bottom, board=board, height=height)
+    assert at >= -1e-9
+    assert at + height <= board + 1e-9
+    if height <= board - 3 - bottom:
+        assert at - bottom == pytest.approx(board - 3 - at - height)
+    elif height <= board - 6:
+        assert at + height == pytest.approx(board - 3)
+
+
+def test_the_ground_of_a_border() -> None:
+    assert shell.relief_depth(border=3, chip_depth=3.217) == 1.5
+    assert shell.relief_depth(border=8, chip_depth=3.217) == 3.217

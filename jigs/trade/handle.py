@@ -117,6 +117,16 @@ class EndHoles:
         within(-self.length / 2, self.length / 2, at=at)
         return self.hole_height - math.sqrt(self.radius**2 - aside**2)
 
+    def wood_beside_screw(self, at: float, bite: float) -> float:
+        """Return the least wood from the middle of a screw at x, so deep from the foot, to the nearer hole.
+
+        The screw is a line from (at, 0) to (at, bite); on it the point nearest to the hole's centre is at the
+        centre's height, or at the screw's end where that is lower.
+        """
+        positive(bite=bite)
+        nearest = min(bite, self.hole_height)
+        return math.hypot(self.centre_offset - abs(at), self.hole_height - nearest) - self.radius
+
     def height_that_leaves(self, wood: float) -> float:
         """Return the height of blank at which `hole_to_crest` is this much, the crest's rise as it is.
 
@@ -183,6 +193,25 @@ def row_of_holes(*, radius: float, pitch: float) -> Scallop:
     web = pitch - 2 * radius
     cusp = chord(radius, pitch / 2) / 2 if web < 0 else 0.0
     return Scallop(cusp, radius - cusp, max(web, 0.0))
+
+
+def flat_between(*, radius: float, pitch: float, outside: float = 0.0) -> float:
+    """Return what is left of the edge between two holes whose centres are so far outside it.
+
+    A hole takes its chord out of the edge, so pitch − 2·√(radius² − outside²); negative where they overlap there.
+    """
+    positive(pitch=pitch)
+    return pitch - off_edge_hole(radius=radius, outside=outside).chord
+
+
+def rim_beside_holes(*, radius: float, pitch: float, neighbours: int) -> float:
+    """Return the fraction of a hole's rim in wood beside holes already drilled, the edge built up with waste.
+
+    A neighbour takes the rim for which cos ≥ pitch/(2·radius), as seen from the hole's centre: acos(that)/π.
+    """
+    positive(radius=radius, pitch=pitch)
+    within(0, 2, neighbours=neighbours)
+    return 1 - neighbours * math.acos(min(1.0, pitch / (2 * radius))) / math.pi
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from jigs.trade.limits import not_negative, positive, under, within
+from jigs.trade.limits import not_negative, positive, steps_to_cover, under, within
 from jigs.trade.movement import humidity_at, ratio
 
 _ROUNDING = 1e-9  # of a semicircle's chord, which the rounding of floats can make longer than its diameter
@@ -110,7 +110,8 @@ def arc_rise(radius: float, chord: float) -> float:
 
 def crown_height(*, width: float, rise: float, at: float) -> float:
     """Return the crown's height, `at` a distance from the centre: √(R² − at²) − (R − rise)."""
-    within(-width / 2, width / 2, at=at)
+    edge = width / 2 * (1 + _ROUNDING)
+    within(-edge, edge, at=at)
     return rise - arc_rise(arc_radius(width, rise), 2 * abs(at))
 
 
@@ -143,6 +144,48 @@ def facets(*, width: float, rise: float, count: int) -> Facets:
         tuple(radius * math.sin(angle) for angle in angles),
         tuple((outer * math.sin(angle), outer * math.cos(angle) - radius + rise) for angle in angles),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """One flat beside the middle one: its slope in degrees, and its upper ridge, from the centre and over the foot.
+
+    `at_edge` is how high over the crown's foot it comes out at the edge, if it is planed right out to there.
+    """
+
+    angle: float
+    ridge_at: float
+    ridge_height: float
+    at_edge: float
+
+
+def flats(*, width: float, rise: float, count: int) -> tuple[Flat, ...]:
+    """Return the flats on one side of the middle one, from the middle outward: what a marking gauge is set to.
+
+    Flat k slopes by a = 2k·φ/count. Its tangent x·sin a + (y + R − rise)·cos a = R is at the edge, x = R·sin φ, as high
+    as R·(1 − cos(φ − a))/cos a. Raises ValueError for a count that is even, which has no middle flat.
+    """
+    if count % 2 == 0:
+        raise ValueError(f"count is {count}; it must be odd, so that one flat lies in the middle")
+    radius = arc_radius(width, rise)
+    half = _half_angle(width, radius)
+    corners = facets(width=width, rise=rise, count=count).corners
+    found = []
+    for number, (across, up) in enumerate(corners, start=1):
+        angle = 2 * number * half / count
+        found.append(Flat(math.degrees(angle), across, up, radius * (1 - math.cos(half - angle)) / math.cos(angle)))
+    return tuple(found)
+
+
+def flats_needed(*, width: float, rise: float, ridge: float = 0.3) -> int:
+    """Return the least odd number of flats, three or more, that leave no more than `ridge` of wood over the arc.
+
+    From R·(1/cos(φ/count) − 1) = ridge. A ridge of 0.3 mm is two or three shavings (common practice, no source).
+    """
+    positive(ridge=ridge)
+    radius = arc_radius(width, rise)
+    least = steps_to_cover(_half_angle(width, radius), math.acos(radius / (radius + ridge)))
+    return max(3, least + 1 - least % 2)
 
 
 def edge_thickness(*, thickness: float, plug_depth: float, crown: float, crown_along: float = 0.0) -> float:

@@ -295,3 +295,26 @@ def carving_zone(
         least = groove_top + 2 * margin
         raise ValueError(f"width is {width:g}; to leave room over the groove it must be over {least:g}")
     return zone
+
+
+def pivot_height(*, bottom: float, board: float, height: float, margin: float = 3.0) -> float:
+    """Return how high the pivot of a pattern stands over the board's bottom edge.
+
+    In the middle of what is free from `bottom` up to `margin` under the top; a pattern that is higher keeps the
+    margin at the top and reaches down over `bottom`, and one that leaves no margin stands in the middle of the board.
+    """
+    positive(board=board, height=height)
+    not_negative(bottom=bottom, margin=margin)
+    spare = board - margin - bottom - height
+    if spare >= 0:
+        return bottom + spare / 2
+    return max(board - margin - height, (board - height) / 2)
+
+
+def relief_depth(*, border: float, chip_depth: float) -> float:
+    """Return how deep the ground of the border falls to the lobes: half its width, and no deeper than the chips.
+
+    A half is a slope of 27 degrees (common practice, no source).
+    """
+    positive(border=border, chip_depth=chip_depth)
+    return min(border / 2, chip_depth)

@@ -36,12 +36,16 @@ LEAST_HELD = 1.0
 
 
 @jig(
-    "slide",
+    "sliding-lid",
     title="Sliding-lid groove",
     summary="groove for a lid that slides, laid into the finger joint",
     example="--finger 9.9 --socket 10 --width 89.5 --opening 136 --inside 216 --thickness 12 --groove 6 --depth 5",
+    sources=(
+        "The lid's width over the year: `jigs/trade/panel.py`; movement of black cherry: USDA Wood Handbook, "
+        "FPL-GTR-282, Table 13-5. Wood over the groove: common practice, no source."
+    ),
 )
-def slide(
+def sliding_lid(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],
     socket: Annotated[float, Length("socket the cutter makes, measured in wood", 3, 60)],
@@ -56,6 +60,7 @@ def slide(
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size."""
+    refuse(_no_fingers(finger, width))
     boundaries = _boundaries(finger, socket, width)
     low = min(boundaries, key=lambda at: abs(at - (width - above - groove)))
     refuse(_problems(low, width, groove, depth, thickness))
@@ -76,6 +81,13 @@ def slide(
     title = say("Sliding lid, groove {groove} in boards of {width}", groove=groove, width=width)
     sockets = _sockets(finger, socket, width)
     return Plan(title, numbers, (_sheet(numbers, sockets, width, groove, depth),), tuple(found))
+
+
+def _no_fingers(finger: float, width: float) -> list[Problem]:
+    if finger < width - 1e-9:
+        return []
+    said = "boards of {width} are no wider than one finger of {finger}"
+    return [Problem("stop", "width", said, "more than {finger}", {"width": width, "finger": finger})]
 
 
 def _sockets(finger: float, socket: float, width: float) -> tuple[Span, ...]:

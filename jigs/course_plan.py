@@ -1,0 +1,580 @@
+"""The teacher's plan of a class: who makes what, in which order machines are set, from which boards, and the answers.
+
+The plan is made from the numbers of each student's box as data, so that a class of any size is never held as boxes.
+Lengths in mm.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import itertools
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from jigs import box, cautions
+from jigs.box import Box
+from jigs.box_parts import KERF, LONGS, MEMBERS, SHORTS, TRIM, Usual
+from jigs.boxfile import BoxFile
+from jigs.definition import Setting
+from jigs.drawing import Cell, Drawing, Notes, Table
+from jigs.lengths import Units, show
+from jigs.roster import shortened
+from jigs.trade import fingers, setups, stock
+from jigs.trade.stock import Board, Piece
+from jigs.wording import Words, say
+
+SHARED = ("plate", "key", "carriage")
+"""The sheets of the sled that do not depend on one student's boards: drawn once for all who use it."""
+BOARD_STEP: Mapping[Units, float] = {"mm": 50.0, "in": 2 * 25.4}
+LENGTH_STEP: Mapping[Units, float] = {"mm": 250.0, "in": 10 * 25.4}
+"""A shared sled is made for boards up to the next step, so that one who comes late doesn't change it."""
+_WIDEST, _LONGEST = 1200.0, 2000.0  # the largest boards a sled is drawn for, mm
+MENU = (5, 7, 9, 11)
+"""Counts of parts to offer board widths for: odd, since such boards are alike at top and bottom."""
+TEST_PIECES, SPARES = 2, 0.25
+"""Test pieces a fit trial, and what is cut more than is needed (common practice, no source)."""
+TEST_LENGTH = Usual(150, 6)
+"""Length of a test piece (common practice, no source)."""
+FLUSH_GO, FLUSH_STOP = 0.10, 0.20
+CLEARANCE_GO, CLEARANCE_STOP = 0.05, 0.25
+PROUD_GO, DIAGONALS_GO, DIAGONALS_STOP = 0.10, 0.5, 1.0
+"""Go and no-go (common practice, no source), mm."""
+_NAME, _WORD = 28, 14  # characters of a name in a table, and of a word of it
+_WHOM = 4  # names in one row of a table
+_MOST_PIECES = 200  # to be shared out between boards; more are bought, not picked from a rack
+
+
+# -- one student ---------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """What the plan knows of one student: a name fit for the sheets, the box as data, its rough pieces."""
+
+    name: str
+    data: Mapping[str, Any]
+
+    @property
+    def short(self) -> str:
+        """The name as it fits a table."""
+        return shortened(" ".join(shortened(word, _WORD) for word in self.name.split()), _NAME)
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The rough pieces; a strip of sides is one."""
+        return tuple(Piece(*piece) for piece in self.data["pieces"])
+
+
+def numbers(made: Box) -> dict[str, Any]:
+    """Return what the plan needs of a box that no rule stops, as data that JSON holds."""
+    assert made.numbers is not None, "a box that nothing stops has a joint"
+    file, everything = made.file, box.as_data(made)
+    kept = {name: everything[name] for name in ("box", "fingers", "sled", "groove", "bottom", "lid", "handle")}
+    pieces = (
+        [(f"sides, {_species(file)}", s.length, s.width, s.thickness) for s in made.stock.strips] if made.stock else []
+    )
+    pieces += [(p.name, p.length, p.width, p.thickness) for p in (made.stock.others if made.stock else ())]
+    cut = {
+        "machine": file.joint.machine,
+        "cutter": file.joint.cutter,
+        "finger": file.joint.finger,
+        "clearance": file.joint.clearance,
+        "proud": file.joint.proud,
+        "thickness": file.sides.thickness,
+        "projection": made.numbers.projection,
+        "groove_cutter": made.groove.cutter if made.groove else None,
+        "groove_depth": made.groove.depth if made.groove else None,
+        "groove_from_bottom": made.groove.from_bottom if made.groove else None,
+        "long": file.box.length + 2 * file.joint.proud,
+        "short": file.box.width + 2 * file.joint.proud,
+    }
+    return {**kept, "cut": cut, "pieces": pieces, "units": file.units}
+
+
+def _species(file: BoxFile) -> str:
+    return file.sides.species or "any wood"
+
+
+def shared_sled(file: BoxFile) -> dict[str, Setting]:
+    """Return the settings of the sled for all whose joint is cut alike: boards are rounded up to the next step."""
+    settings = box.sled_settings(file)
+    board, length = (float(settings[name] or 0) for name in ("board", "length"))
+    return settings | {
+        "board": min(_up(board, BOARD_STEP[file.units]), max(board, _WIDEST)),
+        "length": min(_up(length, LENGTH_STEP[file.units]), max(length, _LONGEST)),
+    }
+
+
+def sled_line(settings: Mapping[str, Setting], units: Units) -> str:
+    """Return the settings of a shared sled in a line, for the title block."""
+    said = [
+        f"{name} {show(float(settings[name] or 0), units)}" for name in ("finger", "cutter", "clearance", "thickness")
+    ]
+    board, length = (show(float(settings[name] or 0), units) for name in ("board", "length"))
+    return "; ".join([*said, f"for boards up to {board} wide and {length} long"])
+
+
+def _up(value: float, step: float) -> float:
+    return math.ceil(value / step - 1e-9) * step
+
+
+# -- set-ups -------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing that one student cuts, and what the machine is set to for it."""
+
+    who: str
+    set_up: setups.SetUp
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """What is cut at one machine: how its settings are called, and the tasks in the order of the list."""
+
+    name: str
+    title: str
+    settings: tuple[str, ...]
+    tasks: tuple[Task, ...]
+
+    @property
+    def order(self) -> setups.Order:
+        """The order of set-ups with the fewest changes."""
+        return setups.best_order([task.set_up for task in self.tasks])
+
+    @property
+    def changes_by_list(self) -> int:
+        """How many settings are made when everybody is served in the order of the list."""
+        return setups.changes([task.set_up for task in self.tasks])
+
+
+def stations(makers: Iterable[Maker]) -> tuple[Station, ...]:
+    """Return the stations of a class at which set-ups differ."""
+    joints: list[Task] = []
+    grooves: list[Task] = []
+    for maker in makers:
+        joints.append(_joint_task(maker))
+        grooves += _groove_tasks(maker)
+    found = (
+        Station("fingers", "Fingers", ("cutter", "key and gap", "bit above table"), tuple(joints)),
+        Station("grooves", "Grooves", ("cutter", "depth", "fence to centre", "stops, left and right"), tuple(grooves)),
+    )
+    return tuple(station for station in found if station.tasks)
+
+
+def _joint_task(maker: Maker) -> Task:
+    sled, cut = maker.data["sled"], maker.data["cut"]
+    key = (_fine(sled["key"]), *(_fine(gap) for gap in maker.data["fingers"]["pass_gaps"]))
+    return Task(maker.short, ((cut["machine"], _fine(cut["cutter"])), key, _fine(cut["projection"])))
+
+
+def _groove_tasks(maker: Maker) -> list[Task]:
+    """Return a task for the longs and one for the ends: those that run through need no stops."""
+    made, cut = maker.data["groove"], maker.data["cut"]
+    if made is None:
+        return []
+    tasks = []
+    for kind, said in ((LONGS, "front, back"), (SHORTS, "ends")):
+        stops = made["stops"].get(MEMBERS[kind][0])
+        set_to = (_fine(stops["left"]), _fine(stops["right"])) if stops else None
+        shared = (_fine(cut["groove_cutter"]), _fine(cut["groove_depth"]), _fine(made["fence"]))
+        tasks.append(Task(f"{maker.short}: {said}", (*shared, set_to)))
+    return tasks
+
+
+def _fine(value: float) -> float:
+    """Return a setting to a thousandth of a mm: no machine is set finer."""
+    return round(value, 3)
+
+
+# -- the sheets ----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A class: its box file, who makes a box, and which sheets print on which paper."""
+
+    file: BoxFile
+    makers: tuple[Maker, ...]
+
+    @property
+    def units(self) -> Units:
+        """What the teacher's sheets are written in."""
+        return self.file.units
+
+
+CAUTIONS = (cautions.GENERAL, cautions.CLASS)
+"""The cautions of a class, whatever is cut."""
+
+
+def drawings(course: Course) -> tuple[Drawing, ...]:
+    """Return the sheets of the teacher's plan."""
+    return (
+        _who(course),
+        _set_ups(course),
+        _widths(course),
+        _materials(course),
+        _hold_points(course),
+        _card(course),
+        *answers(course),
+    )
+
+
+def _who(course: Course) -> Drawing:
+    rows: list[tuple[Cell, ...]] = []
+    for maker in course.makers:
+        data = maker.data
+        rows.append(
+            (
+                maker.short,
+                say("{l} × {w} × {h}", l=data["box"]["length"], w=data["box"]["width"], h=data["box"]["height"]),
+                str(data["fingers"]["count"]),
+                data["fingers"]["finger"],
+                data["cut"]["thickness"],
+                None,
+            )
+        )
+    table = Table(
+        "who", "Who makes what", ("Name", "Outside", "Parts", "Finger", "Thick", "Box glued, day"), tuple(rows)
+    )
+    return Drawing("who", "who makes what", "one row for each box of the class", (table,), CAUTIONS)
+
+
+def _set_ups(course: Course) -> Drawing:
+    body: list[Table | Notes] = []
+    said: list[Words] = []
+    for station in stations(course.makers):
+        body.append(_set_up_table(station, course.units))
+        order = station.order
+        how = "no order needs fewer" if order.best else f"no order needs fewer than {order.at_least}"
+        said.append(
+            f"{station.title}: {order.changes} settings in this order, {station.changes_by_list} if each was served in "
+            f"the order of the list; {how}. The first set-up counts as {len(station.settings)}."
+        )
+    said.append(
+        "Change only what the column Change names; the rest stands as it is. Sign when the set-up is proved on scrap."
+    )
+    notes = Notes("set-up-notes", "What it saves", tuple(said))
+    purpose = "set each machine in this order: the least is changed between one set-up and the next"
+    return Drawing("set-ups", "order of set-ups", purpose, (*body, notes), CAUTIONS)
+
+
+def _set_up_table(station: Station, units: Units) -> Table:
+    whom: dict[setups.SetUp, list[str]] = {}
+    for task in station.tasks:
+        whom.setdefault(task.set_up, []).append(task.who)
+    rows: list[tuple[Cell, ...]] = []
+    before: setups.SetUp | None = None
+    for number, one in enumerate(station.order.set_ups, 1):
+        anew = [n for n, a, b in zip(station.settings, one, before or (), strict=False) if a != b]
+        change = ", ".join(anew) if before else "everything"
+        names = whom[one]
+        cells = tuple(_setting(value, units) for value in one)
+        rows.append((str(number), change, *cells, "; ".join(names[:_WHOM]), None))
+        for start in range(_WHOM, len(names), _WHOM):
+            rows.append((f"{number}", "the same", *("" for _ in cells), "; ".join(names[start : start + _WHOM]), ""))
+        before = one
+    headings = ("No.", "Change", *(_capital(name) for name in station.settings), "For", "Signed")
+    return Table(station.name, station.title, headings, tuple(rows))
+
+
+def _setting(value: object, units: Units) -> Cell:
+    """Return what one setting of a machine says in a table."""
+    match value:
+        case None:
+            return "no stops"
+        case float():
+            return value
+        case (str(machine), float(cutter)):
+            return cutter if machine == "router table" else say(f"{{cutter}} on the {machine}", cutter=cutter)
+        case tuple():
+            return say(
+                "\u00a0/\u00a0".join(f"{{v{i}}}" for i in range(len(value))),
+                **{f"v{i}": v for i, v in enumerate(value)},
+            )
+        case _:
+            return str(value)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _widths(course: Course) -> Drawing:
+    """Return the menu of board widths for each cutter."""
+    joints: dict[tuple[float, float, float], Mapping[str, Any]] = {}
+    for maker in course.makers:
+        found = maker.data["fingers"]
+        joints.setdefault((_fine(maker.data["cut"]["cutter"]), _fine(found["finger"]), _fine(found["socket"])), found)
+    rows = tuple(
+        (cutter, finger, *(fingers.rip_width(count, joint["finger"], joint["socket"]) for count in MENU))
+        for (cutter, finger, _), joint in sorted(joints.items())
+    )
+    headings = ("Cutter", "Finger", *(f"{count} parts" for count in MENU))
+    table = Table("widths", "Rip to one of these widths", headings, rows)
+    notes = Notes("widths-notes", "How to use it", (
+        "These widths have whole fingers only. Who wants another height picks from the row of the cutter.",
+        "Rip last: when the gap and the cutter have been measured on the test joint.",
+    ))  # fmt: skip
+    return Drawing("widths", "menu of board widths", "the widths that whole fingers fill", (table, notes), CAUTIONS)
+
+
+# -- materials -----------------------------------------------------------------------------------------------------
+
+
+def _materials(course: Course) -> Drawing:
+    pieces = [(maker, piece) for maker in course.makers for piece in maker.pieces]
+    body: list[Table | Notes] = []
+    if pieces:
+        body += [_totals(course, [piece for _, piece in pieces]), _from_rack(course, pieces)]
+    body.append(_test_pieces(course))
+    purpose = "wood for everybody, rough sizes, with what is cut to spare"
+    return Drawing("materials", "wood for the class", purpose, tuple(body), CAUTIONS)
+
+
+def _totals(course: Course, pieces: Sequence[Piece]) -> Table:
+    groups: dict[tuple[str, float, float], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault((piece.name, _fine(piece.thickness), _fine(piece.width)), []).append(piece)
+    metric = course.units == "mm"
+    rows: list[tuple[Cell, ...]] = []
+    for (name, thickness, width), members in sorted(groups.items()):
+        spare = math.ceil(len(members) * SPARES) if name.startswith("sides") else 0
+        longest = max(piece.length for piece in members)
+        length = sum(piece.length for piece in members) + spare * longest
+        volume = stock.cubic_metres(length=length, width=width, thickness=thickness)
+        feet = stock.board_feet(length=length, width=width, thickness=thickness)
+        wood = f"{volume:.4f}" if metric else f"{feet:.2f}"
+        rows.append((name, thickness, width, str(len(members)), str(spare), longest, wood))
+    unit = "m³" if metric else "board ft"
+    return Table(
+        "wood", "Rough pieces", ("Piece", "Thick", "Width", "For use", "Spare", "Longest", f"All, {unit}"), tuple(rows)
+    )
+
+
+def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table | Notes:
+    """Return which boards of the rack to open for whom, or why that can't be said."""
+    rack = course.file.stock
+    if rack is None or not rack.boards:
+        return Notes("rack", "The rack", ("The box file lists no boards in [stock]: buy what the table says.",))
+    if len(pieces) > _MOST_PIECES:
+        many = f"{len(pieces)} pieces are too many to be shared out between single boards: buy what the table says."
+        return Notes("rack", "The rack", (many,))
+    kerf, trim = KERF.unless(rack.kerf, course.units), TRIM.unless(rack.trim, course.units)
+    boards = [Board(f"board {i}", b.length, b.width, b.thickness, b.count) for i, b in enumerate(rack.boards, 1)]
+    whose = [Piece(f"{m.short}: {p.name.split(',')[0]}", _net(p, trim), p.width, p.thickness) for m, p in pieces]
+    plan = stock.cutting_plan(whose, boards, kerf=kerf, trim=trim, effort=20 * len(whose))
+    rows: list[tuple[Cell, ...]] = [
+        (opened.board.name, _size(opened.board), ", ".join(piece.name for piece in opened.pieces), opened.offcut)
+        for opened in plan.boards
+    ]
+    names = [piece.name for piece in plan.missing]
+    for start in range(0, len(names), _WHOM):
+        rows.append(("to buy" if not start else "", "", "; ".join(names[start : start + _WHOM]), ""))
+    return Table(
+        "rack", "From the boards in the rack", ("Board", "Size", "Pieces, in cutting order", "Offcut"), tuple(rows)
+    )
+
+
+def _net(piece: Piece, trim: float) -> float:
+    """Return a piece's length without the trims, which the plan takes off its boards itself."""
+    return piece.length - 2 * trim if piece.name.startswith("sides") else piece.length
+
+
+def _size(board: Board) -> Words:
+    return say("{l} × {w} × {t}", l=board.length, w=board.width, t=board.thickness)
+
+
+def _test_pieces(course: Course) -> Table:
+    """Return the test pieces: each way of setting the sled is proved on scrap from the same stick."""
+    rows: list[tuple[Cell, ...]] = []
+    seen: dict[tuple[Any, ...], set[setups.SetUp]] = {}
+    for maker in course.makers:
+        size = (_fine(maker.data["cut"]["thickness"]), _fine(maker.data["fingers"]["rip_width"]))
+        seen.setdefault(size, set()).add(_joint_task(maker).set_up)
+    for (thickness, width), ways in sorted(seen.items()):
+        rows.append(
+            (thickness, width, TEST_LENGTH.size(course.units), str(math.ceil(TEST_PIECES * len(ways) * (1 + SPARES))))
+        )
+    title = "Test pieces, from the sticks of the sides and planed with them"
+    return Table("test-pieces", title, ("Thick", "Width", "Length", "Pieces"), tuple(rows))
+
+
+# -- hold points and card ------------------------------------------------------------------------------------------
+
+HOLD_POINTS = (("Gap set", "Test joint", "Stops set"), ("Plunge in scrap", "Lid fits", "Saw clamped"))
+
+
+def _hold_points(course: Course) -> Drawing:
+    tables = []
+    for number, points in enumerate(HOLD_POINTS, 1):
+        rows: tuple[tuple[Cell, ...], ...] = tuple((maker.short, None, None, None) for maker in course.makers)
+        title = "Sign before power on" if number == 1 else "Sign before power on, later"
+        tables.append(Table(f"hold-{number}", title, ("Name", *points), rows))
+    purpose = "nobody switches on before the teacher has looked and signed here"
+    return Drawing("hold-points", "hold points", purpose, tuple(tables), CAUTIONS)
+
+
+def _card(course: Course) -> Drawing:
+    rows: list[tuple[Cell, ...]] = []
+    asked = sorted({(m.data["cut"]["clearance"], m.data["cut"]["proud"]) for m in course.makers})
+    for clearance, proud in asked:
+        name = "Play of the joint" if len(asked) == 1 else say("Play, clearance {c}", c=clearance)
+        least, most = max(0.0, clearance - CLEARANCE_GO), clearance + CLEARANCE_GO
+        rows.append((name, _from_to(least, most), say("under 0 or over {m}", m=max(CLEARANCE_STOP, most)), None))
+        name = "Fingers proud" if len(asked) == 1 else say("Fingers proud, {p}", p=proud)
+        rows.append((name, _from_to(max(0.0, proud - PROUD_GO), proud + PROUD_GO), "below the face", None))
+    rows.append(("Bottom edges out of line", say("up to {g}", g=FLUSH_GO), say("over {s}", s=FLUSH_STOP), None))
+    rows.append(("Diagonals differ", say("up to {g}", g=DIAGONALS_GO), say("over {s}", s=DIAGONALS_STOP), None))
+    table = Table("card", "Go and no-go", ("Measure", "Go", "Stop and ask", "It reads"), tuple(rows))
+    notes = Notes("card-notes", "Between go and stop", (
+        "Say so before you cut on: the test joint's sheet tells what to move. Read with callipers, never off paper.",
+        "A board with a knot within the fingers, or over 0.2 mm off the thickness of its mates, does not go on.",
+        "Who misses a week keeps the boards stickered and wrapped: cut joints move with the air.",
+    ))  # fmt: skip
+    return Drawing("card", "go and no-go card", "copy it for each bench", (table, notes), CAUTIONS)
+
+
+def _from_to(least: float, most: float) -> Words:
+    return say("{least} to {most}", least=least, most=most)
+
+
+# -- answers -------------------------------------------------------------------------------------------------------
+
+_TOPICS: tuple[tuple[str, str, str], ...] = (
+    ("joint", "Joint", "Finger=fingers.finger, Socket=fingers.socket, Pitch=fingers.pitch, Rip to=fingers.rip_width"),
+    ("sled", "Sled", "Gap=sled.gap, Key=sled.key, Spacer=sled.spacer, Over all=sled.over_all"),
+    ("boards", "Cut and boards", "Above table=cut.projection, Front and back=cut.long, Ends=cut.short"),
+    ("inside", "inside", "Inside length=box.inside_length, Inside width=box.inside_width"),
+    ("groove", "Groove", "Fence=groove.fence, End wood=groove.end_wood, At most=groove.end_wood_max"),
+    ("bottom", "bottom", "Length=bottom.length, Width=bottom.width, Driest=bottom.width_dry, Wettest=bottom.width_wet"),
+    ("lid", "Lid", "Length=lid.length, Width=lid.width, Plug length=lid.plug_length, Plug width=lid.plug_width"),
+    ("crown", "its crown and gap", "Radius=lid.crown_radius, Edge=lid.edge, Gap now=lid.gap_shop, Driest=lid.gap_dry"),
+    (
+        "handle",
+        "Handle",
+        "Hole centres=handle.centre_offset, Crest radius=handle.crest_radius, Blank=handle.blank_length",
+    ),
+)
+"""Tables of answers: name, title, and the columns, heading=section.key. Two in mm stand in one."""
+
+
+def _tables(course: Course) -> list[Table]:
+    """Return the tables of answers, those without rows left out."""
+    topics = list(_TOPICS)
+    if course.units == "mm":
+        pairs = itertools.zip_longest(topics[::2], topics[1::2])
+        topics = [(a[0], f"{a[1]}, {b[1]}", f"{a[2]}, {b[2]}") if b else a for a, b in pairs]
+    made = []
+    for name, title, columns in topics:
+        pairs_of = [column.rsplit("=", 1) for column in columns.split(", ")]
+        rows = [row for maker in course.makers if (row := _answer_row(maker, [key for _, key in pairs_of]))]
+        headings = ("Name", *(heading for heading, _ in pairs_of))
+        if rows:
+            made.append(Table(f"answers-{name}", _capital(title), headings, tuple(rows)))
+    return made
+
+
+def _answer_row(maker: Maker, keys: Sequence[str]) -> tuple[Cell, ...] | None:
+    """Return one row of a table; None where the box has nothing of what it is about."""
+    cells: list[Cell] = []
+    for key in keys:
+        section, _, name = key.partition(".")
+        value = (maker.data[section] or {}).get(name)
+        cells.append("none" if value is None else float(value))
+    return (maker.short, *cells) if any(cell != "none" for cell in cells) else None
+
+
+def answers(course: Course) -> tuple[Drawing, ...]:
+    """Return the teacher's sheet with every number, and the one on which each student works one out."""
+    tables = _tables(course)
+    asked = [(maker, _exercise(maker)) for maker in course.makers]
+    solved = Table("solved", "What each was asked", ("Name", "Work out", "Answer"),
+                   tuple((maker.short, task.asks, task.answer) for maker, task in asked))  # fmt: skip
+    blank = Table("work-out", "Work it out", ("Name", "Work out", "From", "Your answer"),
+                  tuple((maker.short, task.asks, task.given, None) for maker, task in asked))  # fmt: skip
+    how = Notes("how", "How", tuple(f"{name}: {rule}." for name, rule in _RULES.items()))
+    return (
+        Drawing("answers", "answers, for the teacher", "every number of every box", (*tables, solved), CAUTIONS),
+        Drawing("work-out", "work one out yourself", "hand it round: each works out one number of their own box",
+                (blank, how), CAUTIONS),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """One number that a student works out: what, from what, and the answer."""
+
+    asks: str
+    given: Words
+    answer: Cell
+
+
+_RULES = {
+    "Rip to": "fingers of the front times finger, plus sockets of the front times socket",
+    "Spacer": "half of finger and socket together",
+    "Over all": "key, gap and cutter laid side by side",
+    "Inside length": "outside length less the sides twice",
+    "Fence": "from the fence to the cutter's centre: lower side of the groove plus half the cutter",
+}
+
+
+def _exercise(maker: Maker) -> Exercise:
+    """Return the exercise of a student: which one depends on the name alone, so that nobody's changes with the list."""
+    data, cut = maker.data, maker.data["cut"]
+    joint, sled = data["fingers"], data["sled"]
+    front = (math.ceil(joint["count"] / 2), joint["count"] // 2)
+    made: list[Callable[[], Exercise]] = [
+        lambda: Exercise("Rip to", say(f"{front[0]} fingers of {{f}}, {front[1]} sockets of {{s}}",
+                                       f=joint["finger"], s=joint["socket"]), joint["rip_width"]),
+        lambda: Exercise("Spacer", say("finger {f}, socket {s}", f=joint["finger"], s=joint["socket"]), sled["spacer"]),
+        lambda: Exercise("Over all", say("key {k}, gap {g}, cutter {c}", k=sled["key"], g=sled["gap"], c=cut["cutter"]),
+                         sled["over_all"]),
+        lambda: Exercise("Inside length", say("outside {l}, sides {t}", l=data["box"]["length"], t=cut["thickness"]),
+                         data["box"]["inside_length"]),
+    ]  # fmt: skip
+    if data["groove"]:
+        made.append(
+            lambda: Exercise(
+                "Fence",
+                say("lower side {z}, cutter {c}", z=cut["groove_from_bottom"], c=cut["groove_cutter"]),
+                data["groove"]["fence"],
+            )
+        )
+    return made[hashlib.sha256(maker.name.encode()).digest()[0] % len(made)]()
+
+
+def steps(maker: Maker) -> tuple[str, ...]:
+    """Return the steps of one student's box in words, with the numbers of this box, in the order of work."""
+    data, units = maker.data, maker.data["units"]
+
+    def length(value: float) -> str:
+        return show(value, units)
+
+    cut, sled, joint = data["cut"], data["sled"], data["fingers"]
+    made = [
+        f"Plane all sides to one thickness, {length(cut['thickness'])}, in one setting.",
+        f"Crosscut front and back to {length(cut['long'])}, the ends to {length(cut['short'])}, in pairs at a stop.",
+        f"Set the gap to {length(sled['gap'])} with a gauge block; over key and cutter {length(sled['over_all'])}. "
+        "Teacher signs.",
+        f"Set the cutter {length(cut['projection'])} above the table. Cut a test joint in scrap and measure it. "
+        "Teacher signs.",
+        "Cut the fingers in one stack, bottom edges to the key; the ends start from the spacer of "
+        f"{length(sled['spacer'])}.",
+        f"Rip to {length(joint['rip_width'])} at the top edge.",
+    ]
+    if data["groove"]:
+        made.append(
+            f"Groove: fence {length(data['groove']['fence'])} from the cutter's centre. Teacher signs the stops."
+        )
+    if data["bottom"]:
+        made.append(f"Bottom: {length(data['bottom']['length'])} by {length(data['bottom']['width'])}.")
+    made.append("Dry fit, then glue. The diagonals within half a millimetre.")
+    if data["lid"]:
+        made.append(
+            f"Lid: plug {length(data['lid']['plug_length'])} by {length(data['lid']['plug_width'])}. Teacher signs."
+        )
+    return tuple(made)

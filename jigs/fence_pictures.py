@@ -1,0 +1,108 @@
+"""Pictures, not to scale, of work along the fence of a router table, from above: you stand at the foot of each.
+
+A bit in a table turns anticlockwise seen from above. Fed right to left along a fence behind the bit, the cut then
+pushes the work against the fence.
+"""
+
+from __future__ import annotations
+
+from jigs.drawing import Circle, Kind, Label, Line, Part, Path, Point, View, arc, line, lines, rectangle
+
+_BIT, _TURN = 2.6, 5.2
+"""Radius of a bit, and of the arrow that says which way it turns."""
+_FENCE = (10.0, 16.0)
+"""Face and back of the fence, from the centre of a bit that stands in front of it."""
+
+
+def groove_from_above(*, stopped: bool) -> View:
+    """Return a board on the bit, inner face down, its bottom edge to the fence, with both stops where there are any."""
+    parts = [_table(58.0, -34.0, 24.0), _fence(54.0, *_FENCE), _bit(Kind.HIDDEN), _feed(-18.0)]
+    labels = [
+        Label("fence", Point(-8, 13), towards="above"),
+        Label("bit, under the board", Point(0, 0), towards="below"),
+        Label("feed", Point(16, -18), towards="right"),
+        Label("you stand here", Point(0, -30.5), leader=False),
+    ]
+    left, right = (-7.0, 41.0) if stopped else (-16.0, 34.0)
+    parts.append(Part("picture-board", "Board, inner face down", (Line(rectangle(left, -9, right, 10)),)))
+    labels.append(Label("bottom edge to the fence, inner face down", Point(right - 14, 7), towards="right"))
+    if stopped:
+        parts += [_stop("right", 41.0), _stop("left", -48.0)]
+        parts.append(_hands(Point(36, -26), Point(36, -11), Point(-5, -26), Point(-5, -11)))
+        labels += [
+            Label("right stop", Point(44.5, 4), towards="above"),
+            Label("left stop", Point(-44.5, 4), towards="above"),
+            Label("right hand", Point(36, -18), towards="right"),
+            Label("left hand, lowers", Point(-5, -22), towards="left"),
+        ]
+    else:
+        parts.append(_hands(Point(29, -26), Point(29, -11), Point(-12, -26), Point(-12, -11)))
+        labels += [
+            Label("right hand", Point(29, -20), towards="right"),
+            Label("left hand", Point(-12, -22), towards="left"),
+        ]
+    return View("from-above", "From above", tuple(parts), labels=tuple(labels), to_scale=False)
+
+
+def rabbet_from_above() -> View:
+    """Return a panel lying on its face against a fence with the bit buried in it."""
+    bit = Part(
+        "picture-bit",
+        "Bit, buried in the fence",
+        (Line(Circle(Point(0, 11), _BIT + 1.4), Kind.HIDDEN), _turning(Point(0, 11), _TURN + 1.2)),
+    )
+    feather = [line((x, -17), (x + 5, -7), (x + 8, -7), (x + 3, -17)) for x in (-27.0, 15.0)]
+    parts = (
+        _table(58.0, -41.0, 24.0),
+        _fence(54.0, *_FENCE),
+        bit,
+        Part("picture-panel", "Panel", (Line(rectangle(-8, -6, 44, 10)),)),
+        Part("picture-featherboards", "Featherboards", lines(feather)),
+        Part("picture-push", "Push block", (Line(rectangle(44, -2, 52, 6)),)),
+        _feed(-24.0),
+    )
+    labels = (
+        Label("fence", Point(-22, 13), towards="above"),
+        Label("bit, only the rabbet's width stands out", Point(0, 9), towards="above"),
+        Label("panel, the face to be cut down", Point(34, -3), towards="below"),
+        Label("push block, right hand", Point(48, 2), towards="below"),
+        Label("featherboard", Point(-22, -10), towards="left"),
+        Label("feed", Point(16, -24), towards="right"),
+        Label("you stand here", Point(0, -37.5), leader=False),
+    )
+    return View("from-above", "From above", parts, labels=labels, to_scale=False)
+
+
+def _table(half: float, front: float, back: float) -> Part:
+    return Part("picture-table", "Router table", (Line(rectangle(-half, front, half, back), Kind.NARROW),))
+
+
+def _fence(half: float, face: float, back: float) -> Part:
+    body = rectangle(-half, face, half, back)
+    return Part("picture-fence", "Fence", (Line(body),), hatched=(body,))
+
+
+def _bit(kind: Kind) -> Part:
+    cross = lines([line((-4, 0), (4, 0)), line((0, -4), (0, 4))], Kind.CENTRE)
+    return Part("picture-bit", "Bit", (Line(Circle(Point(0, 0), _BIT), kind), *cross, _turning(Point(0, 0), _TURN)))
+
+
+def _turning(centre: Point, radius: float) -> Line:
+    """Return a quarter turn anticlockwise, with two strokes for its head."""
+    quarter = arc(centre, radius, -45, 45)
+    tip = quarter.steps[-1].end
+    head = line(tip, tip.moved(1.8, -0.6), tip, tip.moved(0.2, -1.9))
+    return Line(Path(quarter.start, (*quarter.steps, *head.steps)))
+
+
+def _stop(side: str, left: float) -> Part:
+    block = rectangle(left, 1, left + 7, 10)
+    return Part(f"picture-{side}-stop", f"{side.capitalize()} stop", (Line(block),), hatched=(block,))
+
+
+def _feed(y: float) -> Part:
+    return Part("picture-feed", "Feed, right to left", arrows=((Point(16, y), Point(-8, y)),))
+
+
+def _hands(*ends: Point) -> Part:
+    return Part("picture-hands", "Hands", arrows=tuple(zip(ends[::2], ends[1::2], strict=True)))

@@ -1,0 +1,197 @@
+"""The hole-saw handle: its settings, its rules and its numbers. Its sheets are in `handle_sheets`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Any
+
+from jigs import handle_outline, handle_sheets
+from jigs.box_parts import HANDLE_CENTRES_INSIDE, Handle, Lid, wood
+from jigs.box_rules import HANDLE, LEAST_WEB, Rules
+from jigs.boxfile import Climate
+from jigs.definition import Flag, Length, Plan, jig
+from jigs.drawing import Drawing
+from jigs.errors import CannotBuild, Problem
+from jigs.handle_sheets import LEAST_BITE, Screwed, Screws
+from jigs.lengths import Units
+from jigs.trade import movement
+from jigs.trade.handle import most_bite
+from jigs.wording import say
+
+
+@jig(
+    "handle",
+    title="Hole-saw handle",
+    summary="a handle for a lid, cut with a hole saw through both ends",
+    example="--saw 38.6",
+    sources=(
+        "End holes, cusps, crest and least wood are derived in `jigs/trade/handle.py`; the least wood is "
+        "measured on the outline with shapely too. Clamp room, screws and necks: common practice, no source."
+    ),
+)
+def handle(
+    *,
+    saw: Annotated[float, Length("hole the saw cuts, measured in scrap", 10, 120)],
+    neck: Annotated[float, Length("neck between the holes", 1, 150, inches=22.225)] = 24.0,
+    foot: Annotated[float, Length("wood under the holes", 0.5, 60, inches=6.35)] = 6.0,
+    length: Annotated[float | None, Length("length", 15, 500)] = None,
+    height: Annotated[float | None, Length("height", 10, 250)] = None,
+    thickness: Annotated[float, Length("thickness", 5, 80, inches=22.225)] = 22.0,
+    crest: Annotated[float, Length("rise of the crest", 0.5, 60, inches=4.7625)] = 5.0,
+    lid: Annotated[float, Length("thickness of the lid at the screws", 3, 60, inches=19.05)] = 18.0,
+    countersink: Annotated[float, Length("screw heads sunk into the lid", 0, 30, inches=3.175)] = 3.0,
+    bite: Annotated[float, Length("how far the screws go into the handle", 2, 120, inches=15.875)] = 15.0,
+    shank: Annotated[float, Length("shank of the screws", 1.5, 10, inches=4.1656)] = 4.0,
+    root: Annotated[float, Length("root of the screws, between the threads", 1, 8, inches=2.921)] = 2.8,
+    across: Annotated[bool, Flag("the handle lies across the grain of the lid")] = False,
+    units: Units = "mm",
+) -> Plan:
+    """Blank, outline, drilling set-up and screw template of a handle cut with a hole saw."""
+    radius = saw / 2
+    made = Handle(
+        radius=radius,
+        neck=neck,
+        foot=foot,
+        length=neck + 2 * radius * (1 + HANDLE_CENTRES_INSIDE) if length is None else length,
+        height=2 * (radius + foot) + crest if height is None else height,
+        thickness=thickness,
+        crest=crest,
+        units=units,
+    )
+    screws = Screws(lid, countersink, bite, shank, root, across, swelling=_usual_swelling())
+    found: list[Problem] = []
+    if HANDLE.judge(made, found) is None or SCREWED.judge(Screwed(made, screws), found) is None:
+        raise CannotBuild([_of_the_jig(problem) for problem in found])
+    title = say("Hole-saw handle, {length} by {height}", length=made.length, height=made.height)
+    problems = tuple(_of_the_jig(problem) for problem in found)
+    return Plan(title, as_data(made), handle_sheets.drawings(Screwed(made, screws)), problems)
+
+
+def drawings(made: Handle, lid: Lid | None = None) -> tuple[Drawing, ...]:
+    """Return the sheets of a box's handle, in the order they are worked from; it lies along the grain of the lid."""
+    return handle_sheets.drawings(Screwed(made, screws_of(made, lid)))
+
+
+def screws_of(made: Handle, lid: Lid | None) -> Screws:
+    """Return the usual screws through a lid, or through a usual lid where the box has none."""
+    usual = handle_sheets.usual_screws(made.units)
+    if lid is None:
+        return Screws(*usual, across=False, swelling=_usual_swelling())
+    swelling = lid.wood.coefficient * (lid.air.wet - lid.air.dry)
+    return Screws(lid.thickness, *usual[1:], across=False, swelling=swelling, crown_radius=lid.crown_radius)
+
+
+def as_data(made: Handle) -> dict[str, Any]:
+    """Return the numbers by the names of the JSON reports: lengths in mm."""
+    holes = made.holes
+    measured = handle_outline.measured(handle_outline.outline(holes))
+    return {
+        "centre_offset": holes.centre_offset,
+        "hole_height": holes.hole_height,
+        "chord": holes.chord,
+        "cusps": list(holes.cusps),
+        "rim_in_wood": holes.rim_in_wood,
+        "crest_radius": holes.crest_radius,
+        "least_wood": holes.least_wood,
+        "least_wood_measured": measured.least,
+        "blank_length": made.blank_length,
+        "clamp_room": made.clamp_room,
+    }
+
+
+def _usual_swelling() -> float:
+    """Return by what share of its width a lid that is not named moves over the usual year."""
+    air = Climate()
+    dry, wet = (movement.equilibrium_moisture(a.temperature, a.humidity) for a in (air.dry, air.wet))
+    return wood(None, 0.0).coefficient * (wet - dry)
+
+
+def _of_the_jig(problem: Problem) -> Problem:
+    """Return a problem of a box's handle under the name of the jig's own setting."""
+    where = problem.where.removeprefix("handle.")
+    return Problem(problem.severity, where, problem.rule, problem.suggestion, problem.numbers)
+
+
+# -- rules of the screws -------------------------------------------------------------------------------------------
+
+
+def _heads_go_through(made: Screwed) -> Iterator[Problem]:
+    lid, sunk = made.screws.lid, made.screws.countersink
+    if sunk >= lid:
+        yield Problem(
+            "stop",
+            "countersink",
+            "heads sunk {sunk} into a lid of {lid} come through it",
+            "{works}, half the lid, or less",
+            {"sunk": sunk, "lid": lid, "works": lid / 2},
+        )
+
+
+def _root_as_thick_as_shank(made: Screwed) -> Iterator[Problem]:
+    if made.screws.root >= made.screws.shank:
+        yield Problem(
+            "stop",
+            "root",
+            "a screw with a shank of {shank} has no root of {root}",
+            "measure it between the threads: about {works}",
+            {"shank": made.screws.shank, "root": made.screws.root, "works": 0.7 * made.screws.shank},
+        )
+
+
+def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
+    bite, wood_over = made.screws.bite, made.wood_over
+    most = most_bite(wood_over)
+    if bite > most:
+        yield Problem(
+            "stop",
+            "bite",
+            "a screw that goes {bite} into {wood} of wood leaves too little over it",
+            "at most {most}" if most > 0 else "a higher handle: there is no room for a screw",
+            {"bite": bite, "wood": wood_over, "most": most},
+        )
+
+
+def _screw_comes_into_hole(made: Screwed) -> Iterator[Problem]:
+    beside = made.wood_beside
+    if beside < LEAST_WEB:
+        yield Problem(
+            "stop" if beside <= 0 else "warning",
+            "bite",
+            "screws that go {bite} in come within {beside} of the holes"
+            if beside > 0
+            else "screws that go {bite} in come out in the holes",
+            "shorter or thinner screws, or a wider neck",
+            {"bite": made.screws.bite, "beside": beside},
+        )
+
+
+def _screw_hardly_holds(made: Screwed) -> Iterator[Problem]:
+    if made.screws.bite < LEAST_BITE:
+        yield Problem(
+            "warning",
+            "bite",
+            "screws that go only {bite} in pull out",
+            "{least} or more",
+            {"bite": made.screws.bite, "least": LEAST_BITE},
+        )
+
+
+def _screws_split_the_foot(made: Screwed) -> Iterator[Problem]:
+    if made.handle.thickness < 3 * made.screws.shank:
+        yield Problem(
+            "warning",
+            "shank",
+            "screws of {shank} split a handle {thickness} thick",
+            "a shank of {most} or less",
+            {
+                "shank": made.screws.shank,
+                "thickness": made.handle.thickness,
+                "most": made.handle.thickness / 3,
+            },
+        )
+
+
+SCREWED: Rules[Screwed] = Rules(
+    (_heads_go_through, _root_as_thick_as_shank),
+    (_screw_comes_out, _screw_comes_into_hole, _screw_hardly_holds, _screws_split_the_foot),
+)

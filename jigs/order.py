@@ -1,0 +1,432 @@
+"""The order of work of a box: every step with its own numbers, a box to tick, and holds for the teacher to sign."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jigs import cautions
+from jigs.box import Box, asked_of
+from jigs.box_parts import MEMBERS, WEEK_OF_DRYING, cut_length
+from jigs.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, View, rectangle
+from jigs.rack import TEST_PIECE, trial_pieces
+from jigs.trade import finishing
+from jigs.trade.passes import KeySide
+from jigs.trade.sled import SledNumbers
+from jigs.wording import Words, say
+
+SQUARE_WITHIN = {"mm": 0.5, "in": 25.4 / 32}
+"""What the diagonals of a glued box may differ by, mm (common practice, no source)."""
+LEAVE = {"mm": 3.0, "in": 25.4 / 8}
+"""What is left on the width until cutter and gap are measured, mm (common practice, no source)."""
+_SPREAD = {"mm": 0.2, "in": 0.008 * 25.4}
+_TEMPLATE = 60.0
+"""The longer side of the plan of the corners, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do. Before a hold nothing is switched on until the teacher has signed."""
+
+    words: Words
+    hold: bool = False
+
+
+Station = tuple[str, tuple[Step, ...]]
+
+
+def drawings(box: Box) -> tuple[Drawing, ...]:
+    """Return the sheets of the order of work, none where a rule stops the joint.
+
+    A sheet holds the steps up to where the work changes, so that its cautions are those of its own machines.
+    """
+    if box.numbers is None:
+        return ()
+    made = [_sheet(box, number) for number in range(len(_SHEETS))]
+    return tuple(drawing for drawing in made if drawing is not None)
+
+
+_STACK = "stack and cut the joints"
+_SHEETS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
+    (("stock", "cutter", "sled"), (cautions.SAW, cautions.JIG)),
+    (("test joint", _STACK), (cautions.FINGERS,)),
+    (("groove", "bottom", "carving"), (cautions.GROOVE, cautions.RABBET, cautions.CARVING)),
+    (("glue", "flush", "lid"), (cautions.RABBET, cautions.HAND_TOOLS)),
+    (("handle", "finish"), (cautions.HOLE_SAW,)),
+)
+"""The sheets: the stations on each, and the cautions of those."""
+
+
+def _sheet(box: Box, number: int) -> Drawing | None:
+    """Return one of the sheets, its steps numbered on from those before; None where the box has none of its parts."""
+    names, heeded = _SHEETS[number]
+    every = stations(box)
+    here = [(title, steps) for title, steps in every if title in names]
+    if not here:
+        return None
+    first = 1 + sum(len(steps) for _, steps in every[: every.index(here[0])])
+    steps = tuple(step for _, steps in here for step in steps)
+    body: list[View | Table | Notes] = [_table(steps, first)]
+    if _STACK in names:
+        body += [batches(box), _corners(box), _away(box)]
+    purpose = (
+        "every step in its order, ticked when done; at a hold the machine stays isolated until the teacher has signed"
+    )
+    said = (cautions.GENERAL, cautions.CLASS, *heeded)
+    return Drawing(
+        f"order-{number + 1}",
+        f"order of work: {', '.join(title for title, _ in here)}",
+        purpose,
+        tuple(body),
+        said,
+        jig="box",
+    )
+
+
+def _table(steps: Sequence[Step], first: int) -> Table:
+    rows: list[tuple[Cell, ...]] = [
+        (str(i), step.words if not step.hold else _held(step.words), None) for i, step in enumerate(steps, start=first)
+    ]
+    return Table("steps", f"Steps {first} to {first + len(steps) - 1}", ("", "Step", "Tick or sign"), tuple(rows))
+
+
+def _held(words: Words) -> Words:
+    said = "HOLD. Teacher signs before the next power on: "
+    return said + words if isinstance(words, str) else say(said + words.sentence, **words.numbers)
+
+
+# -- stations ------------------------------------------------------------------------------------------------------
+
+
+def stations(box: Box) -> tuple[Station, ...]:
+    """Return the stations of a box whose joint is possible, those of parts that it has, in the order of work."""
+    numbers = box.numbers
+    assert numbers is not None, "without a joint there is no order of work"
+    every = (
+        ("stock", _milling(box, numbers)),
+        ("cutter", _cutter(box)),
+        ("sled", _sled(numbers)),
+        ("test joint", _test_joint(box, numbers)),
+        (_STACK, _stack(box, numbers)),
+        ("groove", _groove(box)),
+        ("bottom", _bottom(box)),
+        ("carving", _carving(box)),
+        ("glue", _glue(box, numbers)),
+        ("flush", _flush(box)),
+        ("lid", _lid(box)),
+        ("handle", _handle(box)),
+        ("finish", _finish(box, numbers)),
+    )
+    return tuple((title, steps) for title, found in every if (steps := tuple(found)))
+
+
+def _milling(box: Box, numbers: SledNumbers) -> Iterator[Step]:
+    file, units = box.file, box.file.units
+    yield Step("Let the wood lie in the shop for a week or more, stickered.")
+    yield Step(
+        say(
+            "Face, edge and plane all four sides and the test pieces in one setting, {thick} thick. Callipers at both "
+            "ends of each: the thickest and the thinnest differ by {spread} at most.",
+            thick=file.sides.thickness,
+            spread=_SPREAD[units],
+        )
+    )
+    if box.stock:
+        yield Step("Draw the triangle over the strip, number the corners, mark the bottom edge of every board.")
+    yield Step(
+        say(
+            "Crosscut each pair against one stop: front and back {long}, the ends {short}.",
+            long=cut_length(file, file.box.length),
+            short=cut_length(file, file.box.width),
+        )
+    )
+    yield Step(
+        say(
+            "Crosscut {count} test pieces, each {size} long, from the same stick.",
+            count=str(trial_pieces()),
+            size=TEST_PIECE.size(units),
+        )
+    )
+    yield Step(
+        say(
+            "Rip to {wide}, {more} over: the rest comes off last.", wide=numbers.width + LEAVE[units], more=LEAVE[units]
+        )
+    )
+
+
+def _cutter(box: Box) -> Iterator[Step]:
+    words = "Cut a groove in scrap of this wood and measure it: {cutter}. Another reading goes into the box file first."
+    yield Step(say(words, cutter=box.file.joint.cutter))
+
+
+def _sled(numbers: SledNumbers) -> Iterator[Step]:
+    yield Step(say("Key {key}, spacer {spacer}.", key=numbers.key, spacer=numbers.short_spacer))
+    yield Step(
+        say(
+            "Cutter {high} above the table, {deep} above the plate.",
+            high=numbers.projection,
+            deep=numbers.cut_depth,
+        )
+    )
+    yield Step(
+        say(
+            "Gap {gap} with a gauge block; across cutter and key {over}. Clamp.", gap=numbers.gap, over=numbers.over_all
+        )
+    )
+    yield Step(
+        say("gap {gap}, play on the key {slack}, face square to the key", gap=numbers.gap, slack=numbers.slack),
+        hold=True,
+    )
+
+
+def _test_joint(box: Box, numbers: SledNumbers) -> Iterator[Step]:
+    yield Step("Two test pieces in one stack, one on the key and one on the spacer. Put them together dry.")
+    yield Step(
+        say(
+            "Finger {finger}, socket {socket}, play {play}, proud {proud}: write them on the sheet of the test joint. "
+            "Mend and try again until all are within.",
+            finger=numbers.finger,
+            socket=numbers.socket,
+            play=numbers.clearance,
+            proud=box.file.joint.proud,
+        )
+    )
+    yield Step("test joint, every reading within its limits", hold=True)
+
+
+def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
+    if box.file.joint.method != "one stack":
+        yield Step(
+            "Cut front and back on the key, all ends; then the ends with the spacer. Do not move the gap between."
+        )
+    else:
+        yield Step(
+            say(
+                "Batch A: stack front, back, spacer {spacer}, ends and backing board as the table says, bottom edges "
+                "to the key. Clamp.",
+                spacer=numbers.short_spacer,
+            )
+        )
+    if (cuts := numbers.passes.count) > 1:
+        yield Step(f"Make every socket in {cuts} cuts, in the order of the setting card, before the boards step on.")
+    yield Step(f"Cut {numbers.steps} steps, always pushed to the same face of the key. Mark the ends A in the clamp.")
+    yield Step("Batch B: turn every board end for end, the bottom edge again to the key.")
+    yield Step(f"Cut {numbers.steps} steps. Mark the ends B in the clamp. Only ends of one batch are mates.")
+    yield Step(say("Rip the top edges: all sides {width} wide.", width=numbers.width))
+
+
+def _groove(box: Box) -> Iterator[Step]:
+    made = box.groove
+    if made is None:
+        return
+    yield Step(
+        say(
+            "Fence {fence} from the cutter's centre, so that the groove starts {low} above the bottom edge.",
+            fence=made.fence,
+            low=made.from_bottom,
+        )
+    )
+    for kind in made.stopped_kinds:
+        stops = made.stops[MEMBERS[kind][0]]
+        words = f"Stops for {kind}: {{left}} left and {{right}} right of the cutter's centre."
+        yield Step(say(words, left=stops.left, right=stops.right))
+    passes = ", ".join(f"{{pass{i}}}" for i in range(len(made.passes)))
+    heights = {f"pass{i}": height for i, height in enumerate(made.passes)}
+    if made.stopped:
+        yield Step(say("stops set, bit at {first}, plunge trial in scrap", first=made.passes[0]), hold=True)
+    else:
+        yield Step(say("fence set, bit at {first}, trial in scrap", first=made.passes[0]), hold=True)
+    names = f"; stopped in {' and '.join(made.stopped)}" if made.stopped else "; through in all four"
+    yield Step(say(f"Groove the inner faces, bottom edge to the fence, bit at {passes}{names}.", **heights))
+
+
+def _bottom(box: Box) -> Iterator[Step]:
+    made = box.bottom
+    if made is None:
+        return
+    moving, still = made.rabbet_widths
+    yield Step(
+        say(
+            "Cut the bottom {long} along the grain by {wide}, {thick} thick.",
+            long=made.length,
+            wide=made.seasons.width,
+            thick=made.thickness,
+        )
+    )
+    if made.rabbet_depths[0] > 0:
+        yield Step(
+            say(
+                "Rabbets {deep} deep on both faces, end grain first: {still} wide on the end grain, {moving} on the "
+                "long grain. The tongue is {tongue}.",
+                deep=made.rabbet_depths[0],
+                still=still,
+                moving=moving,
+                tongue=made.tongue,
+            )
+        )
+    if made.groove.corner_size:
+        yield Step(say("Clip its corners by {leg} at 45 degrees.", leg=made.groove.corner_size))
+
+
+def _carving(box: Box) -> Iterator[Step]:
+    if made := box.shell:
+        yield Step(say("Transfer the shell to the front, {wide} by {high}.", wide=made.width, high=made.height))
+        yield Step(
+            say("Carve: chips {deep} deep at most, {left} of wood stays.", deep=made.chip_depth, left=made.wood_left)
+        )
+
+
+def _glue(box: Box, numbers: SledNumbers) -> Iterator[Step]:
+    file, made = box.file, box.finish
+    yield Step(
+        f"Dry fit{' with the bottom in' if box.bottom else ''}: corners by their numbers, 1 and 3 of A, 2 and 4 of B."
+    )
+    yield Step(say("Finish the inside, {mask} at each end masked.", mask=numbers.cut_depth + 1.0))
+    if made:
+        yield Step(
+            say(
+                "{clamps} clamps, cauls hollowed {relief} over the fingers. Glue {glue} g, on the cheeks only.",
+                glue=f"{made.glue:.1f}",
+                clamps=str(made.clamps),
+                relief=made.caul_relief,
+            )
+        )
+    within, length, width = SQUARE_WITHIN[file.units], file.box.length, file.box.width
+    middle = math.hypot(length, width)
+    lean = finishing.out_of_square(first=middle + within / 2, second=middle - within / 2, length=length, width=width)
+    words = f"Diagonals equal within {{within}}; so far apart the box leans by {lean:.2f} degrees. Shift the clamps."
+    yield Step(say(words, within=within))
+
+
+def _flush(box: Box) -> Iterator[Step]:
+    if proud := box.file.joint.proud:
+        yield Step(say("Plane {proud} of end grain off every finger, from the ends inward.", proud=proud))
+    yield Step("Level the rim and the foot on a flat plate until the box no longer rocks.")
+
+
+def _lid(box: Box) -> Iterator[Step]:
+    made = box.lid
+    if made is None:
+        return
+    ends, sides = made.rabbets
+    words = "Measure the opening: {long} by {wide} is drawn. Another reading shifts the rabbets by half the difference."
+    yield Step(say(words, long=made.along, wide=made.across))
+    words = "Rabbets {deep} deep, end grain first: {ends} at the ends, {sides} along the sides."
+    yield Step(say(words, deep=made.plug_depth, ends=ends, sides=sides))
+    words = "lid fit: gap {gap} across the grain, {play} along it"
+    yield Step(say(words, gap=made.plug.gap_now, play=made.play), hold=True)
+    if made.crown_radius:
+        words = "Plane the crown to its template: {rise} high, radius {radius}, {edge} left at the edge."
+        yield Step(say(words, rise=made.crown, radius=made.crown_radius, edge=made.edge))
+
+
+def _handle(box: Box) -> Iterator[Step]:
+    made = box.handle
+    if made is None:
+        return
+    holes = made.holes
+    words = "Blank {long} by {high} by {thick}; hole centres {aside} from the middle, {up} over the foot."
+    yield Step(
+        say(
+            words,
+            long=made.blank_length,
+            high=made.height,
+            thick=made.thickness,
+            aside=holes.centre_offset,
+            up=made.hole_height,
+        )
+    )
+    words = "hole-saw clamp-up on the drill press, clamps {room} or more from a hole's centre, low speed"
+    yield Step(say(words, room=made.clamp_room), hold=True)
+    words = "Drill holes of {saw}, half from each face. Trim to {long}, shape the crest, radius {radius}."
+    yield Step(say(words, saw=2 * made.radius, long=made.length, radius=holes.crest_radius))
+    yield Step("Screw the handle on from inside the lid, the screws in the neck.")
+
+
+def _finish(box: Box, numbers: SledNumbers) -> Iterator[Step]:
+    yield Step("Finish the outside and both faces of the lid alike. Lay oily rags flat outdoors or in water.")
+    yield Step(
+        say(
+            "Write on the sled: gap {gap}, cutter {cutter}, key {key}, spacer {spacer}, cut {deep}.",
+            gap=numbers.gap,
+            cutter=box.file.joint.cutter,
+            key=numbers.key,
+            spacer=numbers.short_spacer,
+            deep=numbers.cut_depth,
+        )
+    )
+    yield Step("Write the readings on the back of the cover: the next box starts from them.")
+
+
+# -- batches -------------------------------------------------------------------------------------------------------
+
+_ENDS = {
+    "A": ("1 and 3", "the right of front and back, the left of both ends"),
+    "B": ("2 and 4", "the left of front and back, the right of both ends"),
+}
+"""Which ends of the boards are cut together, left and right as seen on their outer faces, and the corners they make."""
+
+
+def facing(key_side: KeySide) -> dict[str, tuple[str, str]]:
+    """Return which face of front and back, and of the ends, looks at the operator in each batch.
+
+    A board stands on the end that is cut, its bottom edge to the key. Seen on its outer face and with the key on the
+    right it was turned a quarter anticlockwise: its left end is down. A key on the left turns it the other way.
+    """
+    turned = ("inside", "outside"), ("outside", "inside")
+    first, second = turned if key_side == "right" else turned[::-1]
+    return {"A": first, "B": second}
+
+
+def batches(box: Box) -> Table:
+    """Return which ends are cut together: only they are mates."""
+    seen = facing(asked_of(box.file).key_side)
+    rows: list[tuple[Cell, ...]] = [
+        (batch, corners, ends, f"front and back {seen[batch][0]}, ends {seen[batch][1]}", None)
+        for batch, (corners, ends) in _ENDS.items()
+    ]
+    headings = ("Batch", "Corners", "These ends down", "Face towards you", "Cut")
+    return Table("batches", "Which ends are cut together (left and right seen from outside)", headings, tuple(rows))
+
+
+def _corners(box: Box) -> View:
+    """The box from above, its corners numbered with their batch."""
+    scale = _TEMPLATE / max(box.file.box.length, box.file.box.width)
+    long, wide = box.file.box.length * scale, box.file.box.width * scale
+    thick = min(5.0, box.file.sides.thickness * scale)
+    walls = {
+        "front": rectangle(0, 0, long, thick),
+        "right-end": rectangle(long - thick, thick, long, wide - thick),
+        "back": rectangle(0, wide - thick, long, wide),
+        "left-end": rectangle(0, thick, thick, wide - thick),
+    }
+    parts = tuple(Part(f"plan-{name}", name.replace("-", " "), (Line(shape),)) for name, shape in walls.items())
+    at = {"1 A": (long, 0.0), "2 B": (long, wide), "3 A": (0.0, wide), "4 B": (0.0, 0.0)}
+    labels = [Label(words, Point(*place), towards="right" if place[0] else "left") for words, place in at.items()]
+    labels += [
+        Label("front", Point(long / 2, thick / 2), towards="below"),
+        Label("back", Point(long / 2, wide - thick / 2), towards="above"),
+        Label("left end", Point(thick / 2, wide / 2), towards="left"),
+        Label("right end", Point(long - thick / 2, wide / 2), towards="right"),
+    ]
+    return View("plan", "Corners and batches, from above", parts, labels=tuple(labels), to_scale=False)
+
+
+# -- notes ---------------------------------------------------------------------------------------------------------
+
+
+def _away(box: Box) -> Notes:
+    return Notes("away", "Away for a week", tuple(_if_away(box)))
+
+
+def _if_away(box: Box) -> Iterator[Words]:
+    yield (
+        "Cut joints move with the air. Stack the boards flat on stickers, a board and a weight on top, wrapped in "
+        "film; the bottom and the lid with them. Glue within days of cutting."
+    )
+    drying = f"{WEEK_OF_DRYING:.0f} % of moisture"
+    if box.air and box.air.sides_difference:
+        words = f"These mates move apart: {{step}} at the top of a corner when they lose {drying}."
+        yield say(words, step=box.air.sides_difference)
+    yield "Back again: dry fit before anything else. If a joint has closed up, let the boards lie in the shop a day."

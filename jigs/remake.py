@@ -1,0 +1,66 @@
+"""The same job with other numbers: a finger of another width needs a cutter that was measured for it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from jigs import boxfile
+from jigs.boxfile import BoxFile
+from jigs.definition import Setting
+from jigs.errors import CannotBuild, Problem
+from jigs.trade.passes import one_pass_will_do
+
+_SAME = 0.005
+"""Fingers nearer to one another than this are the same finger, mm."""
+
+
+def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
+    """Return a box file with other values for some keys, as `boxfile.set_values` takes them.
+
+    Where another finger is asked for and no cutter, the cutter is the one that the file lists for that finger. Raises
+    as `boxfile.set_values` and `boxfile.read` do, and CannotBuild where no cutter is known for the finger.
+    """
+    changed = boxfile.set_values(text, values) if values else text
+    read = boxfile.read(changed, name)
+    if "joint.finger" not in values or "joint.cutter" in values:
+        return read
+    finger = read.joint.finger
+    listed = [entry.cutter for entry in read.cutters if abs(entry.finger - finger) < _SAME]
+    if listed:
+        return boxfile.read(boxfile.set_values(changed, {"joint.cutter": f"{listed[0]:.6f} mm"}), name)
+    if not one_pass_will_do(finger, read.joint.cutter):
+        known = sorted(entry.finger for entry in read.cutters)
+        raise CannotBuild([_no_cutter("joint.cutter", finger, read.joint.cutter, known)])
+    return read
+
+
+def jig_with(chosen: Mapping[str, Setting], values: Mapping[str, Setting]) -> dict[str, Setting]:
+    """Return the settings of a jig with other values for some.
+
+    Raises CannotBuild where no cutter is known for another finger.
+    """
+    settings = dict(chosen) | dict(values)
+    finger, cutter = settings.get("finger"), settings.get("cutter")
+    if "finger" not in values or "cutter" in values or not isinstance(finger, float) or not isinstance(cutter, float):
+        return settings
+    if finger > 0 and not one_pass_will_do(finger, cutter):  # a finger out of its limits is refused for that
+        raise CannotBuild([_no_cutter("cutter", finger, cutter)])
+    return settings
+
+
+def _no_cutter(where: str, finger: float, cutter: float, known: list[float] | None = None) -> Problem:
+    numbers: dict[str, object] = {"finger": finger, "cutter": cutter}
+    suggestion = f"measure the cutter for it in wood, and add --set {where}=…"
+    if known is not None:
+        suggestion += ", or list it in the file under [[cutters]]"
+    if known:
+        fields = [f"{{known_{i}}}" for i in range(len(known))]
+        numbers |= {f"known_{i}": width for i, width in enumerate(known)}
+        suggestion += f"; those listed are for {', '.join(fields)}"
+    return Problem(
+        "stop",
+        where,
+        "the cutter makes a socket of {cutter}, and the finger is to be {finger}; no other cutter is known",
+        suggestion,
+        numbers,
+    )

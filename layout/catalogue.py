@@ -1,0 +1,176 @@
+"""The catalogue as pages: one Markdown page a jig, with a sketch on which parameters stand as letters."""
+
+from __future__ import annotations
+
+import math
+import shlex
+import string
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import Any
+
+from jigs import lengths
+from jigs.definition import Jig, Length, Plan, Setting, catalogue
+from jigs.drawing import Box, Dimension, Drawing, Notes, Table, View
+from jigs.wording import read_out
+from layout import blocks, svg
+from layout.marks import Layer, Sheet
+from layout.paper import Paper
+
+MARGIN = 4.0
+"""White round a sketch, mm."""
+_SAME = 1e-6
+
+
+def pages() -> dict[str, bytes]:
+    """Return every page and sketch of the catalogue, by file name; the same bytes for the same jigs."""
+    contents: dict[str, bytes] = {}
+    for jig in catalogue().values():
+        if not jig.example:  # another person's jig may have none, and there is nothing to draw
+            contents[f"{jig.name}.md"] = _page(jig, None, {}, has_sketch=False).encode()
+            continue
+        settings = example_settings(jig)
+        plan = jig.plan(settings)
+        letters = _letters(jig, plan, settings)
+        sketch = _sketched(plan, letters, settings)
+        if sketch:
+            contents[f"{jig.name}.svg"] = svg.write(_sheet(jig, *sketch), "")
+        contents[f"{jig.name}.md"] = _page(jig, plan, letters, has_sketch=sketch is not None).encode()
+    contents["README.md"] = _contents().encode()
+    return contents
+
+
+def example_settings(jig: Jig) -> dict[str, Any]:
+    """Return the settings of a jig's example, read as the command reads them, in mm."""
+    words = shlex.split(jig.example)
+    kinds = {parameter.name: parameter.kind for parameter in jig.parameters}
+    settings: dict[str, Any] = {}
+    for option, value in zip(words[::2], words[1::2], strict=True):
+        name = option.removeprefix("--").replace("-", "_")
+        settings[name] = _read(kinds[name].unit, value)
+    return settings
+
+
+def _read(unit: str, value: str) -> Setting:
+    if unit == "length":
+        return float(lengths.read(value, "mm"))
+    return float(value) if unit == "angle" else int(value) if unit == "count" else value
+
+
+# -- the sketch ----------------------------------------------------------------------------------------------------
+
+
+def _views(plan: Plan) -> Iterator[tuple[Drawing, View]]:
+    for drawing in plan.drawings:
+        for item in drawing.body:
+            if isinstance(item, View) and item.to_scale:
+                yield drawing, item
+
+
+def _letters(jig: Jig, plan: Plan, settings: Mapping[str, Any]) -> dict[str, str]:
+    """Return a letter for each parameter that some sketch could show: one that a dimension measures."""
+    measured = [dimension.value for _, view in _views(plan) for dimension in view.dimensions]
+    shown = [p.name for p in jig.parameters if any(_measures(settings.get(p.name), value) for value in measured)]
+    return dict(zip(shown, string.ascii_uppercase, strict=False))
+
+
+def _measures(setting: Any, value: float) -> bool:
+    return isinstance(setting, float | int) and not isinstance(setting, bool) and abs(setting - value) < _SAME
+
+
+def _sketched(plan: Plan, letters: Mapping[str, str], settings: Mapping[str, Any]) -> tuple[Drawing, View] | None:
+    """Return the view that shows the most parameters, its dimensions named by their letters."""
+    best: tuple[int, Drawing, View] | None = None
+    for drawing, view in _views(plan):
+        lettered = tuple(_lettered(dimension, letters, settings) for dimension in view.dimensions)
+        count = sum(a != b for a, b in zip(lettered, view.dimensions, strict=True))
+        if best is None or count > best[0]:
+            best = count, drawing, replace(view, dimensions=lettered, check=None, detail=None)
+    return best and (best[1], best[2])
+
+
+def _lettered(dimension: Dimension, letters: Mapping[str, str], settings: Mapping[str, Any]) -> Dimension:
+    for name, letter in letters.items():
+        if _measures(settings.get(name), dimension.value):
+            return replace(dimension, name=letter)
+    return dimension
+
+
+def _sheet(jig: Jig, drawing: Drawing, view: View) -> Sheet:
+    """Return a page just large enough for the view."""
+    block = blocks.view_block(drawing.jig or jig.name, view, "mm")
+    across, up = math.ceil(block.width + 2 * MARGIN), math.ceil(block.height + 2 * MARGIN)
+    placed = block.at(MARGIN, up - MARGIN)
+    layers = (Layer("template", "Template", placed.parts), Layer("writing", "Dimensions and notes", placed.writing))
+    return Sheet(
+        f"{jig.name}-sketch", f"{jig.title}, sketch", Paper("sketch", across, up, Box(0, 0, across, up)), layers, 1, 1
+    )
+
+
+# -- the page ------------------------------------------------------------------------------------------------------
+
+
+def _page(jig: Jig, plan: Plan | None, letters: Mapping[str, str], *, has_sketch: bool) -> str:
+    rows = [f"# {jig.title}", "", f"{jig.summary[0].upper()}{jig.summary[1:]}.", ""]
+    rows += ["```", f"jigleaf jig {jig.name} {jig.example}", "```", ""]
+    if has_sketch:
+        rows += [f"![{jig.title}, drawn from the example]({jig.name}.svg)", ""]
+        if letters:
+            rows += ["Letters on the sketch are those of the table below; the sizes are the example's.", ""]
+    rows += _parameters(jig, letters)
+    if plan:
+        rows += [*_sheets(plan), *_cautions(plan)]
+    rows += _sources(jig)
+    return "\n".join(rows) + "\n"
+
+
+def _parameters(jig: Jig, letters: Mapping[str, str]) -> list[str]:
+    rows = ["## Parameters", "", "| | Option | What it is | From | To | If not given |", "|---|---|---|---|---|---|"]
+    for parameter in jig.parameters:
+        kind, option = parameter.kind, f"`--{parameter.name.replace('_', '-')}`"
+        least, most = _limits(kind)
+        default = _default(parameter.default, parameter.required, isinstance(kind, Length))
+        rows.append(f"| {letters.get(parameter.name, '')} | {option} | {kind.help} | {least} | {most} | {default} |")
+    return [*rows, ""]
+
+
+def _limits(kind: Any) -> tuple[str, str]:
+    if hasattr(kind, "options"):
+        return ", ".join(kind.options) if len(kind.options) <= 4 else f"one of {len(kind.options)}", ""
+    if not hasattr(kind, "least"):
+        return "", ""
+    unit = {"length": " mm", "angle": "°"}.get(kind.unit, "")
+    return f"{kind.least:g}{unit}", f"{kind.most:g}{unit}"
+
+
+def _default(value: Any, required: bool, is_length: bool) -> str:
+    if required:
+        return "must be given"
+    if value is None:
+        return "worked out"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:g} mm" if is_length else f"{value}"
+
+
+def _sheets(plan: Plan) -> list[str]:
+    rows = ["## Sheets", ""]
+    for drawing in plan.drawings:
+        held = [read_out(item.title, "mm") for item in drawing.body if isinstance(item, View | Table | Notes)]
+        rows.append(f"- `--only {drawing.name}`: {read_out(drawing.purpose, 'mm')}. On it: {'; '.join(held)}.")
+    return [*rows, ""]
+
+
+def _cautions(plan: Plan) -> list[str]:
+    said = dict.fromkeys(caution for drawing in plan.drawings for caution in drawing.cautions)
+    return ["## Cautions", "", *(f"- {caution}" for caution in said)]
+
+
+def _sources(jig: Jig) -> list[str]:
+    return ["", "## Where its numbers come from", "", jig.sources] if jig.sources else []
+
+
+def _contents() -> str:
+    rows = ["# The jigs", "", "Written by `jigleaf jigs --pages`.", ""]
+    rows += [f"- [{jig.title}]({jig.name}.md): {jig.summary}" for jig in catalogue().values()]
+    return "\n".join(rows) + "\n"

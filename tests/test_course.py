@@ -1,0 +1,493 @@
+"""A class: everything for everyone, each from one row, safe in its folder, and going on where it was stopped."""
+
+from __future__ import annotations
+
+import hashlib
+import itertools
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pypdf import PdfReader
+
+from cli import main
+from jigs import box, box_sheets, boxfile, course_plan, roster
+from jigs.box import Box
+from jigs.course_plan import Course, Maker
+from jigs.definition import find
+from jigs.drawing import Drawing
+from jigs.errors import CannotRead, MachineFault
+from jigs.trade import setups
+from layout import compose, course, join, paper, student_names
+from layout.correct import UNCHANGED
+from layout.course_state import FILE, State
+from tests.legibility import faults
+
+ROOT = Path(__file__).parent.parent
+SAMPLES = ROOT / "samples"
+METRIC, INCHES = SAMPLES / "recipe-box.toml", SAMPLES / "recipe-box-inch.toml"
+
+
+def one_sheet(made: Box) -> tuple[Drawing, ...]:
+    """Stand in for all the sheets of a box, to be quick."""
+    return find("sled").plan(box.sled_settings(made.file), made.file.units).drawings[-1:]
+
+
+def hurry(patch: pytest.MonkeyPatch) -> None:
+    """Draw one sheet of each kind in place of all of them."""
+    every = course_plan.drawings
+    patch.setattr(box_sheets, "drawings", one_sheet)
+    patch.setattr(course_plan, "SHARED", ("key",))
+    patch.setattr(course_plan, "drawings", lambda of: every(of)[:1])
+
+
+@pytest.fixture
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    hurry(monkeypatch)
+
+
+def run(folder: Path, text: str, base: Path = METRIC, **more: object) -> course.Outcome:
+    """Make a class from the text of a list, without a second process."""
+    people = folder.parent / "list.csv"
+    people.write_text(text, encoding="utf-8")
+    asked = course.asked(str(people), str(base), str(folder), None, 1)
+    return course.make(asked, **more)  # type: ignore[arg-type]  # only progress
+
+
+def contents(folder: Path) -> dict[str, str]:
+    """Return a digest of every file but the state."""
+    found = sorted(path for path in folder.rglob("*") if path.is_file() and path.name != FILE)
+    return {str(path.relative_to(folder)): hashlib.sha256(path.read_bytes()).hexdigest() for path in found}
+
+
+def words(path: Path) -> list[str]:
+    return [page.extract_text() for page in PdfReader(path).pages]
+
+
+# -- everything for everyone
+
+
+@pytest.mark.usefixtures("quick")
+def test_everything_for_everyone(tmp_path: Path) -> None:
+    text = "name,joint.finger,print.paper\nMarta Eikeland,,\nTaras Koval,8,Letter\nIlse Houten,,\n"
+    outcome = run(tmp_path / "out", text)
+    files = set(contents(tmp_path / "out"))
+    assert {"marta-eikeland.pdf", "taras-koval.pdf", "ilse-houten.pdf", "plan.pdf", "class.zip"} <= files
+    assert {"all-A4.pdf", "all-Letter.pdf", "summary.json"} <= files
+    assert len([name for name in files if name.startswith("shared/")]) == 2
+    assert (outcome.faults, outcome.kept) == ((), 0)
+    for file, name in (("marta-eikeland.pdf", "Marta Eikeland"), ("taras-koval.pdf", "Taras Koval")):
+        pages = words(tmp_path / "out" / file)
+        assert pages
+        assert all(name in page for page in pages)
+    assert "Ilse" not in " ".join(words(tmp_path / "out" / "marta-eikeland.pdf"))
+    summary = json.loads((tmp_path / "out" / "summary.json").read_text())
+    assert [entry["name"] for entry in summary["students"]] == ["Marta Eikeland", "Taras Koval", "Ilse Houten"]
+    assert summary["set_ups"][0]["changes"] == 5
+    assert str(tmp_path) not in (tmp_path / "out" / "summary.json").read_text()
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_shared_sled_is_drawn_once_and_says_for_whom(tmp_path: Path) -> None:
+    run(tmp_path / "out", "name,box.length\nMarta,\nIlse,240\n")
+    sleds = list((tmp_path / "out" / "shared").iterdir())
+    assert len(sleds) == 1
+    # wrapped lines: a name may be parted from its neighbour
+    assert all("Marta" in page and "Ilse" in page for page in words(sleds[0]))
+
+
+@pytest.mark.usefixtures("quick")
+def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None:
+    run(tmp_path / "out", "name\nMarta\nIlse\n")
+    whole = PdfReader(tmp_path / "out" / "all-A4.pdf", strict=True)
+    parts = [
+        PdfReader(path) for path in (next((tmp_path / "out" / "shared").iterdir()), tmp_path / "out" / "marta.pdf")
+    ]
+    counts = [len(part.pages) for part in parts]
+    assert len(whole.pages) == counts[0] + 2 * counts[1]
+    headings = [item for item in whole.outline if not isinstance(item, list)]
+    assert [str(item.title) for item in headings][1:] == ["Marta", "Ilse"]
+    assert [whole.get_destination_page_number(item) for item in headings] == [0, counts[0], counts[0] + counts[1]]
+    assert whole.pages[counts[0]].get_contents().get_data() == parts[1].pages[0].get_contents().get_data()  # type: ignore[union-attr]  # a sheet is never empty
+    assert whole.pages[0].mediabox == parts[0].pages[0].mediabox
+
+
+def test_pages_joined_look_as_they_did(tmp_path: Path, poppler: str) -> None:
+    sheet = find("sled").plan({"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}).drawings[-1:]
+    from layout import pdf  # noqa: PLC0415 - slow to import
+
+    one = tmp_path / "one.pdf"
+    one.write_bytes(pdf.write(compose.compose(compose.Job("sled", "t", "s", "mm", "abc123"), sheet, paper.named("A4"))))
+    with (tmp_path / "two.pdf").open("wb") as stream:
+        assert join.join([join.Entry("a", one), join.Entry("b", one)], "both", stream) == 2
+    drawn = []
+    for file, page in ((one, 1), (tmp_path / "two.pdf", 1), (tmp_path / "two.pdf", 2)):
+        command = [poppler, "-r", "40", "-f", str(page), "-l", str(page), str(file)]
+        drawn.append(subprocess.run(command, check=True, capture_output=True).stdout)
+    assert drawn[0] == drawn[1] == drawn[2]
+
+
+@pytest.mark.usefixtures("quick")
+def test_the_zip_is_the_same_anywhere_and_holds_no_teachers_page(tmp_path: Path) -> None:
+    text = "name\nMarta\nIlse\n"
+    run(tmp_path / "one", text)
+    run(tmp_path / "two", text)
+    assert contents(tmp_path / "one") == contents(tmp_path / "two")
+    with zipfile.ZipFile(tmp_path / "one" / "class.zip") as archive:
+        names = archive.namelist()
+        assert archive.testzip() is None
+        assert {entry.date_time for entry in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+    assert sorted(names)[:2] == ["ilse.pdf", "marta.pdf"]
+    assert not [name for name in names if name.startswith(("/", "plan", "summary", "all-"))]
+
+
+# -- rows that are wrong
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_bad_row_never_loses_the_others(tmp_path: Path) -> None:
+    rows = ("Marta,,,", "Ilse,3,,", "Orla,,12,", "Pilar,,,A44", "Taras,,,50x60 mm", "Jo,,,")
+    text = "\n".join(["name,box.length,groove.depth,print.paper", *rows])
+    outcome = run(tmp_path / "out", text)
+    assert {"marta.pdf", "jo.pdf"} <= set(contents(tmp_path / "out"))
+    assert not {"ilse.pdf", "orla.pdf", "pilar.pdf", "taras.pdf"} & set(contents(tmp_path / "out"))
+    said = [fault.says("mm") for fault in outcome.faults]
+    assert said[0].startswith("row 3 (Ilse), column B (box.length): outside length")
+    assert any(words.startswith("row 4 (Orla), column C (groove.depth): ") for words in said), said
+    assert any("column D (print.paper): paper: there is no paper called 'A44'; did you mean" in words for words in said)
+    assert any(words.startswith("row 6 (Taras), column D (print.paper): test joint can't go on") for words in said)
+
+
+def test_exit_codes_and_the_message_of_each_row(tmp_path: Path) -> None:
+    people = tmp_path / "list.csv"
+    people.write_text("name,box.length\nMarta,3\n")
+    command = ["class", str(people), "--box", str(METRIC), "-o", str(tmp_path / "out")]
+    result = CliRunner().invoke(main, command)
+    assert result.exit_code == 1
+    assert "stop: row 2 (Marta), column B (box.length): outside length along the front" in result.stderr
+    assert "\r" not in result.stderr  # no bar in a pipe
+    assert "0 files made, 0 kept as they were, 1 row refused" in result.stderr
+    people.write_text("nmae\nMarta\n")
+    assert CliRunner().invoke(main, command).exit_code == 2
+    (tmp_path / "file").write_text("")
+    people.write_text("name\nMarta\n")
+    assert CliRunner().invoke(main, [*command[:-1], str(tmp_path / "file")]).exit_code == 3
+
+
+# -- names
+
+
+NAMES = [
+    *(
+        "../../etc/passwd",
+        "a/b\\c",
+        "..",
+        ".",
+        "CON",
+        "nul",
+        "x\"y'z",
+        "=cmd|' /C calc'!A0",
+        "<script>alert(1)</script>",
+    ),
+    *(
+        "Ann\nLee",
+        "Анна",
+        "Άννα",
+        "Nguyễn Thị Ánh",
+        "李明",
+        "李名",
+        "שלום",
+        "😀😀",
+        "🙂",
+        "e" * 300,
+        "all-A4",
+        "plan",
+        "shared",
+    ),
+    *("ann", "Ann", "ANN", "-rf", "%s", "Ann.", " ", "İ", "ß", "SS", "ss", "Å", "A\u030a"),
+]
+
+
+def test_names_make_safe_unique_files() -> None:
+    stems = [student_names.stem(name) for name in NAMES if name != "A\u030a"]
+    assert len({stem.casefold() for stem in stems}) == len(stems)
+    for stem in stems:
+        assert stem.isascii()
+        assert 0 < len(stem) <= 70
+        assert all(letter.isalnum() or letter == "-" for letter in stem)
+        assert stem not in {"con", "nul", "plan", "shared", "class", "summary", "index"}
+        assert not stem.startswith(("-", "all-"))
+
+
+@given(st.lists(st.text(min_size=1, max_size=40), min_size=2, max_size=6, unique=True))
+def test_any_names_make_safe_unique_files(names: list[str]) -> None:
+    stems = [student_names.stem(name) for name in names]
+    assert len({stem.casefold() for stem in stems}) == len(stems)
+    assert all(stem.replace("-", "").isalnum() and stem.isascii() for stem in stems)
+
+
+@pytest.mark.parametrize("name", ["Анна Ковальчук", "Γιώργος", "Nguyễn Thị Ánh", "Łukasz Żółć"])
+def test_names_the_font_has_are_drawn_as_they_are(name: str) -> None:
+    assert student_names.on_the_sheet(name) == (name, "")
+
+
+def test_a_letter_the_font_lacks_is_said() -> None:
+    drawn, remark = student_names.on_the_sheet("李 Ann")
+    assert drawn == "Li Ann"
+    assert remark == "the sheet font has no '李' (U+674E): the sheets say 'Li Ann'"
+    assert student_names.on_the_sheet("e" * 300)[1].startswith("a sheet has room for 60 characters: the sheets say 'e")
+
+
+@settings(max_examples=4)
+@given(st.lists(st.sampled_from(NAMES) | st.text(max_size=20), min_size=1, max_size=3))
+def test_any_list_stays_inside_its_folder(tmp_path_factory: pytest.TempPathFactory, names: list[str]) -> None:
+    import csv  # noqa: PLC0415 - only here
+    import io  # noqa: PLC0415 - only here
+
+    folder = tmp_path_factory.mktemp("class")
+    text = io.StringIO()
+    csv.writer(text).writerows(
+        [["name"], *([name.encode("utf-8", "ignore").decode().replace("\0", "")] for name in names)]
+    )
+    with pytest.MonkeyPatch.context() as patch:
+        hurry(patch)
+        try:
+            outcome = run(folder / "out", text.getvalue())
+        except CannotRead:
+            return
+    assert {path.name for path in folder.iterdir()} == {"list.csv", "out"}
+    assert {fault.problem.rule for fault in outcome.faults} <= {"the name is missing"}
+
+
+# -- going on
+
+
+@pytest.mark.usefixtures("quick")
+def test_run_again_makes_only_what_is_missing_or_changed(tmp_path: Path) -> None:
+    out, text = tmp_path / "out", "name,box.length\nMarta,\nIlse,210\n"
+    first = run(out, text)
+    again = run(out, text)
+    assert (again.made, again.kept) == ((), len(first.made))
+    (out / "ilse.pdf").unlink()
+    (out / "marta.pdf").write_bytes(b"torn")
+    assert run(out, text).made == ("ilse.pdf", "marta.pdf")
+    assert set(run(out, text.replace("210", "220")).made) == {"ilse.pdf", "all-A4.pdf", "class.zip", "plan.pdf"}
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_late_row_changes_no_other(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    run(out, "name,box.length\nMarta,\nIlse,210\n")
+    before = contents(out)
+    run(out, "name,box.length\nilse,200\nMarta,\nMárta,900\nIlse,210\n")
+    after = contents(out)
+    assert {name: after[name] for name in ("marta.pdf", "ilse.pdf")} == {
+        name: before[name] for name in ("marta.pdf", "ilse.pdf")
+    }
+    assert len(after) > len(before)
+
+
+@pytest.mark.usefixtures("quick")
+def test_who_has_left_is_named_and_the_file_stays(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    run(out, "name\nMarta\nIlse\n")
+    assert run(out, "name\nMarta\n").stale == ("ilse.pdf",)
+    assert (out / "ilse.pdf").exists()
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_damaged_state_is_begun_anew(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    run(out, "name\nMarta\n")
+    (out / FILE).write_bytes(b"not a data base, and long enough to be looked at as one" * 20)
+    assert "marta.pdf" in run(out, "name\nMarta\n").made
+
+
+def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
+    with State(tmp_path), pytest.raises(MachineFault, match="another jigleaf is working in"):
+        State(tmp_path)
+
+
+QUICK = f"""
+import sys; sys.path.insert(0, {str(ROOT)!r})
+from pathlib import Path
+import pytest
+from tests.test_course import hurry
+from layout import course
+hurry(pytest.MonkeyPatch())
+asked = course.asked(sys.argv[1], {str(METRIC)!r}, sys.argv[2], None, 1)
+course.make(asked, lambda done, of, what: print(done, flush=True))
+"""
+MOMENTS = 50 if os.environ.get("JIGLEAF_PROFILE") == "long" else 3
+
+
+def test_killed_at_any_moment_it_leaves_no_half_file_and_goes_on(tmp_path: Path) -> None:
+    people = tmp_path / "list.csv"
+    people.write_text("name\n" + "".join(f"P{i}\n" for i in range(4)))
+    whole, out = tmp_path / "whole", tmp_path / "out"
+    command = [sys.executable, "-c", QUICK, str(people)]
+    subprocess.run([*command, str(whole)], check=True, capture_output=True, cwd=ROOT)
+    wanted = contents(whole)
+    for moment in range(MOMENTS):
+        process = subprocess.Popen([*command, str(out)], stdout=subprocess.PIPE, cwd=ROOT)
+        assert process.stdout is not None
+        process.stdout.readline()  # one student is done
+        time.sleep(0.6 * moment / MOMENTS)
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        process.stdout.close()
+        whole_files = {name: mark for name, mark in contents(out).items() if not Path(name).name.startswith(".jigleaf")}
+        for name, mark in whole_files.items():
+            assert wanted[name] == mark or name == "summary.json", f"{name} is not whole"
+        if moment % 2:
+            for path in out.glob("p*.pdf"):
+                path.unlink()
+    subprocess.run([*command, str(out)], check=True, capture_output=True, cwd=ROOT)
+    assert contents(out) == wanted
+
+
+def test_workers_end_with_a_parent_that_is_killed(tmp_path: Path) -> None:
+    people = tmp_path / "list.csv"
+    people.write_text("name\n" + "".join(f"P{i}\n" for i in range(30)))
+    code = "import sys; from cli import main; main()"
+    command = [sys.executable, "-c", code, "class", str(people), "--box", str(METRIC), "-o", str(tmp_path / "out")]
+    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    workers: list[int] = []
+    until = time.monotonic() + 60
+    while len(workers) < 2 and time.monotonic() < until:
+        time.sleep(0.1)
+        workers = _children(process.pid)
+    process.send_signal(signal.SIGKILL)
+    process.wait()
+    assert len(workers) >= 2
+    until = time.monotonic() + 30
+    while any(map(_alive, workers)) and time.monotonic() < until:
+        time.sleep(0.1)
+    assert not any(map(_alive, workers))
+
+
+def _children(parent: int) -> list[int]:
+    listed = Path(f"/proc/{parent}/task/{parent}/children")
+    return [int(number) for number in listed.read_text().split()] if listed.exists() else []
+
+
+def _alive(number: int) -> bool:
+    """Tell whether a process is at work; one that has ended may wait to be collected."""
+    try:
+        return Path(f"/proc/{number}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
+
+
+PLAIN = "[box]\nlength = 200\nwidth = 150\nheight = 92\n[sides]\nthickness = 12\n[joint]\nfinger = 10\ncutter = 10.02\n"
+
+
+def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
+    digests = []
+    for workers in (1, 2):
+        out = tmp_path / str(workers)
+        row = roster.Row(2, "Marta", {}, {})
+        pack = course.Pack("marta.pdf", "Marta", row, PLAIN, "A4", UNCHANGED, "none", out)
+        packs = iter([pack, replace(pack, file="ilse.pdf", name="Ilse")])
+        assert sorted(result.pack.file for result in course.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
+        digests.append(contents(out))
+    assert digests[0] == digests[1]
+
+
+# -- the plan
+
+set_ups = st.integers(1, 4).flatmap(
+    lambda width: st.lists(st.tuples(*[st.integers(0, 3)] * width), min_size=1, max_size=6)
+)
+
+
+@given(set_ups)
+@settings(max_examples=200)
+def test_the_order_of_set_ups_is_the_best_of_all(tasks: list[setups.SetUp]) -> None:
+    """Against every order there is."""
+    found = setups.best_order(tasks)
+    assert sorted(map(str, found.set_ups)) == sorted(map(str, set(tasks)))
+    least = min(setups.changes(order) for order in itertools.permutations(set(tasks)))
+    assert found.changes == setups.changes(found.set_ups) == least
+    assert found.best
+
+
+@given(st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4), st.integers(0, 40)), min_size=12, max_size=40))
+def test_a_long_order_is_never_worse_than_the_list_and_says_how_good_it_is(tasks: list[setups.SetUp]) -> None:
+    found = setups.best_order(tasks)
+    assert found.at_least <= found.changes <= setups.changes(tasks)
+    assert len(found.set_ups) == len(set(tasks))
+
+
+def test_set_ups_of_nobody() -> None:
+    assert setups.best_order([]) == setups.Order((), 0, 0)
+
+
+def makers(base: Path, text: str) -> tuple[Maker, ...]:
+    file = boxfile.load(base)
+    rows = roster.read(text.encode(), "list.csv").rows
+    return tuple(Maker(row.name, course_plan.numbers(box.work_out(roster.resolve(row, file)))) for row in rows)
+
+
+CLASS = (SAMPLES / "class.csv").read_text(encoding="utf-8")
+IN_INCHES = "name,box.length,joint.clearance\nMarta Eikeland,,\nJoseph Adeyemi,8 1/2,\nIlse van Houten,9,0.006\n"
+LONG = "name\n" + "".join(f"{'Wolfeschlegelsteinhausen ' * (i % 4)}{i} {'x' * i}\n" for i in range(10))
+
+
+@pytest.mark.parametrize(
+    ("base", "text", "page"),
+    [(METRIC, CLASS, "A4"), (INCHES, IN_INCHES, "Letter"), (METRIC, LONG, "both")],
+    ids=["sample", "inches", "long names"],
+)
+def test_the_plan_is_legible(base: Path, text: str, page: str) -> None:
+    file = boxfile.load(base)
+    drawings = course_plan.drawings(Course(file, makers(base, text)))
+    bundle = compose.compose(compose.Job("plan", "Plan", "s", file.units, "abc123"), drawings, paper.named(page))
+    assert [faults(sheet) for sheet in bundle.sheets if faults(sheet)] == []
+
+
+def test_the_sample_class_changes_little() -> None:
+    """Worked by hand: three cutters with their gaps, and four heights of the bit of which one order repeats none."""
+    fingers, grooves = course_plan.stations(makers(METRIC, CLASS))
+    # Cutters 10.02, 7.97, 6.04: 3; gaps follow them: 3; heights 18.3, 16.3, 15.3: 3.
+    assert (fingers.order.changes, fingers.order.best) == (9, True)
+    assert fingers.changes_by_list == 18
+    assert grooves.order.changes < grooves.changes_by_list
+
+
+def test_the_menu_and_the_answers_are_the_numbers_of_the_boxes() -> None:
+    """Worked value: a cutter of 10.02 less 0.10 gives 5 · 9.92 + 4 · 10.02 = 89.68."""
+    course_of = Course(boxfile.load(METRIC), makers(METRIC, CLASS))
+    drawings = {drawing.name: drawing for drawing in course_plan.drawings(course_of)}
+    (menu, _) = drawings["widths"].body
+    assert menu.rows[-1] == (10.02, 9.92, *map(pytest.approx, (49.80, 69.74, 89.68, 109.62)))  # type: ignore[union-attr]  # a table
+    (blank, _) = drawings["work-out"].body
+    solved = drawings["answers"].body[-1]
+    assert [row[:2] for row in blank.rows] == [row[:2] for row in solved.rows]  # type: ignore[union-attr]  # tables
+    assert all(row[-1] is None for row in blank.rows)  # type: ignore[union-attr]  # a table
+    assert all(isinstance(row[-1], float) for row in solved.rows)  # type: ignore[union-attr]  # a table
+
+
+def test_more_than_a_rack_can_be_shared_out_between_is_said() -> None:
+    (one,) = makers(METRIC, "name\nMarta\n")
+    many = tuple(replace(one, name=f"Marta {i}") for i in range(60))
+    drawings = course_plan.drawings(Course(boxfile.load(METRIC), many))
+    materials = next(drawing for drawing in drawings if drawing.name == "materials")
+    assert "240 pieces are too many to be shared out between single boards" in str(materials.body[1])
+
+
+def test_steps_name_the_numbers_of_the_box() -> None:
+    (maker,) = makers(METRIC, "name\nMarta\n")
+    said = " ".join(course_plan.steps(maker))
+    assert "89.68 mm" in said
+    assert said.count("Teacher signs") == 4

@@ -1,0 +1,303 @@
+"""The handle's family: its numbers, its rules, the wood measured on its outline, and its sheets as they are written."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from pathlib import Path as File
+from typing import Any
+
+import pdfplumber
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from svgelements import SVG, Arc, Matrix
+from svgelements import Path as SvgPath
+
+from jigs import box, boxfile, handle, handle_outline, handle_sheets
+from jigs.definition import find
+from jigs.drawing import Drawing, Notes, Table, View
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+from jigs.trade.handle import EndHoles
+from jigs.wording import read_out
+from layout import compose, paper, pdf, svg
+from layout.marks import Bundle
+from tests.legibility import faults
+
+SAMPLES = File(__file__).parent.parent / "samples"
+BOXES = {
+    "mm": box.work_out(boxfile.load(SAMPLES / "recipe-box.toml")),
+    "in": box.work_out(boxfile.load(SAMPLES / "recipe-box-inch.toml")),
+}
+INCH = 25.4
+
+
+def of_the_box(units: Units = "mm") -> tuple[Drawing, ...]:
+    made = BOXES[units]
+    assert made.handle
+    return handle.drawings(made.handle, made.lid)
+
+
+def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
+    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+
+
+def problems(**changes: Any) -> list[Problem]:
+    try:
+        return list(find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0} | changes).problems)
+    except CannotBuild as error:
+        return list(error.problems)
+
+
+# -- numbers -------------------------------------------------------------------------------------------------------
+
+
+def test_the_worked_handle() -> None:
+    """Worked value G1b, derived in jigs/trade/handle.py."""
+    numbers = find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0}).numbers
+    expected = {
+        "centre_offset": 31.3,
+        "chord": 27.188,
+        "rim_in_wood": 0.751,
+        "crest_radius": 205.0,
+        "least_wood": 6.0,
+        "blank_length": 111.2,
+        "clamp_room": 36.3,
+    }
+    assert {name: numbers[name] for name in expected} == pytest.approx(expected, abs=6e-4)
+    assert numbers["cusps"] == pytest.approx([11.706, 38.894], abs=6e-4)
+
+
+@pytest.mark.parametrize(
+    ("holes", "scale", "least", "over"),
+    [  # worked values G1, G1b and G2, derived in jigs/trade/handle.py
+        pytest.param((19.3, 24, 25.3, 90, 50, 5), 1.0, 2.70, 2.70, id="G1"),
+        pytest.param((19.3, 24, 25.3, 90, 54, 5), 1.0, 6.0, 6.64, id="G1b"),
+        pytest.param((0.76, 0.875, 1.01, 3.5, 2.125, 0.1875), INCH, 0.25, 0.255, id="G2_in"),
+    ],
+)
+def test_the_wood_measured_on_the_outline(holes: tuple[float, ...], scale: float, least: float, over: float) -> None:
+    made = EndHoles(*(size * scale for size in holes))
+    found = handle_outline.measured(handle_outline.outline(made))
+    assert found.least / scale == pytest.approx(least, abs=6e-3)
+    assert found.hole_to_crest / scale == pytest.approx(over, abs=6e-3)
+
+
+@settings(max_examples=60)
+@given(
+    radius=st.floats(8, 40),
+    neck=st.floats(5, 60),
+    foot=st.floats(1, 15),
+    cut=st.floats(0.05, 0.95),
+    over=st.floats(2, 25),
+    rise=st.floats(0.02, 0.3),
+)
+def test_formula_and_measured_outline_agree(
+    radius: float, neck: float, foot: float, cut: float, over: float, rise: float
+) -> None:
+    """Shapely measures the outline that is drawn; the formulas know nothing of it."""
+    length = neck + 4 * radius * cut
+    made = EndHoles(radius, neck, radius + foot, length, foot + 2 * radius + over + rise * length, rise * length)
+    if made.hole_to_crest <= 0:
+        return
+    found = handle_outline.measured(handle_outline.outline(made))
+    within = handle_sheets.FORMULA_WITHIN
+    assert found.neck == pytest.approx(made.neck, abs=within)
+    assert found.foot == pytest.approx(made.foot, abs=within)
+    assert found.horn_tip == pytest.approx(made.horn_tip, abs=within)
+    assert found.hole_to_crest == pytest.approx(made.hole_to_crest, abs=within)
+    assert found.least == pytest.approx(made.least_wood, abs=within)
+
+
+def test_the_jig_and_the_box_draw_the_same_handle() -> None:
+    made = BOXES["mm"].handle
+    assert made
+    plan = find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0})
+    assert plan.drawings[:3] == of_the_box()[:3]
+    assert plan.numbers == handle.as_data(made)
+
+
+# -- rules ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("changes", "severity", "where", "says", "suggests"),
+    [  # limits: common practice, no source; the rest is geometry
+        ({"length": 200.0}, "stop", "length", "is not cut by holes of 38.6 mm", "from 62.6 mm to"),
+        ({"crest": 55.0}, "stop", "crest", "is flat or no arc", "less than"),
+        ({"height": 50.0}, "warning", "height", "2.7 mm of wood over its holes", "a height of"),
+        ({"height": 40.0}, "stop", "height", "they break through", "a height of"),
+        ({"neck": 12.0, "length": 78.0}, "warning", "neck", "the web between the holes is 12 mm", "18 mm or more"),
+        ({"thickness": 12.0}, "warning", "thickness", "may break across the grain", "14.58 mm or more"),
+        ({"foot": 3.0}, "warning", "foot", "3 mm of wood under the holes will break", "4 mm or more"),
+        ({"length": 98.0, "height": 70.0}, "warning", "saw", "fingers go into an opening of", "20 mm by 15 mm"),
+        (
+            {"length": 60.0},
+            "warning",
+            "length",
+            "of the saw's rim is in wood, and it walks",
+            "drill a blank of 111.2 mm",
+        ),
+        ({"saw": 38.0}, "note", "saw", "the size marked on the saw?", "measure the hole"),
+        ({"countersink": 18.0}, "stop", "countersink", "heads sunk 18 mm into a lid of 18 mm", "9 mm, half the lid"),
+        ({"root": 4.0}, "stop", "root", "a shank of 4 mm has no root of 4 mm", "about 2.8 mm"),
+        ({"bite": 51.0}, "stop", "bite", "leaves too little over it", "at most 49.91 mm"),
+        ({"bite": 30.0, "shank": 6.0}, "warning", "bite", "come within 3 mm of the holes", "a wider neck"),
+        (
+            {"bite": 30.0, "neck": 6.0, "length": 72.0, "shank": 6.0},
+            "stop",
+            "bite",
+            "come out in the holes",
+            "a wider neck",
+        ),
+        ({"bite": 8.0}, "warning", "bite", "that go only 8 mm in pull out", "12 mm or more"),
+        ({"shank": 8.0}, "warning", "shank", "split a handle 22 mm thick", "7.33 mm or less"),
+    ],
+)
+def test_every_rule_says_what_would_work(
+    changes: dict[str, Any], severity: str, where: str, says: str, suggests: str
+) -> None:
+    found = [problem for problem in problems(**changes) if problem.where == where]
+    texts = [(problem.severity, problem.says("mm"), problem.suggests("mm")) for problem in found]
+    assert any(s == severity and says in told and suggests in works for s, told, works in texts), texts
+
+
+def test_a_handle_too_low_for_any_screw() -> None:
+    low = {"saw": 10.0, "foot": 0.5, "height": 12.0, "crest": 0.5, "neck": 20.0, "length": 37.0, "bite": 9.0}
+    assert any("goes 9 mm into 11.9" in problem.says("mm") for problem in problems(**low))
+
+
+# -- sheets --------------------------------------------------------------------------------------------------------
+
+
+def said(item: Table | Notes, units: Units = "mm") -> str:
+    cells = [cell for row in item.rows for cell in row] if isinstance(item, Table) else list(item.paragraphs)
+    return " | ".join(f"{c:.4g}" if isinstance(c, float) else read_out(c or "", units) for c in cells)
+
+
+def test_the_sheets_say_what_a_maker_needs() -> None:
+    """Worked values: screw 30, clamps 36.3 off, blank 111.2; 0.11 under the edges of the foot on a crown."""
+    sheets = {drawing.name: drawing for drawing in of_the_box()}
+    assert list(sheets) == ["blank", "drilling", "outline", "lid-screws"]
+    assert {drawing.jig for drawing in sheets.values()} == {"handle"}
+    words = {name: " ".join(said(i) for i in d.body if not isinstance(i, View)) for name, d in sheets.items()}
+    assert "111.2" in words["blank"]
+    assert "36.3" in words["drilling"]
+    assert "100 %" in words["drilling"]
+    assert "75%" in words["drilling"]
+    assert words["drilling"].index("Drill hole 2") < words["drilling"].index("Saw the crest last")
+    assert "6.64" in words["outline"]
+    assert "countersunk | 30" in words["lid-screws"]
+    assert "gap of 0.1" in words["lid-screws"]
+
+
+def test_screws_across_the_grain_get_a_slot() -> None:
+    made = BOXES["mm"]
+    assert made.handle
+    assert made.lid
+    screws = handle.screws_of(made.handle, made.lid)
+    moves = made.lid.wood.coefficient * (made.lid.air.wet - made.lid.air.dry)
+    assert handle_sheets.Screwed(made.handle, screws).slot == pytest.approx(12 * moves)
+    plan = find("handle").plan({"saw": 38.6, "height": 54.0, "across": True})
+    view = next(item for d in plan.drawings for item in d.body if isinstance(item, View) and item.name == "lid")
+    assert any(read_out(label.words, "mm").startswith("slot 4.3 mm by") for label in view.labels)
+    assert "lid" not in {part.name for part in view.parts}
+
+
+@pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
+def test_every_sheet_is_legible(page: str, units: Units) -> None:
+    for sheet in composed(of_the_box(units), page, units).sheets:
+        assert faults(sheet) == []
+
+
+@settings(max_examples=5)
+@given(
+    saw=st.floats(15, 90),
+    neck=st.floats(4, 80),
+    foot=st.floats(1, 20),
+    share=st.floats(0.1, 0.98),
+    over=st.floats(-5, 30),
+    across=st.booleans(),
+    units=st.sampled_from(["mm", "in"]),
+    page=st.sampled_from(["A4", "Letter", "A3"]),
+)
+def test_any_handle_is_refused_or_legible(
+    saw: float, neck: float, foot: float, share: float, over: float, across: bool, units: Units, page: str
+) -> None:
+    asked = {
+        "saw": saw,
+        "neck": neck,
+        "foot": foot,
+        "length": neck + 2 * saw * share,
+        "height": foot + saw + 5 + over,
+        "across": across,
+    }
+    try:
+        plan = find("handle").plan(asked, units)
+    except CannotBuild as error:
+        reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
+    else:
+        reasons = [("not refused", "and legible")]
+        for sheet in composed(plan.drawings, page, units).sheets:
+            assert faults(sheet) == []
+    assert all(says and suggests for says, suggests in reasons)
+
+
+# -- as written ----------------------------------------------------------------------------------------------------
+
+
+def shapes_of(document: bytes, name: str, tmp_path: File) -> list[SvgPath]:
+    """Return the paths of a group of an SVG, in mm as printed, read by another library."""
+    where = tmp_path / "sheet.svg"
+    where.write_bytes(document)
+    per_mm = 96 / INCH  # what svgelements makes of the mm of the page
+    found = []
+    for group in SVG.parse(str(where), ppi=96).select(lambda element: element.values.get("id") == name):
+        for element in group.select() if hasattr(group, "select") else [group]:
+            if isinstance(element, SvgPath):
+                path = element * Matrix.scale(1 / per_mm)
+                path.reify()
+                found.append(path)
+    return found
+
+
+def arcs_of(paths: list[SvgPath]) -> list[tuple[float, float, float]]:
+    """Return centre and radius of every arc."""
+    arcs = [segment for path in paths for segment in path if isinstance(segment, Arc)]
+    return [(float(a.center.x), float(a.center.y), float(a.rx)) for a in arcs]
+
+
+def test_holes_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
+    """Svgelements measures them: worked values 62.6 from centre to centre, radius 19.3, crest 205."""
+    for name in ("blank", "outline"):
+        drawing = [d for d in of_the_box() if d.name == name]
+        sheet = composed(tuple(drawing), "A3").sheets[0]
+        document = svg.write(sheet, "handle")
+        holes = [arcs_of(shapes_of(document, f"handle-hole-{i}", tmp_path)) for i in (1, 2)]
+        assert all(arc[2] == pytest.approx(19.3, abs=0.01) for hole in holes for arc in hole)
+        (left, right) = (hole[0] for hole in holes)
+        assert right[0] - left[0] == pytest.approx(62.6, abs=0.01)
+        assert right[1] == pytest.approx(left[1], abs=0.01)
+        if name == "outline":
+            radii = {round(arc[2], 2) for arc in arcs_of(shapes_of(document, "handle-outline", tmp_path))}
+            assert radii == {19.3, 205.0}
+            foot = max(p.bbox()[3] for p in shapes_of(document, "handle-outline", tmp_path))
+            assert foot - left[1] == pytest.approx(25.3, abs=0.01)  # y runs down in an SVG
+
+
+def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
+    """Pdfplumber measures them: two circles of 38.6 across, 62.6 apart."""
+    drawing = [d for d in of_the_box() if d.name == "blank"]
+    where = tmp_path / "blank.pdf"
+    where.write_bytes(pdf.write(composed(tuple(drawing), "A3")))
+    with pdfplumber.open(where) as document:
+        curves = document.pages[0].curves
+    boxes = {
+        (round(c["x0"] * INCH / 72, 3), round(c["x1"] * INCH / 72, 3))
+        for c in curves
+        if math.isclose((c["x1"] - c["x0"]) * INCH / 72, 38.6, abs_tol=0.01)
+    }
+    middles = sorted((low + high) / 2 for low, high in boxes)
+    assert len(middles) == 2
+    assert middles[1] - middles[0] == pytest.approx(62.6, abs=0.01)

@@ -1,0 +1,330 @@
+"""The bottom: its corner, its edge through the year, its rabbets; and every rule said of its settings."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from typing import Any
+
+import pdfplumber
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jigs import box, boxfile, panel
+from jigs.box_parts import Bottom
+from jigs.definition import Plan, find
+from jigs.drawing import Drawing, Notes, Table, View
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+from jigs.wording import read_out
+from layout import compose, paper, pdf
+from layout.marks import Bundle
+from tests.legibility import faults
+
+SAMPLES = Path(__file__).parent.parent / "samples"
+CLIMATE = """
+[climate]
+shop = { temperature = "20 C", humidity = 45 }
+dry = { temperature = "20 C", humidity = 30 }
+wet = { temperature = "25 C", humidity = 70 }
+"""
+METRIC_BOX = f"""
+[box]
+length = 240
+width = 160
+height = 90
+[sides]
+thickness = 12
+species = "black cherry"
+[joint]
+finger = 10
+cutter = 10
+[groove]
+cutter = 6
+depth = 6
+from_bottom = 12
+end_wood = 3.8
+[bottom]
+thickness = 10
+tongue = 5.8
+clearance = 0.5
+{CLIMATE}"""
+INCH_BOX = f"""
+units = "in"
+[box]
+length = "9-1/2"
+width = "6-1/2"
+height = "3-1/2"
+[sides]
+thickness = "1/2"
+[joint]
+finger = "1/2"
+cutter = "1/2"
+clearance = 0.004
+key_slack = 0.004
+proud = "1/64"
+[groove]
+cutter = "1/4"
+depth = "1/4"
+from_bottom = "3/16"
+end_wood = "11/64"
+[bottom]
+thickness = "3/8"
+tongue = 0.240
+clearance = 0.020
+species = "black walnut"
+{CLIMATE}"""
+INCH = 25.4
+CHERRY: dict[str, Any] = {
+    "along": 216.0,
+    "across": 136.0,
+    "groove": 6.0,
+    "depth": 6.0,
+    "species": "black cherry",
+}
+
+
+def bottom_of(text: str) -> Bottom:
+    made = box.work_out(boxfile.read(text, "box.toml")).bottom
+    assert made is not None
+    return made
+
+
+def plan(units: Units = "mm", **changes: Any) -> Plan:
+    return find("panel").plan(CHERRY | changes, units)
+
+
+def refused(**changes: Any) -> tuple[str, str, str]:
+    with pytest.raises(CannotBuild) as error:
+        plan(**changes)
+    return told(error.value.problems[0])
+
+
+def warned(where: str, **changes: Any) -> tuple[str, str, str]:
+    found = [problem for problem in plan(**changes).problems if problem.where == where]
+    assert found, f"nothing said about {where}"
+    return told(found[0])
+
+
+def told(problem: Problem) -> tuple[str, str, str]:
+    return problem.where, problem.says("mm"), problem.suggests("mm")
+
+
+def item(drawings: tuple[Drawing, ...], name: str) -> Any:
+    return next(found for sheet in drawings for found in sheet.body if found.name == name)
+
+
+def measured(found: View) -> dict[str, float]:
+    return {dimension.name: dimension.value for dimension in found.dimensions}
+
+
+def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
+    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+
+
+def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:
+    notes = [found for sheet in drawings for found in sheet.body if isinstance(found, Notes)]
+    return " ".join(read_out(words, units) for found in notes for words in found.paragraphs)
+
+
+# Coefficients: USDA Wood Handbook FPL-GTR-282 Table 13-5; moistures: its chapter 4. Worked values, derived in
+# jigs/trade/panel.py, to two places of a millimetre or three of an inch.
+
+
+def test_the_metric_box() -> None:
+    """Cherry, flat-sawn, inside 136: cut 145.89; 145.06 at its driest, 147.5 at its wettest."""
+    made = panel.drawings(bottom_of(METRIC_BOX))
+    assert [(found.name, found.jig) for found in made] == [
+        ("corner", "panel"),
+        ("section", "panel"),
+        ("rabbets", "panel"),
+    ]
+    dry, now, wet = (measured(item(made, f"section-{name}")) for name in ("dry", "now", "wet"))
+    assert (dry["held"], now["held"], wet["held"]) == pytest.approx((4.53, 4.95, 5.75), abs=0.005)
+    [shoulder] = [d for d in item(made, "section-now").dimensions if d.side == "above" and d.start.x == 0]
+    assert shoulder.value == pytest.approx((147.5 - 145.89) / 2, abs=0.005)
+    rows = item(made, "seasons").rows
+    assert [row[2] for row in rows] == pytest.approx([145.06, 145.89, 147.5], abs=0.005)
+    assert rows[0][4] == pytest.approx(3.06, abs=0.005)
+    assert [row[1] for row in rows] == ["6.2 %", "8.5 %", "12.9 %"]
+    sizes = dict(item(made, "sizes").rows)
+    assert sizes["Length, along the grain"] == pytest.approx(216 + 12 - 1)
+    assert sizes["Rabbet on the long-grain edges, wide"] == pytest.approx(5.75, abs=0.005)
+    assert "2.1 mm to cut both faces in turn" in words_of(made, "mm")
+    assert "4.2 mm to cut one face only" in words_of(made, "mm")
+    assert measured(item(made, "corner"))["reach"] == pytest.approx(6.27, abs=0.005)
+    assert "The corners stay square" in words_of(made, "mm")
+
+
+def test_the_inch_box() -> None:
+    """Walnut, flat-sawn, inside 5 1/2: cut 5.908; held .204, driest .185, slid to one side .121; rabbets .0675."""
+    made = panel.drawings(bottom_of(INCH_BOX))
+    rows = item(made, "seasons").rows
+    assert [row[2] / INCH for row in rows] == pytest.approx([5.871, 5.908, 5.980], abs=0.0006)
+    assert (rows[0][3] / INCH, rows[0][4] / INCH) == pytest.approx((0.185, 0.121), abs=0.0006)
+    assert "1. Bit above the table: 0.0675 in" in words_of(made, "in")
+
+
+def test_a_wood_without_a_box_file() -> None:
+    """The same cherry, quarter-sawn: 146.68; and with its grain the short way it is held by 1.74."""
+    numbers = plan(rings=90.0).numbers
+    assert (numbers["width"], numbers["engagement_dry"]) == pytest.approx((146.68, 4.25), abs=0.006)
+    turned = plan(along=136.0, across=216.0).numbers
+    assert (turned["width"], turned["engagement_dry"]) == pytest.approx((225.02, 1.74), abs=0.006)
+
+
+@pytest.mark.parametrize(
+    ("sides", "groove", "depth", "tongue", "end_wood", "reach", "short", "clip", "radius"),
+    [
+        (9.0, 6.0, 4.5, 6.0, 3.0, 3.0, 1.5, 6.0, 9.674),
+        (0.375 * INCH, 0.25 * INCH, 0.1875 * INCH, 0.25 * INCH, 0.125 * INCH, 3.175, 1.5875, 6.35, 0.4031 * INCH),
+    ],
+)
+@pytest.mark.parametrize("stopped", ["front and back", "the ends"])
+def test_a_corner_that_must_be_clipped(
+    stopped: str,
+    sides: float,
+    groove: float,
+    depth: float,
+    tongue: float,
+    end_wood: float,
+    reach: float,
+    short: float,
+    clip: float,
+    radius: float,
+) -> None:
+    given_settings: dict[str, Any] = {
+        "sides": sides,
+        "groove": groove,
+        "depth": depth,
+        "tongue": tongue,
+        "end_wood": end_wood,
+    }
+    made = plan(**given_settings, stopped=stopped, proud=0.0)
+    assert made.numbers["corner"] == {"kind": "clip", "size": pytest.approx(clip)}
+    assert measured(item(made.drawings, "corner"))["reach"] == pytest.approx(reach)
+    assert [d.value for d in item(made.drawings, "clip").dimensions] == pytest.approx([clip, clip])
+    said = next(problem for problem in made.problems if problem.where == "end wood")
+    assert (said.numbers["short"], said.numbers["radius"]) == pytest.approx((short, radius), abs=0.002)
+    assert "Saw a clip of" in words_of(made.drawings, "mm")
+
+
+def test_the_clip_goes_past_the_wood_of_the_round_end() -> None:
+    """The clip's edge runs through the point where the groove ends: (−reach, 0)."""
+    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="front and back", proud=0.0)
+    tongue = next(part for part in item(made.drawings, "corner").parts if part.name == "panel")
+    _, upper, lower, _ = tongue.lines[0].shape.points()
+    assert upper == pytest.approx((-4.5, 1.5))
+    assert lower == pytest.approx((1.5, -4.5))
+    assert upper.x + upper.y == pytest.approx(-3.0)
+
+
+@pytest.mark.parametrize(
+    ("bit", "rabbet", "fences"),
+    [(16.0, 5.0, ["3 mm behind"]), (12.7, 17.3, ["2.3 mm in front", "10.95 mm in front"])],
+)
+def test_the_fence_for_a_rabbet(bit: float, rabbet: float, fences: list[str]) -> None:
+    """Fence face to the bit's centre: 5 − 8 = −3; 17.3 with a bit of 12.7 in two passes, 8.65 and 17.3 less 6.35."""
+    made = plan(depth=rabbet, sides=2 * rabbet + 1.0, bit=bit)
+    rows = [row for row in item(made.drawings, "fences").rows if row[1] == "end grain"]
+    assert [read_out(row[4], "mm") for row in rows] == fences
+
+
+def test_a_thin_bottom_has_no_rabbets_and_grooves_that_run_through_no_corner() -> None:
+    made = plan(thickness=5.8).drawings
+    assert [sheet.name for sheet in made] == ["corner", "section"]
+    assert "All grooves run through" in words_of(made, "mm")
+    assert not any(found.name == "corner" for found in made[0].body)
+
+
+def test_a_bit_as_wide_as_half_the_rabbet_stands_at_the_fence() -> None:
+    made = plan(depth=6.0, sides=13.0, bit=12.0)
+    fences = [read_out(row[4], "mm") for row in item(made.drawings, "fences").rows]
+    assert fences[0] == "at the fence's face"
+
+
+# -- rules ---------------------------------------------------------------------------------------------------------
+
+
+def test_what_stops_a_bottom() -> None:
+    assert refused(groove=1.0, play=1.0) == ("play", "a play of 1 mm leaves no tongue in a groove of 1 mm", "0.2 mm")
+    assert refused(shop_humidity=80) == (
+        "shop humidity",
+        "wood comes to 16.0 % in the shop, to 6.2 % in the driest air and to 12.9 % in the wettest: out of order",
+        "a shop between the driest and the wettest air",
+    )
+    assert refused(tongue=7.0)[:2] == ("tongue", "a tongue of 7 mm does not go into a groove of 6 mm")
+    assert refused(tongue=5.8, thickness=5.0) == ("tongue", "a bottom of 5 mm has no tongue of 5.8 mm", "at most 5 mm")
+    assert refused(depth=0.5)[:2] == (
+        "depth",
+        "a groove 0.5 mm deep does not hold a bottom with a play of 0.5 mm at each end",
+    )
+    assert refused(depth=12.0)[:2] == ("depth", "a groove 12 mm deep goes through sides of 12 mm")
+    where, says, _ = refused(across=900.0, species=None)
+    assert (where, says.rpartition(": ")[2]) == ("panel", "it drops out")
+
+
+def test_what_a_maker_is_told() -> None:
+    assert warned("clearance", clearance=0.0)[1].startswith("in the wettest air the bottom of 148 mm fills its grooves")
+    assert warned("tongue", tongue=5.0)[1] == "a tongue of 5 mm has a play of 1 mm in a groove of 6 mm and rattles"
+    assert warned("species", species=None)[1] == "the wood has no name; it is taken to move like Red oak, commercial"
+    assert warned("panel", across=216.0, along=300.0, clearance=1.0)[1].startswith(
+        "in the driest air, slid to one side"
+    )
+    assert warned("depth", depth=7.0)[1] == "a groove 7 mm deep leaves a wall of 5 mm of 12 mm"
+    notes = [problem.says("mm") for problem in plan().problems if problem.severity == "note"]
+    assert "the bottom moves by 2.44 mm from the driest air to the wettest" in " ".join(notes)
+
+
+# -- sheets --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
+@pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
+def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
+    made = box.work_out(boxfile.load(SAMPLES / f"{sample}.toml")).bottom
+    assert made is not None
+    for sheet in sheets(panel.drawings(made), page, units).sheets:
+        assert faults(sheet) == []
+
+
+def test_the_clip_measures_in_the_written_file() -> None:
+    """Read with pdfplumber: among the slanted lines of the page is one of 6 by 6 mm, the edge of the clip."""
+    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="the ends", proud=0.0)
+    corner = tuple(sheet for sheet in made.drawings if sheet.name == "corner")
+    bundle = sheets(corner, "A4", "mm")
+    with pdfplumber.open(io.BytesIO(pdf.write(bundle))) as document:
+        found = [mark for page in document.pages for mark in (*page.lines, *page.curves)]
+    steps = {
+        (round(abs(a[0] - b[0]) * 25.4 / 72, 2), round(abs(a[1] - b[1]) * 25.4 / 72, 2))
+        for mark in found
+        for a, b in zip(mark["pts"], mark["pts"][1:], strict=False)
+    }
+    assert (6.0, 6.0) in steps
+
+
+@settings(max_examples=6)
+@given(
+    across=st.floats(60, 400),
+    groove=st.floats(3, 12),
+    thickness=st.floats(3, 20),
+    sides=st.floats(6, 25),
+    end_wood=st.none() | st.floats(1, 12),
+    stopped=st.sampled_from(["front and back", "the ends", "none"]),
+    species=st.sampled_from([None, "black cherry", "sugar maple"]),
+    from_bottom=st.none() | st.floats(0, 60),
+    bit=st.none() | st.floats(4, 30),
+    units=st.sampled_from(["mm", "in"]),
+    page=st.sampled_from(["A4", "Letter", "A3"]),
+)
+def test_any_bottom_is_refused_or_legible(across: float, units: Units, page: str, **more: Any) -> None:
+    try:
+        made = find("panel").plan({"along": 1.3 * across, "across": across} | more, units)
+    except CannotBuild as error:
+        reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
+        assert all(says and suggests for says, suggests in reasons)
+        return
+    for sheet in sheets(made.drawings, page, units).sheets:
+        assert faults(sheet) == []
+    assert all(isinstance(found, View | Table | Notes) for sheet in made.drawings for found in sheet.body)

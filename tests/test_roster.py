@@ -1,0 +1,205 @@
+"""The class list: any dialect in, one box file a student out, and every fault by row and column."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jigs import box, boxfile, roster
+from jigs.boxfile import BoxFile
+from jigs.errors import CannotRead
+from jigs.roster import Roster, RowRefused
+
+SAMPLES = Path(__file__).parent.parent / "samples"
+BASE = boxfile.load(SAMPLES / "recipe-box.toml")
+TABLE = "name,box.length,joint.clearance\nZoë,240,\nПётр,,0.12\n"
+
+
+def read(text: str, encoding: str = "utf-8") -> Roster:
+    return roster.read(text.encode(encoding), "list.csv")
+
+
+def refused(text: str) -> list[str]:
+    """Return what is said of the rows of a list, those that can't be read and those that give no box."""
+    found = read(text)
+    said = [fault.says("mm") for fault in found.faults]
+    for row in found.rows:
+        try:
+            roster.resolve(row, BASE)
+        except RowRefused as error:
+            said += [fault.says("mm") for fault in error.faults]
+    return said
+
+
+def values(found: Roster) -> list[tuple[str, dict[str, object]]]:
+    return [(row.name, dict(row.values)) for row in found.rows]
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+@pytest.mark.parametrize("line_end", ["\n", "\r\n", "\r"])
+def test_any_common_dialect_reads_alike(encoding: str, delimiter: str, line_end: str) -> None:
+    """RFC 4180 and what spreadsheets make of it."""
+    text = TABLE.replace(",", delimiter).replace("\n", line_end)
+    assert values(read(text, encoding)) == [("Zoë", {"box.length": "240"}), ("Пётр", {"joint.clearance": "0.12"})]
+
+
+def test_windows_letters_are_read_with_a_remark() -> None:
+    found = read("name;box.length\nZoë;240\n", "cp1252")
+    assert values(found) == [("Zoë", {"box.length": "240"})]
+    assert found.remarks == ("list.csv, line 2: not UTF-8; read as Windows-1252, so look whether the names are right",)
+
+
+def test_the_line_that_names_the_separator_is_no_row() -> None:
+    found = read('sep=;\r\nName;Box.Length\r\n"Ann; or Anne";240,5\r\n')
+    assert values(found) == [("Ann; or Anne", {"box.length": "240,5"})]
+    assert roster.resolve(found.rows[0], BASE).box.length == 240.5
+    assert found.rows[0].number == 2  # as the spreadsheet counts, which hides that line
+
+
+def test_rows_are_counted_as_a_spreadsheet_does() -> None:
+    found = read('name,box.length\n"Ann\nLee",\n\n,\nBo,3\n')
+    assert [(row.number, row.name) for row in found.rows] == [(2, "Ann Lee"), (5, "Bo")]
+
+
+def test_an_empty_cell_falls_back_to_the_box_file() -> None:
+    row = read("name,box.length,lid.crown\nAnn,,  \n").rows[0]
+    assert roster.resolve(row, BASE) == BASE
+
+
+def test_toml_holds_the_same() -> None:
+    text = '[[students]]\nname = "Ann"\nbox.length = 240\n[[students]]\nname = "Bo"\n"joint.finger" = "8 mm"\n'
+    found = roster.read(text.encode(), "list.toml", toml=True)
+    assert values(found) == [("Ann", {"box.length": 240}), ("Bo", {"joint.finger": "8 mm"})]
+
+
+@pytest.mark.parametrize(
+    ("heading", "says"),
+    [
+        ("name,joint.fingr", "column B: there is no column 'joint.fingr'; did you mean 'joint.finger'"),
+        ("nmae,box.length", "column A: there is no column 'nmae'; did you mean 'name'?"),
+        ("name,finger", "column B: there is no column 'finger'; did you mean 'joint.finger'?"),
+        ("name,Box.Length,box.length", "column C: 'box.length' stands twice"),
+        ("name,units", "'units' can't be a column: every bare number of the box file would change its meaning"),
+        ("name,stock.boards", "there is no column 'stock.boards'"),
+        ("box.length,box.width", "there is no column 'name'"),
+    ],
+)
+def test_a_column_that_is_not_understood_is_named(heading: str, says: str) -> None:
+    with pytest.raises(CannotRead) as error:
+        read(f"{heading}\nAnn,1,1\n")
+    assert says in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("name,box.length\n,240\n", "row 2, column A (name): the name is missing"),
+        ("name,box.length\nAnn,9,5\n", "row 2 (Ann): there is something in column C, which has no heading; a cell"),
+        (
+            "name,box.length\nAnn,3\n",
+            "row 2 (Ann), column B (box.length): outside length along the front must be from 10 mm to 2000 mm; "
+            "it is 3 mm; the nearest that works is 10 mm",
+        ),
+        ("name;shell.lobes\nAnn;7,5\n", "row 2 (Ann), column B (shell.lobes): '7,5' can't be read"),
+        ("name,lid.crown\nAnn,=cmd|x\n", "row 2 (Ann), column B (lid.crown): '=cmd|x' has no number in it"),
+        ("name,joint.machine\nAnn,plane\n", "row 2 (Ann), column B (joint.machine): must be 'router table' or"),
+        (
+            "name,joint.finger\nAnn,12\n",
+            "row 2 (Ann), joint.cutter: a finger of 12 mm is wider than the box file's cutter of 10.02 mm, and "
+            "[[cutters]] lists none for it; measure a cutter for it in wood and list it, or add a column joint.cutter",
+        ),
+    ],
+)
+def test_a_fault_is_said_by_row_and_column(text: str, says: str) -> None:
+    assert refused(text)[0].startswith(says)
+
+
+def test_all_faults_are_said_and_no_other_row_is_lost() -> None:
+    text = "name,box.length,lid.crown,joint.finger\nAnn,3,x,12\nBo,240,,\n,1,,\nCy,1,,\n"
+    said = refused(text)
+    assert len(said) == 5
+    assert [words.split(" ")[1] for words in said] == ["4,", "2", "2", "2", "5"]
+    assert roster.resolve(read(text).rows[1], BASE).box.length == 240
+
+
+def test_another_finger_picks_its_measured_cutter() -> None:
+    """samples/recipe-box.toml lists 7.97 mm for a finger of 8 mm."""
+    row = read("name,joint.finger\nAnn,8\n").rows[0]
+    assert roster.resolve(row, BASE).joint.cutter == 7.97
+    given_too = read("name,joint.finger,joint.cutter\nAnn,8,8.02\n").rows[0]
+    assert roster.resolve(given_too, BASE).joint.cutter == 8.02
+
+
+def test_one_name_for_two_people_is_numbered() -> None:
+    assert [row.name for row in read("name\nAnn\nann\nAnn\nAnn (2)\n").rows] == ["Ann", "ann", "Ann (3)", "Ann (2)"]
+
+
+def test_a_name_is_fit_to_be_printed() -> None:
+    """Unicode TR 36: marks that turn the writing round are not part of a name."""
+    assert read('name\n"  A\u202enn\u0000\tLee  "\n'.replace("\u0000", "")).rows[0].name == "Ann Lee"
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"", "there is no column 'name'"),
+        (b"name\n", "there is nobody in the list"),
+        (b"name\n\x81\xff\n", "not text in UTF-8, UTF-16 or Windows-1252"),
+        (b"name\n" + b"a\n" * 5001, "more than 5000 rows"),
+        (b'name\n"' + b"a" * 200_000, "line 2: is no table: field larger than field limit"),
+    ],
+)
+def test_what_is_no_list_is_refused(content: bytes, says: str) -> None:
+    with pytest.raises(CannotRead, match=says):
+        roster.read(content, "list.csv")
+
+
+def test_a_list_that_is_not_there_is_named(tmp_path: Path) -> None:
+    with pytest.raises(CannotRead, match="there is no file"):
+        roster.load(tmp_path / "none.csv")
+    with pytest.raises(CannotRead, match="is a folder"):
+        roster.load(tmp_path)
+
+
+@given(st.binary(max_size=300))
+def test_any_bytes_are_a_list_or_are_refused(content: bytes) -> None:
+    try:
+        found = roster.read(content, "list.csv")
+    except CannotRead:
+        return
+    assert found.rows or found.faults
+
+
+cells = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=12)
+
+
+@given(st.lists(st.tuples(cells, cells, cells), min_size=1, max_size=4))
+def test_any_cells_give_a_box_or_a_fault_in_its_row(rows: list[tuple[str, str, str]]) -> None:
+    import csv  # noqa: PLC0415 - only here
+    import io  # noqa: PLC0415 - only here
+
+    text = io.StringIO()
+    csv.writer(text).writerows([("name", "box.length", "joint.finger"), *rows])
+    try:
+        found = read(text.getvalue())
+    except CannotRead:
+        return
+    for row in found.rows:
+        faults: tuple[roster.Fault, ...] = ()
+        made: BoxFile | None = None
+        try:
+            made = roster.resolve(row, BASE)
+        except RowRefused as error:
+            faults = error.faults
+        assert bool(made) != bool(faults)
+        assert {fault.row for fault in faults} <= {row.number}
+
+
+def test_the_sample_class_can_be_made() -> None:
+    found = roster.load(SAMPLES / "class.csv")
+    assert len(found.rows) == 8
+    assert not [row.name for row in found.rows if box.work_out(roster.resolve(row, BASE)).stopped]

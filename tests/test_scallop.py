@@ -1,0 +1,186 @@
+"""The scalloped edge: its numbers against worked values and shapely, its rules, and its sheets as they are written."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path as File
+from typing import Any
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from svgelements import SVG, Arc, Matrix
+from svgelements import Path as SvgPath
+
+from jigs import scallop
+from jigs.definition import Plan, find
+from jigs.drawing import Notes, View
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+from jigs.scallop import Row
+from jigs.wording import read_out
+from layout import compose, paper, svg
+from layout.marks import Bundle
+from tests.legibility import faults
+
+INCH = 25.4
+ASKED: dict[str, Any] = {"saw": 32.0, "pitch": 24.0}
+
+
+def plan(units: Units = "mm", **changes: Any) -> Plan:
+    return find("scallop").plan(ASKED | changes, units)
+
+
+def problems(**changes: Any) -> list[Problem]:
+    try:
+        return list(plan(**changes).problems)
+    except CannotBuild as error:
+        return list(error.problems)
+
+
+def composed(made: Plan, page: str = "A4", units: Units = "mm") -> Bundle:
+    job = compose.Job("scallop", read_out(made.title, units), "settings", units, "abc123")
+    return compose.compose(job, made.drawings, paper.named(page))
+
+
+@pytest.mark.parametrize(
+    ("asked", "scale", "expected"),
+    [  # worked values G3 to G6, derived in jigs/trade/handle.py
+        pytest.param((32, 24, 5, 0), 1.0, {"cusp_line": 10.583, "scallop_depth": 5.417}, id="G3"),
+        pytest.param((1.25, 1, 5, 0), INCH, {"cusp_line": 0.375, "scallop_depth": 0.250}, id="G4_in"),
+        pytest.param((32, 24, 1, 6), 1.0, {"depth": 10.0, "chord": 29.665, "rim_in_wood": 0.378}, id="G5"),
+        pytest.param((1.25, 1, 1, 0.25), INCH, {"depth": 0.375, "chord": 1.146, "rim_in_wood": 0.369}, id="G6_in"),
+    ],
+)
+def test_worked_rows(asked: tuple[float, ...], scale: float, expected: dict[str, float]) -> None:
+    saw, pitch, count, outside = asked
+    numbers = plan(saw=saw * scale, pitch=pitch * scale, count=int(count), outside=outside * scale).numbers
+    found = {name: numbers[name] / (1 if name == "rim_in_wood" else scale) for name in expected}
+    assert found == pytest.approx(expected, abs=6e-4)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    radius=st.floats(6, 40),
+    share=st.floats(0.3, 3),
+    count=st.integers(1, 7),
+    outside=st.floats(0, 0.9),
+)
+def test_the_row_is_what_discs_leave_of_a_board(radius: float, share: float, count: int, outside: float) -> None:
+    """Shapely cuts the discs out of the board: depth, line of the points, and what of the edge is shaped."""
+    made = Row(radius, share * radius, count, outside * radius, 1000.0, 100.0, 12.0)
+    discs = [shapely.Point(x, made.outside).buffer(radius, quad_segs=256) for x in made.centres]
+    board = shapely.box(0, -made.width, made.length, 0).difference(shapely.union_all(discs))
+    low = shapely.union_all(discs).bounds[1]
+    assert made.depth == pytest.approx(-low, abs=1e-6)
+    if count > 1:
+        x = (made.centres[0] + made.centres[1]) / 2
+        upright = shapely.LineString([(x, 0), (x, -made.width)])
+        assert board.intersection(upright).bounds[3] == pytest.approx(-made.cusp, abs=0.01)
+    assert made.left_at_end == pytest.approx(made.centres[0] - made.hole.chord / 2)
+    assert made.wood_below == pytest.approx(low + made.width, abs=1e-6)
+
+
+def test_drilled_in_turn_the_rim_is_held() -> None:
+    """A neighbour 24 off takes acos(24/32)/pi = 23 % of the rim: worked value, derived in rim_beside_holes."""
+    made = plan()
+    assert made.numbers["rim_with_waste"] == pytest.approx(0.77, abs=5e-3)
+    order = next(item for item in made.drawings[1].body if isinstance(item, Notes))
+    said = " ".join(read_out(words, "mm") for words in order.paragraphs)
+    assert "Drill in turn from the left: every hole then has 77%" in said
+    assert "between two others would have 54%" in said
+    assert "With nothing on the edge 50% of the rim" in said
+
+
+@pytest.mark.parametrize(
+    ("changes", "severity", "where", "says", "suggests"),
+    [  # limits: common practice, no source; the rest is geometry
+        ({"outside": 16.0}, "stop", "outside", "16 mm outside the edge do not reach it", "less than 16 mm"),
+        ({"length": 100.0}, "stop", "length", "5 holes shape 128 mm of an edge 100 mm long", "at most 3 holes"),
+        ({"length": 30.0}, "stop", "length", "of an edge 30 mm long", "a board of 128 mm or more"),
+        ({"width": 18.0}, "warning", "width", "leave 2 mm of a board 18 mm wide", "a board of 20 mm or wider"),
+        ({"width": 15.0}, "stop", "width", "leave −1 mm", "a board of 20 mm"),
+        ({"pitch": 3.0}, "warning", "pitch", "leave scallops only 0.07 mm deep", "a larger pitch"),
+        (
+            {"pitch": 33.5},
+            "warning",
+            "pitch",
+            "a web of 1.5 mm is left",
+            "32 mm or less; or leave 4 mm: a pitch of 36 mm",
+        ),
+        ({"length": 130.0}, "warning", "length", "1 mm of the edge is left, and breaks", "a board of 136 mm or longer"),
+        ({"outside": 6.0}, "warning", "outside", "only 38% of the saw's rim is in wood", "a waste block 12 mm thick"),
+    ],
+)
+def test_every_rule_says_what_would_work(
+    changes: dict[str, Any], severity: str, where: str, says: str, suggests: str
+) -> None:
+    texts = [(p.severity, p.says("mm"), p.suggests("mm")) for p in problems(**changes) if p.where == where]
+    assert any(s == severity and says in told and suggests in works for s, told, works in texts), texts
+
+
+def test_touching_holes_and_four_between_are_not_told_off() -> None:
+    for pitch in (32.0, 36.0):
+        assert not [problem for problem in problems(pitch=pitch) if problem.where == "pitch"]
+
+
+@pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
+def test_every_sheet_is_legible(page: str, units: Units) -> None:
+    for sheet in composed(plan(units), page, units).sheets:
+        assert faults(sheet) == []
+
+
+@settings(max_examples=5)
+@given(
+    saw=st.floats(10, 120),
+    share=st.floats(0.2, 1.6),
+    count=st.integers(1, 15),
+    outside=st.floats(0, 0.45),
+    units=st.sampled_from(["mm", "in"]),
+    page=st.sampled_from(["A4", "Letter", "A3"]),
+)
+def test_any_row_is_refused_or_legible(
+    saw: float, share: float, count: int, outside: float, units: Units, page: str
+) -> None:
+    asked = {"saw": saw, "pitch": max(3.0, saw * share), "count": count, "outside": saw * outside}
+    try:
+        made = plan(units, **asked)
+    except CannotBuild as error:
+        reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
+    else:
+        reasons = [("not refused", "and legible")]
+        for sheet in composed(made, page, units).sheets:
+            assert faults(sheet) == []
+    assert all(says and suggests for says, suggests in reasons)
+
+
+def test_centres_are_true_in_the_svg(tmp_path: File) -> None:
+    """Svgelements measures them: pitch 24, radius 16, the centres on the edge."""
+    sheet = composed(plan(), "A3").sheets[0]
+    where = tmp_path / "sheet.svg"
+    where.write_bytes(svg.write(sheet, "scallop"))
+    arcs: list[tuple[float, float, float]] = []
+    for i in range(1, 6):
+        group = next(
+            iter(SVG.parse(str(where), ppi=96).select(lambda e, n=i: e.values.get("id") == f"scallop-hole-{n}"))
+        )
+        paths = [e * Matrix.scale(INCH / 96) for e in group.select() if isinstance(e, SvgPath)]
+        for path in paths:
+            path.reify()
+        arc = next(s for path in paths for s in path if isinstance(s, Arc))
+        arcs.append((float(arc.center.x), float(arc.center.y), float(arc.rx)))
+    assert [right[0] - left[0] for left, right in itertools.pairwise(arcs)] == pytest.approx([24.0] * 4, abs=0.01)
+    assert [arc[2] for arc in arcs] == pytest.approx([16.0] * 5, abs=0.01)
+    assert len({round(arc[1], 3) for arc in arcs}) == 1
+
+
+def test_a_long_row_shows_its_left_end_and_lists_every_centre() -> None:
+    made = plan(count=20)
+    view = made.drawings[0].body[0]
+    assert isinstance(view, View)
+    assert view.detail
+    assert view.detail.detail
+    assert len([part for part in view.detail.parts if part.name.startswith("hole-")]) == scallop.SHOWN
+    assert made.numbers["centres"][1] - made.numbers["centres"][0] == pytest.approx(24.0)
+    assert len(made.numbers["centres"]) == 20

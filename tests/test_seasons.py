@@ -1,0 +1,258 @@
+"""The movement year: the model, the moisture of every month against published tables, and what boards do in it."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jigs import box, boxfile, seasons
+from jigs.box import Box
+from jigs.box_parts import wood
+from jigs.boxfile import Air, Climate
+from jigs.definition import Plan, find
+from jigs.drawing import Drawing, LineTo, Notes, Path, Table, View
+from jigs.errors import CannotBuild
+from jigs.lengths import Units
+from jigs.seasons import Corner
+from jigs.trade import movement
+from jigs.wording import read_out
+from layout import compose, paper
+from tests.legibility import faults
+
+CHERRY: dict[str, Any] = {"species": "black cherry", "width": 136.0}
+BOX = """[box]
+length = 240
+width = 160
+height = 100
+[sides]
+thickness = 12
+species = "black cherry"
+ends_species = "sugar maple"
+[joint]
+finger = 10
+cutter = 10
+[groove]
+cutter = 6
+depth = 6
+from_bottom = 12
+[bottom]
+thickness = 10
+tongue = 5.8
+clearance = 0.5
+[lid]
+thickness = 18
+plug = 6
+overhang = 5
+crown = 6
+clearance = 0.4
+"""
+
+# USDA Wood Handbook FPL-GTR-190, Table 4-2, the row of 70 °F: humidity in % and moisture in %.
+AT_70_F = {20: 4.5, 30: 6.2, 40: 7.7, 50: 9.2, 60: 11.0, 70: 13.1, 80: 16.0, 90: 20.5}
+
+
+def planned(**changes: Any) -> Plan:
+    return find("seasons").plan(CHERRY | changes)
+
+
+def worked() -> Box:
+    return box.work_out(boxfile.read(BOX, "box.toml"))
+
+
+def year_of_the_box() -> Drawing:
+    made = worked()
+    cherry, maple = (wood(name, 0.0) for name in ("black cherry", "sugar maple"))
+    [drawing] = seasons.drawings(
+        made.file.climate, lid=made.lid, bottom=made.bottom, corner=Corner(100.0, sides=cherry, ends=maple)
+    )
+    return drawing
+
+
+def tables(drawing: Drawing) -> list[Table]:
+    return [item for item in drawing.body if isinstance(item, Table)]
+
+
+def graph(drawing: Drawing) -> View:
+    return next(item for item in drawing.body if isinstance(item, View))
+
+
+def column(drawing: Drawing, heading: str) -> list[float]:
+    """Return a column of the table: the shop first, then January to December."""
+    [found] = [item for item in tables(drawing) if heading in item.headings]
+    values = [row[found.headings.index(heading)] for row in found.rows]
+    assert all(isinstance(value, float) for value in values)
+    return [float(str(value)) for value in values]
+
+
+# -- the model -----------------------------------------------------------------------------------------------------
+
+
+def test_the_year_is_a_cosine_from_february_to_august() -> None:
+    air = seasons.year(Climate())
+    assert (air[1].temperature, air[1].humidity) == pytest.approx((20, 30))
+    assert (air[7].temperature, air[7].humidity) == pytest.approx((25, 70))
+    for month, found in enumerate(air):
+        assert found.humidity == pytest.approx(50 - 20 * math.cos(2 * math.pi * (month - 1) / 12))
+        assert found.temperature == pytest.approx(22.5 - 2.5 * math.cos(2 * math.pi * (month - 1) / 12))
+
+
+@pytest.mark.parametrize(("humidity", "expected"), AT_70_F.items())
+def test_moisture_of_air_as_published(humidity: int, expected: float) -> None:
+    """USDA Wood Handbook FPL-GTR-190, Table 4-2, 70 °F (21.11 °C), rounded there to 0.1 %."""
+    assert seasons.moisture(Air(temperature=(70 - 32) / 1.8, humidity=humidity)) == pytest.approx(expected, abs=0.06)
+
+
+def test_moisture_is_worked_out_for_every_month() -> None:
+    found = planned().numbers["moisture"]
+    assert len(found) == 12
+    assert found[1] == min(found) == pytest.approx(6.19, abs=5e-3)  # worked value: 20 °C, 30 %
+    assert found[7] == max(found) == pytest.approx(12.94, abs=5e-3)  # worked value: 25 °C, 70 %
+    # 21.25 °C and 40 %, in April: between the 7.8 % of 60 °F and the 7.6 % of 80 °F of Table 4-2.
+    assert found[3] == pytest.approx(movement.equilibrium_moisture(21.25, 40))
+    assert 7.6 < found[3] < 7.8
+
+
+def test_a_board_inside_and_outside_the_table() -> None:
+    """Cherry 0.00248 a % (Wood Handbook FPL-GTR-190, Table 13-5): straight inside 6 to 14 %, Eq. 13-3 outside."""
+    inside = planned().numbers
+    shop = movement.equilibrium_moisture(20, 45)
+    for wider, held in zip(inside["flat"], inside["moisture"], strict=True):
+        assert wider == pytest.approx(136 * 0.00248 * (held - shop))
+    wet = planned(wet_humidity=90).numbers
+    most = max(wet["moisture"])
+    assert most > 14
+    assert max(wet["flat"]) == pytest.approx(136 * (most - shop) / (1 / 0.00248 - 10 + shop))
+
+
+def test_how_a_board_is_sawn() -> None:
+    """Wood Handbook FPL-GTR-190, Table 13-5: cherry moves 126 quarter-sawn where it moves 248 flat-sawn."""
+    found = planned(rings=45.0).numbers
+    assert max(found["quarter"]) / max(found["flat"]) == pytest.approx(126 / 248)
+    assert max(found["board"]) == pytest.approx((max(found["flat"]) + max(found["quarter"])) / 2)
+    assert set(planned(rings=90.0).numbers) == {"moisture", "flat", "quarter"}
+
+
+# -- a box in its year ---------------------------------------------------------------------------------------------
+
+
+def test_the_ends_of_the_year_are_those_of_the_box() -> None:
+    made, drawing = worked(), year_of_the_box()
+    assert made.lid is not None
+    assert made.bottom is not None
+    gaps = column(drawing, "Gap of the plug, both sides")
+    assert (gaps[0], gaps[2], gaps[8]) == pytest.approx((1.88, 2.644, 0.4), abs=5e-3)  # worked values: shop, dry, wet
+    assert min(gaps) == pytest.approx(made.lid.plug.gap_wet)
+    held = column(drawing, "Bottom held, slid to one side")
+    assert held[2] == min(held) == pytest.approx(made.bottom.seasons.engagement_dry)
+    assert held[2] == pytest.approx(3.06, abs=5e-3)  # worked value: cherry, inside 136, groove 6, driest
+    overhang = column(drawing, "Overhang, each side")
+    assert (overhang[0], overhang[2], overhang[8]) == pytest.approx((5, 4.5, 5.9), abs=0.05)  # worked values
+
+
+def test_the_step_where_sides_and_ends_move_apart() -> None:
+    """Cherry .00248, maple .00353 (Wood Handbook FPL-GTR-190, Table 13-5), 100 mm: 0.105 mm for each % of moisture."""
+    drawing = year_of_the_box()
+    steps = column(drawing, "Sides over ends at the top")
+    shop, dry, wet = (movement.equilibrium_moisture(*air) for air in ((20, 45), (20, 30), (25, 70)))
+    assert steps[0] == pytest.approx(0)
+    assert steps[2] == pytest.approx(0.105 * (shop - dry))  # maple shrinks more: the sides stand over the ends
+    assert steps[8] == pytest.approx(0.105 * (shop - wet))
+
+
+def test_what_a_box_does_not_have_is_not_in_its_year() -> None:
+    made = worked()
+    cherry = wood("black cherry", 0.0)
+    alike = Corner(100.0, cherry, cherry)
+    assert seasons.drawings(made.file.climate) == ()
+    assert seasons.drawings(made.file.climate, corner=alike) == ()
+    [drawing] = seasons.drawings(made.file.climate, bottom=made.bottom, corner=alike)
+    assert tables(drawing)[0].headings == ("Month", "Air", "Moisture", "Bottom held, slid to one side")
+
+
+# -- the sheet -----------------------------------------------------------------------------------------------------
+
+
+def test_the_sheet_says_what_it_assumes() -> None:
+    drawing = year_of_the_box()
+    said = " ".join(str(words) for item in drawing.body if isinstance(item, Notes) for words in item.paragraphs)
+    assert "Assumed: a cosine year between your driest and your wettest air, 6.2 and 12.9 % of moisture" in said
+    assert "not a day's weather" in said
+    assert (drawing.jig, drawing.name) == ("seasons", "year")
+    assert [row[0] for row in tables(drawing)[0].rows][:3] == ["shop, now", "Jan", "Feb, driest"]
+
+
+def test_the_graph_is_in_proportion_and_told_by_kinds_of_line() -> None:
+    drawing = year_of_the_box()
+    found = graph(drawing)
+    assert not found.to_scale
+    curves = {part.title: part.lines[0] for part in found.parts if part.name.startswith("curve-")}
+    assert len({line.kind for line in curves.values()}) == len(curves) == 4
+    scales = []
+    for heading, line in curves.items():
+        assert isinstance(line.shape, Path)
+        assert all(isinstance(step, LineTo) for step in line.shape.steps)
+        values = column(drawing, heading)[1:]
+        scales += [p.y / v for p, v in zip(line.shape.points(), values, strict=True) if abs(v) > 0.1]
+    assert scales == pytest.approx([scales[0]] * len(scales))
+    words = [read_out(label.words, "mm") for label in found.labels]
+    for kind in ("solid line", "dashed line", "dash and dot", "thin line"):
+        assert sum(kind in word for word in words) == 1
+
+
+@pytest.mark.parametrize(
+    ("changes", "severity", "where", "says"),
+    [
+        ({"dry_humidity": 75}, "stop", "climate", "moisture in the driest air and 12.9 % in the wettest"),
+        ({"shop_humidity": 80}, "warning", "shop", "outside the 6.2 to 12.9 % of the year at home"),
+        ({"wet_humidity": 85}, "warning", "climate", "the formula for the full range is used"),
+        (
+            {"wet_humidity": 99},
+            "stop",
+            "wet humidity",
+            "relative humidity in the wettest month, % must be from 5 to 98",
+        ),
+        ({"width": 2.0}, "stop", "width", "must be from 5 mm to 1500 mm; it is 2 mm"),
+    ],
+)
+def test_rules_say_what_is_wrong(changes: dict[str, Any], severity: str, where: str, says: str) -> None:
+    try:
+        problems = list(planned(**changes).problems)
+    except CannotBuild as error:
+        problems = error.problems
+    found = [(p.severity, p.where, p.says("mm")) for p in problems]
+    assert any(p[:2] == (severity, where) and says in p[2] for p in found), found
+    assert all("climate." not in p.suggests("mm") for p in problems)
+
+
+def legible(drawings: tuple[Drawing, ...], page: str, units: Units) -> list[str]:
+    job = compose.Job("seasons", "Year", "settings", units, "abc123")
+    return [fault for sheet in compose.compose(job, drawings, paper.named(page)).sheets for fault in faults(sheet)]
+
+
+@pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_year_of_a_box_is_legible(page: str, units: Units) -> None:
+    assert legible((year_of_the_box(),), page, units) == []
+
+
+@settings(max_examples=8)
+@given(
+    species=st.sampled_from(list(seasons.WOODS)),
+    width=st.floats(5, 1500),
+    rings=st.floats(0, 90),
+    dry_humidity=st.integers(5, 98),
+    wet_humidity=st.integers(5, 98),
+    dry_temperature=st.integers(-20, 60),
+    units=st.sampled_from(["mm", "in"]),
+    page=st.sampled_from(["A4", "Letter", "A3"]),
+)
+def test_any_year_is_refused_or_legible(units: Units, page: str, **given_settings: Any) -> None:
+    try:
+        found = legible(find("seasons").plan(given_settings, units).drawings, page, units)
+    except CannotBuild as error:
+        found = [problem.rule for problem in error.problems if not (problem.says(units) and problem.suggests(units))]
+    assert found == []

@@ -1,0 +1,339 @@
+"""The fan shell: its numbers, its lines joined as they are drawn, its mirror, its rules, and its sheets as written."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from pathlib import Path as File
+from typing import Any
+
+import pdfplumber
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from svgelements import SVG, Arc, Line, Matrix
+from svgelements import Path as SvgPath
+
+from jigs import box, boxfile, shell, shell_sheets
+from jigs.box_parts import Shell
+from jigs.definition import Plan, find
+from jigs.drawing import ArcTo, Drawing, Notes, Path, Point, Table, View
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+from jigs.wording import read_out
+from layout import compose, paper, pdf, svg
+from layout.marks import Bundle
+from tests.legibility import faults
+
+SAMPLES = File(__file__).parent.parent / "samples"
+BOXES = {
+    "mm": box.work_out(boxfile.load(SAMPLES / "recipe-box.toml")),
+    "in": box.work_out(boxfile.load(SAMPLES / "recipe-box-inch.toml")),
+}
+INCH = 25.4
+H1: dict[str, Any] = {"lobes": 7, "width": 60.0, "height": 40.0, "board_length": 200.6, "board_width": 89.68}
+
+
+def of_the_box(units: Units = "mm") -> Shell:
+    made = BOXES[units].shell
+    assert made
+    return made
+
+
+def plan(units: Units = "mm", **changes: Any) -> Plan:
+    return find("shell").plan(H1 | {"groove": 12.0} | changes, units)
+
+
+def problems(**changes: Any) -> list[Problem]:
+    try:
+        return list(plan(**changes).problems)
+    except CannotBuild as error:
+        return list(error.problems)
+
+
+def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
+    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+
+
+def sheet(name: str, made: Shell | None = None) -> Drawing:
+    return next(d for d in shell.drawings(made or of_the_box()) if d.name == name)
+
+
+def view_of(drawing: Drawing) -> View:
+    return next(item for item in drawing.body if isinstance(item, View))
+
+
+def drawn(path: Path) -> shapely.LineString:
+    return shapely.LineString(path.points(0.001))
+
+
+# -- numbers and lines ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("asked", "scale", "expected"),
+    [  # worked values H1 to H3, derived in jigs/trade/shell.py: half angle, rib radius, lobe radius
+        pytest.param((7, 60, 40, 25), 1.0, (52.262, 37.861, 6.150), id="H1"),
+        pytest.param((8, 2.5, 1.75, 30), INCH, (48.422, 1.6628, 0.1987), id="H2_in"),
+        pytest.param((5, 48, 40, 50), 1.0, (41.050, 35.319, 5.044), id="H3"),
+    ],
+)
+def test_worked_shells(asked: tuple[int, float, float, int], scale: float, expected: tuple[float, ...]) -> None:
+    lobes, width, height, bulge = asked
+    made: dict[str, Any] = {
+        "lobes": lobes,
+        "width": width * scale,
+        "height": height * scale,
+        "bulge": bulge,
+        "board_width": 120.0,
+    }
+    numbers = plan(**made).numbers
+    found = (numbers["half_angle"], numbers["rib_radius"] / scale, numbers["lobe_radius"] / scale)
+    assert found == pytest.approx(expected, abs=6e-4)
+
+
+def test_the_chip_and_the_wood_it_leaves() -> None:
+    """Worked values: 3 mm at 65 degrees is 3.217 deep, ridges of 2.08 and 6.84."""
+    numbers = plan().numbers
+    assert numbers["chip_depth"] == pytest.approx(3.217, abs=6e-4)
+    assert numbers["wood_left"] == pytest.approx(8.783, abs=6e-4)
+    assert numbers["ridges"] == pytest.approx([2.08, 6.84], abs=6e-3)
+    cuts = next(item for item in sheet("carving").body if isinstance(item, Table) and item.name == "cuts")
+    assert cuts.rows[0][1] == "stop cuts along the lobes"
+    assert cuts.rows[2][2] == "65°"
+    assert cuts.rows[2][4] == pytest.approx(8.783, abs=6e-4)
+    along = next(item for item in sheet("carving").body if isinstance(item, Table) and item.name == "along")
+    assert along.rows[0][:3] == pytest.approx((8.0, 0.0, 0.0))
+    assert along.rows[-1] == pytest.approx((37.861, 3.0, 3.217, 6.84), abs=6e-3)
+
+
+SHELLS = st.builds(
+    lambda lobes, ratio, bulge, border: Shell(
+        lobes, 60.0, 60.0 / ratio, bulge, border, 65.0, 2.0, "mm", 300.0, 200.0, 12.0, 12.3, None
+    ),
+    lobes=st.integers(3, 12),
+    ratio=st.floats(1.0, 1.8),
+    bulge=st.floats(0.05, 0.5),
+    border=st.floats(0.5, 6),
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(SHELLS)
+def test_the_border_keeps_its_distance_from_the_lobes(made: Shell) -> None:
+    """Shapely measures what is drawn: true arcs, joined without a gap or a corner, the border outside the lobes."""
+    inner, outer = shell_sheets.lobes(made), shell_sheets.border(made)
+    assert outer
+    for path in (inner, outer):
+        starts = [path.start, *(step.end for step in path.steps)]
+        for start, step in zip(starts, path.steps, strict=False):
+            if isinstance(step, ArcTo):
+                assert math.dist(start, step.centre) == pytest.approx(step.radius, abs=1e-6)
+    round_steps = [step for step in outer.steps if isinstance(step, ArcTo)]
+    assert len(round_steps) == 2 * made.lobes - 1
+    for one, other in itertools.pairwise(round_steps):
+        # One tangent where they join: the two centres and the joint lie on one line, the joint between them.
+        radii = one.radius + other.radius
+        assert math.dist(one.centre, other.centre) == pytest.approx(radii, abs=1e-6)
+    apart = Path(round_steps[0].end, outer.steps[2:-2]) if made.lobes > 2 else outer
+    assert drawn(inner).distance(drawn(apart)) == pytest.approx(made.border, abs=0.005)
+    assert drawn(inner).bounds[3] == pytest.approx(made.height, abs=0.002)
+
+
+def test_ribs_run_from_the_hinge_to_the_valleys() -> None:
+    made = of_the_box()
+    ribs = shell_sheets.ribs(made)
+    assert len(ribs) == made.lobes + 1
+    lobes = drawn(shell_sheets.lobes(made))
+    for rib, chip in zip(ribs, shell_sheets.chips(made), strict=True):
+        hinge, rim = rib.points()
+        assert math.hypot(*hinge) == pytest.approx(made.hinge)
+        assert lobes.distance(shapely.Point(*rim)) == pytest.approx(0, abs=1e-3)
+        tip, right, left = chip.points()[:3]
+        assert tip == hinge
+        assert math.dist(right, left) == pytest.approx(made.chip)
+        assert math.dist(((right[0] + left[0]) / 2, (right[1] + left[1]) / 2), rim) == pytest.approx(0, abs=1e-9)
+
+
+def test_no_border_is_drawn_where_there_is_none() -> None:
+    made = plan(border=0.0)
+    names = {part.name for d in made.drawings for item in d.body if isinstance(item, View) for part in item.parts}
+    assert "border" not in names
+    assert "ribs" in names
+
+
+# -- mirror --------------------------------------------------------------------------------------------------------
+
+
+def test_the_mirrored_pattern_is_the_exact_mirror() -> None:
+    there, back = view_of(sheet("pattern")), view_of(sheet("pattern-mirrored"))
+    for part, other in zip(there.parts, back.parts, strict=True):
+        assert part.name == other.name
+        for one, two in zip(part.lines, other.lines, strict=True):
+            for point, image in zip(one.shape.points(), two.shape.points(), strict=True):
+                assert (-point.x, point.y) == pytest.approx(image, abs=1e-9)
+    again = shell_sheets.mirrored(back, there.name, there.title)
+    assert again == there
+    # It is no mere copy: the double tick changes sides.
+    assert there.parts != back.parts
+
+
+def test_only_the_mirrored_sheet_says_face_down() -> None:
+    said = {
+        name: " ".join(
+            read_out(p, "mm") for item in sheet(name).body if isinstance(item, Notes) for p in item.paragraphs
+        )
+        for name in ("pattern", "pattern-mirrored")
+    }
+    assert "lay it face down" in said["pattern-mirrored"]
+    assert "face down" not in said["pattern"]
+    for name in said:
+        assert "THIS SIDE UP" in [label.words for label in view_of(sheet(name)).labels]
+
+
+# -- placement -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_shell_stands_clear_of_what_is_hatched(units: Units) -> None:
+    made = of_the_box(units)
+    view = view_of(sheet("placement", made))
+    front = next(part for part in view.parts if part.name == "front")
+    zones = shapely.union_all([shapely.Polygon(area.points()) for area in front.hatched])
+    assert zones.bounds == pytest.approx((0, 0, made.board_length, made.board_width))
+    placed = next(part for part in view.parts if part.name == "placed")
+    for line in placed.lines:
+        assert not zones.intersects(shapely.LineString(line.shape.points()))
+    at = shell_sheets.pivot(made)
+    assert at.x == pytest.approx(made.board_length / 2)
+    assert made.groove
+    under, over = at.y - made.groove.top, made.board_width - at.y - made.over_all[1]
+    assert under == pytest.approx(over)  # in the middle of what is free
+    assert min(under, over) >= 3
+
+
+# -- rules ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("changes", "severity", "where", "says", "suggests"),
+    [  # limits: common practice, no source; the rest is geometry
+        ({"width": 120.0, "height": 40.0}, "stop", "width", "no fan of 7 lobes is 120 mm wide", "a width from"),
+        ({"width": 150.0, "height": 90.0}, "stop", "height", "with its border the shell is 156 mm by 93 mm", "at most"),
+        ({"knife": 80.0}, "stop", "knife", "with the knife at 80° a chip 3 mm wide is 8.51 mm deep", "at 75° it is"),
+        ({"lobes": 25}, "stop", "lobes", "a ridge of", "at most"),
+        ({"lobes": 15, "chip": 4.0}, "stop", "chip", "at the rim chips of 4 mm leave a ridge of", "or less"),
+        ({"width": 95.0, "height": 64.0}, "stop", "height", "reaches over the groove", "at most 62.68 mm high"),
+        (
+            {"width": 95.0, "height": 64.0, "thickness": 20.0},
+            "warning",
+            "height",
+            "where the chips leave 10.78 mm of wood",
+            "at most 62.68 mm high",
+        ),
+        ({"board_length": 90.0}, "warning", "width", "reaches into the fingers", "keep 15.3 mm from each end"),
+    ],
+)
+def test_every_rule_says_what_would_work(
+    changes: dict[str, Any], severity: str, where: str, says: str, suggests: str
+) -> None:
+    texts = [(p.severity, p.says("mm"), p.suggests("mm")) for p in problems(**changes) if p.where == where]
+    assert any(s == severity and says in told and suggests in works for s, told, works in texts), texts
+
+
+def test_the_carving_sheet_warns_where_the_groove_is_behind() -> None:
+    made = plan(width=95.0, height=64.0, thickness=20.0)
+    notes = next(item for item in made.drawings[3].body if isinstance(item, Notes))
+    assert "only 10.78 mm of wood is left" in read_out(notes.paragraphs[-1], "mm")
+
+
+# -- sheets --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
+def test_every_sheet_is_legible(page: str, units: Units) -> None:
+    drawings = shell.drawings(of_the_box(units))
+    assert [d.name for d in drawings] == ["pattern", "pattern-mirrored", "placement", "carving"]
+    for made in composed(drawings, page, units).sheets:
+        assert faults(made) == []
+
+
+@settings(max_examples=5)
+@given(
+    lobes=st.integers(2, 15),
+    width=st.floats(15, 110),
+    ratio=st.floats(0.9, 1.9),
+    bulge=st.integers(5, 50),
+    border=st.floats(0, 6),
+    board=st.floats(40, 140),
+    groove=st.sampled_from([None, 6.0, 12.0]),
+    units=st.sampled_from(["mm", "in"]),
+    page=st.sampled_from(["A4", "Letter", "A3"]),
+)
+def test_any_shell_is_refused_or_legible(
+    width: float, ratio: float, board: float, units: Units, page: str, **asked: Any
+) -> None:
+    try:
+        made = plan(units, width=width, height=width / ratio, board_width=board, **asked)
+    except CannotBuild as error:
+        reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
+    else:
+        reasons = [("not refused", "and legible")]
+        for each in composed(made.drawings, page, units).sheets:
+            assert faults(each) == []
+    assert all(says and suggests for says, suggests in reasons)
+
+
+def test_the_jig_and_the_box_draw_the_same_shell() -> None:
+    made = plan(cut_depth=of_the_box().cut_depth, board_width=of_the_box().board_width)
+    assert made.drawings == shell.drawings(of_the_box())
+
+
+# -- as written ----------------------------------------------------------------------------------------------------
+
+
+def segments_of(document: bytes, name: str, tmp_path: File) -> list[Any]:
+    """Return the segments of a group of an SVG in mm, read by another library."""
+    where = tmp_path / "sheet.svg"
+    where.write_bytes(document)
+    found: list[Any] = []
+    for group in SVG.parse(str(where), ppi=96).select(lambda element: element.values.get("id") == name):
+        for element in group.select():
+            if isinstance(element, SvgPath):
+                path = element * Matrix.scale(INCH / 96)
+                path.reify()
+                found += list(path)
+    return found
+
+
+def test_ribs_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
+    """Svgelements measures them: 8 ribs that meet at the pivot, lobes of radius 6.150, border of 9.150 and 2."""
+    document = svg.write(composed((sheet("pattern"),), "A4").sheets[0], "shell")
+    ribs = [segment for segment in segments_of(document, "shell-ribs", tmp_path) if isinstance(segment, Line)]
+    assert len(ribs) == 8
+    lengths = [math.hypot(rib.end.x - rib.start.x, rib.end.y - rib.start.y) for rib in ribs]
+    assert lengths == pytest.approx([37.861 - 8.0] * 8, abs=0.01)
+    first, last = ribs[0], ribs[-1]
+    turn = [math.degrees(math.atan2(rib.end.x - rib.start.x, rib.start.y - rib.end.y)) for rib in (first, last)]
+    assert turn == pytest.approx([-52.262, 52.262], abs=0.01)
+    lobes = [segment for segment in segments_of(document, "shell-lobes", tmp_path) if isinstance(segment, Arc)]
+    assert [float(arc.rx) for arc in lobes] == pytest.approx([6.1495] * 7, abs=0.01)
+    across = [float(arc.center.x) for arc in lobes]
+    assert across[-1] - across[0] == pytest.approx(2 * 33.8505 * math.sin(math.radians(52.2619 * 6 / 7)), abs=0.01)
+    edge = [segment for segment in segments_of(document, "shell-border", tmp_path) if isinstance(segment, Arc)]
+    assert sorted(round(float(arc.rx), 2) for arc in edge) == [2.0] * 6 + [9.15] * 7
+
+
+def test_the_pattern_is_as_wide_in_the_pdf(tmp_path: File) -> None:
+    """Pdfplumber measures the lobes from their first point to their last: 2 x 37.861 x sin 52.262 degrees."""
+    where = tmp_path / "pattern.pdf"
+    where.write_bytes(pdf.write(composed((sheet("pattern"),), "A4")))
+    with pdfplumber.open(where) as document:
+        curves = document.pages[0].curves
+    widths = [(curve["x1"] - curve["x0"]) * INCH / 72 for curve in curves]
+    assert any(math.isclose(width, 59.882, abs_tol=0.01) for width in widths), sorted(widths)[-6:]
+
+
+def test_the_pivot_is_a_place_on_the_board() -> None:
+    assert shell_sheets.pivot(of_the_box()) == pytest.approx(Point(100.3, 32.34), abs=0.01)

@@ -1,0 +1,338 @@
+"""Stopped groove: stop sticks, where it lies in the fingers, the set-up; and every rule said of its settings."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lxml import etree
+from svgelements import Path as SvgPath
+
+from jigs import box, boxfile, stops
+from jigs.box_parts import Groove
+from jigs.definition import Plan, find
+from jigs.drawing import ArcTo, Dimension, Drawing, Notes, Table, View
+from jigs.drawing import Path as OutlinePath
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+from jigs.wording import read_out
+from layout import compose, paper, svg
+from layout.marks import Bundle
+from tests.legibility import faults
+
+SAMPLES = Path(__file__).parent.parent / "samples"
+METRIC_BOX = """
+[box]
+length = 240
+width = 160
+height = 90
+[sides]
+thickness = 12
+[joint]
+finger = 10
+cutter = 10
+[groove]
+cutter = 6
+depth = 6
+from_bottom = 12
+end_wood = 3.8
+[bottom]
+thickness = 10
+tongue = 5.8
+"""
+INCH_BOX = """
+units = "in"
+[box]
+length = "9-1/2"
+width = "6-1/2"
+height = "3-1/2"
+[sides]
+thickness = "1/2"
+[joint]
+finger = "1/2"
+cutter = "1/2"
+clearance = 0.004
+key_slack = 0.004
+proud = "1/64"
+[groove]
+cutter = "1/4"
+depth = "1/4"
+from_bottom = "3/16"
+end_wood = "11/64"
+[bottom]
+thickness = "3/8"
+tongue = 0.240
+"""
+INCH = 25.4
+
+
+def groove_of(text: str) -> Groove:
+    made = box.work_out(boxfile.read(text, "box.toml")).groove
+    assert made is not None
+    return made
+
+
+def plan(units: Units = "mm", **changes: Any) -> Plan:
+    given_settings: dict[str, Any] = {"length": 240.6, "cutter": 6.0, "end_wood": 3.8, "from_bottom": 5.0}
+    return find("stops").plan(given_settings | changes, units)
+
+
+def refused(**changes: Any) -> tuple[str, str, str]:
+    with pytest.raises(CannotBuild) as error:
+        plan(**changes)
+    return told(error.value.problems[0])
+
+
+def warned(where: str, **changes: Any) -> tuple[str, str, str]:
+    found = [problem for problem in plan(**changes).problems if problem.where == where]
+    assert found, f"nothing said about {where}"
+    return told(found[0])
+
+
+def told(problem: Problem) -> tuple[str, str, str]:
+    return problem.where, problem.says("mm"), problem.suggests("mm")
+
+
+def drawing(drawings: tuple[Drawing, ...], name: str) -> Drawing:
+    return next(found for found in drawings if found.name == name)
+
+
+def view(found: Drawing, name: str) -> View:
+    return next(item for item in found.body if isinstance(item, View) and item.name == name)
+
+
+def table(found: Drawing, name: str) -> Table:
+    return next(item for item in found.body if isinstance(item, Table) and item.name == name)
+
+
+def measured(found: View) -> dict[str, float]:
+    return {dimension.name: dimension.value for dimension in found.dimensions}
+
+
+def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
+    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+
+
+# Worked values, derived in jigs/trade/groove.py: length − end wood − radius from the bit's centre.
+
+
+def test_the_metric_box_stops_its_ends() -> None:
+    """160.6 − 3.8 − 3 = 153.8 from the centre; front and back meet the groove in a socket."""
+    made = stops.drawings(groove_of(METRIC_BOX))
+    assert [(found.name, found.jig) for found in made] == [
+        ("sticks", "stops"),
+        ("end-view", "stops"),
+        ("set-up", "stops"),
+    ]
+    stick = view(made[0], "strip")
+    assert measured(stick) == pytest.approx({"from the bit's edge": 150.8, "from its centre": 153.8})
+    assert stick.check is not None
+    assert stick.check.value == pytest.approx(150.8)
+    rows = table(made[2], "settings").rows
+    assert [row[2] for row in rows] == pytest.approx([6, 12, 150.8, 147, 3, 6])
+    assert [row[3] for row in rows[1:3]] == pytest.approx([15, 153.8])
+    where = table(made[1], "where").rows
+    assert where[0] == ("front and back", 0.0, "runs through", "end", "end")
+    assert where[1][2] == "stopped"
+    assert [where[1][1], *where[1][3:]] == pytest.approx([6, 3.8, 156.8])
+
+
+def test_the_inch_box_stops_front_and_back() -> None:
+    """9 17/32 − 11/64 − 1/8 = 9 15/64; fence 3/16 + 1/8 = 5/16; the ends run through."""
+    made = stops.drawings(groove_of(INCH_BOX))
+    stick = measured(view(made[0], "strip"))
+    assert stick["from its centre"] == pytest.approx((9 + 15 / 64) * INCH)
+    settings_rows = table(made[2], "settings").rows
+    assert settings_rows[1][3] == pytest.approx(5 / 16 * INCH)
+    assert [row[2] for row in settings_rows[-2:]] == pytest.approx([INCH / 8, INCH / 4])
+    assert [row[2] for row in table(made[1], "where").rows] == ["stopped", "runs through"]
+
+
+@pytest.mark.parametrize(
+    ("length", "end_wood", "radius", "centre", "edge", "travel"),
+    [
+        (240.0, 3.5, 3.0, 233.5, 230.5, 227.0),
+        (160.0, 3.5, 3.0, 153.5, 150.5, 147.0),
+        (9.5 * INCH, 5 / 32 * INCH, INCH / 8, (9 + 7 / 32) * INCH, (9 + 3 / 32) * INCH, 8.9375 * INCH),
+    ],
+)
+def test_stops_without_a_box_file(
+    length: float, end_wood: float, radius: float, centre: float, edge: float, travel: float
+) -> None:
+    made = plan(length=length, cutter=2 * radius, end_wood=end_wood)
+    stick = measured(view(drawing(made.drawings, "sticks"), "strip"))
+    assert stick == pytest.approx({"from the bit's edge": edge, "from its centre": centre})
+    numbers = made.numbers["stops"]["front"]
+    assert (numbers["left"], numbers["right"], numbers["travel"]) == pytest.approx((centre, centre, travel))
+
+
+def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
+    face = view(drawing(stops.drawings(groove_of(METRIC_BOX)), "end-view"), "end")
+    band = next(part for part in face.parts if part.name == "end-groove")
+    outline = band.lines[0].shape
+    assert isinstance(outline, OutlinePath)
+    [turn] = [step for step in outline.steps if isinstance(step, ArcTo)]
+    assert turn.radius == pytest.approx(3)
+    assert turn.centre == pytest.approx((6.8, 15))
+    assert measured(face)["end wood"] == pytest.approx(3.8)
+    through = view(drawing(stops.drawings(groove_of(METRIC_BOX)), "end-view"), "front")
+    band = next(part for part in through.parts if part.name == "front-groove")
+    assert band.lines[0].shape.bounds.left == pytest.approx(12.3)  # the floor of the socket
+
+
+def test_a_groove_across_two_fingers_stops_all_four_and_has_a_filler_block() -> None:
+    """240.6 − 160.6 = 80 at each stop."""
+    made = plan(finger=9.9, board=90.0, from_bottom=8.0, other_length=160.6).drawings
+    names = [item.name for item in made[0].body if isinstance(item, View)]
+    assert names == ["strip", "strip-2", "filler"]
+    assert [d.value for d in view(made[0], "filler").dimensions] == pytest.approx([80])
+    assert [row[2] for row in table(made[1], "where").rows] == ["stopped", "stopped"]
+
+
+def test_boards_of_one_length_share_one_stick_and_need_no_block() -> None:
+    made = plan(finger=9.9, board=90.0, from_bottom=8.0, other_length=240.6).drawings
+    assert [item.name for item in made[0].body if isinstance(item, View)] == ["strip"]
+    assert read_out(view(made[0], "strip").title, "mm") == "Stop stick for front and back, the ends, left and right"
+
+
+def test_a_groove_in_no_finger_has_no_sticks_and_no_stops() -> None:
+    """A made-up layout: every finger starts above the groove."""
+    made = groove_of(METRIC_BOX)
+    found = stops.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
+    assert [sheet.name for sheet in found] == ["end-view", "set-up"]
+    picture = view(found[1], "from-above")
+    assert not any("stop" in part.name for part in picture.parts)
+    order = next(item for item in found[1].body if isinstance(item, Notes))
+    assert "the groove runs from end to end" in " ".join(read_out(words, "mm") for words in order.paragraphs)
+
+
+def test_what_is_left_open_is_worked_out() -> None:
+    """Height: max(4.5, 12/3); end wood: the middle of 3.3 to 4.06; depth: half the side (common practice)."""
+    numbers = find("stops").plan({"length": 240.6, "cutter": 6.0}).numbers
+    assert numbers["from_bottom"] == pytest.approx(4.5)
+    assert (numbers["end_wood_min"], numbers["end_wood_max"]) == pytest.approx((3.3, 4.06))
+    assert (numbers["end_wood"], numbers["depth"]) == pytest.approx((3.68, 6))
+    in_a_finger = find("stops").plan({"length": 240.6, "cutter": 6.0, "finger": 12.0, "board": 90.0}).numbers
+    assert in_a_finger["from_bottom"] == pytest.approx(4.5)  # its middle, 3, is too low
+    assert in_a_finger["stopped"] == ["front", "back"]
+
+
+# -- rules ---------------------------------------------------------------------------------------------------------
+
+
+def test_what_stops_a_groove() -> None:
+    assert refused(finger=10.0) == (
+        "board",
+        "to find fingers of 10 mm the width of the boards is needed",
+        "30.1 mm or more",
+    )
+    assert refused(finger=10.0, board=25.0) == (
+        "board",
+        "boards of 25 mm hold no three fingers of 10 mm",
+        "30.1 mm or more",
+    )
+    assert refused(cutter=1.0, play=1.0) == ("play", "a play of 1 mm leaves no tongue in a groove of 1 mm", "0.2 mm")
+    assert refused(finger=9.9, board=90.0, from_bottom=12.0) == (
+        "other length",
+        "at a height of 12 mm the groove lies in fingers of the ends too, or only in those: they must be stopped",
+        "the length of the ends, as cut",
+    )
+    assert refused(depth=12.0) == ("depth", "a groove 12 mm deep goes through sides of 12 mm", "at most 6 mm")
+    where, says, _ = refused(from_bottom=90.0, finger=9.9, board=90.0)
+    assert (where, says) == ("from bottom", "a groove from 90 mm to 96 mm is not on boards of 89.5 mm")
+    where, says, _ = refused(end_wood=0.0)
+    assert (where, says.partition("shows")[2]) == ("end wood", " as a hole of 6 mm by 6 mm")
+    where, says, _ = refused(length=180.0, end_wood=90.0)
+    assert (where, says) == ("end wood", "end wood of 90 mm at both ends leaves no groove in boards of 180 mm")
+    where, says, suggests = refused(length=120.0)
+    assert where == "from bottom"
+    assert says.startswith("boards of 120 mm are too short to be lowered onto a bit, which is 60 mm from each hand")
+    assert suggests.startswith("groove a longer stick before it is crosscut")
+
+
+def test_what_a_maker_is_told() -> None:
+    """The straddled finger: 1.9 of the 6 in one finger and 4.05 in the other leave 0.05 in the play between them."""
+    assert warned("from bottom", finger=9.9, board=90.0, from_bottom=8.0, other_length=160.6)[1:] == (
+        "the groove from 8 mm to 14 mm lies 1.9 mm in fingers of front and back and 4.05 mm in those of the ends: all "
+        "four boards must be stopped",
+        "a height of 11.9 mm (+3.9 mm)",
+    )
+    assert warned("stops", length=180.0)[1:] == (
+        "boards of 180 mm are lowered onto the bit with hands 90 mm from it",
+        "hold boards under 200 mm in a carrier",
+    )
+    assert warned("from bottom", from_bottom=3.0)[1:] == (
+        "the wood below the groove is 3 mm high: it will be knocked out",
+        "4.5 mm or more",
+    )
+    assert warned("depth", depth=7.0)[1:] == (
+        "a groove 7 mm deep leaves a wall of 5 mm of 12 mm",
+        "at most 6 mm deep",
+    )
+    assert warned("end wood", end_wood=1.0)[1] == "end wood of 1 mm on the board as cut will break out"
+    assert warned("end wood", end_wood=5.0)[1].startswith("with end wood of 5 mm the round end of the groove is")
+    assert warned("depth")[1:] == ("6 mm is too deep for one pass", "2 passes of 3 mm")
+    assert "measured from the fence's end they mean nothing" in warned("stops")[1]
+
+
+# -- sheets --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
+@pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
+def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
+    made = box.work_out(boxfile.load(SAMPLES / f"{sample}.toml")).groove
+    assert made is not None
+    for sheet in sheets(stops.drawings(made), page, units).sheets:
+        assert faults(sheet) == []
+
+
+def test_the_stick_measures_in_the_written_file() -> None:
+    """Read with lxml and svgelements: the strip of the metric box is 150.8 long and the hold point is written."""
+    written = [svg.write(sheet, "metric box") for sheet in sheets_of_metric_box()]
+    [strip] = [
+        found
+        for page in written
+        for found in etree.fromstring(page).iter("{*}g")
+        if found.get("id", "").endswith("strip")
+    ]
+    assert strip.get("id") == "stops-strip"
+    boxes = [SvgPath(path.get("d")).bbox() for path in strip.iter("{*}path")]
+    assert max(right - left for left, _, right, _ in boxes) == pytest.approx(150.8, abs=0.01)
+    assert any(b"Hold point: plunge trial in scrap" in page for page in written)
+
+
+def sheets_of_metric_box() -> tuple[Any, ...]:
+    return sheets(stops.drawings(groove_of(METRIC_BOX)), "A4", "mm").sheets
+
+
+@settings(max_examples=6)
+@given(
+    length=st.floats(100, 700),
+    cutter=st.floats(2, 14),
+    thickness=st.floats(5, 25),
+    end_wood=st.none() | st.floats(0, 12),
+    from_bottom=st.none() | st.floats(0, 60),
+    finger=st.none() | st.floats(4, 25),
+    other=st.floats(100, 500),
+    units=st.sampled_from(["mm", "in"]),
+    page=st.sampled_from(["A4", "Letter", "A3"]),
+)
+def test_any_groove_is_refused_or_legible(
+    length: float, other: float, finger: float | None, units: Units, page: str, **more: Any
+) -> None:
+    asked = {"length": length, "finger": finger, "board": 100.0, "other_length": other} | more
+    try:
+        made = find("stops").plan(asked, units)
+    except CannotBuild as error:
+        reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
+        assert all(says and suggests for says, suggests in reasons)
+        return
+    for sheet in sheets(made.drawings, page, units).sheets:
+        assert faults(sheet) == []
+    checks = [item.check for found in made.drawings for item in found.body if isinstance(item, View) and item.to_scale]
+    assert all(isinstance(check, Dimension) and check.value > 0 for check in checks)
