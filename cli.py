@@ -210,10 +210,11 @@ def _option(parameter: Parameter) -> click.Option:
             extra["type"] = int
             said += f", {kind.least} to {kind.most}"  # type: ignore[union-attr]  # a Count, by its unit
         case "choice":
-            extra["type"] = click.Choice(kind.options)  # type: ignore[union-attr]  # a Choice, by its unit
-            if sum(len(option) + 1 for option in kind.options) > _LONGEST_CHOICE:  # type: ignore[union-attr]  # as above
+            options: tuple[str, ...] = kind.options  # type: ignore[union-attr]  # a Choice, by its unit
+            extra["type"] = click.Choice(options)
+            if sum(map(len, options)) > _LONGEST_CHOICE:
                 extra["metavar"] = "NAME"
-                said += ": " + ", ".join(kind.options)  # type: ignore[union-attr]  # as above
+                said += ": " + ", ".join(options)
         case "flag":
             extra["is_flag"] = True
     if isinstance(parameter.default, float):

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from pydantic import BaseModel
 
-from jigs import cautions
+from jigs import cautions, thin_wood
 from jigs.box import Box
 from jigs.box_parts import MEMBERS
 from jigs.boxfile import BoxFile
@@ -23,6 +24,8 @@ COVERAGE = 10.0
 LITRES_PER_OUNCE = 0.0295735
 """A US fluid ounce: 231 cubic inches are 128 of them."""
 
+THINNEST = 8
+"""Places on the cover's table of the least wood."""
 TOGETHER = 5
 """Problems in one block of notes."""
 
@@ -34,14 +37,20 @@ def drawings(box: Box) -> tuple[Drawing, ...]:
     picture, heeded = isometric(box), (cautions.GENERAL,)
     first = (picture, *_problems(box), _needed(box), _parts(box))
     front: tuple[View | Table | Notes, ...] = tuple(item for item in first if item is not None)
-    settings = _settings(box)
+    stations = tuple(table for table in (_settings(box), _thin(box)) if table is not None)
     back = (_measured(box.file), _chosen(box.file), *_CONVENTIONS)
     sheets: tuple[tuple[str, str, str, tuple[View | Table | Notes, ...]], ...] = (
         ("cover", "cover", "the whole box at a glance, what to know before cutting, and its parts", front),
-        ("settings", "settings", "what each station is set to", (settings,) if settings else ()),
+        ("settings", "settings", "what each station is set to, and where the wood is thinnest", stations),
         ("back", "back of the cover", "what the box is worked out from, and how its sheets are to be read", back),
     )
     return tuple(Drawing(name, title, why, body, heeded, jig="box") for name, title, why, body in sheets if body)
+
+
+def _thin(box: Box) -> Table | None:
+    """Return the least wood of the box, the thinnest places first."""
+    table = thin_wood.table(box)
+    return replace(table, rows=table.rows[:THINNEST]) if table.rows else None
 
 
 def _problems(box: Box) -> Iterator[Notes]:

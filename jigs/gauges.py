@@ -87,7 +87,8 @@ def _blocks(
 
 def _sheet(blocks: list[_Block]) -> Drawing:
     purpose = "sections of the blocks at full size to plane to; the numbers are what counts, set with callipers"
-    body = (_view(blocks), _sizes(blocks), _papers(blocks), _notes())
+    papers = _papers(blocks)
+    body = (_view(blocks), _sizes(blocks), *((papers,) if papers.rows else ()), _notes())
     return Drawing("blocks", "gauge blocks", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS, cautions.PAPER))
 
 

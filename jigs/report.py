@@ -16,6 +16,8 @@ from jigs.wording import Words, read_out, say
 BAR = 40
 """Characters of a bar of 100 %."""
 _PICTURED = 9
+THINNEST = 4
+"""Places of the report where the wood is thinnest."""
 WIDTH, _INDENT = 80, 13
 _HARD_SPACE = "\u00a0"
 
@@ -243,6 +245,13 @@ def _finish(box: Box) -> Iterator[Row]:
     yield "finish", f"{area} inside and out"
 
 
+def _least_wood(box: Box) -> Iterator[Row]:
+    from jigs.thin_wood import thin_wood  # noqa: PLC0415 - measures outlines with shapely, slow to import
+
+    for thin in thin_wood(box)[:THINNEST]:
+        yield thin.part, say(f"{{wood}}: {thin.place}", wood=thin.wood)
+
+
 _SECTIONS: dict[str, Callable[[Box], Iterator[Row]]] = {
     "Groove": _groove,
     "Bottom": _bottom,
@@ -251,5 +260,6 @@ _SECTIONS: dict[str, Callable[[Box], Iterator[Row]]] = {
     "Shell": _shell,
     "Wood moves": _moves,
     "Stock": _stock,
+    "Least wood": _least_wood,
     "Glue and finish": _finish,
 }

@@ -2,9 +2,9 @@
 
 The room is a grid of small squares. An outline is the set of squares it touches; where it may stand is found for the
 whole grid at once, as the correlation of the free squares with its own. Squares that are only touched count as taken,
-so the distance kept is never less than asked for. A packer of rectangles (rectpack) was tried and is not used: it
-packs boxes into boxes, while here the room is what the title block leaves of the page and the outlines have corners
-that others fit into; it also orders by size, and a sheet is read in order.
+so the distance kept is never less than asked for. The library rectpack was looked at and is not used: it packs
+rectangles into rectangles, while here the room is what the proof and the title block leave of the page and outlines
+have corners that others fit into.
 """
 
 from __future__ import annotations
@@ -23,6 +23,8 @@ from jigs.drawing import Point
 
 CELL = 2.0
 """Side of a square of the grid, mm: what nesting may waste at each outline, for its speed."""
+_SEGMENTS = 4
+"""Chords to a quarter of a round corner."""
 
 Cells = npt.NDArray[np.bool_]
 
@@ -44,7 +46,7 @@ class Outline:
     def taken(self) -> Cells:
         """The squares that others may not touch: those within the gap, which lie `margin` squares further out."""
         bounds = shapely.box(*self.shape.bounds).buffer(self.margin * CELL, join_style="mitre").bounds
-        return _touched(self.shape.buffer(self.gap, quad_segs=4), bounds)
+        return _touched(self.shape.buffer(self._reach, quad_segs=_SEGMENTS), bounds)
 
     @cached_property
     def least_area(self) -> float:
@@ -58,9 +60,14 @@ class Outline:
         return self._waves[shape]
 
     @property
+    def _reach(self) -> float:
+        """The radius at which the polygon that stands for a round corner is nowhere nearer than the gap."""
+        return self.gap / math.cos(math.pi / (4 * _SEGMENTS))
+
+    @property
     def margin(self) -> int:
         """How many squares the gap reaches at most."""
-        return math.ceil(self.gap / CELL)
+        return math.ceil(self._reach / CELL)
 
 
 class Room:

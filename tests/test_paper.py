@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from jigs.errors import CannotRead
-from layout import paper
+from jigs.drawing import Drawing, Line, Part, View, rectangle
+from jigs.errors import CannotBuild, CannotRead
+from layout import compose, paper
+from layout.marks import Bundle
+from tests.legibility import faults
 
 ISO_216 = {"A5": (148, 210), "A4": (210, 297), "A3": (297, 420), "A2": (420, 594), "A1": (594, 841), "A0": (841, 1189)}
 """mm, ISO 216."""
@@ -84,3 +89,80 @@ def test_larger_papers_stay_in_the_family() -> None:
     assert [page.name for page in paper.larger(paper.named("Legal"), "mm")] == ["Tabloid", "C", "D", "E"]
     assert paper.larger(paper.named("A0"), "mm") == ()
     assert paper.larger(paper.named("8x10 in"), "in")[0].name == "Letter"
+
+
+# -- rolls ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("typed", "width"), [("610 mm roll", 610), ("24 in roll", 609.6), ('36" ROLL', 914.4)])
+def test_a_roll_is_as_wide_as_it_is(typed: str, width: float) -> None:
+    page = paper.named(typed)
+    assert page.roll
+    assert (page.width, page.height) == pytest.approx((width, paper.MOST_SIDE))
+    assert page.name.endswith(" roll")
+    assert (page.cut(900).height, page.turned.cut(950).width) == (900, 950)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("20 mm roll", "the width of a roll must be from 50 to 5080 mm; 20 mm is not; the nearest that works is 50 mm"),
+        ("wide roll", "the width of the roll: "),
+        (" roll", 'write "610 mm roll" or "24 in roll"'),
+    ],
+)
+def test_bad_rolls(typed: str, says: str) -> None:
+    with pytest.raises(CannotRead, match="paper") as refused:
+        paper.named(typed)
+    assert says in str(refused.value)
+
+
+def long_drawing(length: float) -> Drawing:
+    part = Part("stick", "Stick", (Line(rectangle(0, 0, 40, length)),))
+    return Drawing("stick", "stick", "to be long", (View("stick", "Stick", (part,)),), ("mind it",))
+
+
+def on_a_roll(length: float, roll: str = "610 mm roll") -> Bundle:
+    return compose.compose(compose.Job("jig", "Jig", "x", "mm", "abc123"), [long_drawing(length)], paper.named(roll))
+
+
+@settings(max_examples=8)
+@given(st.floats(100, 4700))
+def test_a_page_on_a_roll_is_as_long_as_its_drawing_needs(length: float) -> None:
+    [sheet] = on_a_roll(length).sheets
+    assert faults(sheet) == []
+    assert sheet.paper.width == 610
+    # Frame, heading, proof and title block take less than 160 mm; no page is shorter than it is wide.
+    assert 610 <= sheet.paper.height <= max(610, length + 160)
+    assert sheet.title.startswith("Sheet 1 of 1")
+
+
+def test_ten_metres_on_a_roll_are_joined_of_the_longest_pages() -> None:
+    sheets = on_a_roll(10_000).sheets
+    assert len(sheets) == 3
+    assert all(sheet.paper.height <= paper.MOST_SIDE for sheet in sheets)
+    assert [fault for sheet in sheets for fault in faults(sheet)] == []
+
+
+def test_a_roll_too_narrow_names_a_paper() -> None:
+    with pytest.raises(CannotBuild, match="100 mm by 5080 mm: a template is never made smaller") as refused:
+        on_a_roll(200, "100 mm roll")
+    assert refused.value.problems[0].suggests("mm") == "the smallest paper that holds it is A4"
+
+
+# -- what a printer reaches ----------------------------------------------------------------------------------------
+
+
+def test_the_frame_keeps_to_what_the_printer_reaches() -> None:
+    """The wider of frame and margin, on each edge; on its side a page may go in to the left or to the right."""
+    page = paper.named("A4").within(paper.Margins(4, 15, 5, 17))
+    assert page.frame == pytest.approx((20, 17.5, 194.5, 287))
+    assert page.turned.frame == pytest.approx((20, 15.5, 279.5, 194.5))
+    assert page.turned.turned == page
+    assert paper.larger(page, "mm")[0].frame.bottom == 17.5
+
+
+@pytest.mark.parametrize("page", ["50x50 mm", "60x5000 mm"])
+def test_a_page_that_holds_nothing_says_so(page: str) -> None:
+    with pytest.raises(CannotBuild, match="a template is never made smaller"):
+        on_a_roll(200, page)

@@ -139,8 +139,12 @@ def opened_picture(path: Path) -> Any:
 
 
 def check_pixels(picture: Any, sheet: Sheet, where: str) -> None:
-    """Find the square and the key seat in the picture and measure between the middles of their lines, to a pixel."""
+    """Find the square and the key seat in the picture and measure between the middles of their lines, to a pixel.
+
+    And see that no mark is outside the frame, nor the frame cut off.
+    """
     high = sheet.paper.height
+    check_inside(picture, sheet)
     square = box_of(sheet, "calibration-square")
     # Along a row and a column through the square where only its own two sides are: above its ticks, below its words.
     row = high - (square[1] + 4.6)
@@ -235,16 +239,48 @@ def test_svg_pixels_are_true_in_chromium(bundle: Bundle, chromium: str, tmp_path
     html = "<style>html,body{margin:0;background:white}img{display:block}</style><img src='sheet.svg'>"
     (tmp_path / "page.html").write_text(html)
     size = f"{round(sheet.paper.width * 96 / 25.4) + 2},{round(sheet.paper.height * 96 / 25.4) + 2}"
-    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"]
-    flags += ["--disable-background-networking", "--disable-component-update", "--hide-scrollbars"]
-    flags += [
-        f"--user-data-dir={tmp_path / 'profile'}",
-        f"--window-size={size}",
-        f"--force-device-scale-factor={DPI / 96}",
-    ]
-    command = [chromium, *flags, f"--screenshot={tmp_path / 'page.png'}", (tmp_path / "page.html").as_uri()]
-    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    screenshot = [f"--window-size={size}", f"--force-device-scale-factor={DPI / 96}", "--hide-scrollbars"]
+    browse(chromium, tmp_path, *screenshot, f"--screenshot={tmp_path / 'page.png'}")
     check_pixels(opened_picture(tmp_path / "page.png"), sheet, "chromium")
+
+
+def browse(chromium: str, folder: Path, *options: str) -> None:
+    """Have a browser open page.html of a folder, with nothing asked of the network."""
+    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"]
+    flags += ["--disable-background-networking", "--disable-component-update", f"--user-data-dir={folder / 'profile'}"]
+    command = [chromium, *flags, *options, (folder / "page.html").as_uri()]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+
+
+def test_an_svg_printed_by_chromium_is_true(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
+    """Print to PDF: the page as large as the sheet, the square 100 mm, everything drawn inside the frame.
+
+    A browser prints true only on a page given in mm without margins, and a sheet that is no line of text.
+    """
+    sheet = bundle.sheets[0]
+    wide, high = sheet.paper.width, sheet.paper.height
+    drawn = svg.write(sheet, "x").decode().split("?>", 1)[1]
+    style = f"@page{{size:{wide}mm {high}mm;margin:0}}html,body{{margin:0}}svg{{display:block}}"
+    (tmp_path / "page.html").write_text(f"<!doctype html><meta charset=utf-8><style>{style}</style>{drawn}")
+    browse(chromium, tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'page.pdf'}")
+    document = (tmp_path / "page.pdf").read_bytes()
+    [page] = pypdf.PdfReader(io.BytesIO(document)).pages
+    size = (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM)
+    # The browser cuts a page to whole units of 1/96 in, or to those of 1/72.
+    assert size == pytest.approx((wide, high), abs=0.36)
+    picture = pypdfium2.PdfDocument(document)[0].render(scale=DPI / 72, grayscale=True).to_numpy()
+    picture = picture.reshape(picture.shape[:2])
+    check_pixels(picture, sheet, "printed by chromium")
+
+
+def check_inside(picture: Any, sheet: Sheet) -> None:
+    """Nothing is drawn outside the frame, and the line of the frame is there on all four sides: nothing is clipped."""
+    rows, columns = np.nonzero(picture < 128)
+    frame, half = sheet.paper.frame, EDGE.width / 2
+    found = (columns.min() * DOT, rows.min() * DOT, (columns.max() + 1) * DOT, (rows.max() + 1) * DOT)
+    high = sheet.paper.height
+    true = (frame.left - half, high - frame.top - half, frame.right + half, high - frame.bottom + half)
+    assert found == pytest.approx(true, abs=2 * DOT)
 
 
 # -- arcs ----------------------------------------------------------------------------------------------------------
