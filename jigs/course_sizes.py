@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from jigs.course_plan import Maker
-from jigs.lengths import show
+from jigs.lengths import Units, show
 from jigs.wording import Words, read_out, say
 
 
@@ -38,10 +38,18 @@ def sizes(maker: Maker) -> tuple[Sizes, ...]:
     units = data["units"]
     made = []
     for part, rows in parts.items():
-        said = tuple((name, show(v, units) if isinstance(v, float | int) else read_out(v, units)) for name, v in rows)
-        if said:
+        if said := tuple((name, _said(value, units)) for name, value in rows):
             made.append(Sizes(part, said))
     return tuple(made)
+
+
+def _said(value: Words | float, units: Units) -> str:
+    """Return a number in words. A length stays in one piece where lines break."""
+    return read_out(say("{value}", value=value) if isinstance(value, float) else value, units, _whole)
+
+
+def _whole(mm: float, units: Units) -> str:
+    return show(mm, units).replace(" ", "\u00a0")
 
 
 def _box(data: Mapping[str, Any]) -> Iterator[_Row]:

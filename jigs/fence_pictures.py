@@ -51,7 +51,8 @@ def rabbet_from_above() -> View:
         "Bit, buried in the fence",
         (Line(Circle(Point(0, 11), _BIT + 1.4), Kind.HIDDEN), _turning(Point(0, 11), _TURN + 1.2)),
     )
-    feather = [line((x, -17), (x + 5, -7), (x + 8, -7), (x + 3, -17)) for x in (-27.0, 15.0)]
+    # The feathers lean the way the work is fed: it slides past them and can't be thrown back.
+    feather = [line((x + 5, -17), (x, -7), (x + 3, -7), (x + 8, -17)) for x in (-27.0, 15.0)]
     parts = (
         _table(58.0, -41.0, 24.0),
         _fence(54.0, *_FENCE),
@@ -64,7 +65,7 @@ def rabbet_from_above() -> View:
     labels = (
         Label("fence", Point(-22, 13), towards="above"),
         Label("bit, only the rabbet's width stands out", Point(0, 9), towards="above"),
-        Label("panel, the face to be cut down", Point(34, -3), towards="below"),
+        Label("face to be cut on the table", Point(34, -3), towards="below"),
         Label("push block, right hand", Point(48, 2), towards="below"),
         Label("featherboard", Point(-22, -10), towards="left"),
         Label("feed", Point(16, -24), towards="right"),

@@ -150,33 +150,26 @@ def _blank(made: Handle) -> Drawing:
         "blank-notes",
         "How to use this sheet",
         (
-            "Plane the foot straight and square first: it is the reference edge of everything that follows. The grain "
-            "runs along the foot.",
+            say(
+                "Plane the blank to {long} along the grain, {high} high and {thick} thick, the foot first, straight "
+                "and square: it is the reference edge of everything that follows. The waste block under it is at least "
+                "{wide} by {deep} by {waste}.",
+                long=long,
+                high=high,
+                thick=made.thickness,
+                wide=long + beyond,
+                deep=high + beyond,
+                waste=WASTE_THICKNESS.size(made.units),
+            ),
             "Lay the sheet on the blank, foot to the heavy line. Prick the two centres, the trim lines and some points "
             "of the crest through the paper.",
             "Drill before anything is trimmed: in this long blank the whole rim of the saw is in wood, and it can't "
             "walk. Trim the ends after drilling; saw the crest last, while the foot is still straight.",
         ),
     )
-    pieces = Table(
-        "pieces",
-        "Pieces",
-        ("Piece", "Long", "High", "Thick"),
-        (
-            ("blank, grain along its length", long, high, made.thickness),
-            (
-                "waste block under it, at least",
-                long + beyond,
-                high + beyond,
-                WASTE_THICKNESS.size(made.units),
-            ),
-        ),
-    )
     purpose = "the blank with the centres of both holes, laid out before it is drilled; waste is hatched"
     view = replace(_blank_view(made, half=False), detail=_blank_view(made, half=True))
-    return _drawing(
-        "blank", "handle, blank", purpose, view, notes, pieces, tools=(cautions.HOLE_SAW, cautions.HAND_TOOLS)
-    )
+    return _drawing("blank", "handle, blank", purpose, view, notes, tools=(cautions.HOLE_SAW, cautions.HAND_TOOLS))
 
 
 def _blank_view(made: Handle, *, half: bool) -> View:

@@ -57,7 +57,7 @@ def _corner(made: Bottom) -> Drawing:
     corner = (_in_the_grooves(made.groove),) if made.groove.stopped else ()
     own = (_clip(made.groove),) if made.groove.corner_kind == "clip" else ()
     purpose = "size and grain of the bottom, and corners that go into the round ends of the grooves"
-    body = (*corner, *own, _grain(made), _sizes_table(made), _corner_notes(made.groove))
+    body = (*corner, *own, _sizes_table(made), _grain(made), _corner_notes(made.groove))
     return Drawing("corner", "panel and corner", purpose, body, _CAUTIONS, "panel")
 
 
@@ -75,7 +75,7 @@ def _in_the_grooves(made: Groove) -> View:
         Part("end", "Left end, cut at the groove", lines([line(*end)]), hatched=(polygon(*end),)),
         Part("panel", "Tongue of the bottom", (Line(_tongue(made)), goes_on)),
     )
-    thickness = Dimension(Point(-thick, ARM), Point(0, ARM), "above")
+    thickness = Dimension(Point(-thick, ARM), Point(0, ARM), "above", "side")
     reach = max(made.corner.reach, 0.0)
     if filling == LONGS:
         past = Dimension(Point(-reach, -thick), Point(0, -thick), "below", "reach")
@@ -207,15 +207,15 @@ def _sizes_table(made: Bottom) -> Table:
     moves, still = made.rabbet_widths
     rows: list[tuple[Cell, ...]] = [
         ("Length, along the grain", made.length),
-        ("Width, across it, at the shop's moisture", made.seasons.width),
+        ("Width, as made", made.seasons.width),
         ("Thickness", made.thickness),
         ("Tongue", made.tongue),
     ]
     if _has_rabbets(made):
         rows += [
-            ("Shoulder off the side, long-grain edges", made.seasons.shoulder_gap),
-            ("Rabbet on the long-grain edges, wide", moves),
-            ("Rabbet on the end-grain edges, wide", still),
+            ("Gap at long-grain shoulders", made.seasons.shoulder_gap),
+            ("Rabbet, long-grain edges", moves),
+            ("Rabbet, end-grain edges", still),
         ]
     return Table("sizes", "Cut the bottom to", ("Size", "Value"), tuple(rows))
 

@@ -206,8 +206,10 @@ def _face(made: Groove, kind: str) -> View:
     )
     end = made.end_wood if stopped else _runs_out(made, sockets)
     band = Part(f"{key}-groove", "Groove", (Line(_groove_end(made, end, right, stopped=stopped)), _axis(made, right)))
-    stretches = [(0.0, made.from_bottom), (made.from_bottom, made.top), (0.0, made.top)]
-    dimensions = [Dimension(Point(right, low), Point(right, high), "right") for low, high in stretches if high > low]
+    stretches = [(0.0, made.from_bottom, ""), (made.from_bottom, made.top, ""), (0.0, made.top, "top")]
+    dimensions = [
+        Dimension(Point(right, low), Point(right, high), "right", name) for low, high, name in stretches if high > low
+    ]
     labels = [Label("reference edge", Point(right * 0.6, 0), towards="below")]
     check = dimensions[-1]
     if stopped:
@@ -284,7 +286,7 @@ def _across(made: Groove) -> View:
     )
     depth = Dimension(Point(thick - deep, made.top), Point(thick, top), "above", "deep")
     wall = Dimension(Point(0, 0), Point(thick - deep, made.from_bottom), "below", "wall")
-    thickness = Dimension(Point(0, 0), Point(thick, 0), "below")
+    thickness = Dimension(Point(0, 0), Point(thick, 0), "below", "side")
     labels = (Label("inside", Point(thick, made.top + ABOVE / 4), towards="right"),)
     return View("across", "Cut across", (board,), (depth, wall, thickness), labels, check=thickness)
 
@@ -297,7 +299,7 @@ def _where(made: Groove, kinds: list[str]) -> Table:
         ends: tuple[Cell, Cell] = (start, end) if kind in made.stopped_kinds else ("end", "end")
         rows.append((kind, inside[kind], "stopped" if kind in made.stopped_kinds else "runs through", *ends))
     headings = ("Boards", "In fingers", "The groove", "From left end", "to")
-    return Table("where", "Where the groove lies, on the board as cut", headings, tuple(rows))
+    return Table("where", "The groove on the board as cut", headings, tuple(rows))
 
 
 # -- set-up --------------------------------------------------------------------------------------------------------

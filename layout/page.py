@@ -33,7 +33,7 @@ from layout.paper import Paper
 _SVG = "{http://www.w3.org/2000/svg}"
 _REPEATED = ("font-family", "version", "baseProfile")
 """What every mark of a sheet says again; the page says it once, or it has no meaning inside a page."""
-_PRINTED = "When it is printed, lay a ruler on it: the square of every sheet is 100 mm a side."
+_PRINTED = "Print at 100 %. Lay a ruler on each printed sheet: its square is 100 mm a side."
 _PHONE = "Phones scale prints: print the PDF."
 _UNKEPT = "This browser keeps nothing: ticks are gone when the page is closed."
 

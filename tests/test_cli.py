@@ -135,7 +135,7 @@ def test_lengths_a_shop_would_write(typed: str, mm: float) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["jig", "slad"], "did you mean 'sled'?"),
+        (["jig", "slad"], "did you mean 'sled'"),
         (["jig", "sled", "--fingr", "10"], "--finger"),
         (["jig", "sled"], "Missing option '--finger'"),
         ([*SLED, "--paper", "A44"], "did you mean 'A4'"),

@@ -6,6 +6,7 @@ import hashlib
 import itertools
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -83,6 +84,7 @@ def test_everything_for_everyone(tmp_path: Path) -> None:
     outcome = run(tmp_path / "out", text)
     files = set(contents(tmp_path / "out"))
     assert {"marta-eikeland.pdf", "taras-koval.pdf", "ilse-houten.pdf", "plan.pdf", "class.zip"} <= files
+    assert {"marta-eikeland.html", "taras-koval.html", "ilse-houten.html", "index.html"} <= files
     assert {"all-A4.pdf", "all-Letter.pdf", "summary.json"} <= files
     assert len([name for name in files if name.startswith("shared/")]) == 2
     assert (outcome.faults, outcome.kept) == ((), 0)
@@ -147,8 +149,36 @@ def test_the_zip_is_the_same_anywhere_and_holds_no_teachers_page(tmp_path: Path)
         names = archive.namelist()
         assert archive.testzip() is None
         assert {entry.date_time for entry in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
-    assert sorted(names)[:2] == ["ilse.pdf", "marta.pdf"]
-    assert not [name for name in names if name.startswith(("/", "plan", "summary", "all-"))]
+    assert sorted(names)[:4] == ["ilse.html", "ilse.pdf", "marta.html", "marta.pdf"]
+    assert not [name for name in names if name.startswith(("/", "plan", "summary", "all-", "index"))]
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_students_page_names_nobody_else_and_the_teachers_names_all(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    run(out, "name,joint.finger\nMarta,\nIlse <b>,8\nשלום,\n")
+    pages = {path.name: path.read_text(encoding="utf-8") for path in out.glob("*.html")}
+    index = pages.pop("index.html")
+    names = ("Marta", "Ilse &lt;b&gt;", "שלום")
+    assert all(f">{name}</a></h3>" in index for name in names)
+    assert len(pages) == len(names)
+    for text in pages.values():
+        assert sum(name in text for name in names) == 1
+    links = set(re.findall(r'href="\./([^"]*)"', "".join([index, *pages.values()])))
+    assert links == set(contents(out)) - {"index.html", "summary.json"}
+    assert "Sheet 1 of 1" in pages["marta.html"]
+    assert "Sheet 1 of" not in index
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_page_that_is_lost_is_made_again(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    run(out, "name\nMarta\n")
+    before = contents(out)
+    (out / "marta.html").unlink()
+    (out / "index.html").write_text("torn")
+    assert run(out, "name\nMarta\n").made == ("index.html", "marta.html", "marta.pdf")
+    assert contents(out) == before
 
 
 # -- rows that are wrong
@@ -280,8 +310,9 @@ def test_run_again_makes_only_what_is_missing_or_changed(tmp_path: Path) -> None
     assert (again.made, again.kept) == ((), len(first.made))
     (out / "ilse.pdf").unlink()
     (out / "marta.pdf").write_bytes(b"torn")
-    assert run(out, text).made == ("ilse.pdf", "marta.pdf")
-    assert set(run(out, text.replace("210", "220")).made) == {"ilse.pdf", "all-A4.pdf", "class.zip", "plan.pdf"}
+    assert run(out, text).made == ("ilse.html", "ilse.pdf", "marta.html", "marta.pdf")
+    changed = {"ilse.html", "ilse.pdf", "index.html", "all-A4.pdf", "class.zip", "plan.pdf"}
+    assert set(run(out, text.replace("210", "220")).made) == changed
 
 
 @pytest.mark.usefixtures("quick")
@@ -301,7 +332,7 @@ def test_a_late_row_changes_no_other(tmp_path: Path) -> None:
 def test_who_has_left_is_named_and_the_file_stays(tmp_path: Path) -> None:
     out = tmp_path / "out"
     run(out, "name\nMarta\nIlse\n")
-    assert run(out, "name\nMarta\n").stale == ("ilse.pdf",)
+    assert run(out, "name\nMarta\n").stale == ("ilse.html", "ilse.pdf")
     assert (out / "ilse.pdf").exists()
 
 
