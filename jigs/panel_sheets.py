@@ -183,16 +183,16 @@ def _corner_notes(made: Groove) -> Notes:
 
 def _grain(made: Bottom) -> View:
     """The whole bottom with its grain, as a picture."""
-    wide, high = 70.0, 38.0
-    grain = [line((x, y), (x + long, y)) for x, y, long in ((8, 7, 36), (26, 12, 38), (6, 27, 40), (28, 32, 36))]
+    wide, high = 54.0, 34.0
+    grain = [line((x, y), (x + long, y)) for x, y, long in ((5, 5, 28), (20, 10, 29), (4, 24, 31), (21, 29, 28))]
     outline = Part(
         "outline",
         "Bottom",
         (Line(rectangle(0, 0, wide, high)), *lines(grain, Kind.NARROW)),
-        arrows=((Point(46, 19.5), Point(64, 19.5)), (Point(24, 19.5), Point(6, 19.5))),
+        arrows=((Point(36, 17), Point(50, 17)), (Point(18, 17), Point(4, 17))),
     )
     labels = (
-        Label("grain", Point(35, 19.5), leader=False, height=3.5),
+        Label("grain", Point(27, 17), leader=False, height=3.5),
         Label(say("{length} along the grain", length=made.length), Point(wide * 0.6, high), towards="above"),
         Label(say("{width} across it", width=made.seasons.width), Point(wide, high * 0.7), towards="right"),
         Label("end grain: first", Point(0, high * 0.7), towards="left"),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.drawing import Box, Point, line, rectangle
 from jigs.lengths import Units, bare
@@ -180,8 +180,9 @@ def _with_check(column: _Column, facts: Facts, code: qr.Code | None) -> Group | 
     column.check(facts, code)
     if column.y < box.bottom - 1e-9:
         return None
-    made = Group("title-block", "Title block", tuple(column.close()), tuple(column.texts))
-    return made.moved(0, box.bottom - column.y)  # it stands in the corner
+    down = box.bottom - column.y  # it stands in the corner
+    words = Group("title-block", "Title block", tuple(column.close()), tuple(column.texts)).moved(0, down)
+    return replace(words, strokes=(*words.strokes, *column.squares(down)))
 
 
 class _Column:
@@ -193,7 +194,7 @@ class _Column:
         self.texts: list[Text] = []
         self.strokes: list[Stroke] = []
         self.black: tuple[qr.Code, float, float] | None = None
-        """A code and its corner: what is black of it is drawn last, once it is known that all fits."""
+        """A code and its corner: what is black of it is drawn last, once it is known that all fits and where."""
 
     def copy(self) -> _Column:
         """Return a column that is filled as far as this one."""
@@ -263,11 +264,16 @@ class _Column:
         low = (top + self.y - code.side) / 2
         self.black = code, left, low
 
+    def squares(self, down: float) -> list[Stroke]:
+        """Return what is black of the code, moved with the block."""
+        if self.black is None:
+            return []
+        code, left, low = self.black
+        return [Stroke(square, marks.SOLID) for square in code.squares(left, round(low + down, 6))]
+
     def close(self) -> list[Stroke]:
         """Return the lines, with the border round all that was written."""
-        squares = self.black[0].squares(*self.black[1:]) if self.black else []
         return [
             *self.strokes,
-            *(Stroke(square, marks.SOLID) for square in squares),
             Stroke(rectangle(self.box.left, self.y, self.box.right, self.box.top), marks.EDGE),
         ]

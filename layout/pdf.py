@@ -10,10 +10,11 @@ import io
 import math
 from typing import Any
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen import canvas as reportlab
 
-from jigs.drawing import ArcTo, Circle, Path, Point
+from jigs.drawing import ArcTo, Circle, Path, Point, around
 from layout import carry, lettering
 from layout.carry import Carried
 from layout.correct import UNCHANGED, Matrix
@@ -24,6 +25,8 @@ POINTS_PER_MM = 72 / 25.4
 # The published types of a canvas leave out its content list and its string quoting, which is what is written to here.
 Canvas = Any
 
+_MANY = 100
+"""Filled shapes of one group that are worth a form."""
 _PIECE = math.radians(30)
 """Longest arc drawn as one cubic curve: at 30 degrees the curve leaves the circle by 4e-7 of the radius."""
 
@@ -31,14 +34,16 @@ _PIECE = math.radians(30)
 def write(bundle: Bundle) -> bytes:
     """Return the sheets as a PDF document: the same bytes for the same sheets."""
     buffer = io.BytesIO()
+    rl_config.useA85 = 0  # letters in place of bytes make a file a quarter larger, and no reader wants them
     font: Any = lettering.font().fontName  # or Helvetica, which is never used, would be named in the file
     canvas: Canvas = reportlab.Canvas(buffer, invariant=1, pageCompression=1, initialFontName=font, lang="en")
     canvas._doc.info = _Information(bundle)
+    forms = _Forms(canvas)
     canvas.setViewerPreference("PrintScaling", "None")
     for sheet in bundle.sheets:
         canvas.setPageSize((sheet.paper.width * POINTS_PER_MM, sheet.paper.height * POINTS_PER_MM))
         _outline(canvas, sheet)
-        canvas._code += _content(canvas, sheet, bundle.correction)
+        canvas._code += _content(canvas, sheet, bundle.correction, forms)
         canvas.showPage()
     if bundle.carried is not None:
         _embed(canvas._doc, bundle.carried)
@@ -108,34 +113,65 @@ def _outline(canvas: Canvas, sheet: Sheet) -> None:
         canvas.addOutlineEntry(name, key, level=level, closed=True)
 
 
-def _content(canvas: Canvas, sheet: Sheet, correction: Matrix) -> list[str]:
+def _content(canvas: Canvas, sheet: Sheet, correction: Matrix, forms: _Forms) -> list[str]:
     unit = f"{POINTS_PER_MM:.10f}"
     code = [f"q {unit} 0 0 {unit} 0 0 cm 1 j"]
     if correction != UNCHANGED:
         code.append(" ".join(f"{value:.10f}" for value in corrected(sheet.paper, correction)) + " cm")
     for group in sheet.groups():
         code.append(f"/{group.name} BMC")
-        code += _clipped(group) if group.clip else _strokes(group)
+        code += _clipped(group, forms) if group.clip else _strokes(group, forms)
         code += _texts(canvas, group)
         code.append("EMC")
     return [*code, "Q"]
 
 
-def _clipped(group: Group) -> list[str]:
+class _Forms:
+    """What many pages have alike, above all the code of the settings: drawn once as a form, and called by name."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self.canvas = canvas
+        self.names: dict[str, str] = {}
+
+    def call(self, shapes: list[Path | Circle]) -> list[str]:
+        """Return the code that fills these shapes."""
+        corner = around(shape.bounds for shape in shapes)
+        home = [row for shape in shapes for row in _shape(shape.moved(-corner.left, -corner.bottom))]
+        content = "\n".join([*home, "f"])
+        if content not in self.names:
+            self.names[content] = f"marks-{len(self.names) + 1}"
+            form = pdfdoc.PDFFormXObject(0, 0, math.ceil(corner.width), math.ceil(corner.height))
+            form.compression = 1
+            form.setStreamList([content])
+            self.canvas._doc.addForm(self.names[content], form)
+        name = self.names[content]
+        self.canvas._formsinuse.append(name)
+        called = self.canvas._doc.getXObjectName(name)
+        return [f"q 1 0 0 1 {number(corner.left)} {number(corner.bottom)} cm /{called} Do Q"]
+
+
+def _clipped(group: Group, forms: _Forms) -> list[str]:
     assert group.clip is not None, "asked for a group that is clipped"
     left, bottom, _, _ = group.clip
     numbers = (left, bottom, group.clip.width, group.clip.height)
-    return ["q", " ".join(number(value) for value in numbers) + " re W n", *_strokes(group), "Q"]
+    return ["q", " ".join(number(value) for value in numbers) + " re W n", *_strokes(group, forms), "Q"]
 
 
-def _strokes(group: Group) -> list[str]:
+def _strokes(group: Group, forms: _Forms) -> list[str]:
     code = []
     for pen, shapes in group.by_pen().items():
+        if pen.filled and len(shapes) >= _MANY:
+            code += forms.call(shapes)
+            continue
         code.append(_set_pen(pen))
         for shape in shapes:
-            code += _circle(shape) if isinstance(shape, Circle) else _path(shape)
+            code += _shape(shape)
         code.append("f" if pen.filled else "S")
     return code
+
+
+def _shape(shape: Path | Circle) -> list[str]:
+    return _circle(shape) if isinstance(shape, Circle) else _path(shape)
 
 
 def _set_pen(pen: Pen) -> str:

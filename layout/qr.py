@@ -27,7 +27,8 @@ class Code:
         """The side of the code with its quiet zone, mm."""
         return (len(self.rows) + 2 * QUIET) * self.module
 
-    def squares(self, left: float, bottom: float) -> list[Path]:
+    @functools.lru_cache(maxsize=64)  # noqa: B019 - a page is laid out many times with the same code
+    def squares(self, left: float, bottom: float) -> tuple[Path, ...]:
         """Return what is black, the lower left corner of the quiet zone being here: one rectangle for each run."""
         found = []
         for up, row in enumerate(reversed(self.rows)):
@@ -35,7 +36,7 @@ class Code:
             for begin, end in _runs(row):
                 first, last = (left + (QUIET + across) * self.module for across in (begin, end))
                 found.append(rectangle(first, low, last, low + self.module))
-        return found
+        return tuple(found)
 
 
 def codes(text: str) -> list[Code]:

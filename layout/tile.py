@@ -166,7 +166,7 @@ class _Joined:
         header = self._header(row, column)
         parts = tuple(group for group in moved[:count] if group.strokes or group.texts)
         writing = (*moved[count:], header)
-        return Block(name, max(right - left, _LEAST_ROOM), HEADER + below - above, parts, writing, alone=True)
+        return Block(name, self._wide(column), HEADER + below - above, parts, writing, alone=True)
 
     def _belongs(self, text: Text, row: int, column: int) -> bool:
         """Tell whether words stand on the piece that this page is cut to."""
@@ -201,11 +201,12 @@ class _Joined:
         lines = [shapely.LineString(s.shape.points(0.05)) for group in groups for s in group.strokes]
         others = [shapely.box(*other.box) for group in groups for other in group.texts if other is not text]
         tree = shapely.STRtree([*lines, *others])
-        for place in places:
+        within = [place for place in places if place.box.left >= 0 and place.box.right <= self.block.width]
+        for place in within:
             room = shapely.box(*place.box.grown(_CLEAR / 2))
             if self._is_clear_of_seams(place) and not tree.query(room, predicate="intersects").size:
                 return place
-        return places[0]
+        return (within or places)[0]
 
     def _is_clear_of_seams(self, text: Text) -> bool:
         box = text.box.grown(_CLEAR)
@@ -264,14 +265,23 @@ class _Joined:
 
     # -- the header ------------------------------------------------------------------------------------------------
 
+    def _name(self, row: int, column: int) -> str:
+        rows, columns = len(self.up.starts), len(self.across.starts)
+        return f"Piece {_letters(row)}{column + 1} of {rows} × {columns}"
+
+    def _wide(self, column: int) -> float:
+        """Return the width of a page: that of its piece, or the least that its header takes."""
+        left, right = self.across.window(column)
+        return max(right - left, _LEAST_ROOM)
+
     def _header(self, row: int, column: int) -> Group:
         """Return the name of the page, how to join it, and the map of all pages with this one filled."""
         rows, columns = len(self.up.starts), len(self.across.starts)
         seams = (rows - 1) + (columns - 1)
         diagonal = math.hypot(self.block.width, self.block.height)
-        left, right = self.across.window(column)
-        wide = max(right - left, _LEAST_ROOM)
-        name = f"Piece {_letters(row)}{column + 1} of {rows} × {columns}"
+        name, wide = self._name(row, column), self._wide(column)
+        # Many pieces have a map of smaller squares, or it would run into the name.
+        cell = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns)
         texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
         how = "Cut along the dashed seams, butt alike letters; a cut diagonal is then 20 mm again."
         if not self.kept:
@@ -280,17 +290,17 @@ class _Joined:
         sizes = [decimal(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
         whole = f"Joined: {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
         y = -7.2
-        for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - columns * _MAP - 3.0):
+        for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - columns * cell - 3.0):
             texts.append(Text(Point(0, y - 1.4), row_of_words, 1.8))
             y -= 2.9
-        corner = wide - columns * _MAP
+        corner = wide - columns * cell
         strokes = []
         for r in range(rows):
             for c in range(columns):
-                cell = rectangle(corner + c * _MAP, -(r + 1) * _MAP * 0.75, corner + (c + 1) * _MAP, -r * _MAP * 0.75)
-                strokes.append(Stroke(cell, marks.NARROW))
+                square = rectangle(corner + c * cell, -(r + 1) * cell * 0.75, corner + (c + 1) * cell, -r * cell * 0.75)
+                strokes.append(Stroke(square, marks.NARROW))
                 if (r, c) == (row, column):
-                    strokes.append(Stroke(cell, marks.SOLID))
+                    strokes.append(Stroke(square, marks.SOLID))
         return Group(f"{self.block.name}-header", "Which page this is", tuple(strokes), tuple(texts))
 
 
