@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from jigs.definition import find
 from jigs.drawing import Box, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
-from layout import pdf, tile
+from layout import compose, paper, pdf, tile
 from layout.blocks import Block, view_block
 from layout.marks import Bundle, Group, Layer, Sheet
 from layout.paper import Paper
@@ -244,3 +244,23 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
         if made
         else set()
     )
+
+
+def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
+    settings = {"saw": 42.2587, "neck": 61.6604, "foot": 2.0, "length": 118.632, "height": 49.2587, "across": True}
+    plan = find("handle").plan(settings, "in")
+    job = compose.Job("handle", "title", "settings", "in", "abc123")
+    bundle = compose.compose(job, plan.drawings, paper.named("Letter"))
+    words = [text.words for sheet in bundle.sheets for group in sheet.groups() for text in group.texts]
+    assert "Piece A2 of 1 × 2" in words
+    assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
+
+
+def test_the_map_of_many_pieces_keeps_off_their_name() -> None:
+    stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 900, 12)),)),))
+    pieces = tile.tiles(view_block("jig", stick, "mm"), Box(0, 0, 75, 120), None)
+    assert len(pieces) >= 13
+    for piece in pieces:
+        header = next(group for group in piece.writing if group.name.endswith("-header"))
+        squares = min(stroke.shape.bounds.left for stroke in header.strokes)
+        assert header.texts[0].box.right < squares
