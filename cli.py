@@ -6,6 +6,7 @@ so that help comes at once.
 
 from __future__ import annotations
 
+import os
 import re
 import sys
 from collections.abc import Callable
@@ -14,7 +15,7 @@ from typing import TYPE_CHECKING, Any, cast
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
     from pathlib import Path
 
     from jigs.boxfile import BoxFile
@@ -49,16 +50,34 @@ class Speaking(click.Group):
         except click.UsageError as error:
             if error.ctx:
                 click.echo(error.ctx.get_usage(), err=True)
-            click.echo(_wrapped(f"Error: {error.format_message()}"), err=True)
+            _say(f"Error: {error.format_message()}")
             sys.exit(error.exit_code)
         except Exception as error:
             from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
 
             if not isinstance(error, JigleafError):
                 raise
-            click.echo(_wrapped(error.says(error.units)), err=True)
+            _say(error.says(error.units))
             sys.exit(error.exit_code)
         sys.exit(ended if isinstance(ended, int) else 0)
+
+
+_PAINT: dict[str, dict[str, Any]] = {
+    "stop": {"fg": "red", "bold": True},
+    "Error": {"fg": "red", "bold": True},
+    "warning": {"fg": "yellow", "bold": True},
+    "note": {"bold": True},
+}
+"""How the word that a message begins with is shown on a terminal. The word says it all; colour only finds it."""
+
+
+def _say(message: str, *, err: bool = True) -> None:
+    """Say something within the width of a terminal; its first words are painted where there is a terminal to do so."""
+    wrapped = _wrapped(message)
+    if not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb":  # no-color.org; click leaves pipes plain
+        words = "|".join(_PAINT)
+        wrapped = re.sub(rf"^({words}):", lambda found: click.style(found[0], **_PAINT[found[1]]), wrapped, flags=re.M)
+    click.echo(wrapped, err=err)
 
 
 def _wrapped(message: str) -> str:
@@ -79,6 +98,59 @@ def main() -> None:
 
     Example: jigleaf jig sled --finger 10 --cutter 10.02 --board 90 --thickness 12
     """
+
+
+# -- words that a shell can complete -------------------------------------------------------------------------------
+
+
+def _completing(words: Callable[[click.Context], Iterable[str]]) -> Callable[..., list[str]]:
+    """Return what click asks for the words that go on from what is typed. A shell is never answered with a fault."""
+
+    def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[str]:
+        from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+
+        del param
+        try:
+            return [word for word in words(ctx) if word.lower().startswith(incomplete.lower())]
+        except (JigleafError, click.ClickException):
+            return []
+
+    return complete
+
+
+def _papers(ctx: click.Context) -> Iterable[str]:
+    from layout import paper  # noqa: PLC0415 - help needs none of this
+
+    del ctx
+    return paper.NAMES
+
+
+def _printers(ctx: click.Context) -> Iterable[str]:
+    from layout import printers  # noqa: PLC0415 - help needs none of this
+
+    del ctx
+    return printers.known()
+
+
+def _sheets(ctx: click.Context) -> Iterable[str]:
+    """Return the sheets of a jig, from its example, or the families of a box's."""
+    if not isinstance(ctx.command, JigCommand):
+        from jigs import box_sheets  # noqa: PLC0415 - help needs none of this
+
+        return box_sheets.FAMILIES
+    import shlex  # noqa: PLC0415 - help needs none of this
+
+    jig = ctx.command.jig
+    given = _command(jig).make_context(jig.name, shlex.split(jig.example)).params
+    return [drawing.name for drawing in jig.plan(_chosen(jig, given), given["units"]).drawings]
+
+
+def _keys(ctx: click.Context) -> Iterable[str]:
+    """Return the keys of a box file, as --set wants them."""
+    from jigs.roster import keys  # noqa: PLC0415 - help needs none of this
+
+    del ctx
+    return [f"{key}=" for key in keys()]
 
 
 # -- the catalogue -------------------------------------------------------------------------------------------------
@@ -142,11 +214,12 @@ class JigCommands(click.Group):
         del ctx
         return list(catalogue())
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command:
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Return the command of a jig. Raises CannotRead, with near names, for a jig there is not."""
-        from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+        from jigs.definition import catalogue, find  # noqa: PLC0415 - help needs none of this
 
-        del ctx
+        if ctx.resilient_parsing and cmd_name not in catalogue():  # a shell asks while the name is still being typed
+            return None
         return _command(find(cmd_name))
 
 
@@ -178,14 +251,23 @@ class LengthType(click.ParamType[float]):
             self.fail(str(error), param, ctx)
 
 
-def _command(jig: Jig) -> click.Command:
+class JigCommand(click.Command):
+    """The command that draws a jig."""
+
+    def __init__(self, jig: Jig, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.jig = jig
+
+
+def _command(jig: Jig) -> JigCommand:
     """Return the command that draws a jig."""
     options = [_option(parameter) for parameter in jig.parameters]
 
     def run(**given: Any) -> None:
         _draw_jig(jig, given)
 
-    return click.Command(
+    return JigCommand(
+        jig,
         jig.name,
         callback=run,
         params=[*options, *_common_options()],
@@ -235,15 +317,30 @@ def _common_options() -> list[click.Parameter]:
             help="What a bare number means, and what the sheets are written in.  [default: mm]",
         ),
         click.Option(["-o", "--out"], type=click.Path(), default=".", help="Folder for the sheets."),
-        click.Option(["--paper"], help='A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]'),
+        click.Option(
+            ["--paper"],
+            help='A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]',
+            shell_complete=_completing(_papers),
+        ),
         click.Option(
             ["--format", "formats"],
             type=click.Choice(["pdf", "svg", "png"]),
             multiple=True,
             help="May be repeated.  [default: pdf and svg]",
         ),
-        click.Option(["--only"], multiple=True, metavar="SHEET", help="Draw only this sheet. May be repeated."),
-        click.Option(["--printer"], metavar="NAME", help="Undo what this printer does; see jigleaf calibrate."),
+        click.Option(
+            ["--only"],
+            multiple=True,
+            metavar="SHEET",
+            help="Draw only this sheet. May be repeated.",
+            shell_complete=_completing(_sheets),
+        ),
+        click.Option(
+            ["--printer"],
+            metavar="NAME",
+            help="Undo what this printer does; see jigleaf calibrate.",
+            shell_complete=_completing(_printers),
+        ),
         click.Option(["--large-print"], is_flag=True, help="Letters of 5 mm and more at the bench; takes more pages."),
         click.Option(["--thin-ink"], is_flag=True, help="Narrow lines, sparse hatching, nothing filled in."),
         click.Option(["--date"], default="", callback=_short_date, help="A date for the title block."),
@@ -262,7 +359,7 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
     from jigs.errors import CannotBuild, JigleafError  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
-    chosen = {p.name: given[p.name] for p in jig.parameters if given[p.name] is not None and given[p.name] is not False}
+    chosen = _chosen(jig, given)
     try:
         settings = jig.settings(chosen, units)
         plan = jig.plan(chosen, units)
@@ -282,6 +379,11 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
     _tell(plan.problems, units)
     for path in written:
         click.echo(str(path))
+
+
+def _chosen(jig: Jig, given: dict[str, Any]) -> dict[str, Setting]:
+    """Return those of the words of a command that set a jig."""
+    return {p.name: given[p.name] for p in jig.parameters if given[p.name] is not None and given[p.name] is not False}
 
 
 def _print_json(settings: Any, numbers: Any, problems: Any, units: Units) -> None:
@@ -309,7 +411,7 @@ def _tell(problems: tuple[Problem, ...], units: Units, *, err: bool = True) -> N
     from jigs.errors import CannotBuild  # noqa: PLC0415 - help needs none of this
 
     if problems:
-        click.echo(_wrapped(CannotBuild(problems).says(units)), err=err)
+        _say(CannotBuild(problems).says(units), err=err)
 
 
 def _write_jig(
@@ -493,10 +595,10 @@ def _ask_one(text: str, question: Question, units: Units) -> str:
         try:
             changed, effect = starting.answered(text, question, str(answer), units)
         except JigleafError as error:
-            click.echo(_wrapped(error.says(units)), err=True)
+            _say(error.says(units))
             continue
         if effect:
-            click.echo(_wrapped(f"    {effect}"), err=True)
+            _say(f"    {effect}")
         return changed
 
 
@@ -608,8 +710,15 @@ def _reading_options(command: Callable[..., None]) -> Callable[..., None]:
 @click.option("--sheet", metavar="LENGTH", help="Thickness of one sheet of the paper in hand.  [default: 0.10 mm]")
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers: + is away from the cutter, thicker, up.")
 @click.option("-o", "--out", type=click.Path(), default=".", help="Folder for the test-joint sheet.")
-@click.option("--paper", help="Paper of the test-joint sheet.  [default: the box's]")
-@click.option("--printer", metavar="NAME", help="Undo what this printer does; see jigleaf calibrate.")
+@click.option(
+    "--paper", help="Paper of the test-joint sheet.  [default: the box's]", shell_complete=_completing(_papers)
+)
+@click.option(
+    "--printer",
+    metavar="NAME",
+    help="Undo what this printer does; see jigleaf calibrate.",
+    shell_complete=_completing(_printers),
+)
 def tune_joint(file: str, out: str, paper: str | None, printer: str | None, **typed: Any) -> None:
     """Say what to move, shim or plane after a measured test joint.
 
@@ -694,10 +803,28 @@ def _typed_length(name: str, text: str, units: Units) -> float:
 @click.argument("roster", type=click.Path())
 @click.option("--box", "box_file", type=click.Path(), required=True, help="The class's box file.")
 @click.option("-o", "--out", type=click.Path(), default="class", help="Folder for everything.")
-@click.option("--paper", help="Paper of those whose row names none.  [default: the box's]")
-@click.option("--printer", metavar="NAME", help="Undo what this printer does; see jigleaf calibrate.")
+@click.option(
+    "--paper", help="Paper of those whose row names none.  [default: the box's]", shell_complete=_completing(_papers)
+)
+@click.option(
+    "--printer",
+    metavar="NAME",
+    help="Undo what this printer does; see jigleaf calibrate.",
+    shell_complete=_completing(_printers),
+)
+@click.option("--large-print", is_flag=True, help="Letters of 5 mm and more at the bench; takes more pages.")
+@click.option("--thin-ink", is_flag=True, help="Narrow lines, sparse hatching, nothing filled in.")
 @click.option("--workers", type=click.IntRange(1, 16), default=2, help="How many draw at once.  [default: 2]")
-def draw_class(roster: str, box_file: str, out: str, paper: str | None, printer: str | None, workers: int) -> None:
+def draw_class(
+    roster: str,
+    box_file: str,
+    out: str,
+    paper: str | None,
+    printer: str | None,
+    large_print: bool,
+    thin_ink: bool,
+    workers: int,
+) -> None:
     """Make everything for a class: each student's sheets, shared jigs, and the teacher's plan.
 
     ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. Run again, only what is
@@ -705,18 +832,22 @@ def draw_class(roster: str, box_file: str, out: str, paper: str | None, printer:
 
     Example: jigleaf class samples/class.csv --box samples/recipe-box.toml -o class
     """
-    from layout import course  # noqa: PLC0415 - help needs none of this
+    from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    asked = course.asked(roster, box_file, out, paper, workers, _printer(printer))
+    from layout import course  # noqa: PLC0415 - help needs none of this
+    from layout.hand import Hand  # noqa: PLC0415 - help needs none of this
+
+    printing = course.printing(_printer(printer), Hand(large_print, thin_ink))
+    asked = course.Asked(Path(roster), Path(box_file), Path(out), paper, workers, printing)
     try:
         outcome = _with_progress(lambda told: course.make(asked, told))
     except KeyboardInterrupt:
         click.echo("stopped; what is finished is kept: run the same again to go on", err=True)
         sys.exit(130)
     for remark in outcome.remarks:
-        click.echo(_wrapped(f"note: {remark}"), err=True)
+        _say(f"note: {remark}")
     for fault in outcome.faults:
-        click.echo(_wrapped(f"stop: {fault.says(outcome.units)}"), err=True)
+        _say(f"stop: {fault.says(outcome.units)}")
     for file in outcome.stale:
         click.echo(f"left as it is, of no row any more: {file}", err=True)
     for file in outcome.made:
@@ -732,14 +863,27 @@ def _with_progress(make: Callable[[Callable[[int, int, str], None]], Outcome]) -
     if not sys.stderr.isatty():
         return make(lambda done, of, what: None)
     with click.progressbar(
-        length=1, label="drawing", file=sys.stderr, show_eta=True, item_show_func=lambda what: what
+        length=1, label="drawing", file=sys.stderr, width=24, show_eta=True, item_show_func=lambda what: what
     ) as bar:
 
         def told(done: int, of: int, what: str) -> None:
             bar.length = of
-            bar.update(done - bar.pos, what[:24])
+            bar.update(done - bar.pos, _cut(what, 24))
 
         return make(told)
+
+
+def _cut(words: str, columns: int) -> str:
+    """Return as much of some words as stands in so many columns of a terminal, without what would steer it."""
+    from unicodedata import east_asian_width  # noqa: PLC0415 - help needs none of this
+
+    kept = ""
+    for letter in filter(str.isprintable, words):
+        columns -= 2 if east_asian_width(letter) in "WF" else 1
+        if columns < 0:
+            break
+        kept += letter
+    return kept
 
 
 # -- printers ------------------------------------------------------------------------------------------------------
@@ -764,15 +908,24 @@ def _side_options(command: Callable[..., None]) -> Callable[..., None]:
 @main.command("calibrate")
 @_side_options
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What a bare number means.  [default: mm]")
-@click.option("--paper", help="Paper of the print check.  [default: A4, or Letter for inches]")
-@click.option("--printer", metavar="NAME", help="Keep the correction under this name, or draw with it.")
+@click.option(
+    "--paper",
+    help="Paper of the print check.  [default: A4, or Letter for inches]",
+    shell_complete=_completing(_papers),
+)
+@click.option(
+    "--printer",
+    metavar="NAME",
+    help="Keep the correction under this name, or draw with it.",
+    shell_complete=_completing(_printers),
+)
 @click.option(
     "--margins", metavar="LENGTHS", help='What the printer leaves white, with --printer: "left right top bottom".'
 )
 @click.option("-o", "--out", type=click.Path(), default=".", help="Folder for the sheet.")
 @click.option("--list", "listed", is_flag=True, help="List the printers that are known.")
-@click.option("--show", metavar="NAME", help="Show the correction of a printer.")
-@click.option("--forget", metavar="NAME", help="Forget a printer.")
+@click.option("--show", metavar="NAME", help="Show the correction of a printer.", shell_complete=_completing(_printers))
+@click.option("--forget", metavar="NAME", help="Forget a printer.", shell_complete=_completing(_printers))
 @click.option("--json", "as_json", is_flag=True, help="Print what the readings say as numbers.")
 def calibrate(
     listed: bool, show: str | None, forget: str | None, units: Any, paper: str | None, printer: str | None, **typed: Any
@@ -858,8 +1011,15 @@ def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bo
 
 
 @main.command("reopen")
-@click.argument("sheet")
-@click.option("--set", "changes", multiple=True, metavar="KEY=VALUE", help="Draw it again with another value. Repeat.")
+@click.argument("sheet", type=click.Path())
+@click.option(
+    "--set",
+    "changes",
+    multiple=True,
+    metavar="KEY=VALUE",
+    help="Draw it again with another value. Repeat.",
+    shell_complete=_completing(_keys),
+)
 @click.option("--force", is_flag=True, help="Write over the file named with -o.")
 @_options_to_draw("units", "as_json", "out")
 @click.option("-o", "--out", help="File for what it was made from; where sheets are drawn, their folder.")
@@ -906,7 +1066,7 @@ def _reopened(sheet: str) -> Carried:
         return carry.read(sheet)
     short = short_form.read(sheet)
     if short.missing:
-        click.echo(_wrapped(f"note: {short_form.missing_words(short)}"), err=True)
+        _say(f"note: {short_form.missing_words(short)}")
     if short.family == "box":
         return carry.Carried("box", "box.toml", short_form.box_text(short).encode())
     from jigs.definition import find  # noqa: PLC0415 - help needs none of this

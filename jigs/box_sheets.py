@@ -77,6 +77,9 @@ _STATIONS = (
 )
 """The order of work: what is carved and fitted while boards are flat comes before the box is glued."""
 
+FAMILIES = tuple(dict.fromkeys(station.jig for station in _STATIONS))
+"""The families of sheets that a box can have."""
+
 
 def full_name(drawing: Drawing) -> str:
     """Return the name of a sheet among all those of a box."""

@@ -36,7 +36,7 @@ NARROW = 25.0
 @jig(
     "dividers",
     title="Half-lapped dividers",
-    summary="part the inside of a box into equal compartments",
+    summary="part a box into equal compartments",
     example="--length 176 --width 126 --along 3 --across 2 --thickness 6 --height 60",
     sources=(
         "Equal compartments are derived in `jigs/trade/dividers.py`. Play and relief: common practice, no source."

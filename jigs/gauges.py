@@ -33,7 +33,7 @@ class _Block:
 @jig(
     "gauges",
     title="Gauge blocks",
-    summary="planed blocks that set gap, spacer, heights and fence",
+    summary="planed to set gap, spacer, heights and fence",
     example="--gap 9.92 --socket 10.02 --thickness 12 --fence 15 --groove 6",
     sources="Sizes are those of the sled, `jigs/trade/sled.py`. Plug tolerances: common practice, no source.",
 )

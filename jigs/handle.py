@@ -22,7 +22,7 @@ from jigs.wording import say
 @jig(
     "handle",
     title="Hole-saw handle",
-    summary="a handle for a lid, cut with a hole saw through both ends",
+    summary="for a lid, cut by a hole saw through both ends",
     example="--saw 38.6",
     sources=(
         "End holes, cusps, crest and least wood are derived in `jigs/trade/handle.py`; the least wood is "

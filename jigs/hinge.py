@@ -37,7 +37,7 @@ FENCE = 20.0
 @jig(
     "hinge",
     title="Hinge-recess template",
-    summary="guides a router round the recess of a hinge leaf",
+    summary="guides a router round a leaf's recess",
     example="--leaf-length 50 --leaf-depth 16 --bush 15.88 --cutter 6.35 --closed 3.2",
     sources=(
         "The offset of a guide bush is derived in `jigs/trade/hinge.py`. Border and fence: common practice, no source."

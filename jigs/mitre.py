@@ -20,7 +20,7 @@ TRIANGLE, TRIANGLE_STEEP = 130.0, 96.0
 @jig(
     "mitre",
     title="Mitre sled",
-    summary="rings of any number of sides, upright or leaning outward",
+    summary="rings of any number of sides, upright or leaning out",
     example="--sides 6 --radius 80 --slope 15",
     sources="Tilt and gauge are derived from the faces' normals in `jigs/trade/mitre.py`.",
 )

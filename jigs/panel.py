@@ -28,7 +28,7 @@ def drawings(made: Bottom) -> tuple[Drawing, ...]:
 @jig(
     "panel",
     title="Bottom panel",
-    summary="sizes a solid bottom so that it holds and moves through the year",
+    summary="a solid bottom that holds and moves through the year",
     example="--along 216 --across 136 --groove 6",
     sources=(
         "Size over the year is derived in `jigs/trade/panel.py`; moisture and movement: USDA Wood Handbook, "

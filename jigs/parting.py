@@ -32,7 +32,7 @@ STRIP = 25.0
 @jig(
     "parting",
     title="Lid parted by the saw",
-    summary="a wide finger through which a closed box is sawn open",
+    summary="a wide finger to saw a closed box open by",
     example="--finger 9.92 --socket 10.02 --parts 9 --wide 7",
     sources="Finger, kerf and planing add up: `jigs/trade/spacing.py`.",
 )

@@ -74,7 +74,7 @@ class Corner:
 @jig(
     "seasons",
     title="A board over the year",
-    summary="how far a board of any width moves, month by month",
+    summary="how far any board moves, month by month",
     example='--species "black cherry" --width 136',
     sources=(
         "Moisture of wood from temperature and humidity, and movement: USDA Wood Handbook, FPL-GTR-282, "

@@ -17,7 +17,7 @@ from jigs.wording import say
 @jig(
     "shell",
     title="Fan shell",
-    summary="a chip-carved shell on the front of a box, to transfer and to carve",
+    summary="chip-carved on the front of a box",
     example="--lobes 7 --width 60 --height 40 --board-length 200.6 --board-width 89.7",
     sources=(
         "Ribs, lobes, border and chips are derived in `jigs/trade/shell.py`. Wood left and margins: common "

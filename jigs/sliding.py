@@ -38,7 +38,7 @@ LEAST_HELD = 1.0
 @jig(
     "sliding-lid",
     title="Sliding-lid groove",
-    summary="groove for a lid that slides, laid into the finger joint",
+    summary="grooves that the finger joint hides",
     example="--finger 9.9 --socket 10 --width 89.5 --opening 136 --inside 216 --thickness 12 --groove 6 --depth 5",
     sources=(
         "The lid's width over the year: `jigs/trade/panel.py`; movement of black cherry: USDA Wood Handbook, "

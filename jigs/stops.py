@@ -27,7 +27,7 @@ def drawings(made: Groove) -> tuple[Drawing, ...]:
 @jig(
     "stops",
     title="Stopped groove",
-    summary="sets fence and stops for the groove of a box's bottom",
+    summary="fence and stops for the groove of a bottom",
     example="--length 160.6 --cutter 6 --end-wood 3.8",
     sources=(
         "Stops, end wood and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:"

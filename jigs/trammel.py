@@ -39,7 +39,7 @@ WIDE = 40.0
 @jig(
     "trammel",
     title="Circle trammel",
-    summary="turns a router round a pin, for discs and round holes",
+    summary="turns a router round a pin for discs and holes",
     example="--radius 100 --cutter 6.35",
     sources="Pin to cutter is the radius and half of the cutter, or less it: `jigs/trade/circles.py`.",
 )

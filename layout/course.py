@@ -15,12 +15,11 @@ import json
 import multiprocessing
 import os
 import signal
-import tempfile
 import threading
 import zipfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files as resources
 from multiprocessing.connection import wait
@@ -31,6 +30,7 @@ from jigs import box, box_sheets, boxfile, course_plan, course_sizes, roster
 from jigs.boxfile import BoxFile
 from jigs.course_plan import Course, Maker
 from jigs.definition import find
+from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, CannotRead, MachineFault, Problem
 from jigs.lengths import Units
 from jigs.roster import Fault, Row, RowRefused
@@ -39,13 +39,14 @@ from layout import carry, compose, files, paper, student_names
 from layout import page as pages
 from layout.correct import UNCHANGED, Matrix
 from layout.course_state import State
+from layout.hand import ORDINARY, Hand
 from layout.marks import Bundle, Sheet
+from layout.paper import NO_MARGINS, Margins
 from layout.printers import Printer
 
 SHARED = "shared"
 _NAMES = 12  # names on a sheet that several share
 _FIXED_DATE = (1980, 1, 1, 0, 0, 0)  # the first that a zip can hold
-_ASIDE = ".jigleaf-"
 _FEW = 4  # rows that are not worth the start of a second process
 
 Progress = Callable[[int, int, str], None]
@@ -53,24 +54,36 @@ Progress = Callable[[int, int, str], None]
 
 
 @dataclass(frozen=True, slots=True)
+class Printing:
+    """How all sheets of a class are printed: what undoes the printer's errors, what it reaches, and the hand."""
+
+    correction: Matrix = UNCHANGED
+    words: str = "none"
+    margins: Margins = NO_MARGINS
+    hand: Hand = ORDINARY
+
+    def compose(self, job: compose.Job, drawings: Sequence[Drawing], page: str) -> Bundle:
+        """Compose sheets for a paper of this name. Raises CannotBuild where the paper is too small."""
+        job = replace(job, correction=self.words, hand=self.hand)
+        bundle = compose.compose(job, drawings, paper.named(page).within(self.margins))
+        return replace(bundle, correction=self.correction)
+
+
+@dataclass(frozen=True, slots=True)
 class Asked:
-    """What a run is to make: for whom, from which box, where to, on which paper, for which printer."""
+    """What a run is to make: for whom, from which box, where to, on which paper, printed how."""
 
     list: Path
     box: Path
     out: Path
     paper: str | None = None
     workers: int = 2
-    correction: Matrix = UNCHANGED
-    printer: str = "none"
+    printing: Printing = field(default_factory=Printing)
 
 
-def asked(
-    roster_file: str, box_file: str, out: str, paper_name: str | None, workers: int, printer: Printer | None = None
-) -> Asked:
-    """Return what is asked for from words of a command."""
-    made = Asked(Path(roster_file), Path(box_file), Path(out), paper_name, workers)
-    return replace(made, correction=printer.correction, printer=printer.words) if printer else made
+def printing(printer: Printer | None, hand: Hand) -> Printing:
+    """Return how to print for a printer that is known, or for any."""
+    return Printing(printer.correction, printer.words, printer.margins, hand) if printer else Printing(hand=hand)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +95,7 @@ class Pack:
     row: Row
     text: str
     paper: str
-    correction: Matrix
-    printer: str
+    printing: Printing
     out: Path
     source: str = ""
     sled_for: tuple[str, ...] = ()
@@ -156,15 +168,13 @@ def handout(pack: Pack) -> Handout:
         settings=box.settings_line(file),
         units=file.units,
         revision=carry.revision_mark("box", file.settings),
-        correction=pack.printer,
         carried=carry.of_box(file),
     )
     try:
-        bundle = compose.compose(job, drawings, paper.named(pack.paper))
+        bundle = pack.printing.compose(job, drawings, pack.paper)
     except CannotBuild as error:
         problems = [replace(p, where="print.paper") if p.where == "paper" else p for p in error.problems]
         raise RowRefused(roster.refused_by(pack.row, problems)) from None
-    bundle = replace(bundle, correction=pack.correction)
     cautions = [*course_plan.CAUTIONS, *(caution for drawing in drawings for caution in drawing.cautions)]
     steps = course_plan.steps(Maker(pack.name, made))
     return Handout(pack.name, pack.file, made, steps, bundle, tuple(dict.fromkeys(cautions)))
@@ -183,10 +193,9 @@ def shared_sled(pack: Pack) -> Bundle:
         settings=f"{course_plan.sled_line(settings, file.units)}; for {users}",
         units=file.units,
         revision=carry.revision_mark("sled", settings),
-        correction=pack.printer,
     )
     drawings = [drawing for drawing in plan.drawings if drawing.name in course_plan.SHARED]
-    return replace(compose.compose(job, drawings, paper.named(pack.paper)), correction=pack.correction)
+    return pack.printing.compose(job, drawings, pack.paper)
 
 
 def draw(pack: Pack) -> Drawn:
@@ -292,10 +301,7 @@ def make(asked: Asked, progress: Progress = lambda done, of, what: None) -> Outc
     people = roster.load(asked.list)
     if asked.paper:
         paper.named(asked.paper)
-    try:
-        (asked.out / SHARED).mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise MachineFault(f"can't write into '{asked.out}': {error.strerror or error}") from error
+    files.make_folder(asked.out / SHARED)
     with State(asked.out) as state:
         _sweep(asked.out)
         return _Run(asked, base, people.rows, state, progress).make(people.faults, people.remarks)
@@ -304,7 +310,7 @@ def make(asked: Asked, progress: Progress = lambda done, of, what: None) -> Outc
 def _sweep(out: Path) -> None:
     """Remove what a run that was killed left aside; the lock says that no other run is at work here."""
     for folder in (out, out / SHARED):
-        for left in folder.glob(f"{_ASIDE}*"):
+        for left in folder.glob(f"{files.ASIDE}*"):
             with suppress(OSError):
                 left.unlink()
 
@@ -342,8 +348,9 @@ class _Run:
         return Outcome(made, self.kept, tuple(order), said, tuple(stale), summary, self.base.units)
 
     def _told(self, what: str) -> None:
+        """Note a step that is done: a row, a sled, or a file of the whole class, as many as are known by now."""
         self.done += 1
-        self.progress(min(self.done, len(self.rows)), len(self.rows), what)
+        self.progress(self.done, len(self.rows) + len(self.sleds) + len(self._teachers), what)
 
     def _packs(self) -> Iterator[Pack]:
         """Go through the rows that must be drawn; note those that are done and those that can't be."""
@@ -379,8 +386,7 @@ class _Run:
             row=row,
             text=file.source,
             paper=page,
-            correction=self.asked.correction,
-            printer=self.asked.printer,
+            printing=self.asked.printing,
             out=self.asked.out,
         )
         return replace(pack, source=_source(pack))
@@ -397,8 +403,7 @@ class _Run:
             self.made += pack.files
             if not pack.sled_for:
                 self._have(pack)
-        if not pack.sled_for:
-            self._told(pack.name)
+        self._told(pack.file if pack.sled_for else pack.name)
 
     def _have(self, pack: Pack) -> None:
         """Note a student whose file is there, and the sled it takes."""
@@ -416,9 +421,10 @@ class _Run:
             pack = replace(self.sleds[file], sled_for=who)
             # Only what is written on it may change it: not whose box file it was first met in.
             settings = course_plan.shared_sled(boxfile.read(pack.text, "the box file"))
-            pack = replace(pack, source=_digest(_program(), settings, who, pack.paper, pack.correction, pack.printer))
+            pack = replace(pack, source=_digest(_program(), settings, who, pack.paper, pack.printing))
             if self.state.is_made(file, pack.source):
                 self.kept += 1
+                self._told(file)
             else:
                 yield pack
 
@@ -450,17 +456,17 @@ class _Run:
         self._whole("index.html", [*self._sled_files(), *own], self._index, self.base.title)
 
     def _whole(self, file: str, parts: Sequence[str], write: Callable[[BinaryIO], None], *more: object) -> None:
-        self.progress(len(self.rows), len(self.rows), file)
-        source = hashlib.sha256(_digest(_program(), file, self.asked.printer, *more).encode())
+        source = hashlib.sha256(_digest(_program(), file, self.asked.printing, *more).encode())
         for part in parts:
             source.update(f"{part}\0{self.state.content(part)}\0".encode())
         if self.state.is_made(file, source.hexdigest()):
             self.kept += 1
-            return
-        with _aside(self.asked.out / file) as stream:
-            write(stream)
-        self.state.keep(file, source.hexdigest(), {})
-        self.made.append(file)
+        else:
+            with files.aside(self.asked.out / file) as stream:
+                write(stream)
+            self.state.keep(file, source.hexdigest(), {})
+            self.made.append(file)
+        self._told(file)
 
     def _join(self, parts: Sequence[str], to: BinaryIO) -> None:
         from layout import join  # noqa: PLC0415 - a run with nothing to do needs none of it
@@ -503,10 +509,8 @@ class _Run:
             settings=f"{len(self.students)} boxes; {box.settings_line(self.base)}",
             units=self.base.units,
             revision=carry.revision_mark("plan", {"made from": made_from}),
-            correction=self.asked.printer,
         )
-        bundle = compose.compose(job, drawings, paper.named(self._page))
-        to.write(pdf.write(replace(bundle, correction=self.asked.correction)))
+        to.write(pdf.write(self.asked.printing.compose(job, drawings, self._page)))
 
     def _index(self, to: BinaryIO) -> None:
         """Write the teacher's page, which names everybody: it goes into no file for the class."""
@@ -524,7 +528,7 @@ class _Run:
         """Write what a machine wants to know of the class; no paths but names in the folder."""
         path = self.asked.out / "summary.json"
         stations = course_plan.stations(self._makers())
-        with _aside(path) as to:
+        with files.aside(path) as to:
             head = {
                 "version": 1,
                 "title": self.base.title,
@@ -559,7 +563,7 @@ def _in_a_name(page: str) -> str:
 
 def _source(pack: Pack) -> str:
     """Return a digest of all that a student's file is made from."""
-    return _digest(_program(), pack.text, pack.row.name, pack.name, pack.paper, pack.correction, pack.printer)
+    return _digest(_program(), pack.text, pack.row.name, pack.name, pack.paper, pack.printing)
 
 
 def _digest(*things: object) -> str:
@@ -579,21 +583,3 @@ def _program() -> str:
     except importlib.metadata.PackageNotFoundError:
         version = "not installed"
     return f"{version} {made.hexdigest()}"
-
-
-@contextmanager
-def _aside(path: Path) -> Iterator[BinaryIO]:
-    """Open a file to be written piece by piece; it bears its name only when it is whole. Raises MachineFault."""
-    try:
-        handle, waiting = tempfile.mkstemp(prefix=_ASIDE, dir=path.parent)
-        try:
-            with os.fdopen(handle, "wb") as stream:
-                yield stream
-            os.chmod(waiting, 0o644)
-            os.replace(waiting, path)
-        except BaseException:
-            with suppress(OSError):
-                os.unlink(waiting)
-            raise
-    except OSError as error:
-        raise MachineFault(f"can't write '{path}': {error.strerror or error}") from error

@@ -43,6 +43,8 @@ _SIZES: dict[str, tuple[float, float]] = {
 _ISO = ("A4", "A3", "A2", "A1", "A0")
 _ANSI = ("Letter", "Tabloid", "C", "D", "E")
 _BOTH = "both"
+NAMES = (*_SIZES, _BOTH)
+"""The papers that have a name."""
 
 
 class Margins(NamedTuple):

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 from typing import Any
+from unicodedata import east_asian_width
 
 import pytest
 from click.testing import CliRunner, Result
 
 import cli
+from jigs.definition import catalogue
+
+ROOT = Path(cli.__file__).parent
 
 SLED = ["jig", "sled", "--finger", "10", "--cutter", "10.02", "--board", "90", "--thickness", "12"]
 INCHES = ["jig", "sled", "--units", "in", "--finger", "3/8", "--cutter", ".3745", "--board", "4 1/4"]
@@ -214,6 +220,93 @@ def test_a_folder_that_cannot_be_made_ends_with_3(tmp_path: Path) -> None:
     assert "can't write into" in result.stderr
     assert "Traceback" not in result.stderr
     assert (tmp_path / "file").read_text() == "in the way"
+
+
+# -- a terminal
+
+
+def test_the_catalogue_is_a_line_each_within_80_columns() -> None:
+    lines = run("jigs").stdout.splitlines()
+    assert len(lines) == len(catalogue())
+    assert max(map(len, lines)) <= cli.WIDTH
+
+
+COMMAND = "import sys; from cli import main; main()"
+
+
+def on_a_terminal(*words: str, code: str = COMMAND, **environment: str) -> str:
+    """Return what a person sees who types this at a terminal of 80 columns."""
+    pty = pytest.importorskip("pty", reason="needs a Unix terminal")
+    ours, theirs = pty.openpty()
+    started = subprocess.Popen(
+        [sys.executable, "-c", code, *words],
+        stdin=theirs,
+        stdout=theirs,
+        stderr=theirs,
+        cwd=ROOT,
+        env={**os.environ, "TERM": "xterm", "COLUMNS": "80", **environment},
+    )
+    os.close(theirs)
+    seen = b""
+    with contextlib.suppress(OSError):  # the way a terminal says that nobody is left at the other end
+        while read := os.read(ours, 1 << 16):
+            seen += read
+    os.close(ours)
+    started.wait()
+    return seen.decode()
+
+
+TOO_WIDE = ("jig", "sled", "--finger", "8", "--cutter", "10", "--board", "90", "--thickness", "12")
+
+
+def test_the_first_word_of_a_message_is_painted_on_a_terminal_only() -> None:
+    assert "\x1b[31m\x1b[1mstop:\x1b[0m finger" in on_a_terminal(*TOO_WIDE, NO_COLOR="")
+    assert "\x1b[" not in on_a_terminal(*TOO_WIDE, NO_COLOR="1")
+    assert "\x1b[" not in on_a_terminal(*TOO_WIDE, NO_COLOR="", TERM="dumb")
+    assert "\x1b[" not in process(*TOO_WIDE).stderr
+
+
+def test_a_class_shows_how_far_it_is_and_how_long_it_takes() -> None:
+    steps = """
+import time, cli
+def make(told):
+    for done in range(1, 4):
+        time.sleep(1.05)  # the time left is worked out once a second
+        told(done, 4 - (done == 3), "Marta \\x1b[7mof the long name 筆の長い名前の人 who is in the evening class")
+cli._with_progress(make)
+"""
+    seen = on_a_terminal(code=steps)
+    bars = [line for line in re.split(r"[\r\n]", re.sub(r"\x1b\[[?\d]*[a-zA-Z]", "", seen)) if "drawing" in line]
+    assert len(bars) == 4
+    assert re.search(r"25%  00:00:0\d  Marta", bars[1])
+    assert re.search(r"50%  00:00:0\d  Marta", bars[2])
+    assert "100%" in bars[3]
+    assert max(sum(2 if east_asian_width(letter) == "W" else 1 for letter in bar) for bar in bars) <= cli.WIDTH
+    assert "\x1b[7m" not in seen, "a name does not steer the terminal"
+    silent = subprocess.run([sys.executable, "-c", steps], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert silent.stdout + silent.stderr == "", "a pipe is told the outcome alone"
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("jigleaf jig s", {"scallop", "seasons", "shell", "sled", "sliding-lid", "stops"}),
+        ("jigleaf jig sled --only ", {"plate", "key", "carriage", "stick", "card", "test-joint"}),
+        ("jigleaf jig sled --fing", {"--finger"}),
+        ("jigleaf draw box.toml --only s", {"stock", "sled", "stops", "shell", "seasons"}),
+        ("jigleaf draw --paper l", {"Letter", "Legal"}),
+        ("jigleaf reopen sheet.pdf --set joint.cl", {"joint.clearance="}),
+        ("jigleaf jig nothing", set()),
+        ("jigleaf calibrate --show ", set()),
+    ],
+)
+def test_a_shell_completes_what_is_typed(typed: str, offered: set[str], tmp_path: Path) -> None:
+    environment = {"COMP_WORDS": typed, "COMP_CWORD": str(len(re.findall(r" +", typed)))}
+    environment |= {"_JIGLEAF_COMPLETE": "bash_complete", "XDG_CONFIG_HOME": str(tmp_path)}
+    command = Path(sys.executable).with_name("jigleaf")  # the name a shell knows it by
+    asked = subprocess.run([command], env=os.environ | environment, capture_output=True, text=True, check=True)
+    assert {line.removeprefix("plain,") for line in asked.stdout.split()} == offered
+    assert asked.stderr == ""
 
 
 @pytest.mark.parametrize("words", [["--help"], ["jig", "sled", "--help"]])

@@ -30,8 +30,11 @@ from jigs.drawing import Drawing
 from jigs.errors import CannotRead, MachineFault
 from jigs.trade import setups
 from layout import compose, course, join, paper, student_names
-from layout.correct import UNCHANGED
+from layout.correct import Distortion
 from layout.course_state import FILE, State
+from layout.hand import Hand
+from layout.paper import Margins
+from layout.printers import Printer
 from tests.legibility import faults
 
 ROOT = Path(__file__).parent.parent
@@ -61,7 +64,7 @@ def run(folder: Path, text: str, base: Path = METRIC, **more: object) -> course.
     """Make a class from the text of a list, without a second process."""
     people = folder.parent / "list.csv"
     people.write_text(text, encoding="utf-8")
-    asked = course.asked(str(people), str(base), str(folder), None, 1)
+    asked = course.Asked(people, base, folder, workers=1)
     return course.make(asked, **more)  # type: ignore[arg-type]  # only progress
 
 
@@ -349,6 +352,42 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
         State(tmp_path)
 
 
+@pytest.mark.usefixtures("quick")
+def test_every_step_is_told_and_the_last_is_the_end(tmp_path: Path) -> None:
+    told: list[tuple[int, int]] = []
+    for _ in range(2):  # made, then kept
+        told.clear()
+        run(tmp_path / "out", "name\nMarta\nIlse\n", progress=lambda done, of, what: told.append((done, of)))
+        assert [done for done, _ in told] == list(range(1, len(told) + 1))
+        assert all(done <= of for done, of in told)
+        assert told[-1][0] == told[-1][1]
+
+
+def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> None:
+    """The margins move the frame, the correction is set on each page, large letters are large."""
+    row = roster.Row(2, "Marta", {}, {})
+    printer = Printer("office", Distortion(0.99, 1.0, 0.0), Margins(22.0, 10.0, 10.0, 10.0))
+    plain, corrected, large = (
+        course.handout(course.Pack("marta.pdf", "Marta", row, PLAIN, "A4", printing, tmp_path))
+        for printing in (
+            course.Printing(),
+            course.printing(printer, Hand()),
+            course.printing(None, Hand(large=True)),
+        )
+    )
+    left = [
+        min(stroke.shape.bounds.left for group in made.sheets[0].groups() for stroke in group.strokes if not group.clip)
+        for made in (plain, corrected)
+    ]
+    assert left == [pytest.approx(20.0), pytest.approx(22.5)]
+    assert corrected.bundle.correction == printer.correction
+    at_the_bench = [
+        {text.height for group in made.sheets[0].groups() for text in group.texts} for made in (plain, large)
+    ]
+    assert max(at_the_bench[0]) < max(at_the_bench[1])
+    assert len(large.sheets) > len(plain.sheets)
+
+
 QUICK = f"""
 import sys; sys.path.insert(0, {str(ROOT)!r})
 from pathlib import Path
@@ -356,7 +395,7 @@ import pytest
 from tests.test_course import hurry
 from layout import course
 hurry(pytest.MonkeyPatch())
-asked = course.asked(sys.argv[1], {str(METRIC)!r}, sys.argv[2], None, 1)
+asked = course.Asked(Path(sys.argv[1]), Path({str(METRIC)!r}), Path(sys.argv[2]), workers=1)
 course.make(asked, lambda done, of, what: print(done, flush=True))
 """
 MOMENTS = 50 if os.environ.get("JIGLEAF_PROFILE") == "long" else 3
@@ -428,7 +467,7 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
     for workers in (1, 2):
         out = tmp_path / str(workers)
         row = roster.Row(2, "Marta", {}, {})
-        pack = course.Pack("marta.pdf", "Marta", row, PLAIN, "A4", UNCHANGED, "none", out)
+        pack = course.Pack("marta.pdf", "Marta", row, PLAIN, "A4", course.Printing(), out)
         packs = iter([pack, replace(pack, file="ilse.pdf", name="Ilse")])
         assert sorted(result.pack.file for result in course.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
         digests.append(contents(out))

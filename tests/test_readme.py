@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
 import shutil
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -30,7 +33,12 @@ def _run(command: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[i
 
 
 PLAIN = [row for block in _blocks() for row in block if row.startswith("jigleaf ")]
+CLASS = [row for row in PLAIN if row.startswith("jigleaf class ")]
 SHOWN = [block for block in _blocks() if block[0].startswith("$ jigleaf ")]
+
+
+def _copy_samples(to: Path) -> None:
+    shutil.copytree(ROOT / "samples", to / "samples", ignore=shutil.ignore_patterns("*.pdf", "*.png"))
 
 
 def test_the_readme_has_commands() -> None:
@@ -39,15 +47,29 @@ def test_the_readme_has_commands() -> None:
 
 
 def test_every_command_runs_as_printed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """In the order of the page, in one folder, as a reader would; only the class is left to its own tests."""
-    shutil.copytree(ROOT / "samples", tmp_path / "samples", ignore=shutil.ignore_patterns("*.pdf", "*.png"))
+    """In the order of the page, in one folder, as a reader would."""
+    _copy_samples(tmp_path)
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
     for command in PLAIN:
-        if not command.startswith("jigleaf class"):
+        if command not in CLASS:
             code, said = _run(command, tmp_path, monkeypatch)
             assert code == 0, f"{command}\n{said}"
     original = (tmp_path / "samples" / "recipe-box.toml").read_bytes()
     assert (tmp_path / "again.toml").read_bytes() == original
+
+
+def test_the_class_is_made_as_printed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By itself, since it takes as long as all the others; what the page says is there, is."""
+    _copy_samples(tmp_path)
+    [command] = CLASS
+    code, said = _run(command, tmp_path, monkeypatch)
+    assert code == 0, said
+    people = (ROOT / "samples" / "class.csv").read_text().splitlines()[1:]
+    made = {path.name for path in (tmp_path / "class").iterdir()}
+    assert {"plan.pdf", "index.html", "class.zip", "summary.json"} <= made
+    own = {name for name in made if name.endswith(".pdf") and not name.startswith(("all-", "plan"))}
+    assert len(own) == len(people)
+    assert {name.replace(".pdf", ".html") for name in own} <= made
 
 
 @pytest.mark.parametrize("block", SHOWN, ids=lambda block: block[0][:40])
@@ -55,3 +77,19 @@ def test_what_is_printed_is_what_is_said(block: list[str], monkeypatch: pytest.M
     command, *expected = block
     _, said = _run(command.removeprefix("$ "), ROOT, monkeypatch)
     assert said.splitlines() == expected
+
+
+def test_the_line_for_the_shell_completes(tmp_path: Path) -> None:
+    bash = shutil.which("bash") or pytest.skip("needs bash")
+    [line] = [row for block in _blocks() for row in block if "_source jigleaf" in row]
+    beside = Path(sys.executable).parent
+    said = subprocess.run(
+        [bash, "-c", f"{line}; complete -p jigleaf"],
+        env=os.environ | {"PATH": f"{beside}{os.pathsep}{os.environ['PATH']}"},
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert said.stderr == ""
+    assert "-F _jigleaf_completion" in said.stdout
