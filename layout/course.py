@@ -15,6 +15,7 @@ import json
 import multiprocessing
 import os
 import signal
+import tempfile
 import threading
 import zipfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -47,6 +48,7 @@ from layout.printers import Printer
 SHARED = "shared"
 _NAMES = 12  # names on a sheet that several share
 _FIXED_DATE = (1980, 1, 1, 0, 0, 0)  # the first that a zip can hold
+_GROUP = 100  # students in one plan
 _FEW = 4  # rows that are not worth the start of a second process
 
 Progress = Callable[[int, int, str], None]
@@ -493,24 +495,42 @@ class _Run:
         """The paper of the teacher's plan."""
         return paper.named(self.asked.paper or self.base.print.paper or paper.default(self.base.units)).name
 
-    def _makers(self) -> Iterator[Maker]:
-        for number in sorted(self.students):
+    def _makers(self, numbers: Sequence[int] = ()) -> Iterator[Maker]:
+        for number in numbers or sorted(self.students):
             record = self.state.record(self.students[number][0])
             yield Maker(record["name"], record["numbers"])
 
     def _plan(self, to: BinaryIO) -> None:
+        """Write the teacher's plan, a large class in groups: nobody teaches more at once, and memory stays small."""
+        numbers = sorted(self.students)
+        groups = [numbers[first : first + _GROUP] for first in range(0, len(numbers), _GROUP)]
+        if len(groups) == 1:
+            to.write(self._plan_of(numbers, ""))
+            return
+        from layout import join  # noqa: PLC0415 - a run with nothing to do needs none of it
+
+        with tempfile.TemporaryDirectory(prefix=files.ASIDE) as folder:
+            entries = []
+            for number, group in enumerate(groups, 1):
+                path = Path(folder) / f"{number}.pdf"
+                path.write_bytes(self._plan_of(group, f", group {number} of {len(groups)}"))
+                entries.append(join.Entry(f"Group {number}: rows {group[0]} to {group[-1]}", path))
+            join.join(entries, f"{self.base.title}: the teacher's plan", to)
+
+    def _plan_of(self, numbers: Sequence[int], group: str) -> bytes:
+        """Return the plan for these rows as PDF."""
         from layout import pdf  # noqa: PLC0415 - slow to import
 
-        drawings = course_plan.drawings(Course(self.base, tuple(self._makers())))
-        made_from = [self.state.record(self.students[number][0])["revision"] for number in sorted(self.students)]
+        drawings = course_plan.drawings(Course(self.base, tuple(self._makers(numbers))))
+        made_from = [self.state.record(self.students[number][0])["revision"] for number in numbers]
         job = compose.Job(
             prefix="plan",
-            title=f"{self.base.title}: the teacher's plan",
-            settings=f"{len(self.students)} boxes; {box.settings_line(self.base)}",
+            title=f"{self.base.title}: the teacher's plan{group}",
+            settings=f"{len(numbers)} boxes; {box.settings_line(self.base)}",
             units=self.base.units,
             revision=carry.revision_mark("plan", {"made from": made_from}),
         )
-        to.write(pdf.write(self.asked.printing.compose(job, drawings, self._page)))
+        return pdf.write(self.asked.printing.compose(job, drawings, self._page))
 
     def _index(self, to: BinaryIO) -> None:
         """Write the teacher's page, which names everybody: it goes into no file for the class."""

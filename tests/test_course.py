@@ -36,6 +36,13 @@ from layout.hand import Hand
 from layout.paper import Margins
 from layout.printers import Printer
 from tests.legibility import faults
+from tests.outside import Check
+
+EVERY_ORDER = Check(
+    "Stock, finish, set-ups",
+    "every way there is, scipy.optimize.milp (HiGHS), a parallelogram measured",
+    "independent solver",
+)
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "samples"
@@ -353,6 +360,22 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
 
 
 @pytest.mark.usefixtures("quick")
+def test_a_large_class_is_planned_in_groups(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(course, "_GROUP", 2)
+    run(tmp_path / "out", "name\nMarta\nIlse\nBartłomiej\n")
+    plan = PdfReader(tmp_path / "out" / "plan.pdf")
+    assert [item.title for item in plan.outline if not isinstance(item, list)] == [
+        "Group 1: rows 2 to 3",
+        "Group 2: rows 4 to 4",
+    ]
+    first, second = (page.extract_text() for page in plan.pages)
+    assert "Marta" in first
+    assert "Bartłomiej" not in first
+    assert "group 2 of 2" in second
+    assert "Bartłomiej" in second
+
+
+@pytest.mark.usefixtures("quick")
 def test_every_step_is_told_and_the_last_is_the_end(tmp_path: Path) -> None:
     told: list[tuple[int, int]] = []
     for _ in range(2):  # made, then kept
@@ -481,6 +504,7 @@ set_ups = st.integers(1, 4).flatmap(
 )
 
 
+@EVERY_ORDER.of(setups.best_order, setups.changes, setups.difference)
 @given(set_ups)
 @settings(max_examples=200)
 def test_the_order_of_set_ups_is_the_best_of_all(tasks: list[setups.SetUp]) -> None:
