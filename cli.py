@@ -96,7 +96,9 @@ def _wrapped(message: str) -> str:
 def main() -> None:
     """Work out, dry-fit and print full-size templates for finger-jointed boxes.
 
-    Example: jigleaf jig sled --finger 10 --cutter 10.02 --board 90 --thickness 12
+    \b
+    Example:
+      jigleaf jig sled --finger 10 --cutter 10.02 --board 90 --thickness 12
     """
 
 
@@ -162,7 +164,9 @@ def _keys(ctx: click.Context) -> Iterable[str]:
 def list_jigs(as_json: bool, pages: str | None) -> None:
     """List the jigs that can be drawn.
 
-    Example: jigleaf jigs
+    \b
+    Example:
+      jigleaf jigs
     """
     import json  # noqa: PLC0415 - help needs none of this
 
@@ -227,7 +231,10 @@ class JigCommands(click.Group):
 def draw_jig() -> None:
     """Draw the sheets of one jig from its parameters.
 
-    Example: jigleaf jig sled --units in --finger 3/8 --cutter .3745 --board "4 1/4" --thickness 1/2
+    \b
+    Example:
+      jigleaf jig sled --units in --finger 3/8 --cutter .3745 --board "4 1/4" \\
+          --thickness 1/2
     """
 
 
@@ -271,8 +278,21 @@ def _command(jig: Jig) -> JigCommand:
         jig.name,
         callback=run,
         params=[*options, *_common_options()],
-        help=f"{jig.title}: {jig.summary}.\n\nExample: jigleaf jig {jig.name} {jig.example}".rstrip(),
+        help=f"{jig.title}: {jig.summary}.\n\n{_example(f'jigleaf jig {jig.name} {jig.example}'.rstrip())}",
+        short_help=f"{jig.title}: {jig.summary}",
     )
+
+
+def _example(command: str) -> str:
+    """Return a command as an example of a help text, broken as a shell takes it, at options."""
+    rows = [""]
+    for piece in re.split(r" (?=--)", command):
+        if rows[-1] and len(rows[-1]) + len(piece) > WIDTH - 6:
+            rows[-1] += " \\"
+            rows.append(f"   {piece}")
+        else:
+            rows[-1] += f" {piece}"
+    return "\n".join(["\b", "Example:", *(f" {row}" for row in rows)])
 
 
 def _option(parameter: Parameter) -> click.Option:
@@ -534,7 +554,7 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
 # -- the box file --------------------------------------------------------------------------------------------------
 
 
-@main.command("start")
+@main.command("start", short_help="Write a commented box file.")
 @click.argument("file", type=click.Path())
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="Units of the file.  [default: mm]")
 @click.option("--yes", is_flag=True, help="Ask nothing: write a file with a value for every key, to be changed.")
@@ -542,7 +562,9 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
 def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     """Write a commented box file; at a terminal, ask for the few numbers that make the box.
 
-    Example: jigleaf start recipe-box.toml --units in
+    \b
+    Example:
+      jigleaf start recipe-box.toml --units in
     """
     import json  # noqa: PLC0415 - help needs none of this
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
@@ -608,7 +630,9 @@ def _ask_one(text: str, question: Question, units: Units) -> str:
 def check_box(file: str, as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
 
-    Example: jigleaf check samples/recipe-box.toml
+    \b
+    Example:
+      jigleaf check samples/recipe-box.toml
     """
     from jigs import box, boxfile, report  # noqa: PLC0415 - help needs none of this
 
@@ -639,7 +663,9 @@ def _options_to_draw(*left_out: str) -> Callable[[Callable[..., None]], Callable
 def draw_box(file: str, **given: Any) -> None:
     """Draw every sheet of a box, in the order of work.
 
-    Example: jigleaf draw samples/recipe-box.toml -o sheets
+    \b
+    Example:
+      jigleaf draw samples/recipe-box.toml -o sheets
     """
     from jigs import boxfile  # noqa: PLC0415 - help needs none of this
 
@@ -724,7 +750,9 @@ def tune_joint(file: str, out: str, paper: str | None, printer: str | None, **ty
 
     Without a reading the sheet is drawn that says where to measure, with boxes to write in.
 
-    Example: jigleaf tune samples/recipe-box.toml --finger 9.97 --socket 10.02
+    \b
+    Example:
+      jigleaf tune samples/recipe-box.toml --finger 9.97 --socket 10.02
     """
     from jigs import boxfile  # noqa: PLC0415 - help needs none of this
 
@@ -799,7 +827,7 @@ def _typed_length(name: str, text: str, units: Units) -> float:
 # -- a class -------------------------------------------------------------------------------------------------------
 
 
-@main.command("class")
+@main.command("class", short_help="Make everything for a class, from a list.")
 @click.argument("roster", type=click.Path())
 @click.option("--box", "box_file", type=click.Path(), required=True, help="The class's box file.")
 @click.option("-o", "--out", type=click.Path(), default="class", help="Folder for everything.")
@@ -830,7 +858,9 @@ def draw_class(
     ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. Run again, only what is
     missing or has changed is made.
 
-    Example: jigleaf class samples/class.csv --box samples/recipe-box.toml -o class
+    \b
+    Example:
+      jigleaf class samples/class.csv --box samples/recipe-box.toml -o class
     """
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
@@ -905,7 +935,7 @@ def _side_options(command: Callable[..., None]) -> Callable[..., None]:
     return command
 
 
-@main.command("calibrate")
+@main.command("calibrate", short_help="Draw the print check; undo a printer's errors.")
 @_side_options
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What a bare number means.  [default: mm]")
 @click.option(
@@ -932,7 +962,10 @@ def calibrate(
 ) -> None:
     """Draw the print check, and from its readings work out what undoes a printer's errors.
 
-    Example: jigleaf calibrate --printer office --across 169.3 --up 260.8 --rising 311.4 --falling 310.6
+    \b
+    Example:
+      jigleaf calibrate --printer office --across 169.3 --up 260.8 \\
+          --rising 311.4 --falling 310.6
     """
     from layout import paper as papers  # noqa: PLC0415 - help needs none of this
     from layout import printers  # noqa: PLC0415 - help needs none of this
@@ -1029,7 +1062,9 @@ def reopen(sheet: str, changes: tuple[str, ...], force: bool, out: str | None, *
     SHEET may also be the text of the code in its title block. With --set, or with any other option of how to draw, the
     sheets are drawn again instead.
 
-    Example: jigleaf reopen sled.pdf --set finger=12 --set cutter=12.01
+    \b
+    Example:
+      jigleaf reopen sled.pdf --set finger=12 --set cutter=12.01
     """
     values = _changes(changes)
     carried = _reopened(sheet)

@@ -77,7 +77,7 @@ def test_an_example_is_what_the_command_takes(name: str, tmp_path: Any) -> None:
     ran = CliRunner().invoke(main, [*command, "-o", str(tmp_path), "--format", "pdf"])
     assert (ran.exit_code, ran.stdout) == (0, f"{tmp_path / name}.pdf\n"), ran.output
     helped = CliRunner().invoke(main, ["jig", name, "--help"])
-    assert f"Example: jigleaf jig {name} --" in helped.stdout
+    assert f"    jigleaf jig {name} --" in helped.stdout
     assert all(len(row) <= 80 for row in helped.stdout.splitlines())
 
 

@@ -6,12 +6,14 @@ import contextlib
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
 from typing import Any
 from unicodedata import east_asian_width
 
+import click
 import pytest
 from click.testing import CliRunner, Result
 
@@ -93,12 +95,24 @@ def test_the_catalogue() -> None:
     }
 
 
-@pytest.mark.parametrize("words", [["--help"], ["jig", "--help"], ["jigs", "--help"], ["jig", "sled", "--help"]])
-def test_help_fits_80_columns_and_shows_an_example(words: list[str]) -> None:
-    result = run(*words)
+@pytest.mark.parametrize(
+    "words", [[], *([name] for name in cli.main.commands), *(["jig", name] for name in catalogue())]
+)
+def test_help_fits_80_columns_and_its_example_can_be_typed(words: list[str]) -> None:
+    result = run(*words, "--help")
     assert result.exit_code == 0
-    assert "Example: jigleaf " in result.stdout
-    assert all(len(row) <= 80 for row in result.stdout.splitlines())
+    assert all(len(row) <= cli.WIDTH for row in result.stdout.splitlines())
+    example = result.stdout.partition("Example:\n")[2].partition("\n\n")[0].replace("\\\n", "")
+    program, *typed = shlex.split(example)
+    assert program == "jigleaf"
+    assert typed[: len(words)] == words
+    command: click.Command = cli.main
+    with click.Context(command) as context:
+        while isinstance(command, click.Group):
+            found = command.get_command(context, typed.pop(0))
+            assert found is not None
+            command = found
+        command.make_context("example", typed)  # raises where an option is not there or one is missing
 
 
 # -- what does not -------------------------------------------------------------------------------------------------
