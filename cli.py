@@ -6,6 +6,7 @@ so that help comes at once.
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import sys
@@ -42,21 +43,25 @@ class Speaking(click.Group):
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run a command, then turn what it raises into a message and an exit code."""
+        if isinstance(sys.stdout, io.TextIOWrapper) and sys.stdout.errors == "strict":
+            sys.stdout.reconfigure(errors="backslashreplace")  # a letter it can't write stops no work
         try:
             ended = super().main(*args, **kwargs | {"standalone_mode": False})
         except click.exceptions.Abort:
-            click.echo("stopped; nothing was written", err=True)
+            _echo("stopped; nothing was written", err=True)
             sys.exit(130)
         except click.UsageError as error:
             if error.ctx:
-                click.echo(error.ctx.get_usage(), err=True)
+                _echo(error.ctx.get_usage(), err=True)
             _say(f"Error: {error.format_message()}")
             sys.exit(error.exit_code)
         except Exception as error:
-            from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+            from jigs.errors import JigleafError, MachineFault  # noqa: PLC0415 - help needs none of this
 
+            if isinstance(error, OSError | MemoryError):
+                error = MachineFault(f"the machine is in the way: {str(error) or 'there is no memory left'}")
             if not isinstance(error, JigleafError):
-                raise
+                raise error
             _say(error.says(error.units))
             sys.exit(error.exit_code)
         sys.exit(ended if isinstance(ended, int) else 0)
@@ -73,11 +78,41 @@ _PAINT: dict[str, dict[str, Any]] = {
 
 def _say(message: str, *, err: bool = True) -> None:
     """Say something within the width of a terminal; its first words are painted where there is a terminal to do so."""
-    wrapped = _wrapped(message)
+    wrapped = _wrapped(_harmless(message))
     if not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb":  # no-color.org; click leaves pipes plain
         words = "|".join(_PAINT)
         wrapped = re.sub(rf"^({words}):", lambda found: click.style(found[0], **_PAINT[found[1]]), wrapped, flags=re.M)
-    click.echo(wrapped, err=err)
+    _write(wrapped, err=err)
+
+
+def _echo(words: str = "", *, err: bool = False) -> None:
+    """Write a line: on a terminal nothing that steers it, into a file or a pipe letter by letter."""
+    stream = sys.stderr if err else sys.stdout
+    _write(_harmless(words) if stream is not None and stream.isatty() else words, err=err)
+
+
+def _harmless(words: str) -> str:
+    """Return words without what steers a terminal or turns the writing round: names and files come from anywhere."""
+    import unicodedata  # noqa: PLC0415 - help needs none of this
+
+    steers = {"Cc", "Cf", "Cs", "Zl", "Zp"}
+    return "".join("\ufffd" if unicodedata.category(c) in steers and c not in "\n\t" else c for c in words)
+
+
+def _write(words: str | bytes, *, err: bool = False, end: bool = True) -> None:
+    """Write words as they are. A reader who has gone away has read all that was wanted; the work goes on.
+
+    Raises MachineFault where results can't be written; where messages can't be, there is nobody to tell.
+    """
+    try:
+        click.echo(words, nl=end, err=err)
+    except OSError as error:
+        stream = sys.stderr if err else sys.stdout
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())  # or the end of Python would try once more
+        if not err and not isinstance(error, BrokenPipeError):
+            from jigs.errors import MachineFault  # noqa: PLC0415 - help needs none of this
+
+            raise MachineFault(f"can't write to standard output: {error.strerror or error}") from error
 
 
 def _wrapped(message: str) -> str:
@@ -178,14 +213,14 @@ def list_jigs(as_json: bool, pages: str | None) -> None:
         from layout import files  # noqa: PLC0415 - slow to import
 
         for path in files.save(pages, book.pages()):
-            click.echo(str(path))
+            _echo(str(path))
         return
     if as_json:
-        click.echo(json.dumps([_described(jig) for jig in jigs.values()], indent=2))
+        _echo(json.dumps([_described(jig) for jig in jigs.values()], indent=2))
         return
     widest = max(len(name) for name in jigs)
     for jig in jigs.values():
-        click.echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
+        _echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
 
 
 _UNITS = {"length": "mm", "angle": "degrees"}
@@ -398,7 +433,7 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
         raise
     _tell(plan.problems, units)
     for path in written:
-        click.echo(str(path))
+        _echo(str(path))
 
 
 def _chosen(jig: Jig, given: dict[str, Any]) -> dict[str, Setting]:
@@ -414,7 +449,7 @@ def _print_json(settings: Any, numbers: Any, problems: Any, units: Units) -> Non
 def _echo_json(data: Any) -> None:
     import json  # noqa: PLC0415 - help needs none of this
 
-    click.echo(json.dumps(_rounded(data), indent=2, ensure_ascii=False))
+    _echo(json.dumps(_rounded(data), indent=2, ensure_ascii=False))
 
 
 def _rounded(data: Any) -> Any:
@@ -486,7 +521,7 @@ def _printer(name: str | None) -> Printer | None:
     from layout import printers  # noqa: PLC0415 - help needs none of this
 
     found = printers.find(name)
-    click.echo(f"corrected for {found.words}", err=True)
+    _echo(f"corrected for {found.words}", err=True)
     return found
 
 
@@ -583,16 +618,16 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     else:
         text = _ask(units)
     files.save(path.parent, {path.name: text.encode()})
-    click.echo(str(path))
+    _echo(str(path))
     if not schema:
-        click.echo(f"next: jigleaf check {file}", err=True)
+        _echo(f"next: jigleaf check {file}", err=True)
 
 
 def _ask(units: Units) -> str:
     """Ask for what makes the box, and say at once what each answer does. Returns the text of the file."""
     from jigs import starting  # noqa: PLC0415 - help needs none of this
 
-    click.echo(f"Lengths are in {units}, or say it: 12 mm, 1/2 in. Return keeps what stands in brackets.", err=True)
+    _echo(f"Lengths are in {units}, or say it: 12 mm, 1/2 in. Return keeps what stands in brackets.", err=True)
     text, left_out = starting.first_text(units), set[str]()
     asked = set[str]()
     for question in starting.QUESTIONS:
@@ -640,8 +675,8 @@ def check_box(file: str, as_json: bool) -> None:
     if as_json:
         _echo_json(box.as_data(worked))
     else:
-        click.echo(report.check(worked))
-        click.echo("")
+        _echo(report.check(worked))
+        _echo("")
         _tell(worked.problems, worked.file.units, err=False)
     sys.exit(1 if worked.stopped else 0)
 
@@ -699,7 +734,7 @@ def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
         raise
     _tell(worked.problems, read.units)
     for path in written:
-        click.echo(str(path))
+        _echo(str(path))
     if worked.stopped:
         sys.exit(1)
 
@@ -776,7 +811,7 @@ def _draw_test_joint(read: BoxFile, out: str, paper: str | None, printer: str | 
     given |= {"only": ("test-joint",), "formats": (), "out": out, "date": ""}
     settings, plan = jig.settings(chosen, read.units), jig.plan(chosen, read.units)
     for path in _write_jig(jig, plan, settings, chosen, given, read):
-        click.echo(str(path))
+        _echo(str(path))
 
 
 def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None:
@@ -795,12 +830,13 @@ def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None
         remedies = tune.remedies(worked, readings, mount, wanted=wanted, pivot=turns, sheet=sheet)
     except ValueError as error:
         raise CannotRead(f"readings: {_as_options(str(error))}") from error
-    problems = tuple(tuning.problems(worked, readings, mount))
+    problems = tuple(tuning.problems(worked, readings, mount, read.joint.finger))
     steps = tuning.steps(remedies, sheet)
     if as_json:
         _echo_json(tuning.as_data(worked, steps, read.units) | {"problems": [p.as_data(read.units) for p in problems]})
     else:
-        click.echo(_wrapped(tuning.report(worked, steps, read.units)))
+        if not any(problem.severity == "stop" for problem in problems):  # nothing is planed by such readings
+            _echo(_wrapped(tuning.report(worked, steps, read.units)))
         _tell(problems, read.units)
     sys.exit(1 if any(problem.severity == "stop" for problem in problems) else 0)
 
@@ -872,19 +908,19 @@ def draw_class(
     try:
         outcome = _with_progress(lambda told: course.make(asked, told))
     except KeyboardInterrupt:
-        click.echo("stopped; what is finished is kept: run the same again to go on", err=True)
+        _echo("stopped; what is finished is kept: run the same again to go on", err=True)
         sys.exit(130)
     for remark in outcome.remarks:
         _say(f"note: {remark}")
     for fault in outcome.faults:
         _say(f"stop: {fault.says(outcome.units)}")
     for file in outcome.stale:
-        click.echo(f"left as it is, of no row any more: {file}", err=True)
+        _echo(f"left as it is, of no row any more: {file}", err=True)
     for file in outcome.made:
-        click.echo(f"{out}/{file}")
+        _echo(f"{out}/{file}")
     rows = len({fault.row for fault in outcome.faults})
     refused = f", {rows} row{'s' if rows > 1 else ''} refused" if rows else ""
-    click.echo(f"{len(outcome.made)} files made, {outcome.kept} kept as they were{refused}", err=True)
+    _echo(f"{len(outcome.made)} files made, {outcome.kept} kept as they were{refused}", err=True)
     sys.exit(1 if outcome.faults else 0)
 
 
@@ -975,7 +1011,7 @@ def calibrate(
         if forget:
             printers.forget(forget)
         for found in known:
-            click.echo(("forgotten: " if forget else "") + found.described(units))
+            _echo(("forgotten: " if forget else "") + found.described(units))
         return
     page = papers.named(paper or papers.default(units))
     if printer in (known_printers := printers.known()):
@@ -998,7 +1034,7 @@ def _keep_margins(text: str, printer: str | None, units: Units) -> None:
     if printer is None:
         raise CannotRead("--margins: whose? name the printer with --printer")
     path = printers.keep_margins(printer, paper.read_margins(text, units))
-    click.echo(f"kept in {path}: {printers.find(printer).described(units)}", err=True)
+    _echo(f"kept in {path}: {printers.find(printer).described(units)}", err=True)
 
 
 def _draw_print_check(page: Paper, units: Units, printer: str | None, out: str) -> None:
@@ -1012,7 +1048,7 @@ def _draw_print_check(page: Paper, units: Units, printer: str | None, out: str) 
     if found:
         bundle = replace(bundle, correction=found.correction)
     for path in files.save(out, _contents(bundle, ("pdf", "svg"))):
-        click.echo(str(path))
+        _echo(str(path))
 
 
 def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bool) -> None:
@@ -1033,10 +1069,12 @@ def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bo
     if as_json:
         _echo_json(check.as_data(judged))
     else:
-        click.echo(_wrapped(check.report(judged)))
+        _echo(_wrapped(check.report(judged)))
+        if other := check.other_sheet(readings, page):
+            _say(f"note: these readings are near those of the sheet for {other}; type --paper {other} for it", err=False)
     if judged.corrects and printer is not None:
         path = printers.keep_measured(printer, judged.applied)
-        click.echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
+        _echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
     sys.exit(0 if judged.verdict in ("correct", "inside reading error") else 1)
 
 
@@ -1120,7 +1158,7 @@ def _give_back(carried: Carried, out: str | None, force: bool) -> None:
     from layout import files  # noqa: PLC0415 - help needs none of this
 
     if out is None:
-        click.echo(carried.content, nl=False)
+        _hand_over(carried.content)
         return
     path = Path(out)
     if path.is_dir():
@@ -1128,7 +1166,15 @@ def _give_back(carried: Carried, out: str | None, force: bool) -> None:
     if path.exists() and not force:
         raise CannotRead(f"{out} is there already, and nothing is written over it; take another name, or add --force")
     files.save(path.parent, {path.name: carried.content})
-    click.echo(str(path))
+    _echo(str(path))
+
+
+def _hand_over(content: bytes) -> None:
+    """Print what was carried: to the byte, but on a terminal nothing that steers it."""
+    if sys.stdout is not None and sys.stdout.isatty():
+        _write(_harmless(content.decode(errors="replace")), end=False)
+    else:
+        _write(content, end=False)
 
 
 def _redraw_box(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:

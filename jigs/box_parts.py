@@ -14,6 +14,7 @@ from typing import Literal, NamedTuple
 
 from jigs import boxfile
 from jigs.boxfile import Air, BoxFile
+from jigs.errors import READ_OUT
 from jigs.lengths import Units
 from jigs.trade import fingers, finishing, groove, handle, lid, movement, panel, shell, stock
 from jigs.trade.groove import SafeHeight, Span, Stops
@@ -624,7 +625,7 @@ class Shell:
     @property
     def over_groove(self) -> bool:
         """Whether the pattern is so high that it reaches over the groove."""
-        return self.groove is not None and self.over_all[1] > self.free_height
+        return self.groove is not None and self.over_all[1] > self.free_height + READ_OUT
 
     @property
     def wood_left(self) -> float:

@@ -32,7 +32,8 @@ from jigs.box_parts import (
     Wood,
 )
 from jigs.boxfile import BoxFile
-from jigs.errors import Problem
+from jigs.errors import READ_OUT, Problem
+from jigs.lengths import HALF_STEP
 from jigs.trade import groove, lid, panel, shell
 
 SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
@@ -43,18 +44,26 @@ LOOSE_LID = 2.0
 """A lid with a wider gap than this in the driest air is felt to be loose (common practice, no source), mm."""
 LEAST_LID_GAP = 0.2
 """With a narrower gap in the wettest air a lid's finish may stick (common practice, no source), mm."""
+LEAST_PLUG = 1.0
+"""A shallower plug holds no lid in its place (common practice, no source), mm."""
 LEAST_EDGE = 4.0
 """The least wood at the edge of a lid, over its rabbet (common practice, no source), mm."""
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""
 LEAST_WEB = 4.0
 """Thinner wood beside a hole breaks (common practice, no source), mm."""
+LEAST_CREST = 0.5
+"""A lower crest is no more than a few shavings (common practice, no source), mm."""
 LEAST_NECK_AREA = 350.0
 """The least section of a handle's neck against a knock (common practice, no source), mm²."""
 LEAST_RIM = 0.5
 """With less of its rim in wood a hole saw without a pilot walks: the half that is in wood no longer holds it."""
 LEAST_RIDGE = 0.8
 """The least wood between neighbouring chips (common practice, no source), mm."""
+LEAST_SHELL, MOST_SHELL = 5.0, 600.0
+"""Shells that are carved: a smaller one can't be, a larger one is on no box (common practice, no source), mm."""
+FLATTEST_KNIFE = 10
+"""A knife held flatter than this, in degrees, cuts no chip (common practice, no source)."""
 LEAST_UNDER_CHIP = 3.0
 """The least wood under a chip (common practice, no source), mm."""
 KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
@@ -65,9 +74,6 @@ COLDEST = -20.0
 """Below this temperature, in °C, the moisture equation has not been checked."""
 TABLE = (6.0, 14.0)
 """The moistures, in %, of the published coefficients (USDA Wood Handbook FPL-GTR-190, Table 13-5)."""
-
-READ_OUT = 0.01
-"""A limit is read out to this, mm: who takes the size that is suggested is not told the same again."""
 
 Part = TypeVar("Part")
 
@@ -218,13 +224,26 @@ def _groove_goes_through(made: Groove) -> Iterator[Problem]:
 
 def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
     width = max(end for spans in made.fingers.values() for _, end in spans)
-    if made.top >= width:
+    if made.cutter >= width:
+        yield Problem(
+            "stop",
+            "groove.cutter",
+            "a groove of {cutter} is as wide as boards of {width}",
+            "{works}",
+            {"cutter": made.cutter, "width": width, "works": width / 3},
+        )
+    elif made.top >= width:
         yield Problem(
             "stop",
             "groove.from_bottom",
             "a groove from {from_bottom} to {top} is not on boards of {width}",
             "at most {most}",
-            {"from_bottom": made.from_bottom, "top": made.top, "width": width, "most": max(0.0, width - made.cutter)},
+            {
+                "from_bottom": made.from_bottom,
+                "top": made.top,
+                "width": width,
+                "most": max(0.0, width - made.cutter - made.least_from_bottom),
+            },
         )
 
 
@@ -270,19 +289,24 @@ def _height_in(made: Groove, kind: str) -> float:
 
 
 def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
+    least, most = made.end_wood_range
     for kind in made.stopped_kinds:
-        most = (made.lengths[kind] - made.cutter) / 2
-        if made.end_wood > most:
+        room = (made.lengths[kind] - made.cutter) / 2 - READ_OUT
+        if made.end_wood > room:
+            where, works = "groove.cutter", "a narrower bit, longer boards, or thinner sides"
+            if least <= room:
+                works = "from {least} to {most}" if least <= min(most, room) else "{least}"
+                where = "groove.end_wood"
             yield Problem(
                 "stop",
-                "groove.end_wood",
+                where,
                 "end wood of {wood} at both ends leaves no groove in boards of {length}",
-                "from {least} to {most}",
+                works,
                 {
                     "wood": made.end_wood,
                     "length": made.lengths[kind],
-                    "least": made.end_wood_range[0],
-                    "most": made.end_wood_range[1],
+                    "least": least,
+                    "most": min(most, room),
                 },
             )
 
@@ -452,7 +476,7 @@ GROOVE: Rules[Groove] = Rules(
 
 
 def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
-    if made.tongue > made.thickness:
+    if made.tongue > made.thickness + READ_OUT:
         yield Problem(
             "stop",
             "bottom.tongue",
@@ -495,7 +519,8 @@ def _drops_out(made: Bottom) -> Iterator[Problem]:
         "bottom",
         "in the driest air, slid to one side, the bottom is held by {held} on the other, where {least} is wanted"
         + (": it drops out" if held <= 0 else ""),
-        "quarter-sawn it is held by {quartered}; or a deeper groove, a smaller clearance, a wood that moves less",
+        ("quarter-sawn it is held by {quartered}; or " if quartered > 0 else "")
+        + "a deeper groove, a smaller clearance, a wood that moves less",
         {"held": held, "least": least, "quartered": quartered},
     )
 
@@ -561,11 +586,12 @@ BOTTOM: Rules[Bottom] = Rules(
 
 
 def _no_plug_is_left(made: Lid) -> Iterator[Problem]:
-    for opening, play in ((made.across, made.clearance), (made.along, made.play)):
+    ways = ((made.across, made.clearance, "lid.clearance"), (made.along, made.play, "lid.play"))
+    for opening, play, where in ways:
         if play >= opening:
             yield Problem(
                 "stop",
-                "lid.clearance",
+                where,
                 "a gap of {play} leaves no plug in an opening of {opening}",
                 "{works}",
                 {"play": play, "opening": opening, "works": LID_CLEARANCE.size(made.units)},
@@ -586,19 +612,25 @@ def _crown_is_no_arc(made: Lid) -> Iterator[Problem]:
 def _edge_is_left(made: Lid) -> Iterator[Problem]:
     if made.edge >= LEAST_EDGE - READ_OUT:
         return
-    most = _most_crown(made)
+    most, shallower = _most_crown(made), made.thickness - made.crown - LEAST_EDGE
+    where, works = "lid.thickness", "a lid of {thicker} or thicker"
+    if made.crown and most > 0:
+        where, works = "lid.crown", "a crown of {most} at most"
+    elif shallower >= LEAST_PLUG:
+        where, works = "lid.plug", "a thicker lid, or a plug of {shallower}"
     yield Problem(
         "stop" if made.edge <= 0 else "warning",
-        "lid.crown" if made.crown else "lid.plug",
+        where,
         "a lid of {thickness} with a plug of {plug} and a crown of {crown} has an edge of {edge}",
-        "a crown of {most} at most" if made.crown and most > 0 else "a thicker lid, or a plug of {shallower}",
+        works,
         {
             "thickness": made.thickness,
             "plug": made.plug_depth,
             "crown": made.crown,
             "edge": made.edge,
             "most": most,
-            "shallower": max(0.0, made.thickness - made.crown - LEAST_EDGE),
+            "shallower": shallower,
+            "thicker": made.plug_depth + made.crown + LEAST_EDGE,
         },
     )
 
@@ -708,23 +740,45 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
     over = min(made.holes.hole_to_crest, made.holes.horn_tip)
     if over >= LEAST_WEB - READ_OUT:
         return
+    flattest = _crest_over_the_holes(made)
+    where, works = "handle.height", "a height of {works}"
+    if made.crest > flattest:
+        where, works = "handle.crest", "no height is enough under it; a crest of {flatter} at most"
+    if made.crest > flattest and flattest < LEAST_CREST + READ_OUT:
+        where, works = "handle.length", "no height is enough; a longer handle, or a wider neck"
     yield Problem(
         "stop" if over <= 0 else "warning",
-        "handle.height",
+        where,
         "a handle {height} high has {over} of wood over its holes" + (": they break through" if over <= 0 else ""),
-        "a height of {works}",
-        {"height": made.height, "over": over, "works": _height_that_works(made)},
+        works,
+        {
+            "height": made.height,
+            "over": over,
+            "works": _height_that_works(made) if where == "handle.height" else 0.0,
+            "flatter": flattest - READ_OUT,
+        },
     )
+
+
+def _crest_over_the_holes(made: Handle) -> float:
+    """Return the highest crest under which a hole and wood enough over it find room at some height.
+
+    The hole's centre must lie under the arc: R − radius − wood ≥ X. With R = (h² + c²)/2c over half the length h this
+    is c² − 2Kc + h² ≥ 0 for K = X + radius + wood, so c ≤ K − √(K² − h²).
+    """
+    needed, half = made.holes.centre_offset + made.radius + LEAST_WEB, made.length / 2
+    return needed - math.sqrt(needed**2 - half**2) if needed > half else math.inf
 
 
 def _height_that_works(made: Handle) -> float:
     """Return the height with enough wood over the holes, to the crest or else to the corner of the end."""
     holes = made.holes
+    over_cusp = holes.cusps[1] + made.crest + LEAST_WEB
     try:
-        return holes.height_that_leaves(LEAST_WEB)
+        return max(over_cusp, holes.height_that_leaves(LEAST_WEB))
     except ValueError:
         corner = math.sqrt((made.radius + LEAST_WEB) ** 2 - max(0.0, holes.inside_end) ** 2)
-        return made.hole_height + corner + made.crest
+        return max(over_cusp, made.hole_height + corner + made.crest)
 
 
 def _thin_neck(made: Handle) -> Iterator[Problem]:
@@ -817,7 +871,8 @@ def longer_than_lid(handle: Handle, made: Lid) -> Iterator[Problem]:
 def _no_fan_so_wide(made: Shell) -> Iterator[Problem]:
     least, most = made.ratios
     if not least * (1 - 1e-9) <= made.width / made.height <= most * (1 + 1e-9):
-        narrowest, widest = groove.rounded_inward(least * made.height, most * made.height)
+        inward = (least * made.height + HALF_STEP, most * made.height - HALF_STEP)
+        narrowest, widest = groove.rounded_inward(max(LEAST_SHELL, inward[0]), min(MOST_SHELL, inward[1]))
         yield Problem(
             "stop",
             "shell.width",
@@ -835,32 +890,35 @@ def _no_fan_so_wide(made: Shell) -> Iterator[Problem]:
 
 def _shell_off_the_board(made: Shell) -> Iterator[Problem]:
     width, height = made.over_all
+    wide, high = made.free_length - 2 * made.border, made.free_height - made.border
     if width > made.board_length or height > made.board_width:
+        room = wide >= LEAST_SHELL and high >= LEAST_SHELL
         yield Problem(
             "stop",
             "shell.width" if width > made.board_length else "shell.height",
             "with its border the shell is {width} by {height}, and the front {length} by {high}",
-            "at most {most_width} by {most_height}",
+            "at most {most_width} by {most_height}" if room else "a larger front, or a narrower border",
             {
                 "width": width,
                 "height": height,
                 "length": made.board_length,
                 "high": made.board_width,
-                "most_width": max(0.0, made.free_length - 2 * made.border),
-                "most_height": max(0.0, made.free_height - made.border),
+                "most_width": wide,
+                "most_height": high,
             },
         )
 
 
 def _chip_too_deep(made: Shell) -> Iterator[Problem]:
     most = made.thickness / 2
-    if made.chip_depth > most:
+    if made.chip_depth > most + READ_OUT:
         steepest = math.floor(math.degrees(math.atan(2 * most / made.chip)))
+        flat_enough = steepest >= FLATTEST_KNIFE
         yield Problem(
             "stop",
-            "shell.knife",
+            "shell.knife" if flat_enough else "shell.chip",
             "with the knife at {knife}° a chip {chip} wide is {depth} deep in a front of {thickness}",
-            "at {steepest}° it is {works} deep",
+            "at {steepest}° it is {works} deep" if flat_enough else "chips of {narrower} or less",
             {
                 "knife": f"{made.knife:g}",
                 "chip": made.chip,
@@ -868,6 +926,7 @@ def _chip_too_deep(made: Shell) -> Iterator[Problem]:
                 "thickness": made.thickness,
                 "steepest": steepest,
                 "works": shell.chip_depth(made.chip, steepest),
+                "narrower": made.chip * most / made.chip_depth,
             },
         )
 
@@ -907,12 +966,13 @@ def _lobes_that_hold(made: Shell) -> int | None:
 def _carved_over_the_groove(made: Shell) -> Iterator[Problem]:
     if not made.over_groove:
         return
+    most = made.free_height - made.border
     yield Problem(
         "stop" if made.wood_left < LEAST_UNDER_CHIP - READ_OUT else "warning",
         "shell.height",
         "a shell {height} high with its border reaches over the groove, where the chips leave {left} of wood",
-        "at most {most} high",
-        {"height": made.over_all[1], "left": made.wood_left, "most": max(0.0, made.free_height - made.border)},
+        "at most {most} high" if most >= LEAST_SHELL else "a lower or a shallower groove, or a thicker front",
+        {"height": made.over_all[1], "left": made.wood_left, "most": most},
     )
 
 

@@ -30,7 +30,7 @@ from pydantic_core import CoreSchema, core_schema
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
-from jigs import lengths
+from jigs import lengths, safe_names
 from jigs.definition import near
 from jigs.errors import CannotBuild, CannotRead, JigleafError, Problem
 from jigs.lengths import Units
@@ -40,6 +40,7 @@ MOST_BYTES = 1_000_000
 """A larger file is no box file."""
 _MOST_LINES, _LONGEST_LINE = 5000, 2000  # lines, characters; a box file with every key has a hundred short lines
 _MOST_DOTS = 100  # on a line; what tomllib takes for a dotted key grows with the square of its parts
+_MOST_SQUARES = 1_000_000  # of the dots of each line, in all
 _MOST_FAULTS = 50  # a file with more was not meant as a box file
 _DEEPEST = 4  # stock.boards[1].length
 _SEARCH = 3_000_000  # characters parsed in search of line numbers before it is given up: under two seconds
@@ -50,6 +51,10 @@ KeyPath = tuple[str | int, ...]
 
 
 # -- the kinds of values -------------------------------------------------------------------------------------------
+
+
+LONGEST_WORDS = 80
+"""The most letters that a text in a box file may have."""
 
 
 class _OutOfLimitsError(ValueError):
@@ -101,7 +106,7 @@ class _Kind(ABC):
 class _Words(_Kind):
     """A line of text."""
 
-    longest: int = 80
+    longest: int = LONGEST_WORDS
 
     def read(self, value: object, units: Units) -> str:
         """Return the text without blanks around it."""
@@ -147,7 +152,7 @@ class _Number(_Kind):
     def read(self, value: object, units: Units) -> float:
         """Return the number. Raises ValueError as `number` does, and where it is out of its limits."""
         number = self.number(value, units)
-        if self.least <= number <= self.most:
+        if self.holds(number):
             return number
         nearest = self.least if number < self.least else self.most
         numbers = {"value": number, "least": self.least, "most": self.most, "nearest": nearest}
@@ -160,6 +165,10 @@ class _Number(_Kind):
                 {name: self.words(float(number), units) for name, number in numbers.items()},
             )
         )
+
+    def holds(self, number: float) -> bool:
+        """Tell whether a number is within its limits."""
+        return self.least <= number <= self.most
 
     def described(self) -> JsonSchemaValue:
         """Return the JSON Schema of what may be written."""
@@ -200,6 +209,10 @@ class _Length(_Number):
         """Return the length as it is, for `Problem` to read out."""
         del units
         return number
+
+    def holds(self, number: float) -> bool:
+        """Tell whether a length is within its limits as they are read out."""
+        return lengths.within(number, self.least, self.most)
 
     def described(self) -> JsonSchemaValue:
         """Return the JSON Schema of what may be written; a bare number may be in either unit."""
@@ -485,7 +498,7 @@ class BoxFile(Section):
     @property
     def stem(self) -> str:
         """The name that files made from it start with: its own name, without what a file name can't hold."""
-        return re.sub(r"[^\w-]+", "-", Path(self._name).stem).strip("-") or "box"
+        return safe_names.stem(Path(self._name).stem, "box")
 
     @property
     def settings(self) -> dict[str, Any]:
@@ -537,6 +550,10 @@ def load(path: Path | str) -> BoxFile:
         raise CannotRead(f"{path} can't be read: {getattr(error, 'strerror', None) or error}") from None
     if len(content) > MOST_BYTES:
         raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; a box file has a few kB")
+    if content.lstrip().startswith((b"%PDF", b"<svg", b"<?xml")):
+        raise CannotRead(f"{path} is a sheet, not a box file; 'jigleaf reopen' gives back what a sheet was made from")
+    if content.lstrip().startswith(b"{"):
+        raise CannotRead(f"{path} holds the settings of a jig, not a box; 'jigleaf start' writes a box file")
     try:
         text = content.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -563,7 +580,7 @@ def read(text: str, name: str) -> BoxFile:
 def _decoded(text: str, name: str) -> dict[str, Any]:
     """Return the text as TOML. Raises CannotRead, with the line, where it is none."""
     text = text.removeprefix("\ufeff")
-    _require_modest(text, name)
+    require_modest(text, name, "a box file", _MOST_LINES)
     try:
         return tomllib.loads(text)
     except RecursionError:
@@ -572,13 +589,15 @@ def _decoded(text: str, name: str) -> dict[str, Any]:
         raise CannotRead(_syntax_fault(text, name, str(error))) from None
 
 
-def _require_modest(text: str, name: str) -> None:
-    """Raise CannotRead for a text that is so large that it is no box file, and would take long to look through."""
+def require_modest(text: str, name: str, what: str, most_lines: int) -> None:
+    """Raise CannotRead for TOML that is so large that it is not what it should be, and would take long to read."""
     if len(text) > MOST_BYTES:
-        raise CannotRead(f"{name} has more than {MOST_BYTES // 1_000_000} MB; a box file has a few kB")
+        raise CannotRead(f"{name} has more than {MOST_BYTES // 1_000_000} MB; {what} has a few kB")
     lines = text.split("\n")
-    if len(lines) > _MOST_LINES:
-        raise CannotRead(f"{name} has {len(lines)} lines, where a box file may have {_MOST_LINES}")
+    if len(lines) > most_lines:
+        raise CannotRead(f"{name} has {len(lines)} lines, where {what} may have {most_lines}")
+    if sum(line.count(".") ** 2 for line in lines if not line.lstrip().startswith("#")) > _MOST_SQUARES:
+        raise CannotRead(f"{name} has far more dots in its lines than {what} may have")
     for number, line in enumerate(lines, 1):
         if len(line) > _LONGEST_LINE:
             raise CannotRead(

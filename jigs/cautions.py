@@ -25,14 +25,14 @@ BLADE = (
 )
 SAW = "Blade guard and riving knife as the manual says; no stacked blades where the machine or the law forbids them."
 HAND_TOOLS = "Sharp tools, work held fast, push away from your hands. Sawing out pieces: work clamped, fingers clear."
-PAPER = "Paper is not a gauge: what must be better than 0.3 mm is set with a gauge block or callipers."
+PAPER = "Paper is not a gauge: what must be better than 0.3 mm (.012 in) is set with a gauge block or callipers."
 GROOVE = (
     "Both stops clamped before power. Lower the board by turning it about the end held on the right stop, both hands "
     "away from the bit; feed right to left only. Small boards in a carrier. Lift only when the bit stands still."
 )
 RABBET = (
-    "Bit buried in the fence, guard over it, featherboards before and after it, a push block behind. End grain first, "
-    "long grain last; right to left only."
+    "Guard over the bit, featherboards before and after it, a push block behind. A rabbet grows from the edge inward: "
+    "wood left between bit and fence is thrown. End grain first, long grain last; right to left only."
 )
 HOLE_SAW = (
     "Hole saw in a drill press only, never in a hand drill. Blank and waste block clamped together to the table, "

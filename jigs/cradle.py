@@ -22,7 +22,7 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
-from jigs.errors import Problem, refuse
+from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade.spacing import MitreKeys, mitre_keys
 from jigs.wording import say
 
@@ -44,7 +44,7 @@ ARM = 60.0
 )
 def cradle(
     *,
-    thickness: Annotated[float, Length("thickness of the box's sides", 3, 40)],
+    thickness: Annotated[float, Length("thickness of the box's sides", 4, 40)],
     depth: Annotated[float, Length("depth of the slot, up the diagonal from the corner", 2, 60)],
     height: Annotated[float, Length("height of the box", 15, 600)],
     keys: Annotated[int, Count("keys in a corner", 1, 12)] = 3,
@@ -53,7 +53,7 @@ def cradle(
 ) -> Plan:
     """The cradle across, a corner of the box in it, the keys' places and a key at full size."""
     made = mitre_keys(thickness=thickness, depth=depth, base=base, height=height, count=keys, least_wood=LEAST_WOOD)
-    refuse(_problems(made, depth, kerf, height / keys))
+    refuse(_problems(made, depth, kerf, height, keys))
     numbers = {
         "leg": made.leg,
         "deepest": made.most,
@@ -65,16 +65,21 @@ def cradle(
     return Plan(title, numbers, (_sheet(made, thickness, depth, height, kerf, base),))
 
 
-def _problems(made: MitreKeys, depth: float, kerf: float, share: float) -> list[Problem]:
+def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: int) -> list[Problem]:
     found = []
-    if depth > made.most:
+    if depth > made.most + READ_OUT:
         numbers = {"depth": depth, "most": made.most, "wood": LEAST_WOOD}
         said = "a slot of {depth} leaves less than {wood} of wood at the inside corner"
         found.append(Problem("stop", "depth", said, "{most} at most", numbers))
-    if share < 3 * kerf:
-        numbers = {"share": share, "kerf": kerf, "least": 3 * kerf}
+    share, most = height / keys, int((height + READ_OUT) / (3 * kerf))
+    if keys > max(most, 1):
         said = "keys {share} apart leave too little wood between slots of {kerf}"
-        found.append(Problem("stop", "keys", said, "fewer keys, {least} apart at least", numbers))
+        sizes = {"share": share, "kerf": kerf, "least": 3 * kerf, "most": str(max(most, 1))}
+        found.append(Problem("stop", "keys", said, "{most} at most: keys {least} apart at least", sizes))
+    elif not most:
+        said = "a slot of {kerf} leaves too little of a box {height} high"
+        sizes = {"kerf": kerf, "height": height, "most": height / 3}
+        found.append(Problem("stop", "kerf", said, "{most} at most", sizes))
     return found
 
 

@@ -21,7 +21,7 @@ from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, CannotRead, Problem
-from jigs.lengths import Units
+from jigs.lengths import Units, within
 from jigs.wording import Words
 
 ENTRY_POINTS = "jigleaf.jigs"
@@ -99,13 +99,24 @@ class Parameter:
         inches = self.kind.inches if isinstance(self.kind, Length) else None
         return self.default if units == "mm" or inches is None else inches
 
+    def is_kind_of(self, value: object) -> bool:
+        """Tell whether a value is one that this setting may have, but for its limits."""
+        match self.kind:
+            case Choice(options=options):
+                return value in options
+            case Flag():
+                return isinstance(value, bool)
+            case Count():
+                return isinstance(value, int) and not isinstance(value, bool)
+        return isinstance(value, int | float) and not isinstance(value, bool)
+
     def problem(self, value: Setting) -> Problem | None:
         """Return what is wrong with a value, or None."""
         kind = self.kind
         if value is None or isinstance(kind, Choice | Flag):
             return None
         assert isinstance(value, int | float)
-        if kind.least <= value <= kind.most:
+        if kind.least <= value <= kind.most or (isinstance(kind, Length) and within(value, kind.least, kind.most)):
             return None
         nearest = kind.least if value < kind.least else kind.most
         numbers = {"value": value, "least": kind.least, "most": kind.most, "nearest": nearest}

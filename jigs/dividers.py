@@ -23,7 +23,7 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
-from jigs.errors import Problem, refuse
+from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade.dividers import Slots, slots
 from jigs.wording import say
 
@@ -55,7 +55,11 @@ def dividers(
 ) -> Plan:
     """Long and short dividers with their slots, and the order of cutting them."""
     sizes = {"thickness": thickness, "height": height, "clearance": clearance, "play": play, "relief": RELIEF}
-    problems = [*_no_room("along", length, along, thickness), *_no_room("across", width, across, thickness)]
+    least = max(clearance, (clearance + play) / 2)  # or a slot would run into the next one, or out of the end
+    problems = [
+        *_no_room("along", length, along, thickness, least),
+        *_no_room("across", width, across, thickness, least),
+    ]
     if along == across == 1:
         said = "one compartment each way has no dividers"
         problems.append(Problem("stop", "along", said, "along or across of 2"))
@@ -73,10 +77,10 @@ def dividers(
     return Plan(title, numbers, (_sheet(long, short, height, across - 1, along - 1),), tuple(problems))
 
 
-def _no_room(where: str, inside: float, compartments: int, thickness: float) -> list[Problem]:
-    if inside > (compartments - 1) * thickness:
+def _no_room(where: str, inside: float, compartments: int, thickness: float, least: float) -> list[Problem]:
+    most = max(1, int((inside + thickness) / (least + READ_OUT + thickness)))
+    if compartments <= most:
         return []
-    most = int(inside // thickness)
     said = "{walls} dividers of {thickness} fill the inside of {inside}"
     numbers = {"walls": str(compartments - 1), "thickness": thickness, "inside": inside, "most": str(most)}
     return [Problem("stop", where, said, "{most} compartments at most", numbers)]

@@ -23,7 +23,7 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
-from jigs.errors import Problem, refuse
+from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade.spacing import Dovetails, dovetails
 from jigs.wording import say
 
@@ -73,9 +73,13 @@ def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int,
     wide = (width - 2 * half_pin - (tails - 1) * pin) / tails
     if wide > 2 * deep / slope:
         return []
-    numbers = {"count": str(tails), "wide": max(wide, 0.0), "deep": deep, "least": 2 * deep / slope}
+    least = 2 * deep / slope
+    most = int((width - 2 * half_pin + pin) / (least + READ_OUT + pin))
+    numbers = {"count": str(tails), "wide": max(wide, 0.0), "deep": deep, "least": least, "most": str(most)}
     said = "{count} tails of {wide} come to a point within {deep}; they must be wider than {least}"
-    return [Problem("stop", "tails", said, "fewer tails, or narrower pins", numbers)]
+    if most > 0:
+        return [Problem("stop", "tails", said, "{most} tails at most, or narrower pins", numbers)]
+    return [Problem("stop", "width", said, "more than {board}", numbers | {"board": 2 * half_pin + least})]
 
 
 def _warnings(pin: float) -> list[Problem]:

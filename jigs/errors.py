@@ -14,6 +14,8 @@ from jigs.lengths import Units
 from jigs.wording import Wording
 
 Severity = Literal["stop", "warning", "note"]
+READ_OUT = 0.01
+"""A limit is read out to this, mm: who takes the size that is suggested is not told the same again."""
 _WORST_FIRST: dict[str, int] = {"stop": 0, "warning": 1, "note": 2}
 
 

@@ -6,7 +6,10 @@ pushes the work against the fence.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from jigs.drawing import Circle, Kind, Label, Line, Part, Path, Point, View, arc, line, lines, rectangle
+from jigs.errors import READ_OUT
 
 _BIT, _TURN = 2.6, 5.2
 """Radius of a bit, and of the arrow that says which way it turns."""
@@ -44,13 +47,17 @@ def groove_from_above(*, stopped: bool) -> View:
     return View("from-above", "From above", tuple(parts), labels=tuple(labels), to_scale=False)
 
 
-def rabbet_from_above() -> View:
-    """Return a panel lying on its face against a fence with the bit buried in it."""
-    bit = Part(
-        "picture-bit",
-        "Bit, buried in the fence",
-        (Line(Circle(Point(0, 11), _BIT + 1.4), Kind.HIDDEN), _turning(Point(0, 11), _TURN + 1.2)),
-    )
+def rabbet_from_above(*, free: bool = False) -> View:
+    """Return a panel lying on its face against a fence with the bit partly in it, or free in front of it.
+
+    A free bit cuts on beside what the setting before has cut: between it and the fence there is air.
+    """
+    centre = Point(0, 4.4 if free else 11)
+    shape = Line(Circle(centre, _BIT + 1.4), Kind.HIDDEN)
+    # What is cut already, and what this setting leaves behind the bit, which is on the left of it.
+    cut = lines([line((-8, 0.4), (0, 0.4)), line((0, 3.6), (44, 3.6))], Kind.HIDDEN) if free else ()
+    bit = Part("picture-bit", "Bit", (shape, _turning(centre, _TURN + 1.2), *cut))
+    said = "bit, free of the fence; air between" if free else "bit, partly in the fence"
     # The feathers lean the way the work is fed: it slides past them and can't be thrown back.
     feather = [line((x + 5, -17), (x, -7), (x + 3, -7), (x + 8, -17)) for x in (-27.0, 15.0)]
     parts = (
@@ -64,14 +71,24 @@ def rabbet_from_above() -> View:
     )
     labels = (
         Label("fence", Point(-22, 13), towards="above"),
-        Label("bit, only the rabbet's width stands out", Point(0, 9), towards="above"),
+        Label(said, Point(0, 6 if free else 9), towards="above"),
+        *((Label("cut at the setting before", Point(22, 3.6), towards="above"),) if free else ()),
         Label("face to be cut on the table", Point(34, -3), towards="below"),
         Label("push block, right hand", Point(48, 2), towards="below"),
         Label("featherboard", Point(-22, -10), towards="left"),
         Label("feed", Point(16, -24), towards="right"),
         Label("you stand here", Point(0, -37.5), leader=False),
     )
-    return View("from-above", "From above", parts, labels=labels, to_scale=False)
+    name, title = (
+        ("free", "From above, bit free of the fence") if free else ("from-above", "From above, bit partly in the fence")
+    )
+    return View(name, title, parts, labels=labels, to_scale=False)
+
+
+def rabbets_from_above(air: Iterable[float]) -> tuple[View, ...]:
+    """Return the pictures that are true for settings with so much air between fence and bit, in mm: one or both."""
+    found = {gap > READ_OUT for gap in air}
+    return tuple(rabbet_from_above(free=free) for free in sorted(found))
 
 
 def _table(half: float, front: float, back: float) -> Part:

@@ -9,7 +9,7 @@ from typing import Annotated
 from jigs import cautions
 from jigs.definition import Length, Plan, jig
 from jigs.drawing import Cell, Dimension, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, rectangle
-from jigs.errors import Problem, refuse
+from jigs.errors import READ_OUT, Problem, refuse
 from jigs.wording import say
 
 BLOCK_LONG, BLOCK_APART = 60.0, 6.0
@@ -39,7 +39,7 @@ class _Block:
 )
 def gauges(
     *,
-    gap: Annotated[float, Length("gap between key and cutter", 1, 60)],
+    gap: Annotated[float, Length("gap between key and cutter", 0.8, 60)],
     socket: Annotated[float, Length("socket the cutter makes, measured in wood", 0.8, 60)],
     thickness: Annotated[float, Length("thickness of the sides", 1, 60)],
     proud: Annotated[float, Length("fingers left long", 0, 3)] = 0.3,
@@ -57,7 +57,7 @@ def gauges(
 
 def _problems(gap: float, socket: float, fence: float | None, groove: float | None) -> list[Problem]:
     found = []
-    if gap > socket:
+    if gap > socket + READ_OUT:
         numbers = {"gap": gap, "socket": socket}
         said = "fingers of {gap} do not go into sockets of {socket}"
         found.append(Problem("stop", "gap", said, "{socket} at most, less the clearance", numbers))

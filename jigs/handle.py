@@ -11,8 +11,8 @@ from jigs.box_rules import HANDLE, LEAST_WEB, Rules
 from jigs.boxfile import Climate
 from jigs.definition import Flag, Length, Plan, jig
 from jigs.drawing import Drawing
-from jigs.errors import CannotBuild, Problem
-from jigs.handle_sheets import LEAST_BITE, Screwed, Screws
+from jigs.errors import READ_OUT, CannotBuild, Problem
+from jigs.handle_sheets import LEAST_BITE, SCREW_SPACING, Screwed, Screws
 from jigs.lengths import Units
 from jigs.trade import movement
 from jigs.trade.handle import most_bite
@@ -34,7 +34,7 @@ def handle(
     saw: Annotated[float, Length("hole the saw cuts, measured in scrap", 10, 120)],
     neck: Annotated[float, Length("neck between the holes", 1, 150, inches=22.225)] = 24.0,
     foot: Annotated[float, Length("wood under the holes", 0.5, 60, inches=6.35)] = 6.0,
-    length: Annotated[float | None, Length("length", 15, 500)] = None,
+    length: Annotated[float | None, Length("length", 10, 500)] = None,
     height: Annotated[float | None, Length("height", 10, 250)] = None,
     thickness: Annotated[float, Length("thickness", 5, 80, inches=22.225)] = 22.0,
     crest: Annotated[float, Length("rise of the crest", 0.5, 60, inches=4.7625)] = 5.0,
@@ -115,6 +115,10 @@ def _of_the_jig(problem: Problem) -> Problem:
 # -- rules of the screws -------------------------------------------------------------------------------------------
 
 
+LEAST_BITTEN = 2.0
+"""A screw that goes in less holds nothing (common practice, no source), mm."""
+
+
 def _heads_go_through(made: Screwed) -> Iterator[Problem]:
     lid, sunk = made.screws.lid, made.screws.countersink
     if sunk >= lid:
@@ -141,12 +145,12 @@ def _root_as_thick_as_shank(made: Screwed) -> Iterator[Problem]:
 def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
     bite, wood_over = made.screws.bite, made.wood_over
     most = most_bite(wood_over)
-    if bite > most:
+    if bite > most + READ_OUT:
         yield Problem(
             "stop",
             "bite",
             "a screw that goes {bite} into {wood} of wood leaves too little over it",
-            "at most {most}" if most > 0 else "a higher handle: there is no room for a screw",
+            "at most {most}" if most >= LEAST_BITTEN else "a higher handle: there is no room for a screw",
             {"bite": bite, "wood": wood_over, "most": most},
         )
 
@@ -191,7 +195,23 @@ def _screws_split_the_foot(made: Screwed) -> Iterator[Problem]:
         )
 
 
+def _heads_meet(made: Screwed) -> Iterator[Problem]:
+    if made.spacing < made.screws.head - READ_OUT:
+        yield Problem(
+            "stop",
+            "neck",
+            "in a neck of {neck} two screws stand {spacing} apart, and their heads of {head} meet",
+            "{works} or more, or thinner screws",
+            {
+                "neck": made.handle.neck,
+                "spacing": made.spacing,
+                "head": made.screws.head,
+                "works": made.screws.head / SCREW_SPACING,
+            },
+        )
+
+
 SCREWED: Rules[Screwed] = Rules(
     (_heads_go_through, _root_as_thick_as_shank),
-    (_screw_comes_out, _screw_comes_into_hole, _screw_hardly_holds, _screws_split_the_foot),
+    (_heads_meet, _screw_comes_out, _screw_comes_into_hole, _screw_hardly_holds, _screws_split_the_foot),
 )

@@ -505,7 +505,8 @@ def _section(made: Screwed) -> View:
     lid = rectangle(-reach, -screws.lid, reach, 0)
     tops = sorted((screws.countersink - screws.lid, screws.bite))
     shafts = [rectangle(x - screws.shank / 2, tops[0], x + screws.shank / 2, tops[1]) for x in made.places]
-    sunk = [rectangle(x - screws.head / 2, -screws.lid, x + screws.head / 2, tops[0]) for x in made.places]
+    heads = made.places if screws.countersink else ()
+    sunk = [rectangle(x - screws.head / 2, -screws.lid, x + screws.head / 2, tops[0]) for x in heads]
     rims = _rims_in_section(made, reach)
     high = min(holes.hole_height, screws.bite + 12.0)
     sides = [line((x, 0), (x, high)) for x in (-reach, reach)] if not rims else []

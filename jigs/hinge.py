@@ -24,7 +24,7 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.errors import Problem, refuse
+from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade.hinge import Recess, recess, recess_depth
 from jigs.wording import say
 
@@ -77,8 +77,9 @@ def _problems(
     found = []
     if bush < cutter:
         said = "a bush of {bush} is smaller than the cutter of {cutter}, which would cut the template"
-        found.append(Problem("stop", "bush", said, "a bush of {cutter} at least", {"bush": bush, "cutter": cutter}))
-    if cutter > min(leaf_length, leaf_depth):
+        sizes = {"bush": bush, "cutter": cutter, "works": cutter + READ_OUT}
+        found.append(Problem("stop", "bush", said, "a bush of {works} at least", sizes))
+    if cutter > min(leaf_length, leaf_depth) + READ_OUT:
         numbers = {"cutter": cutter, "leaf": min(leaf_length, leaf_depth)}
         said = "a cutter of {cutter} does not go into a recess of {leaf}"
         found.append(Problem("stop", "cutter", said, "a cutter of {leaf} at most", numbers))

@@ -20,6 +20,8 @@ MM_PER_INCH = Fraction(254, 10)
 ROUNDING: dict[Units, Fraction] = {"mm": Fraction(1, 200), "in": MM_PER_INCH / 20000}
 """The most, in mm, a printed length is off by: half of 0.01 mm, half of 0.0001 in."""
 
+HALF_STEP = 0.00005 * 25.4
+"""Half of the last place of a length in inches, mm: so far what is read out may lie from what is meant."""
 _PLACES: dict[Units, int] = {"mm": 2, "in": 4}
 _LONGEST = 40  # characters; a board of 10 m is printed in 33
 _VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞↉"
@@ -66,6 +68,7 @@ _MISTAKES: tuple[tuple[str, str, str | None], ...] = (
     (r"[.,][0-9]*[.,]", "has more than one decimal mark", None),
     (r"(?<=[0-9]) (?=[0-9]{3}\b(?!/))", "has a blank inside the number", ""),
     (r"(?<=[0-9]) ?- ?(?=[0-9]+/)", "could be a mixed number or a subtraction", " "),
+    (r"[0-9][^\W\d_](?=[0-9])", "has a letter inside the number", None),
     (rf"[0-9{_VULGAR}]([^0-9.,/]+[0-9]|[{_VULGAR}])|[{_VULGAR}][0-9]", "has several numbers", None),
 )
 
@@ -99,6 +102,11 @@ def read(text: str, units: Units) -> Fraction:
             _refuse(typed, "says something else inside the brackets than before them", plain)
     unit = (match["unit"] or units).lower()
     return number if unit == "mm" else number * MM_PER_INCH
+
+
+def within(mm: float, least: float, most: float) -> bool:
+    """Tell whether a length is within limits, or is one of them as it is read out in inches; 0 is read out exactly."""
+    return least - min(HALF_STEP, abs(least)) <= mm <= most + min(HALF_STEP, abs(most))
 
 
 def show(mm: float | Fraction, units: Units) -> str:

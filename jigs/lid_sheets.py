@@ -31,7 +31,9 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.trade import groove, lid, panel
+from jigs.errors import READ_OUT
+from jigs.trade import groove, lid
+from jigs.trade.lid import RabbetSetting
 from jigs.wording import Words, say
 
 RABBET_BIT = Usual(12, 1 / 2)
@@ -354,7 +356,7 @@ def _section_notes(made: Lid) -> Notes:
         )
         if made.wood.rings < 90
         else "The wood is quarter-sawn: no other way of sawing moves less.",
-        "Finish fills the gap: four films, each about 0.05 mm, come off it.",
+        say("Finish fills the gap: four films, each about {film}, come off it.", film=0.05),
     )
     return Notes("section-notes", "What the seasons do", paragraphs)
 
@@ -364,7 +366,9 @@ def _section_notes(made: Lid) -> Notes:
 
 def _rabbets(made: Lid, bit: RabbetBit) -> Drawing:
     purpose = "set-ups of bit and fence for the four rabbets that leave the plug, cut while the lid is still flat"
-    body = (_strips(made), fence_pictures.rabbet_from_above(), _passes(made, bit), _rabbet_notes(made, bit))
+    settings = _settings(made, bit)
+    pictures = fence_pictures.rabbets_from_above(one.air for edge in settings for one in edge)
+    body = (_passes(made, bit, settings), *pictures, _rabbet_notes(made, bit, settings), _strips(made))
     here = (cautions.GENERAL, cautions.JIG, cautions.RABBET, cautions.PAPER)
     return Drawing("rabbets", "lid rabbets", purpose, body, here, jig="lid")
 
@@ -383,16 +387,31 @@ def _strips(made: Lid) -> View:
     return View("strips", title, tuple(parts), tuple(dimensions), tuple(labels), check=dimensions[0])
 
 
-def _passes(made: Lid, bit: RabbetBit) -> Table:
-    heights = groove.depth_passes(made.plug_depth, bit.deepest)
-    rows: list[tuple[Cell, ...]] = []
-    for name, width in zip(("ends, first", "sides, last"), made.rabbets, strict=True):
-        for number, setting in enumerate(panel.rabbet_passes(width=width, cutter=bit.cutter), start=1):
-            rows.append((name if number == 1 else "", str(number), setting.exposed, _from_the_fence(setting.fence)))
-    turns = {f"turn{number}": height for number, height in enumerate(heights, start=1)}
-    in_turn = ", then ".join(f"{{{turn}}}" for turn in turns)
-    title = say(f"Fence for a bit of {{cutter}}; each setting with the bit {in_turn} high", cutter=bit.cutter, **turns)
-    headings = ("Rabbet", "Pass", "Bit stands out", "Its centre from the fence")
+Settings = tuple[tuple[RabbetSetting, ...], tuple[RabbetSetting, ...]]
+"""The settings for both ends, and those for both sides, in the order they are made."""
+
+
+def _settings(made: Lid, bit: RabbetBit) -> Settings:
+    return (
+        lid.rabbet_settings(lid=made.length, plug_width=made.plug_length, cutter=bit.cutter),
+        lid.rabbet_settings(lid=made.width, plug_width=made.plug.width, cutter=bit.cutter),
+    )
+
+
+def _passes(made: Lid, bit: RabbetBit, settings: Settings) -> Table:
+    """Return every setting in its order: where the fence stands, how high the bit, and what the plug measures then."""
+    turns = {
+        f"turn{number}": height
+        for number, height in enumerate(groove.depth_passes(made.plug_depth, bit.deepest), start=1)
+    }
+    heights = say(", then ".join(f"{{{turn}}}" for turn in turns), **turns)
+    every = [(edges, one) for edges, of in zip(("both ends", "both sides"), settings, strict=True) for one in of]
+    rows: list[tuple[Cell, ...]] = [
+        (str(number), edges, one.exposed, _from_the_fence(one.fence), heights, one.plug)
+        for number, (edges, one) in enumerate(every, start=1)
+    ]
+    title = say("Settings for a bit of {cutter}, in this order", cutter=bit.cutter)
+    headings = ("No.", "Cut", "Bit stands out", "Its centre from the fence", "Bit high", "Plug measures then")
     return Table("passes", title, headings, tuple(rows))
 
 
@@ -402,23 +421,53 @@ def _from_the_fence(off: float) -> Words:
     return say("{off} in front" if off > 0 else "{off} behind", off=abs(off))
 
 
-def _rabbet_notes(made: Lid, bit: RabbetBit) -> Notes:
-    ends, sides = made.rabbets
-    paragraphs: tuple[Words, ...] = (
+def _rabbet_notes(made: Lid, bit: RabbetBit, settings: Settings) -> Notes:
+    said: tuple[Words, ...] = (
         "The inside face lies on the table, the edge runs on the fence. Turn the bit until one of its edges points "
-        "straight away from the fence; the strip goes between the fence's face and a block held against that edge.",
-        say(
-            "Ends {ends}, then sides {sides}: what breaks out at the ends is cut away by the sides. Only the last pass "
-            "goes to the full height of {depth}.",
-            ends=ends,
-            sides=sides,
-            depth=made.plug_depth,
-        ),
-        say(
-            "Stop before the last pass of the sides and measure the plug across: it must come to {plug}. Move the "
-            "fence by half of what it is off.",
-            plug=made.plug.width,
-        ),
+        "straight away from the fence; set a block as wide as the bit stands out between the fence's face and that "
+        "edge. The strips are such blocks for the last settings of ends and sides.",
+        "Make the settings in their order, each at every height named and on both edges before the next: what "
+        "breaks out at the ends is cut away with the sides. The rabbet grows from the edge inward, and the bit cuts "
+        "only on the side away from the fence, against the feed.",
+        *_free_of_the_fence(settings),
+        *_measured(settings[1]),
         say("Try each setting in scrap first: the bit was measured as {cutter}.", cutter=bit.cutter),
     )
-    return Notes("rabbet-notes", "How to set and cut", paragraphs)
+    numbered = (_joined(f"{number}. ", words) for number, words in enumerate(said, start=1))
+    return Notes("rabbet-notes", "How to set and cut", tuple(numbered))
+
+
+def _joined(before: str, words: Words) -> Words:
+    return before + words if isinstance(words, str) else say(before + words.sentence, **words.numbers)
+
+
+def _free_of_the_fence(settings: Settings) -> tuple[Words, ...]:
+    """Say what holds where the bit stands out further than it is wide."""
+    every = [one for edge in settings for one in edge]
+    free = [str(number) for number, one in enumerate(every, start=1) if one.air > READ_OUT]
+    if not free:
+        return ()
+    at = "setting " + " and ".join(free) if len(free) < 3 else "settings " + ", ".join(free)
+    words = (
+        f"At {at} the bit stands wholly in front of the fence, up to {{air}} off it. Between them there must be air: "
+        "the settings before have cut it. Never begin with a wide one: the strip left between bit and fence would be "
+        "cut with the feed and thrown. Close the opening of the fence, and keep the guard over the bit."
+    )
+    return (say(words, air=max(one.air for one in every)),)
+
+
+def _measured(sides: tuple[RabbetSetting, ...]) -> tuple[Words, ...]:
+    """Say when the plug is measured across, what it reads then, and what to do where it does not."""
+    last = sides[-1]
+    if len(sides) == 1:
+        words = (
+            "The sides take one setting: prove it on scrap first. The rabbet must be {wide} wide; move the fence by "
+            "what it is off. Then the plug measures {plug} across."
+        )
+        return (say(words, wide=last.exposed, plug=last.plug),)
+    words = (
+        "Before the last setting of the sides measure the plug across: it must be {reads}. Where it is wider, let the "
+        "bit stand out further at the last setting, by half of the difference; where it is narrower, less far by half. "
+        "After the last setting it is {plug}."
+    )
+    return (say(words, reads=sides[-2].plug, plug=last.plug),)

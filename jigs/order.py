@@ -51,8 +51,8 @@ _STACK = "stack and cut the joints"
 _SHEETS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
     (("stock", "cutter", "sled"), (cautions.SAW, cautions.JIG)),
     (("test joint", _STACK), (cautions.FINGERS,)),
-    (("groove", "bottom", "carving"), (cautions.GROOVE, cautions.RABBET, cautions.CARVING)),
-    (("glue", "flush", "lid"), (cautions.RABBET, cautions.HAND_TOOLS)),
+    (("groove", "bottom"), (cautions.GROOVE, cautions.RABBET)),
+    (("carving", "glue", "flush", "lid"), (cautions.CARVING, cautions.RABBET, cautions.HAND_TOOLS)),
     (("handle", "finish"), (cautions.HOLE_SAW,)),
 )
 """The sheets: the stations on each, and the cautions of those."""

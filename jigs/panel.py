@@ -194,7 +194,7 @@ def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
     if asked.tongue is not None or asked.play < asked.groove:
         return []
     said = "a play of {play} leaves no tongue in a groove of {groove}"
-    return [Problem("stop", "play", said, "0.2 mm", {"play": asked.play, "groove": asked.groove})]
+    return [Problem("stop", "play", said, "{works}", {"play": asked.play, "groove": asked.groove, "works": 0.2})]
 
 
 def _seasons_in_order(asked: _Asked) -> list[Problem]:
@@ -209,4 +209,5 @@ def _seasons_in_order(asked: _Asked) -> list[Problem]:
 
 def _in_the_settings(problem: Problem) -> Problem:
     """Return a problem of a box's bottom with the setting it comes from."""
-    return replace(problem, where=(_OF_THE_GROOVE | _OF_THE_BOTTOM).get(problem.where, problem.where))
+    where = (_OF_THE_GROOVE | _OF_THE_BOTTOM).get(problem.where, problem.where)
+    return replace(problem, where="clearance" if (problem.severity, where) == ("stop", "panel") else where)

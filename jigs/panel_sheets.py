@@ -6,6 +6,8 @@ the side's inner face at 0 and its bottom edge at 0, the inside to the right.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from jigs import cautions, fence_pictures
 from jigs.box_parts import LONGS, SHORTS, Bottom, Groove, Usual
 from jigs.drawing import (
@@ -26,6 +28,7 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
+from jigs.errors import READ_OUT
 from jigs.trade import panel
 from jigs.wording import Words, say
 
@@ -81,7 +84,9 @@ def _in_the_grooves(made: Groove) -> View:
         past = Dimension(Point(-reach, -thick), Point(0, -thick), "below", "reach")
     else:
         past = Dimension(Point(-thick, -reach), Point(-thick, 0), "left", "reach")
-    dimensions = (thickness, Dimension(Point(-deep, ARM), Point(0, ARM), "above", "groove"), past)
+    dimensions = [thickness, Dimension(Point(-deep, ARM), Point(0, ARM), "above", "groove")]
+    if reach > READ_OUT:
+        dimensions.append(past)
     wall = -thick + 0.6 * (thick - deep)
     labels = (
         Label("bottom", Point(INSIDE * 0.55, INSIDE * 0.55), leader=False),
@@ -89,7 +94,7 @@ def _in_the_grooves(made: Groove) -> View:
         Label("front", Point(ARM * 0.75, wall), towards="below"),
     )
     title = "Front left corner, cut at the groove, from above"
-    return View("corner", title, parts, dimensions, labels, check=thickness)
+    return View("corner", title, parts, tuple(dimensions), labels, check=thickness)
 
 
 def _wood(made: Groove, *, fills: bool) -> tuple[Point, ...]:
@@ -298,10 +303,10 @@ def _zigzag(thick: float, top: float) -> Path:
 
 def _side_area(made: Groove, top: float) -> Path:
     thick = made.thickness
+    lip = ((0, 0), (0, made.from_bottom)) if made.from_bottom else ()  # a groove at the edge has none
     return polygon(
         (-thick, 0),
-        (0, 0),
-        (0, made.from_bottom),
+        *lip,
         (-made.depth, made.from_bottom),
         (-made.depth, made.top),
         (0, made.top),
@@ -395,19 +400,28 @@ def _section_notes(made: Bottom) -> Notes:
 
 def _rabbets(made: Bottom, bit: float | None) -> Drawing:
     purpose = "fence and bit for the rabbets that leave the tongue, and the order of the cuts"
-    body = (_fences(made, bit), fence_pictures.rabbet_from_above(), _order(made))
+    passes = _passes(made, bit)
+    pictures = fence_pictures.rabbets_from_above(one.exposed - cutter for cutter, _, of in passes for one in of)
+    body = (_fences(passes), *pictures, _order(made))
     return Drawing("rabbets", "panel rabbets", purpose, body, _CAUTIONS, "panel")
 
 
-def _fences(made: Bottom, bit: float | None) -> Table:
+def _passes(made: Bottom, bit: float | None) -> list[tuple[float, str, tuple[panel.RabbetPass, ...]]]:
+    """Return bit, edge and passes for each bit that may be in hand."""
     bits = (bit,) if bit else (made.groove.cutter, RABBET_BIT.size(made.groove.units))
     moves, still = made.rabbet_widths
+    return [
+        (cutter, edge, panel.rabbet_passes(width=width, cutter=cutter))
+        for cutter in sorted(set(bits))
+        for edge, width in (("end grain", still), ("long grain", moves))
+    ]
+
+
+def _fences(passes: Sequence[tuple[float, str, tuple[panel.RabbetPass, ...]]]) -> Table:
     rows: list[tuple[Cell, ...]] = []
-    for cutter in sorted(set(bits)):
-        for edge, width in (("end grain", still), ("long grain", moves)):
-            passes = panel.rabbet_passes(width=width, cutter=cutter)
-            for number, cut in enumerate(passes, start=1):
-                rows.append((cutter, edge, f"{number} of {len(passes)}", cut.exposed, _fence_words(cut.fence)))
+    for cutter, edge, of in passes:
+        for number, cut in enumerate(of, start=1):
+            rows.append((cutter, edge, f"{number} of {len(of)}", cut.exposed, _fence_words(cut.fence)))
     headings = ("Bit", "Edge", "Pass", "Bit stands out", "Its centre from the fence")
     return Table("fences", "Fence, by the bit in hand", headings, tuple(rows))
 

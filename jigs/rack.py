@@ -122,7 +122,12 @@ def _strip(strip: Strip, scale: float, name: str) -> View:
         labels.append(Label(words, Point(middle, 2.5), towards="below"))
     labels += [Label(f"corner {corner}", Point(x * scale, high), towards="above") for corner, x in _marks(strip)]
     heading = "Strip {length} by {width} by {thick}, outer faces up"
-    title = say(heading, length=strip.length, width=strip.width, thick=strip.thickness)
+    if waste:
+        heading += "; with a trim of {trim} at each end, {net} without"
+    net = strip.pieces[-1].end - strip.pieces[0].start
+    title = say(
+        heading, length=strip.length, width=strip.width, thick=strip.thickness, trim=strip.pieces[0].start, net=net
+    )
     return View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 

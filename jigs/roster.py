@@ -27,6 +27,8 @@ from jigs.lengths import Units
 MOST_BYTES = 5_000_000
 MOST_ROWS = 5000
 """A longer list is no class."""
+_MOST_COLUMNS = 500  # the box file has a fifth as many keys
+_MOST_TOML_LINES = 50_000
 SAME_FINGER = 0.05
 """A cutter is listed for a finger when it is listed for one that differs by no more than this, mm."""
 _NAME = "name"
@@ -102,6 +104,7 @@ def load(path: Path | str) -> Roster:
 def read(content: bytes, name: str, *, toml: bool = False) -> Roster:
     """Return the class list that a file holds; `name` is what messages call it. Raises CannotRead."""
     text, remarks = _decoded(content, name)
+    text = text.lstrip("\ufeff")
     roster = _from_toml(text, name) if toml else _from_csv(text, name)
     if not roster.rows and not roster.faults:
         raise CannotRead(f"{name}: there is nobody in the list")
@@ -169,7 +172,7 @@ def _declared(text: str) -> tuple[str, str | None]:
 
 def _first_record(text: str, delimiter: str) -> list[str]:
     try:
-        return next(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter), [])
+        return next(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter), [])[:_MOST_COLUMNS]
     except csv.Error:
         return []
 
@@ -197,6 +200,10 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
     """Return which column holds what. Raises CannotRead for one that is unknown or stands twice, or without a name."""
     columns: dict[int, str] = {}
     wrong = []
+    last = max((index for index, cell in enumerate(heading) if cell.strip()), default=-1)
+    heading = heading[: last + 1]  # a spreadsheet may write thousands of empty ones
+    if len(heading) > _MOST_COLUMNS:
+        raise CannotRead(f"{name} has {len(heading)} columns; a class list has at most {_MOST_COLUMNS}")
     for index, cell in enumerate(heading):
         key = _plain(cell)
         if key in columns.values():
@@ -206,7 +213,7 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
         elif key:
             columns[index] = key
     if _NAME not in columns.values():
-        wrong.append(f"{name}: there is no column '{_NAME}'")
+        wrong.insert(0, f"{name}: there is no column '{_NAME}'; the names stand in a column with that heading")
     if wrong:
         raise CannotRead("\n".join(wrong))
     return columns
@@ -271,9 +278,12 @@ def _csv_row(
 
 def _from_toml(text: str, name: str) -> Roster:
     """Read `[[students]]`, each with a name and keys of the box file, as sections or dotted."""
+    boxfile.require_modest(text, name, "a class list", _MOST_TOML_LINES)
     try:
-        data = tomllib.loads(text.removeprefix("\ufeff"))
-    except (ValueError, RecursionError) as error:
+        data = tomllib.loads(text)
+    except RecursionError:
+        raise CannotRead(f"{name}: lists or tables are nested too deep") from None
+    except ValueError as error:
         raise CannotRead(f"{name}: {error}") from None
     students = data.get("students")
     other = sorted(set(data) - {"students"})
@@ -297,7 +307,8 @@ def _toml_row(number: int, entry: object) -> Row | Fault:
         return Fault(number, _NAME, "", Problem("stop", "", "the name is missing"))
     for key, value in values.items():
         if wrong := _unknown(key):
-            return Fault(number, key, name, Problem("stop", key, "{wrong}", numbers={"wrong": wrong}))
+            place = shortened(_clean(key))
+            return Fault(number, place, name, Problem("stop", place, "{wrong}", numbers={"wrong": wrong}))
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             return Fault(number, key, name, Problem("stop", key, "must be a number or text in quotes"))
     return Row(number, name, values, {key: key for key in values})

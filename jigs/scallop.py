@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from jigs import cautions
-from jigs.box_rules import LEAST_RIM, LEAST_WEB, READ_OUT, Rules
+from jigs.box_rules import LEAST_RIM, LEAST_WEB, Rules
 from jigs.definition import Count, Length, Plan, jig
 from jigs.drawing import (
     ArcTo,
@@ -32,7 +32,7 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.errors import CannotBuild, Problem
+from jigs.errors import READ_OUT, CannotBuild, Problem
 from jigs.trade import handle as arithmetic
 from jigs.trade.limits import not_negative, positive, under
 from jigs.wording import say
@@ -185,13 +185,20 @@ def _misses_the_edge(radius: float, outside: float) -> Problem:
 
 def _row_longer_than_board(made: Row) -> Iterator[Problem]:
     if made.left_at_end < 0:
-        fewer = int((made.length - made.hole.chord) / made.pitch + 1e-9) + 1 if made.length >= made.hole.chord else 0
+        most = int((made.length - made.hole.chord) / made.pitch + 1e-9) + 1 if made.length >= made.hole.chord else 0
         yield Problem(
             "stop",
-            "length",
+            "count" if most else "length",
             "{holes} holes shape {shaped} of an edge {length} long",
-            f"at most {fewer} holes, or a board of {{shaped}}" if fewer else "a board of {shaped} or more",
-            {"holes": str(made.count), "shaped": made.shaped, "length": made.length},
+            "at most {most} holes, or a board of {least}" if most else "a board of {one} or more for one hole",
+            {
+                "holes": str(made.count),
+                "shaped": made.shaped,
+                "length": made.length,
+                "most": str(most),
+                "least": made.shaped + 2 * LEAST_WEB,
+                "one": made.hole.chord + 2 * LEAST_WEB,
+            },
         )
 
 

@@ -135,6 +135,8 @@ def asked_directly(problem: Problem) -> Problem:
     suggestion = problem.suggestion.replace("climate.dry and climate.wet", "the dry and the wet air")
     suggestion = suggestion.replace("name it here or in sides.species", "name the wood")
     where = problem.where.removeprefix("lid.").removeprefix("climate.")
+    if (problem.severity, where) == ("stop", "climate"):
+        where = "dry humidity"
     return replace(problem, where=where, suggestion=suggestion)
 
 
@@ -236,7 +238,9 @@ def _graph(climate: Climate, curves: tuple[Curve, ...]) -> View:
     right = _STEP * (len(MONTHS) - 1)
     floor = min(every) * scale
     ticks = [line((_STEP * i, floor - 1.0), (_STEP * i, floor)) for i in range(len(MONTHS))]
-    axes = [line((0, floor), (right, floor)), line((0, floor), (0, max(every) * scale)), *ticks]
+    axes = [line((0, floor), (right, floor)), *ticks]
+    if max(every) > min(every):
+        axes.append(line((0, floor), (0, max(every) * scale)))
     zero = [line((0, 0), (right, 0))] if floor < 0 else []
     parts = [Part("axes", "Axes", tuple(Line(shape, Kind.NARROW) for shape in (*axes, *zero)))]
     labels = [Label(name, Point(_STEP * i, floor - 4.5), leader=False) for i, name in enumerate(MONTHS)]

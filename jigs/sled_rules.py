@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from jigs.errors import Problem
+from jigs.errors import READ_OUT, Problem
 from jigs.trade import fingers, fit, passes, predict
 from jigs.trade import sled as arithmetic
 from jigs.trade.passes import KeySide, Machine
@@ -119,12 +119,15 @@ def joint_of(numbers: SledNumbers) -> predict.Joint:
 
 def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
     if asked.cutter > asked.finger and not asked.one_pass:
+        works = asked.cutter - asked.clearance
+        if not passes.one_pass_will_do(works - READ_OUT, asked.cutter):
+            works = asked.cutter + READ_OUT
         yield Problem(
             "stop",
             "finger",
             "the cutter makes a socket of {cutter}; a finger cannot be {finger}",
             "a cutter of {finger} or less, or a finger of {works}",
-            {"cutter": asked.cutter, "finger": asked.finger, "works": asked.cutter - asked.clearance},
+            {"cutter": asked.cutter, "finger": asked.finger, "works": works},
         )
 
 
@@ -147,12 +150,13 @@ def _too_few_parts(asked: Asked) -> Iterator[Problem]:
             "stop",
             "board",
             "a board of {board} is {parts} fingers of {finger} wide; a joint needs 3 parts, {least}",
-            "a board of {least} or more, or a finger of {works} or less",
+            "a board of {enough} or more, or a finger of {works} or less",
             {
                 "board": asked.board,
                 "parts": f"{asked.board / asked.gap:.1f}",
                 "finger": asked.gap,
                 "least": least,
+                "enough": least + READ_OUT,
                 "works": (asked.board - asked.clearance) / 3,
             },
         )
@@ -170,6 +174,14 @@ def _too_few_parts(asked: Asked) -> Iterator[Problem]:
                     "board": asked.board,
                     "most": most,
                 },
+            )
+        elif asked.layout == "keep" and asked.parts < most:
+            yield Problem(
+                "stop",
+                "parts",
+                "a board of {board} that keeps its width has {most} parts, not {parts}",
+                "{most} parts, or rip the board",
+                {"parts": asked.parts, "board": asked.board, "most": most},
             )
 
 
@@ -209,7 +221,7 @@ def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
 
 def _key_too_tall(asked: Asked) -> Iterator[Problem]:
     limit = asked.depth - arithmetic.KEY_BELOW_CUT
-    if asked.key_height is not None and asked.key_height > limit:
+    if asked.key_height is not None and asked.key_height > limit + READ_OUT:
         yield Problem(
             "stop",
             "key height",
@@ -226,7 +238,7 @@ def _key_too_tall(asked: Asked) -> Iterator[Problem]:
 
 def _cutting_edge_short(asked: Asked) -> Iterator[Problem]:
     depth = asked.depth
-    if asked.cutting_edge is not None and asked.cutting_edge < depth:
+    if asked.cutting_edge is not None and asked.cutting_edge < depth - READ_OUT:
         yield Problem(
             "stop",
             "cutting edge",
@@ -243,7 +255,7 @@ def _boards_uneven(asked: Asked) -> Iterator[Problem]:
     if abs(spread) > 0.2:
         yield Problem(
             "stop",
-            "thinnest",
+            "thickness",
             "the sides measure from {thinnest} to {thickness}: a spread of {spread} is over {most}",
             "plane them in one setting to {thinnest}, and give that as the thickness",
             {"thinnest": asked.thinnest, "thickness": asked.thickness, "spread": abs(spread), "most": 0.2},
@@ -252,7 +264,7 @@ def _boards_uneven(asked: Asked) -> Iterator[Problem]:
 
 def _blade_too_small(asked: Asked) -> Iterator[Problem]:
     above = asked.plate + asked.depth
-    if asked.machine == "table saw" and asked.blade < 4 * above:
+    if asked.machine == "table saw" and asked.blade < 4 * above - READ_OUT:
         yield Problem(
             "stop",
             "blade",
@@ -470,7 +482,7 @@ def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]
             "cut in two depths, use a saw blade, or a finger of {works} or more",
             {
                 "depth": numbers.cut_depth,
-                "ratio": f"{ratio:.1f}",
+                "ratio": f"{ratio:.2f}",
                 "cutter": asked.cutter,
                 "works": numbers.cut_depth / 2,
             },
@@ -505,12 +517,13 @@ def _another_finger(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "finger",
             "the finger comes out {real}, not {asked}: one pass of the cutter of {cutter} less the clearance of "
             "{clearance}",
-            "for another finger another cutter, or one that is narrower by over half a millimetre",
+            "for another finger another cutter, or one that is narrower by over {step}",
             {
                 "real": numbers.finger,
                 "asked": asked.finger,
                 "cutter": asked.cutter,
                 "clearance": asked.clearance,
+                "step": passes.ONE_PASS_LENGTH,
             },
         )
 

@@ -45,7 +45,7 @@ SLOT_ROOM = 5.0
 """The slot for a blade is this much longer than the blade at each end, mm."""
 SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
-SPACER_HEIGHT = 50.0
+SPACER_HEIGHT, GRIP = 50.0, 20.0
 BRACE = 70.0
 KEY_END = 60.0
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
@@ -405,17 +405,18 @@ def _spacer_view(sled: Sled) -> View:
     n = sled.numbers
     relief = max(0.0, n.spacer - n.finger) + 0.5
     foot = n.cut_depth + 1.0
+    high = max(SPACER_HEIGHT, foot + GRIP)
     at = sled.hand
     shape = [(0, foot), (-at * relief, foot), (-at * relief, 0), (-at * n.short_spacer, 0)]
     # The side that looks at the cutter is drawn at 0: left of the wood where the key is on the right.
-    outline = polygon(*[(-x, y) for x, y in shape], (at * n.short_spacer, SPACER_HEIGHT), (0, SPACER_HEIGHT))
+    outline = polygon(*[(-x, y) for x, y in shape], (at * n.short_spacer, high), (0, high))
     part = Part("spacer", "Spacer from its end", lines([outline]))
     left, right = sorted((0.0, at * n.short_spacer))
     dimensions = (
-        Dimension(Point(left, SPACER_HEIGHT), Point(right, SPACER_HEIGHT), "above"),
+        Dimension(Point(left, high), Point(right, high), "above"),
         Dimension(
             Point(at * n.short_spacer, 0),
-            Point(at * n.short_spacer, SPACER_HEIGHT),
+            Point(at * n.short_spacer, high),
             "right" if at > 0 else "left",
             "height",
         ),
@@ -424,7 +425,7 @@ def _spacer_view(sled: Sled) -> View:
     shorts = sled.boards_in_stack // 2 * sled.thickness
     label = Label(
         say("{long} long; foot {relief} back", long=max(shorts + 10, 30.0), relief=relief),
-        Point(at * n.short_spacer / 2, SPACER_HEIGHT * 0.6),
+        Point(at * n.short_spacer / 2, high * 0.6),
         towards="right" if at > 0 else "left",
     )
     return View("spacer", "Spacer for the ends", (part,), dimensions, (label,), check=dimensions[1])
@@ -589,7 +590,7 @@ def _sticks(n: SledNumbers, high: float, width: Dimension, check: Dimension) -> 
         Label("reference edge", Point(0, -2.3), towards="right"),
     )
     dimensions = (width,) if check.name == width.name else (width, check)
-    return View("stick", "Front above, end below", (long, short), dimensions, labels, check=check)
+    return View("stick", "Front above, end below", (long, short), dimensions, labels, check=dimensions[-1])
 
 
 def _stick_check(n: SledNumbers) -> Dimension:
@@ -659,7 +660,7 @@ def _settings(sled: Sled) -> Table:
         ("Spacer for the ends", n.short_spacer, SPACER_WITHIN, "callipers"),
         ("Face square to key, in 100 mm", n.square_in_100, "–", "try square"),
         ("Key above the plate, at most", n.key_height_limit, "–", "callipers"),
-        ("Rip boards to", n.width, 0.1, "saw fence, once 1 to 5 are measured; or leave 3 mm and rip after jointing"),
+        ("Rip boards to", n.width, 0.1, "saw fence, once 1 to 5 are measured; or leave them wide, rip after jointing"),
         ("Steps for the stack", str(n.steps), "–", "count them"),
     ]
     if n.board_starter:

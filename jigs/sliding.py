@@ -21,7 +21,7 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.errors import Problem, refuse
+from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade import panel
 from jigs.trade.fingers import Span, fingers_between
 from jigs.wording import say
@@ -60,10 +60,9 @@ def sliding_lid(
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size."""
-    refuse(_no_fingers(finger, width))
-    boundaries = _boundaries(finger, socket, width)
+    refuse(_problems(finger, width, groove, depth, thickness))
+    boundaries = [at for at in _boundaries(finger, socket, width) if at + groove < width - READ_OUT / 2]
     low = min(boundaries, key=lambda at: abs(at - (width - above - groove)))
-    refuse(_problems(low, width, groove, depth, thickness))
     lid = panel.across_grain(
         opening=opening, depth=depth, clearance=clearance, coefficient=COEFFICIENT, now=NOW, dry=DRY, wet=WET
     )
@@ -83,13 +82,6 @@ def sliding_lid(
     return Plan(title, numbers, (_sheet(numbers, sockets, width, groove, depth),), tuple(found))
 
 
-def _no_fingers(finger: float, width: float) -> list[Problem]:
-    if finger < width - 1e-9:
-        return []
-    said = "boards of {width} are no wider than one finger of {finger}"
-    return [Problem("stop", "width", said, "more than {finger}", {"width": width, "finger": finger})]
-
-
 def _sockets(finger: float, socket: float, width: float) -> tuple[Span, ...]:
     """Return the sockets of a long board, which starts with a finger at the bottom edge."""
     found, at = [], finger
@@ -104,13 +96,13 @@ def _boundaries(finger: float, socket: float, width: float) -> list[float]:
     return [at for span in _sockets(finger, socket, width) for at in (span.start, span.end) if at < width - 1e-9]
 
 
-def _problems(low: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:
+def _problems(finger: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:
     found = []
-    if low + groove > width:
-        numbers = {"groove": groove, "room": width - low}
-        said = "a groove of {groove} does not go above the last part that ends under it: {room} is left"
-        found.append(Problem("stop", "groove", said, "less than {room}, or more wood above", numbers))
-    if depth > thickness / 2:
+    if finger + groove >= width - READ_OUT:
+        said = "boards of {width} do not hold one finger of {finger} and a groove of {groove} over it"
+        sizes = {"width": width, "finger": finger, "groove": groove, "least": finger + groove}
+        found.append(Problem("stop", "width", said, "more than {least}", sizes))
+    if depth > thickness / 2 + READ_OUT:
         numbers = {"depth": depth, "most": thickness / 2}
         said = "a groove {depth} deep leaves less than half of the side"
         found.append(Problem("stop", "depth", said, "{most} at most", numbers))

@@ -10,7 +10,7 @@ from jigs.box_parts import GROOVE_DEPTH, LONGS, MEMBERS, SHORTS, Groove
 from jigs.box_rules import GROOVE
 from jigs.definition import Choice, Length, Plan, jig
 from jigs.drawing import Drawing
-from jigs.errors import CannotBuild, Problem
+from jigs.errors import READ_OUT, CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
@@ -171,18 +171,15 @@ def _fingers_need_a_board(asked: _Asked) -> list[Problem]:
     said = "to find fingers of {finger} the width of the boards is needed"
     if asked.board is not None:
         said = "boards of {board} hold no three fingers of {finger}"
-    return [
-        Problem(
-            "stop", "board", said, "{least} or more", {"finger": asked.finger, "board": asked.board, "least": least}
-        )
-    ]
+    sizes = {"finger": asked.finger, "board": asked.board, "works": least + READ_OUT}
+    return [Problem("stop", "board", said, "{works} or more", sizes)]
 
 
 def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
     if asked.play < asked.cutter:
         return []
     said = "a play of {play} leaves no tongue in a groove of {cutter}"
-    return [Problem("stop", "play", said, "0.2 mm", {"play": asked.play, "cutter": asked.cutter})]
+    return [Problem("stop", "play", said, "{works}", {"play": asked.play, "cutter": asked.cutter, "works": 0.2})]
 
 
 def _other_length_is_known(asked: _Asked, made: Groove) -> list[Problem]:

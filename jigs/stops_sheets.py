@@ -261,20 +261,23 @@ def _axis(made: Groove, right: float) -> Line:
 
 def _break_up(x: float, top: float) -> Path:
     """Return the zigzag where a board goes on to the right (ISO 128)."""
-    middle = top * 0.75
-    return line((x, 0), (x, middle - 3), (x - 1.5, middle - 1), (x + 1.5, middle + 1), (x, middle + 3), (x, top))
+    middle, reach = top * 0.75, min(3.0, top / 4)
+    bends = ((x, middle - reach), (x - 1.5, middle - reach / 3), (x + 1.5, middle + reach / 3), (x, middle + reach))
+    return line((x, 0), *bends, (x, top))
 
 
 def _break_along(y: float, right: float) -> Path:
     """Return the zigzag where a board goes on upward."""
-    middle = right * 0.7
-    return line((0, y), (middle - 3, y), (middle - 1, y - 1.5), (middle + 1, y + 1.5), (middle + 3, y), (right, y))
+    middle, reach = right * 0.7, min(3.0, right / 4)
+    bends = ((middle - reach, y), (middle - reach / 3, y - 1.5), (middle + reach / 3, y + 1.5), (middle + reach, y))
+    return line((0, y), *bends, (right, y))
 
 
 def _across(made: Groove) -> View:
     """A board cut across: how deep the groove is and what is left behind it."""
     thick, deep, top = made.thickness, made.depth, made.top + ABOVE / 2
-    points = [(0, top), (0, 0), (thick, 0), (thick, made.from_bottom), (thick - deep, made.from_bottom)]
+    lip = [(thick, 0), (thick, made.from_bottom)] if made.from_bottom else []  # a groove at the edge has none
+    points = [(0, top), (0, 0), *lip, (thick - deep, made.from_bottom)]
     points += [(thick - deep, made.top), (thick, made.top), (thick, top)]
     zigzag = _break_along(top, thick)
     whole = Path(Point(0, top), (*line(*points).steps, *line(*reversed(zigzag.points())).steps), closed=True)

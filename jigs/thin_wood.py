@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING
 from jigs import box_rules
 from jigs.box_parts import CARVING_MARGIN, LONGS, SHORTS, Bottom, Groove, Handle, Lid, Shell
 from jigs.drawing import Circle, Point, Table, arc
+from jigs.errors import READ_OUT
 from jigs.sled_rules import LEAST_PART
 from jigs.trade import groove as trade_groove
 
@@ -64,7 +65,7 @@ class Thin:
     @property
     def met(self) -> bool:
         """Whether there is as much wood as is wanted, read out to the same step as the rules."""
-        return self.least is None or self.wood >= self.least - box_rules.READ_OUT
+        return self.least is None or self.wood >= self.least - READ_OUT
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,15 +45,34 @@ def steps(remedies: Sequence[Remedy], sheet: float) -> list[Wording]:
     return said
 
 
-def problems(tuning: Tuning, readings: Readings, mount: Mount) -> list[Problem]:
-    """Return what the readings can't tell, worst first: contradictions, tightness, changes not to be trusted."""
+def problems(tuning: Tuning, readings: Readings, mount: Mount, finger: float) -> list[Problem]:
+    """Return what the readings can't tell, worst first: contradictions, tightness, changes not to be trusted.
+
+    `finger` is the finger of the box file, mm.
+    """
     return [
+        *_of_another_joint(readings, finger),
         *_contradictions(tuning),
         *_mistyped(tuning),
         *_shim_without_room(tuning, readings, mount),
         *_unknown_tightness(tuning),
         *_coarse(readings),
         *_refused(tuning),
+    ]
+
+
+def _of_another_joint(readings: Readings, finger: float) -> list[Problem]:
+    read = {"finger": readings.finger, "socket": readings.socket}
+    return [
+        Problem(
+            "stop",
+            name,
+            "the joint of this file has fingers of {finger}; {read} was read",
+            "the box file of this joint, or another reading",
+            {"finger": finger, "read": value},
+        )
+        for name, value in read.items()
+        if value is not None and abs(value - finger) > MOST_CHANGE
     ]
 
 

@@ -420,8 +420,11 @@ def _label(page: _Page, label: Label, units: Units, hand: Hand) -> list[Stroke]:
     words = read_out(label.words, units, lengths.bare)
     sizes = sorted({hand.bench(label.height), hand.rest(label.height), label.height}, reverse=True)
     ways = [replace(label, height=size) for size in sizes]
-    if not label.leader and any(_written_on_its_place(page, way, words) for way in ways):
-        return []
+    if not label.leader:
+        if any(_written_on_its_place(page, way, words) for way in ways):
+            return []
+        # Its place may lie under words, where no leader can start: it names an area, and so does a place beside it.
+        ways += [replace(label, at=label.at.moved(*step)) for step in _BESIDE]
     for way in ways:
         found = _best_led(page, way, words)
         if found is not None:
@@ -432,8 +435,12 @@ def _label(page: _Page, label: Label, units: Units, hand: Hand) -> list[Stroke]:
     raise AssertionError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
 
 
+_BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0))
+"""Places to try for words that name an area, from its own one, mm."""
+
+
 def _written_on_its_place(page: _Page, label: Label, words: str) -> bool:
-    for across, up in ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0)):
+    for across, up in _BESIDE:
         at = label.at.moved(across, up - label.height / 2)
         text = Text(at, words, label.height, "middle")
         if page.is_clean(text, []):

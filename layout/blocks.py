@@ -5,6 +5,7 @@ A block's own axes start at its upper left corner: x to the right, y up, so that
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass, replace
 
 import shapely
@@ -20,7 +21,10 @@ from layout.marks import Group, Stroke, Text
 
 HEADING, READING, SMALL = 3.5, 3.5, 2.5
 """Letter heights in mm: headings, what is read at the bench, and the rest."""
-_PAD = 1.4
+_PAD, _TIGHT = 1.4, 0.5
+"""Round what is written in a cell, mm; and over and under it where rows are drawn together."""
+_BALANCE = 2.0
+"""Steps in which a table that takes several pages is shared evenly between them, mm."""
 _WRITE_IN = 24.0
 _BELOW_HEADING = 3.0
 _CLOSED, _LINE = 3.0, 0.3
@@ -29,7 +33,10 @@ _CLOSED, _LINE = 3.0, 0.3
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Marks with a size, in mm. `check` is the dimension to hold a ruler to; `alone` it wants a page to itself."""
+    """Marks with a size, in mm, in the block's own axes; `drawn` gives them where the block stands.
+
+    `check` is the dimension to hold a ruler to; `alone` it wants a page to itself.
+    """
 
     name: str
     width: float
@@ -49,10 +56,12 @@ class Block:
 
     def at(self, left: float, top: float) -> Block:
         """Return the block with its upper left corner at a place on the page."""
-        across, up = left - self.left, top - self.top
-        parts = tuple(group.moved(across, up) for group in self.parts)
-        writing = tuple(group.moved(across, up) for group in self.writing)
-        return replace(self, parts=parts, writing=writing, left=left, top=top)
+        return replace(self, left=left, top=top)
+
+    def drawn(self) -> tuple[tuple[Group, ...], tuple[Group, ...]]:
+        """Return its parts and its writing where it stands: moved once, however many places are tried."""
+        parts, writing = (tuple(g.moved(self.left, self.top) for g in groups) for groups in (self.parts, self.writing))
+        return parts, writing
 
 
 def outline(block: Block) -> BaseGeometry:
@@ -62,7 +71,7 @@ def outline(block: Block) -> BaseGeometry:
     """
     if not block.parts:
         return shapely.box(*block.box)
-    groups = (*block.parts, *block.writing)
+    groups = [group for half in block.drawn() for group in half]
     ink: list[BaseGeometry] = [shapely.LineString(s.shape.points(0.05)) for group in groups for s in group.strokes]
     ink += [shapely.box(*text.box) for group in groups for text in group.texts]
     grown = shapely.union_all(shapely.buffer(ink, _CLOSED, quad_segs=2))
@@ -86,7 +95,7 @@ def heading(words: str, room: float, height: float = HEADING) -> tuple[list[Text
 def view_block(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> Block:
     """Return a view as a block, its title above it. The title says whether it is true to size."""
     drawn = annotate(prefix, view, units, hand)
-    scale = "1:1" if view.to_scale else "picture, not to scale"
+    scale = "1:1" if view.to_scale else "picture, not to scale".replace(" ", lettering.NO_BREAK)
     title_room = max(drawn.box.width, 60.0)
     texts, depth = heading(f"{read_out(view.title, units)} ({scale})", title_room, hand.rest(HEADING))
     across, up = -drawn.box.left, -drawn.box.top - depth
@@ -116,12 +125,14 @@ def paragraph(words: str, height: float, room: float, top: float) -> tuple[list[
     return texts, y
 
 
-def notes_block(prefix: str, notes: Notes, units: Units, room: float, hand: Hand = ORDINARY) -> Block:
+def notes_block(
+    prefix: str, notes: Notes, units: Units, room: float, hand: Hand = ORDINARY, letters: float = SMALL
+) -> Block:
     """Return notes as a block, wrapped into the room."""
     texts, depth = heading(read_out(notes.title, units), room, hand.rest(HEADING))
     y = -depth
     for words in notes.paragraphs:
-        rows, y = paragraph(read_out(words, units, _show), hand.bench(SMALL), room, y)
+        rows, y = paragraph(read_out(words, units, _show), hand.bench(letters), room, y)
         texts += rows
         y -= 1.2
     group = Group(f"{prefix}-{notes.name}", notes.name.capitalize(), texts=tuple(texts))
@@ -138,15 +149,24 @@ class _Row:
     cells: tuple[list[str] | None, ...]
     height: float
     letters: float
+    pad: float
     bold: bool
 
 
 def table_blocks(
-    prefix: str, table: Table, units: Units, room: float, tall: float, hand: Hand = ORDINARY
+    prefix: str,
+    table: Table,
+    units: Units,
+    room: float,
+    tall: float,
+    hand: Hand = ORDINARY,
+    *,
+    balanced: bool = False,
 ) -> list[Block]:
     """Return a table as blocks no taller than `tall`: it goes on, headings and all, where a page ends.
 
-    Returns an empty list where not even one row fits.
+    Its rows draw together where that saves a page. One that is `balanced` is shared evenly between its pages. Returns
+    an empty list where not even one row fits.
     """
     widths = _column_widths(table, units, room, hand)
     if widths is None:
@@ -155,29 +175,52 @@ def table_blocks(
     rows = [_row(cells, widths, hand.bench(READING), units) for cells in table.rows]
     title = read_out(table.title, units)
     _, depth = heading(title, sum(widths), hand.rest(HEADING))
+    left = tall - depth - head.height
+    counts = _shares(rows, left)
+    drawn = [replace(row, height=row.height - 2 * (_PAD - _TIGHT), pad=_TIGHT) for row in rows]
+    if len(counts) > 1 and len(closer := _shares(drawn, left)) < len(counts):
+        rows, counts = drawn, closer
+    if balanced and len(counts) > 1:
+        counts = _evenly(rows, left, counts)
     blocks: list[Block] = []
-    while rows:
-        left = tall - depth - head.height
-        taken = 0
-        while taken < len(rows) and left >= rows[taken].height:
-            left -= rows[taken].height
-            taken += 1
-        if not taken:
-            return []
-        name = table.name if not blocks else f"{table.name}-{len(blocks) + 1}"
-        words = title if not blocks else f"{title}, continued"
-        blocks.append(_table_block(prefix, name, words, [head, *rows[:taken]], widths, hand))
-        rows = rows[taken:]
+    for number, count in enumerate(counts):
+        name = table.name if not number else f"{table.name}-{number + 1}"
+        words = title if not number else f"{title}, continued"
+        done = sum(counts[:number])
+        blocks.append(_table_block(prefix, name, words, [head, *rows[done : done + count]], widths, hand))
     return blocks
+
+
+def _shares(rows: list[_Row], tall: float) -> list[int]:
+    """Return how many rows go on each page that holds this height of them. None at all where one is higher."""
+    counts: list[int] = []
+    left = -1.0
+    for row in rows:
+        if row.height > tall:
+            return []
+        if row.height > left:
+            counts.append(0)
+            left = tall
+        counts[-1] += 1
+        left -= row.height
+    return counts
+
+
+def _evenly(rows: list[_Row], tall: float, counts: list[int]) -> list[int]:
+    """Return the shares at the least height that takes no more pages."""
+    while (lower := _shares(rows, tall := tall - _BALANCE)) and len(lower) == len(counts):
+        counts = lower
+    return counts
 
 
 def _said(cell: Cell, units: Units) -> str | None:
     """Return what a cell says; None is a box to write in."""
     if cell is None:
         return None
-    return _bare(cell, units) if isinstance(cell, float) else read_out(cell, units, _bare)
+    return _bare(cell, units) if isinstance(cell, float) else lettering.together(read_out(cell, units, _bare))
 
 
+@functools.lru_cache(maxsize=4096)
 def _bare(mm: float, units: Units) -> str:
     return _in_one_piece(bare(mm, units))
 
@@ -214,14 +257,19 @@ def _column_widths(table: Table, units: Units, room: float, hand: Hand) -> list[
 
 
 def _row(
-    cells: tuple[Cell, ...] | tuple[str, ...], widths: list[float], letters: float, units: Units, *, bold: bool = False
+    cells: tuple[Cell, ...] | tuple[str, ...],
+    widths: list[float],
+    letters: float,
+    units: Units,
+    *,
+    bold: bool = False,
 ) -> _Row:
     wrapped = []
     for cell, width in zip(cells, widths, strict=True):
         words = _said(cell, units)
         wrapped.append(None if words is None else lettering.wrapped(words, letters, width - 2 * _PAD + 0.01, bold))
     deepest = max([len(rows) for rows in wrapped if rows] or [1])
-    return _Row(tuple(wrapped), deepest * letters * lettering.LINE_PITCH + 2 * _PAD, letters, bold)
+    return _Row(tuple(wrapped), deepest * letters * lettering.LINE_PITCH + 2 * _PAD, letters, _PAD, bold)
 
 
 def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: list[float], hand: Hand) -> Block:
@@ -232,7 +280,7 @@ def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: l
     for number, row in enumerate(rows):
         strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE if number < 2 else marks.NARROW))
         for cell, left in zip(row.cells, edges, strict=False):
-            texts += _cell(cell or [], left + _PAD, y - _PAD, row)
+            texts += _cell(cell or [], left + _PAD, y - row.pad, row)
         y -= row.height
     strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE))
     strokes += [Stroke(line((x, -depth), (x, y)), marks.NARROW) for x in edges]

@@ -8,12 +8,12 @@ from typing import Any
 from jigs import cautions
 from jigs.drawing import ArcTo, Box, LineTo, Path, Point, around, line, rectangle
 from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units, bare
+from jigs.lengths import Units, show
 from layout import blocks, furniture, marks
-from layout.correct import Judgement
+from layout.correct import Judgement, Readings
 from layout.furniture import PROOF, Facts
 from layout.marks import Bundle, Group, Layer, Sheet, Stroke, Text
-from layout.paper import Paper
+from layout.paper import NAMES, Paper, default, named
 
 CARD = (85.60, 53.98)
 """Width and height of a bank card, mm (ISO/IEC 7810 ID-1)."""
@@ -22,14 +22,23 @@ CARD_CORNER = 3.18
 _STEP = 10.0
 _INSIDE = 8.0
 _LETTERS = 2.5
-_HOW = (
-    "Print at 100 %, with nothing fitted to the page. Let the sheet rest for an hour.",
-    "Lay a steel ruler or a tape along the four dashed directions, corner to corner of the large rectangle, from the "
-    "middle of one line to the middle of the other. Read to a quarter of a millimetre.",
-    "Write the readings into the boxes and type them: jigleaf calibrate --printer NAME --across … --up … --rising … "
-    "--falling …",
-    "A bank card just covers the outline above.",
-)
+_FITS = 0.015
+"""How near readings must be to the rectangle of another paper to be taken for it, as a share."""
+
+
+def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
+    """Return what to do with the sheet; the command says all that tells this sheet from another."""
+    paper = "" if on.name == default(units) else f" --paper {on.name}" if " " not in on.name else f' --paper "{on.name}"'
+    command = f"jigleaf calibrate --printer NAME{' --units in' if units == 'in' else ''}{paper}"
+    fine = "a quarter of a millimetre" if units == "mm" else "a hundredth of an inch"
+    return (
+        "Print at 100 %, with nothing fitted to the page. Let the sheet rest for an hour.",
+        "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along its "
+        "left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to the "
+        f"middle of the other. Read to {fine}.",
+        f"Write the readings into the boxes and type them: {command} --across … --up … --rising … --falling …",
+        "A bank card just covers the outline above.",
+    )
 
 
 def size(on: Paper) -> tuple[float, float]:
@@ -54,7 +63,7 @@ def sheet(on: Paper, units: Units, correction: str) -> Bundle:
         title="Print check",
         sheet="Sheet 1 of 1: print check",
         purpose="to find out what a printer does to a sheet, so that sheets can be drawn to undo it",
-        settings=f"{on.name}, rectangle {wide:g} by {high:g} mm",
+        settings=f"{on.name}, rectangle {show(wide, units)} by {show(high, units)}",
         revision="–",
         paper=on.name,
         correction=correction,
@@ -71,7 +80,7 @@ def sheet(on: Paper, units: Units, correction: str) -> Bundle:
         raise CannotBuild([_too_small(on)])
     proof = furniture.proof(inside.left, inside.bottom, (cautions.PAPER,))
     how = Box(inside.left + PROOF + 3, inside.bottom, inside.right, inside.bottom + PROOF)
-    writing = (_card(room), _boxes(room, wide, high), _how(how))
+    writing = (_card(room), _boxes(room, wide, high, units), _how(how, _how_to_read(on, units)))
     layers = (
         Layer("frame", "Frame and title block", (furniture.frame(on.frame), title)),
         Layer("proof", "Proof of scale", proof),
@@ -79,6 +88,19 @@ def sheet(on: Paper, units: Units, correction: str) -> Bundle:
     )
     made = Sheet("print-check", facts.sheet, on, layers, 1, 1)
     return Bundle("print-check", facts.title, facts.settings, "print check", (made,))
+
+
+def other_sheet(read: Readings, on: Paper) -> str:
+    """Return the paper whose rectangle such readings would fit, where it is not this one's; or nothing."""
+    if _near(read, on):
+        return ""
+    papers = (named(name) for name in NAMES)
+    return next((paper.name for paper in papers if _near(read, paper)), "")
+
+
+def _near(read: Readings, on: Paper) -> bool:
+    wide, high = size(on)
+    return abs(read.across / wide - 1) < _FITS and abs(read.up / high - 1) < _FITS
 
 
 def report(judged: Judgement) -> str:
@@ -185,7 +207,7 @@ def _card(room: Box) -> Group:
     return Group("calibration-card", "Outline of a bank card", (Stroke(outline, marks.EDGE),), (text,))
 
 
-def _boxes(room: Box, wide: float, high: float) -> Group:
+def _boxes(room: Box, wide: float, high: float, units: Units) -> Group:
     """The boxes to write the four readings in, each with what it should be."""
     left, y = room.left + CARD[0] + 6, room.top - 3.0
     diagonal = math.hypot(wide, high)
@@ -198,16 +220,16 @@ def _boxes(room: Box, wide: float, high: float) -> Group:
     strokes, texts = [], []
     for name, way, true in rows:
         texts.append(Text(Point(left, y - 2.5), name, 3.5, bold=True))
-        texts += [Text(Point(left, y - 6.4), way, 1.8), Text(Point(left, y - 9.7), f"{bare(true, 'mm')} mm", 1.8)]
+        texts += [Text(Point(left, y - 6.4), way, 1.8), Text(Point(left, y - 9.7), show(true, units), 1.8)]
         strokes.append(blocks.blank(room.right - 26, y - 8.5, 26, 9.0))
         y -= 13.0
     return Group("calibration-readings", "Readings", tuple(strokes), tuple(texts))
 
 
-def _how(box: Box) -> Group:
+def _how(box: Box, said: tuple[str, ...]) -> Group:
     texts: list[Text] = []
     y = box.top
-    for words in _HOW:
+    for words in said:
         rows, y = blocks.paragraph(words, _LETTERS, box.width, y)
         texts += rows
         y -= 2.0

@@ -10,7 +10,10 @@ import base64
 import binascii
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+import math
+import threading
+import zlib
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
@@ -28,10 +31,13 @@ VERSION = 1
 NAMESPACE = "urn:jigleaf:sheet"
 MOST_BYTES = 1_000_000
 """A larger file is no box file, nor the settings of a jig."""
-MOST_SHEET_BYTES = 50_000_000
+MOST_SHEET_BYTES = 20_000_000
 """A larger file is no sheet."""
 _LONGEST_NAME = 120
 _DEEPEST, _MOST_NODES, _MOST_FILES = 200, 300, 50  # of XML elements; of a name tree; of embedded files looked at
+_PIECE = 1_000_000  # bytes of XML read at a time, and the longest tag
+_PATIENCE = 4.0  # seconds; the largest sheet is read in a few tenths of one
+_MOST_UNPACKED = 5_000_000  # bytes of one stream that says how a PDF is built
 
 Kind = Literal["box", "jig"]
 
@@ -79,6 +85,9 @@ class JigSettings:
         unknown = (set(self.given) | set(self.defaults)) - set(now)
         if unknown:
             raise CannotRead(f"the sheet has settings that {jig.name} has no more: {', '.join(sorted(unknown))}")
+        kinds = {parameter.name: parameter for parameter in jig.parameters}
+        if not all(kinds[name].is_kind_of(value) for name, value in (*self.given.items(), *self.defaults.items())):
+            raise CannotRead("the settings in the sheet are damaged")
         return {name: value for name, value in self.defaults.items() if value != now[name]} | dict(self.given)
 
 
@@ -97,12 +106,12 @@ def jig_settings(carried: Carried) -> JigSettings:
         if parts[1] not in ("mm", "in") or not all(_are_settings(part) for part in parts[2:]):
             raise ValueError
         return JigSettings(str(parts[0]), *parts[1:])
-    except (ValueError, KeyError, TypeError, RecursionError):
+    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
         raise CannotRead("the settings in the sheet are damaged") from None
 
 
 def _are_settings(data: object) -> bool:
-    return isinstance(data, dict) and all(isinstance(value, str | int | float | bool) for value in data.values())
+    return isinstance(data, dict) and all(isinstance(value, str) or math.isfinite(value) for value in data.values())
 
 
 def label(carried: Carried) -> str:
@@ -119,15 +128,8 @@ def read(path: Path | str) -> Carried:
     Raises CannotRead where the file is no sheet of ours, MachineFault where the disk says no.
     """
     content = _content(Path(path))
-    start = content[:1024].lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n")
-    if b"%PDF-" in content[:1024]:
-        found = list(dict.fromkeys(_in_pdf(content, str(path))))
-    elif start.startswith(b"<"):
-        found = list(dict.fromkeys(_in_svg(content, str(path))))
-    elif start.startswith(b"\x89PNG"):
-        raise CannotRead(f"{path} is a picture, which carries nothing; take the PDF or the SVG, or scan its code")
-    else:
-        raise CannotRead(f"{path} is neither a PDF nor an SVG")
+    look = _looks_into(content, path)
+    found = list(dict.fromkeys(_soon(lambda: list(look(content, str(path))), path)))
     if not found:
         raise CannotRead(
             f"{path} does not carry what it was made from: it is no sheet of jigleaf, or lost it on the way"
@@ -137,6 +139,42 @@ def read(path: Path | str) -> Carried:
         raise CannotRead(f"{path} holds sheets of several jobs ({names}); take a file with the sheets of one")
     if found[0].version != VERSION:
         raise CannotRead(f"{path} was made by a newer jigleaf, which this one can't read")
+    return found[0]
+
+
+def _looks_into(content: bytes, path: Path | str) -> Callable[[bytes, str], Iterator[Carried]]:
+    """Return what looks into a file like this. Raises CannotRead for one that is no sheet."""
+    start = content[:1024].lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n")
+    if b"%PDF-" in content[:1024]:
+        return _in_pdf
+    if start.startswith(b"<"):
+        return _in_svg
+    if start.startswith(b"\x89PNG"):
+        raise CannotRead(f"{path} is a picture, which carries nothing; take the PDF or the SVG, or scan its code")
+    raise CannotRead(f"{path} is neither a PDF nor an SVG")
+
+
+def _soon(look: Callable[[], list[Carried]], path: Path | str) -> list[Carried]:
+    """Return what is found in a file, or raise CannotRead where that takes too long: some are made to.
+
+    It is a thread that looks, for the libraries that read have no way to be stopped: it is left, and ends with us.
+    """
+    found: list[list[Carried]] = []
+    failed: list[BaseException] = []
+
+    def work() -> None:
+        try:
+            found.append(look())
+        except BaseException as error:
+            failed.append(error)
+
+    worker = threading.Thread(target=work, daemon=True)
+    worker.start()
+    worker.join(_PATIENCE)
+    if failed:
+        raise failed[0]
+    if not found:
+        raise CannotRead(f"{path} can't be read within {_PATIENCE:g} seconds; no sheet takes that long")
     return found[0]
 
 
@@ -180,10 +218,12 @@ def _in_pdf(content: bytes, path: str) -> Iterator[Carried]:
     import pypdf  # noqa: PLC0415 - slow to import
 
     logging.getLogger("pypdf").addHandler(logging.NullHandler())  # what it has to grumble about is not for the reader
+    limits: dict[str, Any] = dict.fromkeys(_UNPACKING, _MOST_UNPACKED)
     try:
-        reader = pypdf.PdfReader(io.BytesIO(content))
-        encrypted = reader.is_encrypted
-        files = [] if encrypted else list(_embedded(reader))
+        with pypdf.apply_configuration(**limits):
+            reader = pypdf.PdfReader(io.BytesIO(content))
+            encrypted = reader.is_encrypted
+            files = [] if encrypted else list(_embedded(reader))
     except CannotRead:
         raise
     except Exception as error:  # a broken PDF breaks its reader in any way there is
@@ -191,6 +231,16 @@ def _in_pdf(content: bytes, path: str) -> Iterator[Carried]:
     if encrypted:
         raise CannotRead(f"{path} is encrypted; open it with its password and save it again without one")
     yield from files
+
+
+_UNPACKING = (
+    "zlib_maximum_output_length",
+    "lzw_maximum_output_length",
+    "run_length_maximum_output_length",
+    "array_based_stream_maximum_output_length",
+    "stream_decoding_work_maximum_length",
+)
+"""What pypdf calls its limits for a stream that unpacks to more than it should."""
 
 
 def _first_line(error: Exception) -> str:
@@ -236,10 +286,29 @@ def _of_filespec(spec: Any) -> Carried | None:
     words = str(spec.get("/Desc", ""))
     if _from_label(words, "", b"") is None:
         return None
-    content = _resolved(_resolved(spec["/EF"])["/F"]).get_data()
+    content = _unpacked(_resolved(_resolved(spec["/EF"])["/F"]))
     if len(content) > MOST_BYTES:
         raise CannotRead("what the sheet carries is larger than any box file")
     return _from_label(words, str(spec.get("/UF", spec.get("/F", ""))), content)
+
+
+def _unpacked(stream: Any) -> bytes:
+    """Return what a stream holds, or a byte more than is allowed: no more of it is ever unpacked.
+
+    Whoever saves a sheet again packs it as it was packed here, or not at all; other ways are slow to undo.
+    """
+    filters = _resolved(stream.get("/Filter", []))
+    names = [_resolved(name) for name in (filters if isinstance(filters, list) else [filters])]
+    packed: bytes = stream._data  # as it stands in the file; there is no public way to it
+    if not names:
+        return packed
+    if names != ["/FlateDecode"] or _resolved(stream.get("/DecodeParms")):
+        raise CannotRead("what the sheet carries is packed in a way that jigleaf never packs it")
+    unpacking = zlib.decompressobj()
+    content = unpacking.decompress(packed, MOST_BYTES + 1)
+    if len(content) <= MOST_BYTES and not unpacking.eof:
+        raise CannotRead("what the sheet carries is damaged: its end is missing")
+    return content
 
 
 # -- SVG -----------------------------------------------------------------------------------------------------------
@@ -249,7 +318,7 @@ def _in_svg(content: bytes, path: str) -> Iterator[Carried]:
     """Find what the metadata of an SVG carries. Raises CannotRead where it can't be read."""
     reading = _Reading()
     try:
-        reading.parser.Parse(content, True)
+        reading.read(content)
     except (expat.ExpatError, ValueError, LookupError) as error:
         raise CannotRead(f"{path} can't be read as an SVG: {_first_line(error)}") from None
     for words, name, written in reading.found:
@@ -270,12 +339,21 @@ class _Reading:
         self.parser.StartElementHandler = self._start
         self.parser.EndElementHandler = self._end
         self.parser.CharacterDataHandler = self._words
-        self.parser.EntityDeclHandler = self._entity
+        self.parser.EntityDeclHandler = self._declared
+        self.parser.AttlistDeclHandler = self._declared
         self.found: list[tuple[str, str, str]] = []
         self._depth = 0
         self._label: tuple[str, str] | None = None
         self._written: list[str] = []
         self._length = 0
+
+    def read(self, content: bytes) -> None:
+        """Read it all, piece by piece. Raises ValueError for a tag that is longer than any in a sheet."""
+        for start in range(0, len(content), _PIECE):
+            self.parser.Parse(content[start : start + _PIECE], False)
+            if start - self.parser.CurrentByteIndex > _PIECE:  # what is not closed yet
+                raise ValueError("it has a tag without an end")
+        self.parser.Parse(b"", True)
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
         self._depth += 1
@@ -298,6 +376,6 @@ class _Reading:
             raise ValueError("what it carries is larger than any box file")
         self._written.append(words)
 
-    def _entity(self, *declared: object) -> None:
+    def _declared(self, *declared: object) -> None:
         del declared
-        raise ValueError("it declares entities, which a sheet never does")
+        raise ValueError("it declares entities or attributes, which a sheet never does")

@@ -101,7 +101,8 @@ def _sheet(jig: Jig, drawing: Drawing, view: View) -> Sheet:
     block = blocks.view_block(drawing.jig or jig.name, view, "mm")
     across, up = math.ceil(block.width + 2 * MARGIN), math.ceil(block.height + 2 * MARGIN)
     placed = block.at(MARGIN, up - MARGIN)
-    layers = (Layer("template", "Template", placed.parts), Layer("writing", "Dimensions and notes", placed.writing))
+    parts, writing = placed.drawn()
+    layers = (Layer("template", "Template", parts), Layer("writing", "Dimensions and notes", writing))
     return Sheet(
         f"{jig.name}-sketch", f"{jig.title}, sketch", Paper("sketch", across, up, Box(0, 0, across, up)), layers, 1, 1
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -29,6 +30,10 @@ GAP = 7.0
 """Between blocks, mm: templates can be cut apart without cutting into one another."""
 _COLUMNS = (160.0, 130.0, 100.0, 75.0, 60.0, 50.0, 44.0)
 """Widths to try for a column of notes, mm: wide ones read in few lines, narrow ones stand beside a view."""
+_NARROW_COLUMN = 60.0
+"""Least width of notes in letters that are read at the bench, mm: narrower ones have too few words in a line."""
+_SPARSE = 1 / 3
+"""A page with less of its room taken than this looks forgotten, if it is not the only one."""
 _TOGETHER = 2
 """How many cautions in large print stand together."""
 _TABLES = (130.0, 100.0, 75.0)
@@ -70,6 +75,29 @@ class _Page:
     title: Box
 
 
+@dataclass(frozen=True, slots=True)
+class _Style:
+    """How a drawing is set: the letters of its notes, and what is done to save a page or to fill one.
+
+    With `in_square` notes may stand in the square, under the cautions. A `balanced` table is shared evenly between its
+    pages. A new page is begun before the item of the number `turn`.
+    """
+
+    letters: float = blocks.READING
+    in_square: bool = False
+    balanced: bool = False
+    turn: int | None = None
+
+
+_STYLES = tuple(
+    _Style(letters, in_square, balanced)
+    for letters in (blocks.READING, blocks.SMALL)
+    for in_square in (False, True)
+    for balanced in (False, True)
+)
+"""The styles, the one to be preferred first."""
+
+
 _Choice = tuple[Block, ...]
 """One block in the widths it may have, the widest first."""
 
@@ -90,18 +118,37 @@ class _Filled:
 class _Laid:
     """A drawing laid out: its sheets, how many views a detail stands in for, what was set smaller than asked for.
 
-    `items` is what was laid out, in reading order.
+    `items` is what was laid out, in reading order, `asides` what of it could stand in the square, its axes starting
+    where the bars meet; `style` is how all is set.
     """
 
     sheets: tuple[_Filled, ...]
     details: int
     shrunk: int
     items: tuple[_Choice, ...]
+    asides: tuple[Block | None, ...]
+    style: _Style
 
     @property
     def pieces(self) -> int:
         """How many pieces a large drawing is cut into."""
         return sum(block.alone for sheet in self.sheets for block in sheet.blocks)
+
+    @property
+    def sparse(self) -> int:
+        """How many pages hold too little, where there is more than one."""
+        if len(self.sheets) == 1:
+            return 0
+        return sum(_share(filled) < _SPARSE for filled in self.sheets)
+
+
+def _share(filled: _Filled) -> float:
+    """Return how much of the room of a page is taken; a piece of a large drawing takes all that it needs."""
+    content = filled.page.content
+    if any(block.alone for block in filled.blocks):
+        return 1.0
+    taken = [block.width * block.height for block in filled.blocks if content.holds(block.box)]
+    return sum(taken) / (content.width * content.height)
 
 
 def compose(job: Job, drawings: Sequence[Drawing], on: Paper) -> Bundle:
@@ -187,16 +234,19 @@ class _Ways:
 
 
 class _Blocks:
-    """The items of a drawing as blocks. A view is annotated once, however many ways to lay out a page are tried."""
+    """The items of a drawing as blocks. Each is made once, however many ways to lay out a page are tried."""
 
     def __init__(self, job: Job, drawing: Drawing) -> None:
         self.job = job
         self.jig = drawing.jig or job.prefix
         self.prefix = f"{self.jig}-{drawing.name}"
         self.hands = tuple(dict.fromkeys((job.hand, replace(job.hand, large=False))))
+        self._bare: dict[tuple[str, int], Box] = {}
         self._views: dict[tuple[str, int, Hand], Block] = {}
+        self._columns: dict[tuple[str, float, Hand, float], Block] = {}
+        self._tables: dict[tuple[str, float, float, Hand, bool], list[Block]] = {}
 
-    def choices(self, item: View | Table | Notes, content: Box, *, cut: bool) -> _Ways:
+    def choices(self, item: View | Table | Notes, content: Box, style: _Style, *, cut: bool) -> _Ways:
         """Return the ways to set an item within the content.
 
         What fits no page in large print is set in ordinary letters. With `cut` a view that does not fit even so is
@@ -205,8 +255,8 @@ class _Blocks:
         if isinstance(item, View):
             return self._view_ways(item, content, cut=cut)
         for written in self.hands:
-            ways = self._tables(item, content, written) if isinstance(item, Table) else []
-            ways = ways or (self._columns(item, content, written) if isinstance(item, Notes) else [])
+            ways = self._table_ways(item, content, written, style) if isinstance(item, Table) else []
+            ways = ways or (self._columns_of(item, content, written, style) if isinstance(item, Notes) else [])
             if ways:
                 return _Ways(ways, shrunk=written != self.job.hand)
         return _Ways([])
@@ -214,7 +264,7 @@ class _Blocks:
     def _view_ways(self, item: View, content: Box, *, cut: bool) -> _Ways:
         details, view = 0, item
         while True:
-            for written in self.hands if _may_fit(view, content) else ():
+            for written in self.hands if self._may_fit(view, details, content) else ():
                 if _fits(block := self._view(view, details, written), content):
                     return _Ways([[block]], details, shrunk=written != self.job.hand)
             if view.detail is None:
@@ -226,20 +276,47 @@ class _Blocks:
         pieces = tile.tiles(whole, content, whole.critical, self.job.units)
         return _Ways([pieces] if pieces else [], details + 1)
 
-    def _columns(self, notes: Notes, content: Box, written: Hand) -> list[list[Block]]:
+    def _columns_of(self, notes: Notes, content: Box, written: Hand, style: _Style) -> list[list[Block]]:
         """Return notes in columns of every width that fits, the widest first."""
-        widths = sorted({min(content.width, width) for width in _COLUMNS}, reverse=True)
-        columns = [blocks.notes_block(self.prefix, notes, self.job.units, width, written) for width in widths]
+        wide = [width for width in _COLUMNS if style.letters == blocks.SMALL or width >= _NARROW_COLUMN]
+        widths = sorted({min(content.width, width) for width in wide}, reverse=True)
+        columns = [self._column(notes, width, written, style.letters) for width in widths]
         return [[block] for block in columns if _fits(block, content)]
 
-    def _tables(self, table: Table, content: Box, written: Hand) -> list[list[Block]]:
+    def in_square(self, notes: Notes, room: Box, style: _Style) -> Block | None:
+        """Return notes that stand in the room of the square. None where they don't fit."""
+        block = self._column(notes, room.width, self.job.hand, style.letters)
+        return block.at(room.left, room.top) if _fits(block, room) else None
+
+    def _column(self, notes: Notes, width: float, written: Hand, letters: float) -> Block:
+        key = (notes.name, width, written, letters)
+        if key not in self._columns:
+            self._columns[key] = blocks.notes_block(self.prefix, notes, self.job.units, width, written, letters)
+        return self._columns[key]
+
+    def _table_ways(self, table: Table, content: Box, written: Hand, style: _Style) -> list[list[Block]]:
         """Return the ways to set a table: as wide as it likes, and narrower where it stays in one piece."""
         found: dict[float, list[Block]] = {}
         for width in (content.width, *(width for width in _TABLES if width < content.width)):
-            made = blocks.table_blocks(self.prefix, table, self.job.units, width, content.height, written)
+            made = self._table(table, width, content.height, written, style)
             if made and (not found or len(made) == 1):
                 found.setdefault(round(made[0].width, 3), made)
         return list(found.values())
+
+    def _table(self, table: Table, width: float, tall: float, written: Hand, style: _Style) -> list[Block]:
+        key = (table.name, width, tall, written, style.balanced)
+        if key not in self._tables:
+            self._tables[key] = blocks.table_blocks(
+                self.prefix, table, self.job.units, width, tall, written, balanced=style.balanced
+            )
+        return self._tables[key]
+
+    def _may_fit(self, view: View, detail: int, content: Box) -> bool:
+        """Tell whether the bare parts of a view fit the content: if not, there is no need to annotate it."""
+        key = (view.name, detail)
+        if key not in self._bare:
+            self._bare[key] = around(part.bounds for part in view.parts)
+        return self._bare[key].width <= content.width and self._bare[key].height <= content.height
 
     def _view(self, view: View, detail: int, written: Hand) -> Block:
         """Return a view as a block; `detail` says how many views it stands in for."""
@@ -249,28 +326,57 @@ class _Blocks:
         return self._views[key]
 
 
-def _may_fit(view: View, content: Box) -> bool:
-    """Tell whether the bare parts of a view fit the content: if not, there is no need to annotate it."""
-    box = around(part.bounds for part in view.parts)
-    return box.width <= content.width and box.height <= content.height
-
-
 def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
     """Return the best way to lay out a drawing: whole views before details, few pieces to join, few pages."""
     made = _Blocks(job, drawing)
     for cut in (False, True):
-        found = [laid for page in _pages(on) if (laid := _flow(job, drawing, made, page, cut=cut)) is not None]
+        found: list[_Laid] = []
+        for style in _styles(drawing):
+            found += _flows(job, drawing, made, _pages(on), style, cut=cut)
+            if not found or min(map(_rank, found))[:4] == (0, 0, 0, 1):
+                break  # nothing fits in any style, or all stands on one page in a better one
         if found and on.roll:
             return min((_cut_off(job, drawing, laid) for laid in found), key=_rank)
         if found:
-            return _nested(job, drawing, min(found, key=_rank), _pages(on))
+            return _nested(job, drawing, _turned(job, drawing, made, found, cut=cut), _pages(on), found)
     return None
 
 
-def _rank(laid: _Laid) -> tuple[int, int, int, int, float]:
+def _styles(drawing: Drawing) -> list[_Style]:
+    """Return the styles that make a difference to a drawing."""
+    notes = any(isinstance(item, Notes) for item in drawing.body)
+    tables = any(isinstance(item, Table) for item in drawing.body)
+    return [
+        style
+        for style in _STYLES
+        if (notes or style.letters == blocks.READING)
+        and (notes or not style.in_square)
+        and (tables or not style.balanced)
+    ]
+
+
+def _flows(
+    job: Job, drawing: Drawing, made: _Blocks, pages: Sequence[_Page], style: _Style, *, cut: bool
+) -> list[_Laid]:
+    return [laid for page in pages if (laid := _flow(job, drawing, made, page, style, cut=cut)) is not None]
+
+
+def _turned(job: Job, drawing: Drawing, made: _Blocks, found: Sequence[_Laid], *, cut: bool) -> _Laid:
+    """Return the best of what was found, the page turned earlier where it would leave one that holds too little."""
+    best = min(found, key=_rank)
+    tries = [best]
+    if best.sparse:
+        pages, style = [best.sheets[0].page], best.style
+        for number in range(1, len(drawing.body)):
+            tries += _flows(job, drawing, made, pages, replace(style, turn=number), cut=cut)
+    return min(tries, key=_rank)
+
+
+def _rank(laid: _Laid) -> tuple[int, int, int, int, int, int, float]:
     """Tell how good a way to lay out a drawing is, the best the least."""
     area = sum(filled.page.paper.width * filled.page.paper.height for filled in laid.sheets)
-    return laid.details, laid.pieces, laid.shrunk, len(laid.sheets), area
+    style = _STYLES.index(replace(laid.style, turn=None))
+    return laid.details, laid.pieces, laid.shrunk, len(laid.sheets), laid.sparse, style, area
 
 
 def _cut_off(job: Job, drawing: Drawing, laid: _Laid) -> _Laid:
@@ -297,24 +403,37 @@ def _cut_off(job: Job, drawing: Drawing, laid: _Laid) -> _Laid:
     return replace(laid, sheets=tuple(sheets))
 
 
-def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page, *, cut: bool) -> _Laid | None:
+def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page, style: _Style, *, cut: bool) -> _Laid | None:
     """Fill pages in reading order. None where an item fits no page, or the title block its place."""
     content = page.content.grown(-INSIDE)
+    square = furniture.square_room(drawing.cautions)
     sheets: list[list[Block]] = [[]]
     items: list[_Choice] = []
+    asides: list[Block | None] = []
     set_ways = []
-    for item in drawing.body:
-        ways = made.choices(item, content, cut=cut)
+    for number, item in enumerate(drawing.body):
+        ways = made.choices(item, content, style, cut=cut)
         if not ways.choices:
             return None
+        if number == style.turn and sheets[-1]:
+            sheets.append([])
         set_ways.append(ways)
-        _set(sheets, ways.choices, content)
+        aside = made.in_square(item, square, style) if isinstance(item, Notes) else None
+        _set(sheets, ways.choices, content, _in_square(aside, page) if aside and style.in_square else None)
         items += _singly(ways.choices)
+        asides += [aside] * (len(items) - len(asides))
     details, shrunk = sum(ways.details for ways in set_ways), sum(ways.shrunk for ways in set_ways)
     titles = [furniture.title_block(page.title, _facts(job, drawing, page, placed, 1, 1, 1)) for placed in sheets]
     if not all(titles):
         return None
-    return _Laid(tuple(_Filled(page, tuple(sheet)) for sheet in sheets), details, shrunk, tuple(items))
+    return _Laid(
+        tuple(_Filled(page, tuple(sheet)) for sheet in sheets), details, shrunk, tuple(items), tuple(asides), style
+    )
+
+
+def _in_square(aside: Block, page: _Page) -> Block:
+    """Return what stands in the square where the square is on this page."""
+    return aside.at(aside.left + page.proof[0], aside.top + page.proof[1])
 
 
 def _singly(choices: list[list[Block]]) -> list[_Choice]:
@@ -328,16 +447,21 @@ def _fits(block: Block, content: Box) -> bool:
     return block.width <= content.width + 1e-9 and block.height <= content.height + 1e-9
 
 
-def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Box) -> None:
+def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Box, aside: Block | None) -> None:
     """Put an item on the last page where one of its choices finds room there, else on new pages.
 
-    Notes, which have several choices, may fill a gap on an earlier page.
+    Notes, which have several choices, may fill a gap on an earlier page; or stand `aside`, in the square of a page.
     """
     pages = sheets if len(choices) > 1 else sheets[-1:]
     for page in [page for page in pages if not any(block.alone for block in page)]:
         placed = [block for choice in choices if len(choice) == 1 and (block := _placed(choice[0], page, content))]
         if placed:
             page.append(max(placed, key=lambda block: block.top))
+            return
+    for page in sheets if aside else ():
+        assert aside is not None, "there are pages to look at only where there is something to put aside"
+        if page and not any(_overlap(aside.box, other.box) for other in page):
+            page.append(aside)
             return
     for block in choices[0]:
         taken = sheets[-1] and (block.alone or sheets[-1][-1].alone)
@@ -370,27 +494,51 @@ def _overlap(one: Box, other: Box) -> bool:
 # -- nesting -------------------------------------------------------------------------------------------------------
 
 
-def _nested(job: Job, drawing: Drawing, flowed: _Laid, pages: list[_Page]) -> _Laid:
+def _nested(job: Job, drawing: Drawing, best: _Laid, pages: list[_Page], found: Sequence[_Laid]) -> _Laid:
     """Return the drawing nested by its outlines into all that the proof and the title block leave of the pages.
 
     Only where that takes fewer pages than boxes in reading order; a drawing that is cut into pieces stays as it is.
+    Notes that can stand in the square do where pages are saved by it.
     """
-    if len(flowed.sheets) == 1 or flowed.pieces:
-        return flowed
+    if len(best.sheets) == 1 or best.pieces:
+        return best
     from layout import nest  # noqa: PLC0415 - most drawings need none of it
 
-    free = [(page, _room(job, drawing, page, flowed.items)) for page in pages]
-    rooms = [(page, nest.Room(room)) for page, room in free if room is not None]
-    items = [_nestable(item) for item in flowed.items]
-    best = flowed
-    for largest_first, narrow in ((False, False), (False, True), (True, False), (True, True)):
-        most = len(best.sheets) - 1
-        if most < _least_pages(items, [room for _, room in free if room is not None]):
-            break
-        sheets = _shared(rooms, items, most, largest_first=largest_first, narrow=narrow)
-        if sheets:
-            best = replace(flowed, sheets=sheets)
+    free = [(page, room) for page in pages if (room := _room(job, drawing, page, best.items)) is not None]
+    rooms = [(page, nest.Room(room)) for page, room in free]
+    outlines: dict[int, nest.Outline] = {}  # by the identity of a block: a view is the same one in every style
+    for letters in (blocks.READING, blocks.SMALL):
+        flowed = min((laid for laid in found if laid.style.letters == letters), key=_rank, default=best)
+        if _rank(flowed)[:3] != _rank(best)[:3]:
+            continue
+        items = [_nestable(item, outlines) for item in flowed.items]
+        for in_square, largest_first, narrow in itertools.product((False, True), repeat=3):
+            most = len(best.sheets) - 1
+            kept, aside = _put_aside(items, flowed.asides, most) if in_square else (items, [])
+            if (in_square and not aside) or most < _least_pages(kept, [room for _, room in free]):
+                continue
+            sheets = _shared(rooms, kept, most, largest_first=largest_first, narrow=narrow)
+            if sheets and len(aside) <= len(sheets):
+                best = replace(flowed, sheets=_with_asides(sheets, aside))
     return best
+
+
+def _put_aside(
+    items: Sequence[_Nestable], asides: Sequence[Block | None], most: int
+) -> tuple[list[_Nestable], list[Block]]:
+    """Return what is left to nest and what stands in squares: the largest notes that can, one to a page."""
+    able = sorted((i for i, block in enumerate(asides) if block), key=lambda i: -items[i][0][1].shape.area)
+    chosen = sorted(able[:most])
+    kept = [item for i, item in enumerate(items) if i not in chosen]
+    return kept, [block for i in chosen if (block := asides[i])]
+
+
+def _with_asides(sheets: Sequence[_Filled], aside: Sequence[Block]) -> tuple[_Filled, ...]:
+    first = [
+        replace(filled, blocks=(*filled.blocks, _in_square(block, filled.page)))
+        for filled, block in zip(sheets, aside, strict=False)
+    ]
+    return (*first, *sheets[len(first) :])
 
 
 def _least_pages(items: Sequence[_Nestable], rooms: Sequence[BaseGeometry]) -> float:
@@ -400,10 +548,13 @@ def _least_pages(items: Sequence[_Nestable], rooms: Sequence[BaseGeometry]) -> f
     return needed / largest if largest else math.inf
 
 
-def _nestable(item: _Choice) -> _Nestable:
+def _nestable(item: _Choice, known: dict[int, nest.Outline]) -> _Nestable:
     from layout import nest  # noqa: PLC0415 - most drawings need none of it
 
-    return tuple((block, nest.Outline(blocks.outline(block), CUTTING)) for block in item)
+    for block in item:
+        if id(block) not in known:
+            known[id(block)] = nest.Outline(blocks.outline(block), CUTTING)
+    return tuple((block, known[id(block)]) for block in item)
 
 
 def _shared(
@@ -464,7 +615,7 @@ def _filled(
 
 
 def _bounds(group: Group) -> Box:
-    return around(stroke.shape.bounds for stroke in group.strokes)
+    return around(stroke.shape.bounds for stroke in group.strokes if not stroke.pen.filled)
 
 
 # -- one sheet -----------------------------------------------------------------------------------------------------
@@ -478,11 +629,12 @@ def _sheet(
     title = furniture.title_block(page.title, facts)
     proof = furniture.proof(*page.proof, drawing.cautions)
     assert title is not None, "the title block fitted while the page was laid out"
+    drawn = [block.drawn() for block in placed]
     layers = (
         Layer("frame", "Frame and title block", (furniture.frame(page.paper.frame), title)),
         Layer("proof", "Proof of scale", proof),
-        Layer("template", "Template", tuple(group for block in placed for group in block.parts)),
-        Layer("writing", "Dimensions and notes", tuple(group for block in placed for group in block.writing)),
+        Layer("template", "Template", tuple(group for parts, _ in drawn for group in parts)),
+        Layer("writing", "Dimensions and notes", tuple(group for _, writing in drawn for group in writing)),
     )
     family = f"{job.prefix}-{drawing.jig}" if drawing.jig not in ("", job.prefix) else job.prefix
     name = f"{family}-{drawing.name}" + (f"-{part}" if part > 1 else "")

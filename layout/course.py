@@ -94,6 +94,7 @@ class Pack:
 
     file: str
     name: str
+    title: str
     row: Row
     text: str
     paper: str
@@ -166,7 +167,7 @@ def handout(pack: Pack) -> Handout:
     drawings = [d for d in box_sheets.drawings(worked) if not (d.jig == "sled" and d.name in course_plan.SHARED)]
     job = compose.Job(
         prefix=Path(pack.file).stem,
-        title=f"{pack.name} – {file.title}",
+        title=f"{pack.name} – {pack.title}",
         settings=box.settings_line(file),
         units=file.units,
         revision=carry.revision_mark("box", file.settings),
@@ -231,7 +232,7 @@ def _revision(bundle: Bundle) -> str:
 def _page(pack: Pack, record: Mapping[str, Any], made: Handout) -> bytes:
     file = boxfile.read(pack.text, "the box file")
     sled = pages.File(_sled_file(file, pack.paper), "The sled, which several share, as PDF")
-    return pages.student(_student(pack.row.name, pack.file, record, sled), file.title, made.cautions, made.bundle)
+    return pages.student(_student(pack.row.name, pack.file, record, sled), pack.title, made.cautions, made.bundle)
 
 
 def _student(name: str, file: str, record: Mapping[str, Any], *more: pages.File) -> pages.Student:
@@ -239,6 +240,11 @@ def _student(name: str, file: str, record: Mapping[str, Any], *more: pages.File)
     sheets = pages.File(file, f"Sheets as PDF, {record['paper']}")
     sizes = course_sizes.sizes(Maker(name, record["numbers"]))
     return pages.Student(name, record["revision"], sizes, tuple(record["steps"]), _page_beside(file), (sheets, *more))
+
+
+def _named(file: BoxFile, name: str) -> str:
+    """Return a box file that bears a student's name, so that a sheet made from it again bears it too."""
+    return boxfile.set_values(file.source, {"title": f"{name} – {file.title}"[: boxfile.LONGEST_WORDS].strip()})
 
 
 def _page_beside(file: str) -> str:
@@ -385,8 +391,9 @@ class _Run:
         pack = Pack(
             file=f"{student_names.stem(row.name)}.pdf",
             name=drawn_as,
+            title=file.title,
             row=row,
-            text=file.source,
+            text=_named(file, drawn_as),
             paper=page,
             printing=self.asked.printing,
             out=self.asked.out,

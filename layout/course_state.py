@@ -16,6 +16,8 @@ from typing import Any
 from jigs.errors import MachineFault
 
 FILE = ".jigleaf.state"
+_BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+_DAMAGED = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_ERROR)  # the last: other tables than ours
 
 
 class State:
@@ -25,13 +27,25 @@ class State:
         self.folder = folder
         self.fresh = False
         path = folder / FILE
+        if path.is_symlink():  # what it leads to is not ours
+            self.base = self._anew(path)
+            return
         try:
             self.base = self._open(path)
         except sqlite3.DatabaseError as error:
-            if isinstance(error, sqlite3.OperationalError):
+            if error.sqlite_errorcode & 0xFF in _BUSY:
                 raise MachineFault(f"another jigleaf is working in '{folder}' ({error})") from error
-            path.unlink()  # damaged: everything is made anew
-            self.base = self._open(path)
+            if error.sqlite_errorcode & 0xFF not in _DAMAGED:
+                raise MachineFault(f"can't write '{path}': {error}") from error
+            self.base = self._anew(path)
+
+    def _anew(self, path: Path) -> sqlite3.Connection:
+        """Begin anew in place of what is damaged."""
+        try:
+            path.unlink()
+            return self._open(path)
+        except (OSError, sqlite3.DatabaseError) as error:
+            raise MachineFault(f"'{path}' is damaged, and can't be written anew ({error})") from error
 
     def _open(self, path: Path) -> sqlite3.Connection:
         self.fresh = not path.exists()
@@ -42,6 +56,7 @@ class State:
             base.execute(
                 "CREATE TABLE IF NOT EXISTS made (file TEXT PRIMARY KEY, source TEXT, content TEXT, record TEXT)"
             )
+            base.execute("SELECT file, source, content, record FROM made LIMIT 1")  # says so where it is not ours
             base.execute("BEGIN EXCLUSIVE")  # takes the lock, which is then kept
             base.execute("COMMIT")
         except sqlite3.DatabaseError:
@@ -60,25 +75,32 @@ class State:
 
     def is_made(self, file: str, source: str) -> bool:
         """Tell whether a file is there, whole, and was made from this."""
-        found = self.base.execute("SELECT source, content FROM made WHERE file = ?", (file,)).fetchone()
+        found = self._do("SELECT source, content FROM made WHERE file = ?", file).fetchone()
         return found is not None and found[0] == source and found[1] == digest_of(self.folder / file)
 
     def keep(self, file: str, source: str, record: Any) -> None:
         """Note that a file was made from this, and what there is to know of it."""
         row = (file, source, digest_of(self.folder / file), json.dumps(record))
-        self.base.execute("INSERT OR REPLACE INTO made VALUES (?, ?, ?, ?)", row)
+        self._do("INSERT OR REPLACE INTO made VALUES (?, ?, ?, ?)", *row)
 
     def record(self, file: str) -> Any:
         """Return what was noted of a file."""
-        return json.loads(self.base.execute("SELECT record FROM made WHERE file = ?", (file,)).fetchone()[0])
+        return json.loads(self._do("SELECT record FROM made WHERE file = ?", file).fetchone()[0])
 
     def content(self, file: str) -> str:
         """Return the digest of a file that was made."""
-        return str(self.base.execute("SELECT content FROM made WHERE file = ?", (file,)).fetchone()[0])
+        return str(self._do("SELECT content FROM made WHERE file = ?", file).fetchone()[0])
 
     def files(self) -> list[str]:
         """Return every file that was ever made here."""
-        return [row[0] for row in self.base.execute("SELECT file FROM made ORDER BY file")]
+        return [row[0] for row in self._do("SELECT file FROM made ORDER BY file")]
+
+    def _do(self, statement: str, *values: str) -> sqlite3.Cursor:
+        """Run a statement. Raises MachineFault where the disk says no."""
+        try:
+            return self.base.execute(statement, values)
+        except sqlite3.DatabaseError as error:
+            raise MachineFault(f"can't write '{self.folder / FILE}': {error}") from error
 
 
 def digest_of(path: Path) -> str:

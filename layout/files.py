@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import os
+import secrets
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
@@ -22,12 +23,48 @@ def save(folder: Path | str, contents: Mapping[str, bytes]) -> list[Path]:
     """
     folder = Path(folder)
     make_folder(folder)
+    paths = [folder / name for name in contents]
     with contextlib.ExitStack() as waiting:
-        for name, content in contents.items():
-            stream = waiting.enter_context(aside(folder / name))
+        waiting.enter_context(_all_or_none(paths))
+        for path, content in zip(paths, contents.values(), strict=True):
+            stream = waiting.enter_context(aside(path))
             stream.write(content)
             stream.flush()  # a full disk says so now, before the first file takes its name
-    return [folder / name for name in contents]
+    return paths
+
+
+@contextlib.contextmanager
+def _all_or_none(paths: Sequence[Path]) -> Iterator[None]:
+    """Where files can't all take their names, give those that have back to what stood there before.
+
+    What stands there is held by a second name. Where a disk knows no such thing, what has its name keeps it.
+    """
+    held = {path: _held(path) for path in paths if os.path.lexists(path)}
+    try:
+        yield
+    except BaseException:
+        for path in paths:
+            with contextlib.suppress(OSError):
+                if path not in held:
+                    path.unlink()
+                elif (second := held[path]) is not None:
+                    os.replace(second, path)
+        raise
+    finally:
+        for second in held.values():
+            with contextlib.suppress(OSError):
+                if second is not None:
+                    second.unlink()
+
+
+def _held(path: Path) -> Path | None:
+    """Give a file a second name, and return it; None where the disk does not."""
+    second = path.with_name(f"{ASIDE}{secrets.token_hex(8)}")
+    try:
+        os.link(path, second)
+    except OSError:
+        return None
+    return second
 
 
 def make_folder(folder: Path) -> None:
@@ -41,6 +78,8 @@ def make_folder(folder: Path) -> None:
 @contextlib.contextmanager
 def aside(path: Path) -> Iterator[BinaryIO]:
     """Open a file to be written piece by piece; it takes its name when it is whole, and is gone if it never is.
+
+    A link that has the name is replaced; what it leads to is left alone.
 
     Raises MachineFault, naming the file and the reason, where the disk says no.
     """

@@ -6,6 +6,7 @@ The proof is a square of 100 mm with two bars of 4 in beside it. The square hold
 from __future__ import annotations
 
 import functools
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -22,10 +23,12 @@ TITLE_WIDTH = 62.0
 SQUARE, BAR = 100.0, 101.6
 
 _OFFSET = PROOF - SQUARE
-_WIDE = 120.0
+_WIDE = 100.0
 """A title block wider than this sets its cells side by side, mm."""
 _CAPTION, _FIELD, _TITLE = 1.8, 2.5, 3.5
-_PAD = 1.4
+_PAD, _TIGHT = 1.4, 0.9
+"""Round what is written in a cell, mm: with room, and where it makes room for the code."""
+_BELOW_CAUTIONS, _BETWEEN = 3.0, 0.6
 _WHAT_FOR = "Code: the settings, for jigleaf reopen"
 
 
@@ -60,13 +63,22 @@ def proof(left: float, bottom: float, cautions: tuple[str, ...]) -> tuple[Group,
     return tuple(group.moved(left, bottom) for group in (_inch_bars(), _millimetre_square(), square_words(cautions)))
 
 
-@functools.cache
 def square_words(cautions: tuple[str, ...]) -> Group:
     """Return what is written in the square, as large as fits. Raises ValueError where it does not fit."""
+    return _written_square(cautions)[0]
+
+
+def square_room(cautions: tuple[str, ...]) -> Box:
+    """Return what the cautions leave of the square, where notes may stand; its axes start where the bars meet."""
+    return _written_square(cautions)[1]
+
+
+@functools.cache
+def _written_square(cautions: tuple[str, ...]) -> tuple[Group, Box]:
     for height in (2.5, 1.8):
-        words = _square_words(cautions, height)
-        if words is not None:
-            return words
+        written = _square_words(cautions, height)
+        if written is not None:
+            return written
     raise ValueError(f"{len(cautions)} cautions are more than the square of {SQUARE:g} mm holds")
 
 
@@ -107,8 +119,8 @@ def _millimetre_square() -> Group:
     return Group("calibration-square", "100 mm a side", tuple(strokes), tuple(texts))
 
 
-def _square_words(cautions: Sequence[str], height: float) -> Group | None:
-    left, top, floor = _OFFSET + 7.5, _OFFSET + SQUARE - 2.0, _OFFSET + 7.0
+def _square_words(cautions: Sequence[str], height: float) -> tuple[Group, Box] | None:
+    left, top, floor = _OFFSET + 7.5, _OFFSET + SQUARE - 2.0, _OFFSET + 6.2
     room = _OFFSET + SQUARE - 1.5 - left
     texts: list[Text] = []
     strokes: list[Stroke] = []
@@ -127,10 +139,11 @@ def _square_words(cautions: Sequence[str], height: float) -> Group | None:
     for caution in cautions:
         rows, y = paragraph(caution, height, room, y)
         texts += rows
-        y -= 0.9
-    if y < floor:
+        y -= _BETWEEN
+    if min(text.box.bottom for text in texts) < floor:
         return None
-    return Group("proof-words", "How to read the proof, and cautions", tuple(strokes), tuple(texts)).moved(left, 0)
+    written = Group("proof-words", "How to read the proof, and cautions", tuple(strokes), tuple(texts)).moved(left, 0)
+    return written, Box(left, floor, left + room, max(floor, y - _BELOW_CAUTIONS))
 
 
 # -- the title block -----------------------------------------------------------------------------------------------
@@ -140,22 +153,22 @@ def _square_words(cautions: Sequence[str], height: float) -> Group | None:
 def title_block(box: Box, facts: Facts) -> Group | None:
     """Return the title block, filling the box from the top. None where what it must say does not fit.
 
-    The code of the settings is drawn where it finds room, the fullest and largest that does; the words come first.
+    The code of the settings is drawn where it finds room, the fullest and largest that does: the cells draw together
+    for it, then what the sheet was made from is written smaller.
     """
-    codes = [*(code for text in facts.codes for code in qr.codes(text)), None]
-    for height in (_FIELD, _CAPTION):
-        column = _words(box, facts, height)
-        for code in codes:
-            if column.y - (code.side if code else 0.0) >= box.bottom - 1e-9:
-                made = _with_check(column.copy(), facts, code)
-                if made is not None:
-                    return made
+    codes = [code for text in facts.codes for code in qr.codes(text)]
+    columns = [_words(box, facts, *how) for how in ((_FIELD, _PAD), (_FIELD, _TIGHT), (_CAPTION, _TIGHT))]
+    for column, code in [*itertools.product(columns, codes), *((column, None) for column in columns)]:
+        if column.y - (code.side if code else 0.0) >= box.bottom - 1e-9:
+            made = _with_check(column.copy(), facts, code)
+            if made is not None:
+                return made
     return None
 
 
-def _words(box: Box, facts: Facts, height: float) -> _Column:
+def _words(box: Box, facts: Facts, height: float, pad: float) -> _Column:
     """Return the title block down to the number to check."""
-    column = _Column(box)
+    column = _Column(box, pad)
     column.words(facts.title, _TITLE, bold=True)
     column.words(facts.sheet, _FIELD + 0.0, bold=True)
     units = "millimetres" if facts.units == "mm" else "inches"
@@ -163,7 +176,7 @@ def _words(box: Box, facts: Facts, height: float) -> _Column:
     printed = [("Paper", facts.paper), ("Printer correction", facts.correction)]
     signed = [("Date", facts.date), ("Made by", "")]
     if box.width > _WIDE:
-        column.fields([("For", facts.purpose), ("Made from", facts.settings)])
+        column.fields([("For", facts.purpose), ("Made from", facts.settings)], height)
         column.fields([*small, *signed])
         column.fields(printed)
     else:
@@ -188,8 +201,9 @@ def _with_check(column: _Column, facts: Facts, code: qr.Code | None) -> Group | 
 class _Column:
     """A title block being filled from the top down: cells divided by lines."""
 
-    def __init__(self, box: Box) -> None:
+    def __init__(self, box: Box, pad: float = _PAD) -> None:
         self.box = box
+        self.pad = pad
         self.y = box.top
         self.texts: list[Text] = []
         self.strokes: list[Stroke] = []
@@ -198,7 +212,7 @@ class _Column:
 
     def copy(self) -> _Column:
         """Return a column that is filled as far as this one."""
-        other = _Column(self.box)
+        other = _Column(self.box, self.pad)
         other.y, other.texts, other.strokes = self.y, [*self.texts], [*self.strokes]
         return other
 
@@ -209,31 +223,31 @@ class _Column:
             self.y -= height * lettering.LINE_PITCH
 
     def _rule(self) -> None:
-        self.y -= _PAD
+        self.y -= self.pad
         self.strokes.append(Stroke(line((self.box.left, self.y), (self.box.right, self.y)), marks.NARROW))
 
     def words(self, words: str, height: float, *, bold: bool) -> None:
         """Write a cell of plain words."""
-        self.y -= _PAD
+        self.y -= self.pad
         self._paragraph(words, height, self.box.left + _PAD, self.box.width - 2 * _PAD, bold=bold)
         self._rule()
 
     def captioned(self, caption: str, words: str, height: float) -> None:
         """Write a cell with a small caption over it."""
-        self.y -= _PAD
+        self.y -= self.pad
         self._paragraph(caption, _CAPTION, self.box.left + _PAD, self.box.width - 2 * _PAD)
         self._paragraph(words, height, self.box.left + _PAD, self.box.width - 2 * _PAD)
         self._rule()
 
-    def fields(self, pairs: Sequence[tuple[str, str]]) -> None:
+    def fields(self, pairs: Sequence[tuple[str, str]], height: float = _FIELD) -> None:
         """Write captioned cells side by side; an empty one is to be written in."""
         top, lowest = self.y, self.y
         share = self.box.width / len(pairs)
         for i, (caption, words) in enumerate(pairs):
             left = self.box.left + i * share
-            self.y = top - _PAD
+            self.y = top - self.pad
             self._paragraph(caption, _CAPTION, left + _PAD, share - 2 * _PAD)
-            self._paragraph(words, _FIELD, left + _PAD, share - 2 * _PAD)
+            self._paragraph(words, height, left + _PAD, share - 2 * _PAD)
             lowest = min(lowest, self.y)
         self.y = lowest
         self._rule()
@@ -244,20 +258,20 @@ class _Column:
     def check(self, facts: Facts, code: qr.Code | None) -> None:
         """Write the page's own number to check with a ruler, with a box for the reading; the code beside it."""
         top, room = self.y, self.box.width - (code.side if code else 0.0)
-        self.y -= _PAD
+        self.y -= self.pad
         unit = "mm" if facts.units == "mm" else "in"
         words = f"Ruler check: {facts.check_name} {bare(facts.check_value, facts.units)} {unit}; it reads"
         self._paragraph(words, _FIELD, self.box.left + _PAD, room - 2 * _PAD)
         self.y -= 6.5
         self.strokes.append(blank(self.box.left + _PAD, self.y, room - 2 * _PAD))
-        self.y -= _PAD
+        self.y -= self.pad
         if code:
             self._code(code, top, self.box.left + room)
 
     def _code(self, code: qr.Code, top: float, left: float) -> None:
         """Draw the code into a cell of its own at the right; its quiet zone is the margin of the cell."""
         rows = lettering.wrapped(_WHAT_FOR, _CAPTION, left - self.box.left - 2 * _PAD)
-        if self.y - len(rows) * _CAPTION * lettering.LINE_PITCH - _PAD >= top - code.side:
+        if self.y - len(rows) * _CAPTION * lettering.LINE_PITCH - self.pad >= top - code.side:
             self._paragraph(_WHAT_FOR, _CAPTION, self.box.left + _PAD, left - self.box.left - 2 * _PAD)
         self.y = min(self.y, top - code.side)
         self.strokes.append(Stroke(line((left, top), (left, self.y)), marks.NARROW))

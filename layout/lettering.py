@@ -6,6 +6,7 @@ Heights are letter heights as ISO 3098 means them: the height of a capital.
 from __future__ import annotations
 
 import functools
+import re
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,8 @@ NO_BREAK = "\u00a0"
 LINE_PITCH = 1.65
 """Baseline to baseline, as a multiple of the letter height."""
 
+_WITHIN_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d|[+−-]\.\d|(?:mm|in)\b)")
+"""Spaces within a length: before its fraction, before what is left of it, before its unit."""
 _CAPITAL = 0.660
 _ASCENT, _DESCENT = 0.73, 0.225
 """Capital height, height of the tallest letters and depth of the deepest, as fractions of the font size, from the
@@ -92,14 +95,19 @@ def refuse_unknown(words: str) -> None:
         )
 
 
+def together(words: str) -> str:
+    """Return words whose lengths stay in one piece: "7 5/16 in" is never parted."""
+    return _WITHIN_A_LENGTH.sub(NO_BREAK, words)
+
+
 def wrapped(words: str, height: float, room: float, bold: bool = False) -> list[str]:
-    """Break words into lines no wider than `room` mm. A single word that is wider is broken within.
+    """Break words into lines no wider than `room` mm, never within a length. A wider word is broken within.
 
     A no-break space keeps words together, and is an ordinary space in the lines returned.
     """
     rows: list[str] = []
     row = ""
-    for word in _short_enough(words.split(" "), height, room, bold):
+    for word in _short_enough(together(words).split(" "), height, room, bold):
         longer = f"{row} {word}" if row else word
         if row and width(longer, height, bold) > room:
             rows.append(row)

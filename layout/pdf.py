@@ -132,9 +132,19 @@ class _Forms:
     def __init__(self, canvas: Canvas) -> None:
         self.canvas = canvas
         self.names: dict[str, str] = {}
+        self._called: dict[tuple[int, ...], tuple[str, list[str]]] = {}
 
     def call(self, shapes: list[Path | Circle]) -> list[str]:
         """Return the code that fills these shapes."""
+        same = tuple(map(id, shapes))  # pages of one kind share their shapes, so most need not be written out again
+        if same not in self._called:
+            self._called[same] = self._written(shapes)
+        name, code = self._called[same]
+        self.canvas._formsinuse.append(name)
+        return code
+
+    def _written(self, shapes: list[Path | Circle]) -> tuple[str, list[str]]:
+        """Return the name of the form that fills these shapes, and the code that calls it to their place."""
         corner = around(shape.bounds for shape in shapes)
         home = [row for shape in shapes for row in _shape(shape.moved(-corner.left, -corner.bottom))]
         content = "\n".join([*home, "f"])
@@ -145,9 +155,8 @@ class _Forms:
             form.setStreamList([content])
             self.canvas._doc.addForm(self.names[content], form)
         name = self.names[content]
-        self.canvas._formsinuse.append(name)
         called = self.canvas._doc.getXObjectName(name)
-        return [f"q 1 0 0 1 {number(corner.left)} {number(corner.bottom)} cm /{called} Do Q"]
+        return name, [f"q 1 0 0 1 {number(corner.left)} {number(corner.bottom)} cm /{called} Do Q"]
 
 
 def _clipped(group: Group, forms: _Forms) -> list[str]:

@@ -19,6 +19,7 @@ VERSION = 2
 """1 had no margins."""
 _FILE = "printers.json"
 _LONGEST_NAME = 40
+_MOST_BYTES = 200_000  # a thousand printers
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +43,8 @@ class Printer:
         """The correction in words, for the title block."""
         if self.measured == NONE:
             return f"{self.name}: none"
-        scales = [f"{(1 / scale - 1) * 100:+.2f} %" for scale in (self.measured.scale_across, self.measured.scale_up)]
-        said = f"{self.name}: across {scales[0]}, up {scales[1]}, skew {-self.measured.skew:+.2f}°"
-        return said.replace("-", "−")
+        across, up = (_signed((1 / scale - 1) * 100) for scale in (self.measured.scale_across, self.measured.scale_up))
+        return f"{self.name}: across {across} %, up {up} %, skew {_signed(-self.measured.skew)}°"
 
     def described(self, units: Units) -> str:
         """Return the correction and the margins in words, for the list of printers."""
@@ -52,6 +52,10 @@ class Printer:
             return self.words
         sides = [f"{name} {bare(size, units)}" for name, size in zip(Margins._fields, self.margins, strict=True)]
         return f"{self.words}; leaves white {', '.join(sides)} {units}"
+
+
+def _signed(value: float) -> str:
+    return f"{round(value, 2) + 0.0:+.2f}".replace("-", "−")  # + 0.0 takes the sign off nothing
 
 
 def folder() -> Path:
@@ -65,24 +69,36 @@ def known() -> dict[str, Printer]:
     """Return the printers by name. Raises CannotRead for a file that is damaged or from a newer jigleaf."""
     path = folder() / _FILE
     try:
-        kept = json.loads(path.read_text(encoding="utf-8"))
+        kept = json.loads(_text(path))
     except FileNotFoundError:
         return {}
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, RecursionError) as error:
         raise CannotRead(f"the printers in '{path}' can't be read ({error}); mend the file or move it away") from error
     version = kept.get("version") if isinstance(kept, dict) else None
-    if isinstance(version, int) and version > VERSION:
+    if isinstance(version, int | float) and version > VERSION:
         raise CannotRead(f"the printers in '{path}' are of version {version}, newer than this jigleaf's {VERSION}")
     try:
         return {name: _printer(name, entry) for name, entry in sorted(kept["printers"].items())}
-    except (AttributeError, KeyError, TypeError, ValueError) as error:
+    except (AttributeError, KeyError, TypeError, ValueError, OverflowError) as error:
         raise CannotRead(f"the printers in '{path}' are damaged ({error!r}); mend the file or move it away") from error
 
 
+def _text(path: Path) -> str:
+    if path.exists() and not path.is_file():
+        raise ValueError("it is not a file")
+    with path.open("rb") as file:
+        content = file.read(_MOST_BYTES + 1)
+    if len(content) > _MOST_BYTES:
+        raise ValueError(f"it has more than {_MOST_BYTES // 1000} kB")
+    return content.decode()
+
+
 def _printer(name: str, entry: Mapping[str, Any]) -> Printer:
+    if not _is_name(name):
+        raise ValueError(f"{name!r} is no name")
     numbers = {field: float(entry[field]) for field in ("scale_across", "scale_up", "skew")}
     near_one = all(0.9 < numbers[field] < 1.1 for field in ("scale_across", "scale_up"))
-    if not near_one or abs(numbers["skew"]) > 5:
+    if not near_one or not abs(numbers["skew"]) <= 5:  # true of nan as well
         raise ValueError(f"{name}: {numbers}")
     margins = Margins._make(float(margin) for margin in entry.get("margins", NO_MARGINS))
     if not all(0 <= margin <= MOST_MARGIN for margin in margins):
@@ -106,9 +122,13 @@ def find(name: str) -> Printer:
 
 def keep(printer: Printer) -> Path:
     """Keep a printer, in place of one of the same name. Raises CannotRead for a name that is none."""
-    if not printer.name.strip() or len(printer.name) > _LONGEST_NAME or not printer.name.isprintable():
+    if not _is_name(printer.name):
         raise CannotRead(f"--printer: a name has from 1 to {_LONGEST_NAME} printable characters")
     return _write(known() | {printer.name: printer})
+
+
+def _is_name(name: str) -> bool:
+    return bool(name.strip()) and len(name) <= _LONGEST_NAME and name.isprintable()
 
 
 def keep_measured(name: str, measured: Distortion) -> Path:

@@ -7,15 +7,15 @@ import re
 
 from anyascii import anyascii
 
+from jigs import safe_names
 from jigs.roster import shortened
 from layout import lettering
 
 LONGEST = 60
 """Characters of a name on a sheet."""
 _LONGEST_STEM = 60
-_RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 _OURS = {"plan", "summary", "class", "index", "shared", "student"}
-"""What Windows keeps for itself, and the other files of a class."""
+"""The other files of a class."""
 
 
 def stem(name: str) -> str:
@@ -26,7 +26,7 @@ def stem(name: str) -> str:
     """
     slug = re.sub(r"[^a-z0-9]+", "-", anyascii(name).lower()).strip("-")
     whole = " ".join(word.capitalize() for word in slug.split("-")) == name
-    free = slug not in _RESERVED | _OURS and not slug.startswith("all-")
+    free = slug not in safe_names.RESERVED | _OURS and not slug.startswith("all-")
     if whole and free and 0 < len(slug) <= _LONGEST_STEM:
         return slug
     mark = hashlib.sha256(name.encode()).hexdigest()[:8]

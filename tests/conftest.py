@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Generator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +16,10 @@ from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper
 from layout.marks import Bundle
+
+pytest.register_assert_rewrite("tests.outside")  # so that a comparison that fails shows its numbers
+
+from tests import outside  # noqa: E402 - after the line above
 
 # The short profile does not shrink: a sheet takes long to draw, and the failing settings are printed as they are.
 settings.register_profile(
@@ -29,6 +34,25 @@ settings.load_profile(os.environ.get("JIGLEAF_PROFILE", "short"))
 
 METRIC = {"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}
 INCHES = {"finger": 9.525, "cutter": 9.5123, "board": 107.95, "thickness": 12.7}
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the option that renews the table of outside checks."""
+    parser.addoption("--checks", metavar="FILE", help="write the table of outside checks into FILE, README.md")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Gather the checks where asked to; a worker only reports."""
+    if config.option.checks and not hasattr(config, "workerinput"):
+        whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.option.keyword
+        config.pluginmanager.register(outside.Ledger(Path(config.option.checks), whole))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Generator[None, object, object]:
+    """Count what a test marked with @outside compares."""
+    with outside.recording(item):
+        return (yield)
 
 
 def needs(what: str, present: bool) -> None:

@@ -12,6 +12,11 @@ from click.testing import CliRunner, Result
 
 import cli
 from jigs import box, boxfile, report
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "The whole box", "arithmetic written out in jigs/trade, from a box file to every number", "worked example"
+)
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = [ROOT / "samples" / "recipe-box.toml", ROOT / "samples" / "recipe-box-inch.toml"]
@@ -306,20 +311,26 @@ def at(data: Any, path: str) -> Any:
     return data
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(("path", "metric", "inches"), REFERENCE, ids=[row[0] for row in REFERENCE])
 def test_the_reference_boxes(path: str, metric: float, inches: float) -> None:
-    assert at(box.as_data(worked(WHOLE_METRIC)), path) == pytest.approx(metric, abs=0.0061)
-    assert at(box.as_data(worked(WHOLE_INCHES)), path) / (1 if path == "fingers.count" else 25.4) == pytest.approx(
-        inches, abs=0.00051
+    agree(at(box.as_data(worked(WHOLE_METRIC)), path), metric, 0.0061, unit="mm")
+    agree(
+        at(box.as_data(worked(WHOLE_INCHES)), path) / (1 if path == "fingers.count" else 25.4),
+        inches,
+        0.00051,
+        unit="in",
     )
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(("path", "metric", "inches", "within"), WITHOUT_UNIT, ids=[row[0] for row in WITHOUT_UNIT])
 def test_the_reference_boxes_without_unit(path: str, metric: float, inches: float, within: float) -> None:
-    assert at(box.as_data(worked(WHOLE_METRIC)), path) == pytest.approx(metric, abs=within)
-    assert at(box.as_data(worked(WHOLE_INCHES)), path) == pytest.approx(inches, abs=within)
+    agree(at(box.as_data(worked(WHOLE_METRIC)), path), metric, within, unit="")
+    agree(at(box.as_data(worked(WHOLE_INCHES)), path), inches, within, unit="")
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(
     ("text", "stopped", "through", "stop", "start", "end"),
     [  # worked values M and N: M stops the ends at 153.8, N front and back at 9 15/64
@@ -332,18 +343,19 @@ def test_the_groove_of_every_board(
 ) -> None:
     data = box.as_data(worked(text))
     assert set(data["groove"]["stops"]) == set(data["groove"]["stopped"])
-    assert data["groove"]["stops"][stopped] == pytest.approx({"left": stop, "right": stop})
+    agree(data["groove"]["stops"][stopped], {"left": stop, "right": stop}, unit="mm")
     assert data["groove"]["corner"]["kind"] == "square"
     made = at(data, f"parts.{stopped}.groove")
-    assert (made["start"], made["end"]) == pytest.approx((start, end))
+    agree((made["start"], made["end"]), (start, end), unit="mm")
     made = at(data, f"parts.{through}.groove")
-    assert (made["start"], made["end"]) == pytest.approx((0, at(data, f"parts.{through}.length")))
+    agree((made["start"], made["end"]), (0, at(data, f"parts.{through}.length")), unit="mm")
     assert [part["name"] for part in data["parts"]] == [
         *("front", "back", "left end", "right end", "bottom", "lid", "handle")
     ]
     assert [part["groove"] for part in data["parts"][4:]] == [None, None, None]
 
 
+@BY_HAND.of()
 def test_more_numbers_of_the_reference_boxes() -> None:
     """Worked values: shoulder gap, engagement, rabbets, over the shoulder, hole to crest, clamps, resawn stick."""
     metric, inches = worked(WHOLE_METRIC), worked(WHOLE_INCHES)
@@ -375,9 +387,9 @@ def test_more_numbers_of_the_reference_boxes() -> None:
         (metric.finish.caul_relief, 1.3, inches.finish.area / 25.4, 453.3),
     ]
     for made, expected, made_inches, expected_inches in pairs:
-        assert made == pytest.approx(expected, abs=0.006)
-        assert made_inches / 25.4 == pytest.approx(expected_inches, abs=0.0006 if expected_inches < 400 else 0.06)
-    assert metric.finish.area / 1e6 == pytest.approx(0.2874, abs=0.00005)
+        agree(made, expected, 0.006, unit="mm")
+        agree(made_inches / 25.4, expected_inches, 0.0006 if expected_inches < 400 else 0.06, unit="")
+    agree(metric.finish.area / 1e6, 0.2874, 0.00005, unit="m²")
     assert (metric.finish.clamps, inches.finish.clamps) == (8, 8)
 
 

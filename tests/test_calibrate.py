@@ -25,11 +25,24 @@ from PIL import Image
 
 import cli
 from jigs.errors import CannotBuild, CannotRead
+from jigs.lengths import Units
 from layout import calibrate, paper, pdf, printers, svg
 from layout.correct import READING_ERROR, Distortion, Readings, judge
 from layout.marks import Bundle, corrected
 from layout.printers import Printer
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+SIZES = Check(
+    "Lengths, paper, letters",
+    "ISO 216, ISO 5456-3, ANSI/ASME Y14.1, Unicode, inch of 1959; ISO 5457, ISO/IEC 7810 at second hand",
+    "standard",
+)
+PRINTERS = Check(
+    "A printer's correction",
+    "simulated printers with known errors, a ruler of ±0.25 mm, corners found in pixels",
+    "independent derivation",
+)
 
 DPI = 600
 DOT = 25.4 / DPI
@@ -63,12 +76,13 @@ def test_the_print_check_is_legible_and_as_large_as_the_page_allows(page: str) -
     assert {"calibration-rectangle", "calibration-card", "calibration-square", "calibration-inches"} <= names
 
 
+@SIZES.of()
 def test_the_card_outline_is_that_of_iso_7810() -> None:
     """ISO/IEC 7810 ID-1: 85.60 by 53.98 mm."""
     [sheet] = calibrate.sheet(paper.named("A4"), "mm", "none").sheets
     [card] = [group for group in sheet.groups() if group.name == "calibration-card"]
     bounds = card.strokes[0].shape.bounds
-    assert (bounds.width, bounds.height) == pytest.approx((85.60, 53.98))
+    agree((bounds.width, bounds.height), (85.60, 53.98), unit="mm")
 
 
 @pytest.mark.parametrize("page", ["50x50 mm", "A5", "both"])
@@ -373,9 +387,9 @@ def check_a_printer(distortion: Distortion, noise: list[float], printed_by: Call
     diagonals = 2 * (READING_ERROR * (1 + (applied.skew == 0)) + pixels)
     slant = diagonals * math.hypot(wide, high) / (2 * wide * high)
     reads = read_with_a_ruler(left, [0.0] * 4)
-    assert reads[0] == pytest.approx(wide, abs=across)
-    assert reads[1] == pytest.approx(high, abs=up)
-    assert reads[2] - reads[3] == pytest.approx(0.0, abs=1.03 * diagonals)  # scales put right move it by up to 3 %
+    agree(reads[0], wide, across, unit="mm")
+    agree(reads[1], high, up, unit="mm")
+    agree(reads[2] - reads[3], 0.0, 1.03 * diagonals, unit="mm")  # scales put right move it by up to 3 %
     # Over the page: corners from the lower left one, whose lower edge may be turned but not bent.
     origin, turn = left[0], math.atan2(left[1][1] - left[0][1], left[1][0] - left[0][0])
     for (x, y), (corner_x, corner_y) in zip(left, ((0, 0), (wide, 0), (wide, high), (0, high)), strict=True):
@@ -402,17 +416,20 @@ EXTREMES = [
 ]
 
 
+@PRINTERS.of()
 @pytest.mark.parametrize("distortion", EXTREMES)
 def test_the_corners_of_the_range_come_out_true_in_pdfium(distortion: Distortion) -> None:
     check_a_printer(distortion, [0.25, -0.25, 0.25, -0.25], in_pdfium)
 
 
+@PRINTERS.of()
 @given(distortions, ruler)
 @settings(max_examples=40, derandomize=True, suppress_health_check=list(HealthCheck))
 def test_a_corrected_sheet_comes_out_true_in_pdfium(distortion: Distortion, noise: list[float]) -> None:
     check_a_printer(distortion, noise, in_pdfium)
 
 
+@PRINTERS.of()
 @pytest.mark.parametrize("distortion", [EXTREMES[0], Distortion(0.997, 0.997, -0.3)])
 def test_a_corrected_sheet_comes_out_true_in_poppler(distortion: Distortion, poppler: str, tmp_path: Path) -> None:
     def in_poppler(document: bytes) -> Strip:
@@ -429,6 +446,7 @@ def test_a_corrected_sheet_comes_out_true_in_poppler(distortion: Distortion, pop
     check_a_printer(distortion, [0.2, -0.2, 0.1, -0.1], in_poppler)
 
 
+@PRINTERS.of()
 @pytest.mark.parametrize("wrong", [1.0, -1.0])
 def test_a_misread_diagonal_is_caught(wrong: float) -> None:
     """A reading that is a millimetre out, of any printer in the range: √((p² + q²)/2) moves by half of it."""
@@ -439,9 +457,10 @@ def test_a_misread_diagonal_is_caught(wrong: float) -> None:
             noise[one] = wrong
             judged = judge(Readings(*read_with_a_ruler(places, noise), 170, 260))
             assert judged.verdict == "measure again"
-            assert abs(judged.residual) == pytest.approx(0.5, abs=0.02)
+            agree(abs(judged.residual), 0.5, 0.02, unit="mm")
 
 
+@PRINTERS.of()
 @given(distortions, st.booleans())
 def test_turned_pages_are_turned_first_and_corrected_last(distortion: Distortion, lies: bool) -> None:
     """On the printer a page on its side is turned a quarter; drawn corrected, turned and printed it is true."""
@@ -451,7 +470,7 @@ def test_turned_pages_are_turned_first_and_corrected_last(distortion: Distortion
     for x, y in ((100.0, 0.0), (0.0, 100.0), (70.0, -30.0)):
         drawn = (a * x + c * y, b * x + d * y)
         turned, true = ((-drawn[1], drawn[0]), (-y, x)) if lies else (drawn, (x, y))
-        assert warp(distortion, turned) == pytest.approx(true, abs=1e-9)
+        agree(warp(distortion, turned), true, 1e-9, unit="mm")
 
 
 def test_pdf_and_svg_correct_alike() -> None:
@@ -465,3 +484,36 @@ def test_pdf_and_svg_correct_alike() -> None:
         down = sheet.paper.height - y
         drawn = (m[0] * x + m[2] * down + m[4], sheet.paper.height - (m[1] * x + m[3] * down + m[5]))
         assert drawn == pytest.approx((a * x + c * y + e, b * x + d * y + f), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("page", "units", "command"),
+    [
+        ("A4", "mm", "--printer NAME --across"),
+        ("Letter", "mm", "--printer NAME --paper Letter --across"),
+        ("Letter", "in", "--printer NAME --units in --across"),
+        ("A4", "in", "--printer NAME --units in --paper A4 --across"),
+        ("300x400 mm", "mm", '--printer NAME --paper "300 x 400 mm" --across'),
+    ],
+)
+def test_the_sheet_says_the_whole_command(page: str, units: Units, command: str) -> None:
+    [sheet] = calibrate.sheet(paper.named(page), units, "none").sheets
+    said = " ".join(text.words for group in sheet.groups() if group.name == "calibration-how" for text in group.texts)
+    assert f"jigleaf calibrate {command} … --up …" in said
+    assert ("millimetre" in said) == (units == "mm")
+
+
+def test_readings_of_another_sheet_are_recognised(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The rectangle of Letter is 170 by 250 mm; on A4 it is 170 by 260."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    read = ["--across", "169.3", "--up", "250", "--rising", "301.9", "--falling", "302"]
+    wrong = CliRunner().invoke(cli.main, ["calibrate", *read])
+    assert wrong.exit_code == 1
+    assert "note: these readings are near those of the sheet for Letter; type --paper Letter" in wrong.stdout
+    right = CliRunner().invoke(cli.main, ["calibrate", *read, "--paper", "Letter"])
+    assert right.exit_code == 0
+    assert "note:" not in right.stdout
+
+
+def test_nothing_is_out_by_minus_nothing() -> None:
+    assert Printer("office", Distortion(0.99, 1.0, 0.001)).words == "office: across +1.01 %, up +0.00 %, skew +0.00°"

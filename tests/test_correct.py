@@ -22,6 +22,12 @@ from layout.correct import (
     measure,
     uncertainty,
 )
+from tests.outside import Check, agree
+
+BY_HAND = Check("A printer's correction", "arithmetic written out in layout/correct.py", "worked example")
+SOLVED = Check(
+    "A printer's correction", "scipy.optimize.least_squares, and a rectangle warped by numpy", "independent solver"
+)
 
 INCH = 25.4
 
@@ -47,6 +53,7 @@ def evenly(scale: float, side: float = 150) -> Readings:
     return read(affine(scale, scale, 0), side, side)
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(
     ("readings", "inch", "distortion", "residual", "matrix"),
     [  # worked values
@@ -85,28 +92,30 @@ def test_worked_corrections(
 ) -> None:
     found = judge(readings, reading_error=0.25 / inch, most_residual=0.3 / inch)
     measured = found.measured
-    assert (measured.scale_across, measured.scale_up) == pytest.approx(distortion[:2], abs=5e-7)
-    assert measured.skew == pytest.approx(distortion[2], abs=5e-5)
-    assert found.residual == pytest.approx(residual, abs=5e-5)
-    assert np.array(found.correction) == pytest.approx(np.array(matrix), abs=5e-7)
+    agree((measured.scale_across, measured.scale_up), distortion[:2], 5e-7, unit="")
+    agree(measured.skew, distortion[2], 5e-5, unit="")
+    agree(found.residual, residual, 5e-5, unit="")
+    agree(np.array(found.correction), np.array(matrix), 5e-7, unit="")
     assert (found.verdict, found.corrects, found.reason) == ("correct", True, "")
 
 
+@BY_HAND.of()
 def test_worked_least_squares() -> None:  # worked value K1
     found = measure(Readings(149.2, 150.6, 211.6, 212.4, 150, 150), least_squares=True)
-    assert found.scale_across - 1 == pytest.approx(-0.0053, abs=5e-5)
-    assert found.scale_up - 1 == pytest.approx(0.0040, abs=5e-5)
-    assert found.skew == pytest.approx(-0.216, abs=5e-4)
+    agree(found.scale_across - 1, -0.0053, 5e-5, unit="")
+    agree(found.scale_up - 1, 0.0040, 5e-5, unit="")
+    agree(found.skew, -0.216, 5e-4, unit="")
 
 
+@SOLVED.of()
 @given(SCALE, SCALE, SKEW, SIDE, SIDE, st.booleans())
 def test_the_correction_undoes_the_printer(
     across: float, up: float, skew: float, width: float, height: float, evened: bool
 ) -> None:
     printer = affine(across, up, skew)
     found = measure(read(printer, width, height), least_squares=evened)
-    assert np.array(found.correction()) @ printer == pytest.approx(np.eye(2), abs=1e-9)
-    assert printer @ np.array(found.correction()) == pytest.approx(np.eye(2), abs=1e-9)
+    agree(np.array(found.correction()) @ printer, np.eye(2), 1e-9, unit="of it")
+    agree(printer @ np.array(found.correction()), np.eye(2), 1e-9, unit="of it")
 
 
 @given(st.floats(0.985, 1.03), st.floats(0.985, 1.03), SKEW, SIDE, SIDE)
@@ -122,6 +131,7 @@ def test_what_is_left_after_a_judgement_is_inside_the_reading_error(
     assert abs(again.rising - again.falling) <= 0.5 + 0.02  # scales that are put right move it by up to 3 %
 
 
+@SOLVED.of()
 @settings(deadline=None, max_examples=30)
 @given(SCALE, SCALE, SKEW, SIDE, SIDE, st.lists(st.floats(-0.25, 0.25), min_size=4, max_size=4))
 def test_least_squares_agrees_with_a_solver(
@@ -139,24 +149,26 @@ def test_least_squares_agrees_with_a_solver(
     solved = least_squares(misfit, [1, 1, 0], x_scale=[0.01, 0.01, 1], xtol=1e-12).x
     found = measure(readings, least_squares=True)
     # To first order: what is left out is the reading error times the skew.
-    assert (found.scale_across, found.scale_up) == pytest.approx(solved[:2], abs=2e-4)
-    assert found.skew == pytest.approx(solved[2], abs=5e-3)
+    agree((found.scale_across, found.scale_up), solved[:2], 2e-4, unit="of it")
+    agree(found.skew, solved[2], 5e-3, unit="°")
 
 
+@BY_HAND.of()
 def test_uncertainty() -> None:  # worked values: 0.17 % and 0.095° on 150, 0.10 % over 240
     found = uncertainty(Readings(150, 150, 212.1, 212.1, 150, 150))
-    assert (found.scale_across, found.scale_up) == pytest.approx((0.0017, 0.0017), abs=5e-5)
-    assert found.skew == pytest.approx(0.095, abs=6e-4)
-    assert uncertainty(Readings(180, 240, 300, 300, 180, 240)).scale_up == pytest.approx(0.0010, abs=5e-5)
+    agree((found.scale_across, found.scale_up), (0.0017, 0.0017), 5e-5, unit="")
+    agree(found.skew, 0.095, 6e-4, unit="")
+    agree(uncertainty(Readings(180, 240, 300, 300, 180, 240)).scale_up, 0.0010, 5e-5, unit="")
 
 
+@SOLVED.of()
 def test_the_skew_uncertainty_is_what_two_readings_make_of_it() -> None:
     base = read(affine(1, 1, 0), 180, 240)
     moved = [
         measure(Readings(base.across, base.up, base.rising + one, base.falling + other, 180, 240)).skew
         for one, other in ((0.25, 0), (0, 0.25))
     ]
-    assert math.hypot(*moved) == pytest.approx(uncertainty(base).skew, rel=2e-3)
+    agree(math.hypot(*moved), uncertainty(base).skew, share=2e-3, unit="°")
 
 
 @pytest.mark.parametrize(
@@ -208,10 +220,11 @@ def test_rising_runs_from_the_lower_left_to_the_upper_right() -> None:
     assert measure(leaning_right).skew == pytest.approx(0.5)
 
 
+@BY_HAND.of()
 def test_scales_of_fitting() -> None:  # worked values
-    assert list(FITTED.values()) == pytest.approx([0.9407, 0.9727], abs=5e-5)
+    agree(list(FITTED.values()), [0.9407, 0.9727], 5e-5, unit="")
     a4_on_letter = FITTED["an A4 sheet fitted to Letter paper"]
-    assert (89.5 * a4_on_letter, 9.9 * a4_on_letter) == pytest.approx((84.19, 9.31), abs=0.01)
+    agree((89.5 * a4_on_letter, 9.9 * a4_on_letter), (84.19, 9.31), 0.01, unit="")
 
 
 def test_acceptance_after_correction() -> None:  # worked value: 0.2 %, which is 0.3 in 150

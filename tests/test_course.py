@@ -29,7 +29,7 @@ from jigs.definition import find
 from jigs.drawing import Drawing
 from jigs.errors import CannotRead, MachineFault
 from jigs.trade import setups
-from layout import compose, course, join, paper, student_names
+from layout import carry, compose, course, join, paper, student_names
 from layout.correct import Distortion
 from layout.course_state import FILE, State
 from layout.hand import Hand
@@ -360,6 +360,17 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
 
 
 @pytest.mark.usefixtures("quick")
+def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None:
+    run(tmp_path / "out", f"name\nMarta\n{'Ilse ' * 40}\n")
+    titles = [
+        boxfile.read(carry.read(str(path)).content.decode(), "it").title
+        for path in (tmp_path / "out").glob("[mi]*.pdf")
+    ]
+    assert sorted(title[:12] for title in titles) == ["Ilse Ilse Il", "Marta – Reci"]
+    assert max(map(len, titles)) <= boxfile.LONGEST_WORDS
+
+
+@pytest.mark.usefixtures("quick")
 def test_a_large_class_is_planned_in_groups(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(course, "_GROUP", 2)
     run(tmp_path / "out", "name\nMarta\nIlse\nBartłomiej\n")
@@ -391,7 +402,7 @@ def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> Non
     row = roster.Row(2, "Marta", {}, {})
     printer = Printer("office", Distortion(0.99, 1.0, 0.0), Margins(22.0, 10.0, 10.0, 10.0))
     plain, corrected, large = (
-        course.handout(course.Pack("marta.pdf", "Marta", row, PLAIN, "A4", printing, tmp_path))
+        course.handout(course.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path))
         for printing in (
             course.Printing(),
             course.printing(printer, Hand()),
@@ -490,7 +501,7 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
     for workers in (1, 2):
         out = tmp_path / str(workers)
         row = roster.Row(2, "Marta", {}, {})
-        pack = course.Pack("marta.pdf", "Marta", row, PLAIN, "A4", course.Printing(), out)
+        pack = course.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", course.Printing(), out)
         packs = iter([pack, replace(pack, file="ilse.pdf", name="Ilse")])
         assert sorted(result.pack.file for result in course.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
         digests.append(contents(out))

@@ -24,6 +24,15 @@ from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
 from layout.marks import Bundle
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+BY_HAND = Check("Handle and scalloped edge", "arithmetic written out in jigs/trade/handle.py", "worked example")
+SHAPELY = Check("Handle and scalloped edge", "outlines and discs measured by shapely and numpy", "reference library")
+FILES = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
 
 SAMPLES = File(__file__).parent.parent / "samples"
 BOXES = {
@@ -53,6 +62,7 @@ def problems(**changes: Any) -> list[Problem]:
 # -- numbers -------------------------------------------------------------------------------------------------------
 
 
+@BY_HAND.of("handle")
 def test_the_worked_handle() -> None:
     """Worked value G1b, derived in jigs/trade/handle.py."""
     numbers = find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0}).numbers
@@ -65,10 +75,11 @@ def test_the_worked_handle() -> None:
         "blank_length": 111.2,
         "clamp_room": 36.3,
     }
-    assert {name: numbers[name] for name in expected} == pytest.approx(expected, abs=6e-4)
-    assert numbers["cusps"] == pytest.approx([11.706, 38.894], abs=6e-4)
+    agree({name: numbers[name] for name in expected}, expected, 6e-4, unit="")
+    agree(numbers["cusps"], [11.706, 38.894], 6e-4, unit="")
 
 
+@BY_HAND.of("handle")
 @pytest.mark.parametrize(
     ("holes", "scale", "least", "over"),
     [  # worked values G1, G1b and G2, derived in jigs/trade/handle.py
@@ -80,10 +91,11 @@ def test_the_worked_handle() -> None:
 def test_the_wood_measured_on_the_outline(holes: tuple[float, ...], scale: float, least: float, over: float) -> None:
     made = EndHoles(*(size * scale for size in holes))
     found = handle_outline.measured(handle_outline.outline(made))
-    assert found.least / scale == pytest.approx(least, abs=6e-3)
-    assert found.hole_to_crest / scale == pytest.approx(over, abs=6e-3)
+    agree(found.least / scale, least, 6e-3, unit="")
+    agree(found.hole_to_crest / scale, over, 6e-3, unit="")
 
 
+@SHAPELY.of("handle")
 @settings(max_examples=60)
 @given(
     radius=st.floats(8, 40),
@@ -103,11 +115,11 @@ def test_formula_and_measured_outline_agree(
         return
     found = handle_outline.measured(handle_outline.outline(made))
     within = handle_sheets.FORMULA_WITHIN
-    assert found.neck == pytest.approx(made.neck, abs=within)
-    assert found.foot == pytest.approx(made.foot, abs=within)
-    assert found.horn_tip == pytest.approx(made.horn_tip, abs=within)
-    assert found.hole_to_crest == pytest.approx(made.hole_to_crest, abs=within)
-    assert found.least == pytest.approx(made.least_wood, abs=within)
+    agree(found.neck, made.neck, within, unit="mm")
+    agree(found.foot, made.foot, within, unit="mm")
+    agree(found.horn_tip, made.horn_tip, within, unit="mm")
+    agree(found.hole_to_crest, made.hole_to_crest, within, unit="mm")
+    agree(found.least, made.least_wood, within, unit="mm")
 
 
 def test_the_jig_and_the_box_draw_the_same_handle() -> None:
@@ -268,6 +280,7 @@ def arcs_of(paths: list[SvgPath]) -> list[tuple[float, float, float]]:
     return [(float(a.center.x), float(a.center.y), float(a.rx)) for a in arcs]
 
 
+@FILES.of("handle")
 def test_holes_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
     """Svgelements measures them: worked values 62.6 from centre to centre, radius 19.3, crest 205."""
     for name in ("blank", "outline"):
@@ -275,17 +288,19 @@ def test_holes_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
         sheet = composed(tuple(drawing), "A3").sheets[0]
         document = svg.write(sheet, "handle")
         holes = [arcs_of(shapes_of(document, f"handle-hole-{i}", tmp_path)) for i in (1, 2)]
-        assert all(arc[2] == pytest.approx(19.3, abs=0.01) for hole in holes for arc in hole)
+        radii_of_holes = [arc[2] for hole in holes for arc in hole]
+        agree(radii_of_holes, [19.3] * len(radii_of_holes), 0.01, unit="mm")
         (left, right) = (hole[0] for hole in holes)
-        assert right[0] - left[0] == pytest.approx(62.6, abs=0.01)
-        assert right[1] == pytest.approx(left[1], abs=0.01)
+        agree(right[0] - left[0], 62.6, 0.01, unit="mm")
+        agree(right[1], left[1], 0.01, unit="mm")
         if name == "outline":
             radii = {round(arc[2], 2) for arc in arcs_of(shapes_of(document, "handle-outline", tmp_path))}
             assert radii == {19.3, 205.0}
             foot = max(p.bbox()[3] for p in shapes_of(document, "handle-outline", tmp_path))
-            assert foot - left[1] == pytest.approx(25.3, abs=0.01)  # y runs down in an SVG
+            agree(foot - left[1], 25.3, 0.01, unit="mm")  # y runs down in an SVG
 
 
+@FILES.of("handle")
 def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
     """Pdfplumber measures them: two circles of 38.6 across, 62.6 apart."""
     drawing = [d for d in of_the_box() if d.name == "blank"]
@@ -300,4 +315,4 @@ def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
     }
     middles = sorted((low + high) / 2 for low, high in boxes)
     assert len(middles) == 2
-    assert middles[1] - middles[0] == pytest.approx(62.6, abs=0.01)
+    agree(middles[1] - middles[0], 62.6, 0.01, unit="mm")

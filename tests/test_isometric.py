@@ -17,7 +17,19 @@ from numpy.typing import NDArray
 from jigs import isometric
 from jigs.box import Box, work_out
 from jigs.boxfile import load
+from tests.outside import Check, agree, compared
 from tests.test_box import METRIC, worked
+
+KERNEL = Check(
+    "The whole box",
+    "solids put together by manifold3d from the numbers of `check --json`, and looked at at a slant",
+    "reference library",
+)
+STANDARDS = Check(
+    "Lengths, paper, letters",
+    "ISO 216, ISO 5456-3, ANSI/ASME Y14.1, Unicode, inch of 1959; ISO 5457, ISO/IEC 7810 at second hand",
+    "standard",
+)
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 PARTS = """[groove]
@@ -155,6 +167,7 @@ def boxes() -> list[Box]:
     ]
 
 
+@KERNEL.of()
 @pytest.mark.parametrize("number", range(4))
 def test_what_is_drawn_is_seen_and_what_is_seen_is_drawn(number: int) -> None:
     """At random places of the picture an edge lies between two near points just where a line is drawn between them."""
@@ -178,6 +191,7 @@ def test_what_is_drawn_is_seen_and_what_is_seen_is_drawn(number: int) -> None:
     assert edge.sum() > 12
     crossed = shapely.distance(pairs[edge], lines)
     assert crossed.max() < 0.05, spots[edge][crossed >= 0.05]
+    compared(int(long_enough.sum() + edge.sum()))
 
 
 @settings(max_examples=6)
@@ -217,12 +231,13 @@ def test_the_whole_rim_is_seen_under_the_lid() -> None:
         assert corner.distance(lines) < 0.02
 
 
+@STANDARDS.of()
 def test_a_cube_shows_nine_edges() -> None:
     """Of a cube's twelve edges an isometric shows nine, each √(2/3) of its length (ISO 5456-3)."""
     cube = isometric.prism("cube", "Cube", [(0, 0), (10, 0), (10, 10), (0, 10)], (0, 10), isometric.Place)
     seen = isometric.visible([cube])["cube"]
-    assert len(seen) == 9
-    assert sum(math.dist(*ends) for ends in seen) == pytest.approx(9 * 10 * math.sqrt(2 / 3))
+    agree(len(seen), 9, 0.0, unit="mm")
+    agree(sum(math.dist(*ends) for ends in seen), 9 * 10 * math.sqrt(2 / 3), unit="mm")
 
 
 def test_a_box_that_can_not_be_jointed_has_no_picture() -> None:

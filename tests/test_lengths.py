@@ -24,6 +24,14 @@ from jigs.lengths import (
     read,
     show,
 )
+from tests.outside import Check
+
+STANDARDS = Check(
+    "Lengths, paper, letters",
+    "ISO 216, ISO 5456-3, ANSI/ASME Y14.1, Unicode, inch of 1959; ISO 5457, ISO/IEC 7810 at second hand",
+    "standard",
+)
+BY_HAND = Check("Lengths, paper, letters", "worked by hand from 25.4 mm to the inch", "worked example")
 
 INCH = Fraction("25.4")  # mm, international yard and pound agreement, 1959
 BOTH: tuple[Units, Units] = ("mm", "in")
@@ -37,6 +45,7 @@ LENGTHS_MM = st.one_of(
 )
 
 
+@STANDARDS.of()
 def test_the_inch_is_that_of_the_1959_agreement() -> None:
     assert MM_PER_INCH == INCH
     assert read("1 in", "mm") == INCH
@@ -81,6 +90,7 @@ BARE_SPELLINGS = {
 }
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize("units", BOTH)
 @pytest.mark.parametrize(("text", "value"), BARE_SPELLINGS.items())
 def test_a_bare_number_is_in_the_units_asked_for(text: str, value: str, units: Units) -> None:
@@ -105,6 +115,7 @@ def test_the_printed_pair_reads_as_its_decimal() -> None:
 VULGAR = [chr(code) for code in range(sys.maxunicode) if re.match("VULGAR FRACTION", unicodedata.name(chr(code), ""))]
 
 
+@STANDARDS.of()
 @pytest.mark.parametrize("sign", VULGAR)
 def test_vulgar_fractions_have_the_value_unicode_gives_them(sign: str) -> None:
     # Outside source: the Numeric_Value property of the Unicode Character Database, a float here.
@@ -244,6 +255,7 @@ PRINTED: list[tuple[str, Units, str, str, str]] = [
 ]
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(("mm", "units", "shown", "on_a_drawing", "in_a_column"), PRINTED)
 def test_printed_forms(mm: str, units: Units, shown: str, on_a_drawing: str, in_a_column: str) -> None:
     length = Fraction(mm)
@@ -255,6 +267,7 @@ def test_printed_forms(mm: str, units: Units, shown: str, on_a_drawing: str, in_
     assert show(float(mm), units) == shown
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(
     ("mm", "text"),
     [(0.1, ".0039 in"), (-0.1, "−.0039 in"), (0, "0 in"), (-0.001, "0 in"), (25.4, "1.0000 in")],
@@ -263,6 +276,7 @@ def test_thousandths(mm: float, text: str) -> None:
     assert in_thousandths(mm) == text
 
 
+@BY_HAND.of()
 @pytest.mark.parametrize(
     ("inches", "denominator", "text", "remainder"),
     [

@@ -11,22 +11,29 @@ from hypothesis import strategies as st
 
 from jigs.errors import CannotBuild
 from layout import lettering
+from tests.outside import Check, agree
+
+FONTTOOLS = Check(
+    "Lengths, paper, letters", "fontTools reads the same font; ISO 3098: height of a capital", "reference library"
+)
 
 PATH = files("font_source_sans_pro") / "files"
 words = st.text(st.sampled_from("abcxyzABC 0123456789.,″½×−ÅжΩ"), min_size=1, max_size=30)
 
 
+@FONTTOOLS.of()
 @pytest.mark.parametrize(("bold", "name"), [(False, "SourceSansPro-Regular.ttf"), (True, "SourceSansPro-Bold.ttf")])
 def test_widths_and_heights_agree_with_fonttools(bold: bool, name: str) -> None:
     font = TTFont(str(PATH / name))
     letters, advances, em = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
     said = "Gap 9.92 (3/8 −.0044) ½″ Ø Ångström ж Ω"
     expected = sum(advances[letters[ord(letter)]][0] for letter in said) / em * lettering.size(3.5)
-    assert lettering.width(said, 3.5, bold) == pytest.approx(expected, rel=1e-3)
+    agree(lettering.width(said, 3.5, bold), expected, share=1e-3, unit="mm")
     # ISO 3098 measures letters by the height of a capital.
-    assert font["OS/2"].sCapHeight / em * lettering.size(3.5) == pytest.approx(3.5)
+    agree(font["OS/2"].sCapHeight / em * lettering.size(3.5), 3.5, unit="mm")
 
 
+@FONTTOOLS.of()
 def test_letters_stay_inside_their_reach() -> None:
     font = TTFont(str(PATH / "SourceSansPro-Regular.ttf"))
     em = font["head"].unitsPerEm

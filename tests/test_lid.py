@@ -16,17 +16,30 @@ from hypothesis import strategies as st
 from jigs import box, boxfile, lengths, lid_crown, lid_sheets
 from jigs.box_parts import Lid
 from jigs.definition import Plan, find
-from jigs.drawing import ArcTo, Drawing, Part, Path, Table, View
+from jigs.drawing import ArcTo, Drawing, Notes, Part, Path, Table, View
 from jigs.errors import CannotBuild
 from jigs.lengths import Units
 from jigs.lid import as_data
 from jigs.lid_sheets import RabbetBit
 from jigs.seasons import WOODS
 from jigs.trade import movement
-from jigs.wording import read_out
+from jigs.wording import Wording, read_out
 from layout import compose, paper, pdf, svg
 from layout.marks import Bundle
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+BY_HAND = Check("Lid and crown", "arithmetic written out in jigs/trade/lid.py", "worked example")
+CIRCLE = Check(
+    "Lid and crown",
+    "circles and tangents: distances from the centre; movement put back; numpy.linalg",
+    "independent derivation",
+)
+FILES = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
 
 INCH = 25.4
 METRIC: dict[str, Any] = {
@@ -125,6 +138,7 @@ def the_arc(found: Part) -> tuple[Path, ArcTo]:
 # -- numbers -------------------------------------------------------------------------------------------------------
 
 
+@BY_HAND.of("lid")
 def test_the_metric_box_has_the_worked_lid() -> None:
     """Worked values, derived in trade.lid: cherry 136, 0.4 mm left at 25 °C 70 %, lid 250 by 170, rise 6."""
     data = as_data(lid_of_box(BOX_M))
@@ -133,9 +147,10 @@ def test_the_metric_box_has_the_worked_lid() -> None:
         **{"gap_now": 1.88, "gap_dry": 2.644, "gap_wet": 0.4, "rabbet_ends": 17.3, "rabbet_sides": 17.94},
         **{"width_dry": 169.03, "width_wet": 171.88, "crown_radius": 605.083, "edge": 6, "over_shoulder": 8.27},
     }
-    assert {name: data[name] for name in worked} == pytest.approx(worked, abs=5e-3)
+    agree({name: data[name] for name in worked}, worked, 5e-3, unit="mm")
 
 
+@BY_HAND.of("lid")
 def test_the_inch_box_has_the_worked_lid() -> None:
     """Worked values in inches, derived in trade.lid: walnut 5 1/2, 1/64 left at 78 °F 70 %, lid 9 7/8 by 6 7/8."""
     data = as_data(lid_of_box(BOX_N))
@@ -144,13 +159,14 @@ def test_the_inch_box_has_the_worked_lid() -> None:
         **{"gap_now": 0.082, "gap_dry": 0.116, "gap_wet": 0.016, "rabbet_ends": 0.703, "rabbet_sides": 0.7285},
         **{"crown_radius": 23.758, "edge": 0.25, "over_shoulder": 0.345},
     }
-    assert {name: data[name] / INCH for name in worked} == pytest.approx(worked, abs=6e-4)
+    agree({name: data[name] / INCH for name in worked}, worked, 6e-4, unit="in")
 
 
 def test_the_jig_and_the_box_file_make_the_same_lid() -> None:
     assert planned().numbers == pytest.approx(as_data(lid_of_box(BOX_M)))
 
 
+@BY_HAND.of("lid")
 @pytest.mark.parametrize(
     ("units", "inch", "heights", "places"),
     [  # worked values: √(R² − x²) − (R − rise) at every twelfth of the width from the centre
@@ -161,20 +177,21 @@ def test_the_jig_and_the_box_file_make_the_same_lid() -> None:
 def test_ordinates_of_the_sheet(units: Units, inch: float, heights: tuple[float, ...], places: float) -> None:
     rows = table(sheet(planned(units), "crown"), "ordinates").rows
     width = planned(units).numbers["width"]
-    assert rows[0][1:] == pytest.approx([width * step / 12 for step in range(7)])
-    assert [float(str(y)) / inch for y in rows[1][1:]] == pytest.approx(heights, abs=places)
+    agree(rows[0][1:], [width * step / 12 for step in range(7)], unit="")
+    agree([float(str(y)) / inch for y in rows[1][1:]], heights, places, unit="")
     edge = planned(units).numbers["edge"]
-    assert rows[2][1:] == pytest.approx([float(str(y)) + edge for y in rows[1][1:]])
+    agree(rows[2][1:], [float(str(y)) + edge for y in rows[1][1:]], unit="")
 
 
+@BY_HAND.of("lid")
 def test_flats_of_the_sheet() -> None:
     """Worked values: five flats on 170 by 6 leave 0.24 mm and meet 17.05 and 51.11 from the centre, on the arc."""
     rows = table(sheet(planned(), "flats"), "flats").rows
-    assert [row[2] for row in rows] == pytest.approx([17.05, 51.11], abs=0.03)  # the ridges lie R/cos out, not R
+    agree([row[2] for row in rows], [17.05, 51.11], 0.03, unit="mm")  # the ridges lie R/cos out, not R
     half = math.degrees(math.asin(85 / 605.0833))
     assert [str(row[1]) for row in rows] == [f"{2 * k * half / 5:.2f}°" for k in (1, 2)]
     dimensions = view(sheet(planned(), "flats"), "flat-lines").dimensions
-    assert [d.value for d in dimensions] == pytest.approx([row[2] for row in rows])
+    agree([d.value for d in dimensions], [row[2] for row in rows], unit="mm")
 
 
 def test_a_flat_planed_out_to_the_edge_is_a_straight_line() -> None:
@@ -190,6 +207,7 @@ def test_a_flat_planed_out_to_the_edge_is_a_straight_line() -> None:
 # -- shapes --------------------------------------------------------------------------------------------------------
 
 
+@CIRCLE.of("lid")
 @pytest.mark.parametrize("name", ["male", "female"])
 @pytest.mark.parametrize("half", [False, True])
 def test_templates_follow_the_circle_through_three_points(name: str, half: bool) -> None:
@@ -205,14 +223,15 @@ def test_templates_follow_the_circle_through_three_points(name: str, half: bool)
     places = np.array([[-85.0, 0.0], [85.0, 0.0], [0.0, 6.0]])
     system = np.column_stack([2 * places, np.ones(3)])
     across, up, rest = np.linalg.solve(system, (places**2).sum(axis=1))
-    assert tuple(arc.centre) == pytest.approx((across, up), abs=1e-9)
-    assert arc.radius == pytest.approx(math.sqrt(rest + across**2 + up**2))
+    agree(tuple(arc.centre), (across, up), 1e-9, unit="mm")
+    agree(arc.radius, math.sqrt(rest + across**2 + up**2), unit="mm")
     on_arc = [p for p in outline.points() if -85 <= p.x <= 85 and 0 <= p.y <= 6 and p.x * p.y]
     assert len(on_arc) > (5 if half else 10)
     for point in on_arc:
-        assert math.dist(point, arc.centre) == pytest.approx(arc.radius, abs=1e-6)
+        agree(math.dist(point, arc.centre), arc.radius, 1e-6, unit="mm")
 
 
+@FILES.of("lid")
 def test_the_crown_in_the_svg_measured_by_another_library() -> None:
     """svgelements reads the written file: the chord of 170 and the rise of 6 over it, within 0.01 mm."""
     bundle = composed((sheet(planned(), "crown"),), "A4", "mm")
@@ -227,11 +246,12 @@ def test_the_crown_in_the_svg_measured_by_another_library() -> None:
     assert len(crowns) == 2
     for crown in crowns:
         chord = math.hypot(crown.end.x - crown.start.x, crown.end.y - crown.start.y)
-        assert chord == pytest.approx(170, abs=0.01)
-        assert crown.rx == pytest.approx(crown.ry)
-        assert crown.rx - math.sqrt(crown.rx**2 - chord**2 / 4) == pytest.approx(6, abs=0.01)
+        agree(chord, 170, 0.01, unit="mm")
+        agree(crown.rx, crown.ry, unit="mm")
+        agree(crown.rx - math.sqrt(crown.rx**2 - chord**2 / 4), 6, 0.01, unit="mm")
 
 
+@FILES.of("lid")
 def test_the_crown_in_the_pdf_measured_by_another_library() -> None:
     """pdfplumber reads the written file: a curve 170 wide and 6 high, within 0.01 mm."""
     point = 72 / 25.4
@@ -242,7 +262,7 @@ def test_the_crown_in_the_pdf_measured_by_another_library() -> None:
             for page in document.pages
             for curve in page.curves
         ]
-    assert any(size == pytest.approx((170, 6), abs=0.01) for size in sizes), sizes
+    agree(min(sizes, key=lambda size: math.dist(size, (170, 6))), (170, 6), 0.01, unit="mm", case=sizes)
 
 
 def test_sections_and_plan_measure_what_the_numbers_say() -> None:
@@ -266,16 +286,17 @@ def test_sections_and_plan_measure_what_the_numbers_say() -> None:
     assert rabbets == pytest.approx([n["rabbet_ends"], n["rabbet_sides"]])
 
 
+@BY_HAND.of("lid")
 def test_the_lid_in_its_seasons() -> None:
     """Worked values: gap 1.88, 2.64, 0.4; lid 170, 169.03, 171.88; overhang 5, 4.5, 5.9."""
     rows = table(sheet(planned(), "sections"), "seasons").rows
-    assert [row[1:] for row in rows[1:]] == [
-        pytest.approx((1.88, 2.644, 0.4), abs=5e-3),
-        pytest.approx((170, 169.03, 171.88), abs=5e-3),
-        pytest.approx((5, 4.5, 5.9), abs=0.05),
-    ]
+    gaps, widths, overhangs = (row[1:] for row in rows[1:])
+    agree(gaps, (1.88, 2.644, 0.4), 5e-3, unit="mm")
+    agree(widths, (170, 169.03, 171.88), 5e-3, unit="mm")
+    agree(overhangs, (5, 4.5, 5.9), 0.05, unit="mm")
 
 
+@BY_HAND.of("lid")
 def test_rabbet_set_ups() -> None:
     """Worked values: 17.3 wide with a bit of 20 stands 7.3 in front; with one of 12.7 it takes two passes."""
     made = lid_of_box(BOX_M)
@@ -284,16 +305,46 @@ def test_rabbet_set_ups() -> None:
         return read_out(row[3], "mm")
 
     one = table(sheet(lid_sheets.drawings(made, RabbetBit(20.0, 3.0)), "rabbets"), "passes")
-    assert one.rows[0][2] == pytest.approx(17.3)
+    agree(one.rows[0][2], 17.3, unit="mm")
     assert fence(one.rows[0]) == "7.3 mm in front"
     two = table(sheet(lid_sheets.drawings(made, RabbetBit(12.7, 3.0)), "rabbets"), "passes").rows
-    assert [row[2] for row in two[:2]] == pytest.approx([8.65, 17.3])
+    agree([row[2] for row in two[:2]], [8.65, 17.3], unit="mm")
     assert [fence(row) for row in two[:2]] == ["2.3 mm in front", "10.95 mm in front"]
     behind = table(sheet(lid_sheets.drawings(made, RabbetBit(40.0, 3.0)), "rabbets"), "passes").rows
     assert fence(behind[0]) == "2.7 mm behind"
     at_face = table(sheet(lid_sheets.drawings(made, RabbetBit(2 * made.rabbets[0], 3.0)), "rabbets"), "passes").rows
     assert at_face[0][3] == "at the fence's face"
-    assert read_out(one.title, "mm") == "Fence for a bit of 20 mm; each setting with the bit 3 mm, then 6 mm high"
+    assert read_out(one.title, "mm") == "Settings for a bit of 20 mm, in this order"
+    assert {read_out(row[4], "mm") for row in one.rows if isinstance(row[4], Wording)} == {"3 mm, then 6 mm"}
+    assert [row[1] for row in one.rows] == ["both ends", "both sides"]
+
+
+@BY_HAND.of("lid")
+def test_what_the_plug_measures_after_each_setting() -> None:
+    """Worked values: 250 less twice 8.65 and 17.3 along; 170 less twice 8.97 and 17.94 across, with a bit of 12.7."""
+    rows = table(sheet(lid_sheets.drawings(lid_of_box(BOX_M), RabbetBit(12.7, 3.0)), "rabbets"), "passes").rows
+    agree([row[5] for row in rows], [232.7, 215.4, 152.06, 134.12], 5e-3, unit="mm")
+    assert [row[0] for row in rows] == ["1", "2", "3", "4"]
+
+
+@pytest.mark.parametrize(
+    ("bit", "pictures", "says", "never"),
+    [
+        (12.7, ["from-above", "free"], "At setting 2 and 4 the bit stands wholly in front of the fence", "one setting"),
+        (20.0, ["from-above"], "The sides take one setting: prove it on scrap first", "wholly in front"),
+    ],
+)
+def test_the_pictures_and_words_fit_the_settings(bit: float, pictures: list[str], says: str, never: str) -> None:
+    """A bit of 12.7 for a rabbet of 17.94 is 5.24 off the fence; before that the plug is 152.06 across."""
+    drawing = sheet(lid_sheets.drawings(lid_of_box(BOX_M), RabbetBit(bit, 3.0)), "rabbets")
+    assert [item.name for item in drawing.body if isinstance(item, View) and not item.to_scale] == pictures
+    notes = [item for item in drawing.body if isinstance(item, Notes)]
+    said = " ".join(read_out(words, "mm") for item in notes for words in item.paragraphs)
+    assert says in said
+    assert never not in said
+    if bit < 17:
+        assert "up to 5.24 mm off it" in said
+        assert "measure the plug across: it must be 152.06 mm" in said
 
 
 def test_what_a_lid_has_no_need_of() -> None:
@@ -342,7 +393,7 @@ def test_every_sheet_belongs_to_the_family_and_says_what_to_measure() -> None:
         ({"overhang": 0.0}, "warning", "overhang", "an overhang of 0 mm is gone in the driest air", "0.46 mm or more"),
         ({"species": None}, "warning", "species", "the wood has no name", "name the wood"),
         ({"along": 100.0}, "warning", "across", "the grain runs the short way", "exchange along and across"),
-        ({"dry_humidity": 75}, "stop", "climate", "the wrong way round", "exchange the dry and the wet air"),
+        ({"dry_humidity": 75}, "stop", "dry humidity", "the wrong way round", "exchange the dry and the wet air"),
         ({"shop_humidity": 80}, "warning", "shop", "it moves before it is ever used", "no longer changes"),
         ({"wet_humidity": 85}, "warning", "climate", "outside the 6 to 14 % of the table", "those of a season"),
         (

@@ -20,6 +20,13 @@ from layout import compose, nest, paper
 from layout.blocks import outline
 from tests.conftest import INCHES, METRIC
 from tests.legibility import faults
+from tests.outside import Check
+
+APART = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
 
 GAP = 5.0
 """Room for a knife, mm (common practice, no source)."""
@@ -42,6 +49,7 @@ shapes = st.one_of(
 )
 
 
+@APART.of()
 @given(st.lists(shapes, min_size=1, max_size=5), st.sampled_from([A_ROOM, AN_L]))
 def test_outlines_stand_in_the_room_and_apart(outlines: list[BaseGeometry], room: BaseGeometry) -> None:
     placed = nested(outlines, room)
@@ -91,9 +99,13 @@ def test_a_sled_takes_fewer_pages_than_boxes_in_reading_order(name: str, monkeyp
     bounds: list[int] = []
 
     def nested_and_recorded(
-        job: compose.Job, drawing: Drawing, flowed: compose._Laid, pages: list[compose._Page]
+        job: compose.Job,
+        drawing: Drawing,
+        flowed: compose._Laid,
+        pages: list[compose._Page],
+        found: Sequence[compose._Laid],
     ) -> compose._Laid:
-        laid.append((flowed, nest_them(job, drawing, flowed, pages)))
+        laid.append((flowed, nest_them(job, drawing, flowed, pages, found)))
         rooms = [room for page in pages if (room := compose._room(job, drawing, page, flowed.items)) is not None]
         bounds.append(least_pages(flowed, rooms))
         return laid[-1][1]

@@ -21,6 +21,14 @@ from jigs.wording import read_out
 from layout import compose, paper, pdf
 from layout.marks import Bundle
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+BY_HAND = Check("Bottom panel", "arithmetic written out in jigs/trade/panel.py", "worked example")
+FILES = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 CLIMATE = """
@@ -132,6 +140,7 @@ def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:
 # jigs/trade/panel.py, to two places of a millimetre or three of an inch.
 
 
+@BY_HAND.of("panel")
 def test_the_metric_box() -> None:
     """Cherry, flat-sawn, inside 136: cut 145.89; 145.06 at its driest, 147.5 at its wettest."""
     made = panel.drawings(bottom_of(METRIC_BOX))
@@ -141,37 +150,39 @@ def test_the_metric_box() -> None:
         ("rabbets", "panel"),
     ]
     dry, now, wet = (measured(item(made, f"section-{name}")) for name in ("dry", "now", "wet"))
-    assert (dry["held"], now["held"], wet["held"]) == pytest.approx((4.53, 4.95, 5.75), abs=0.005)
+    agree((dry["held"], now["held"], wet["held"]), (4.53, 4.95, 5.75), 0.005, unit="mm")
     [shoulder] = [d for d in item(made, "section-now").dimensions if d.side == "above" and d.start.x == 0]
-    assert shoulder.value == pytest.approx((147.5 - 145.89) / 2, abs=0.005)
+    agree(shoulder.value, (147.5 - 145.89) / 2, 0.005, unit="mm")
     rows = item(made, "seasons").rows
-    assert [row[2] for row in rows] == pytest.approx([145.06, 145.89, 147.5], abs=0.005)
-    assert rows[0][4] == pytest.approx(3.06, abs=0.005)
+    agree([row[2] for row in rows], [145.06, 145.89, 147.5], 0.005, unit="mm")
+    agree(rows[0][4], 3.06, 0.005, unit="mm")
     assert [row[1] for row in rows] == ["6.2 %", "8.5 %", "12.9 %"]
     sizes = dict(item(made, "sizes").rows)
-    assert sizes["Length, along the grain"] == pytest.approx(216 + 12 - 1)
-    assert sizes["Rabbet, long-grain edges"] == pytest.approx(5.75, abs=0.005)
+    agree(sizes["Length, along the grain"], 216 + 12 - 1, unit="mm")
+    agree(sizes["Rabbet, long-grain edges"], 5.75, 0.005, unit="mm")
     assert "2.1 mm to cut both faces in turn" in words_of(made, "mm")
     assert "4.2 mm to cut one face only" in words_of(made, "mm")
-    assert measured(item(made, "corner"))["reach"] == pytest.approx(6.27, abs=0.005)
+    agree(measured(item(made, "corner"))["reach"], 6.27, 0.005, unit="mm")
     assert "The corners stay square" in words_of(made, "mm")
 
 
+@BY_HAND.of("panel")
 def test_the_inch_box() -> None:
     """Walnut, flat-sawn, inside 5 1/2: cut 5.908; held .204, driest .185, slid to one side .121; rabbets .0675."""
     made = panel.drawings(bottom_of(INCH_BOX))
     rows = item(made, "seasons").rows
-    assert [row[2] / INCH for row in rows] == pytest.approx([5.871, 5.908, 5.980], abs=0.0006)
-    assert (rows[0][3] / INCH, rows[0][4] / INCH) == pytest.approx((0.185, 0.121), abs=0.0006)
+    agree([row[2] / INCH for row in rows], [5.871, 5.908, 5.980], 0.0006, unit="in")
+    agree((rows[0][3] / INCH, rows[0][4] / INCH), (0.185, 0.121), 0.0006, unit="in")
     assert "1. Bit above the table: 0.0675 in" in words_of(made, "in")
 
 
+@BY_HAND.of("panel")
 def test_a_wood_without_a_box_file() -> None:
     """The same cherry, quarter-sawn: 146.68; and with its grain the short way it is held by 1.74."""
     numbers = plan(rings=90.0).numbers
-    assert (numbers["width"], numbers["engagement_dry"]) == pytest.approx((146.68, 4.25), abs=0.006)
+    agree((numbers["width"], numbers["engagement_dry"]), (146.68, 4.25), 0.006, unit="mm")
     turned = plan(along=136.0, across=216.0).numbers
-    assert (turned["width"], turned["engagement_dry"]) == pytest.approx((225.02, 1.74), abs=0.006)
+    agree((turned["width"], turned["engagement_dry"]), (225.02, 1.74), 0.006, unit="mm")
 
 
 @pytest.mark.parametrize(
@@ -262,7 +273,7 @@ def test_what_stops_a_bottom() -> None:
     )
     assert refused(depth=12.0)[:2] == ("depth", "a groove 12 mm deep goes through sides of 12 mm")
     where, says, _ = refused(across=900.0, species=None)
-    assert (where, says.rpartition(": ")[2]) == ("panel", "it drops out")
+    assert (where, says.rpartition(": ")[2]) == ("clearance", "it drops out")
 
 
 def test_what_a_maker_is_told() -> None:
@@ -289,6 +300,7 @@ def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
         assert faults(sheet) == []
 
 
+@FILES.of("panel")
 def test_the_clip_measures_in_the_written_file() -> None:
     """Read with pdfplumber: among the slanted lines of the page is one of 6 by 6 mm, the edge of the clip."""
     made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="the ends", proud=0.0)

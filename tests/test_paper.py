@@ -11,6 +11,13 @@ from jigs.errors import CannotBuild, CannotRead
 from layout import compose, paper
 from layout.marks import Bundle
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+SIZES = Check(
+    "Lengths, paper, letters",
+    "ISO 216, ISO 5456-3, ANSI/ASME Y14.1, Unicode, inch of 1959; ISO 5457, ISO/IEC 7810 at second hand",
+    "standard",
+)
 
 ISO_216 = {"A5": (148, 210), "A4": (210, 297), "A3": (297, 420), "A2": (420, 594), "A1": (594, 841), "A0": (841, 1189)}
 """mm, ISO 216."""
@@ -25,23 +32,26 @@ ANSI_INCHES = {
 """ANSI Y14.1, and Legal."""
 
 
+@SIZES.of()
 @pytest.mark.parametrize("name", ISO_216)
 def test_iso_216(name: str) -> None:
     page = paper.named(name)
-    assert (page.width, page.height) == ISO_216[name]
+    agree((page.width, page.height), ISO_216[name], 0.0, unit="mm")
 
 
+@SIZES.of()
 @pytest.mark.parametrize("name", ANSI_INCHES)
 def test_ansi(name: str) -> None:
     page = paper.named(name.lower())
-    assert (page.width / 25.4, page.height / 25.4) == pytest.approx(ANSI_INCHES[name], abs=1e-12)
+    agree((page.width / 25.4, page.height / 25.4), ANSI_INCHES[name], 1e-12, unit="in")
 
 
+@SIZES.of()
 def test_frame_is_that_of_iso_5457() -> None:
     """20 mm at the binding edge, 10 mm elsewhere (ISO 5457, as quoted at second hand), either way the page lies."""
     for page in (paper.named("A4"), paper.named("A4").turned):
         left, bottom, right, top = page.frame
-        assert (left, bottom, page.width - right, page.height - top) == pytest.approx((20, 10, 10, 10))
+        agree((left, bottom, page.width - right, page.height - top), (20, 10, 10, 10), unit="mm")
 
 
 def test_both_keeps_to_what_a4_and_letter_share() -> None:

@@ -23,6 +23,15 @@ from jigs.wording import read_out
 from layout import compose, paper, svg
 from layout.marks import Bundle
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+BY_HAND = Check("Handle and scalloped edge", "arithmetic written out in jigs/trade/handle.py", "worked example")
+SHAPELY = Check("Handle and scalloped edge", "outlines and discs measured by shapely and numpy", "reference library")
+FILES = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
 
 INCH = 25.4
 ASKED: dict[str, Any] = {"saw": 32.0, "pitch": 24.0}
@@ -44,6 +53,7 @@ def composed(made: Plan, page: str = "A4", units: Units = "mm") -> Bundle:
     return compose.compose(job, made.drawings, paper.named(page))
 
 
+@BY_HAND.of("scallop")
 @pytest.mark.parametrize(
     ("asked", "scale", "expected"),
     [  # worked values G3 to G6, derived in jigs/trade/handle.py
@@ -57,9 +67,10 @@ def test_worked_rows(asked: tuple[float, ...], scale: float, expected: dict[str,
     saw, pitch, count, outside = asked
     numbers = plan(saw=saw * scale, pitch=pitch * scale, count=int(count), outside=outside * scale).numbers
     found = {name: numbers[name] / (1 if name == "rim_in_wood" else scale) for name in expected}
-    assert found == pytest.approx(expected, abs=6e-4)
+    agree(found, expected, 6e-4, unit="")
 
 
+@SHAPELY.of("scallop")
 @settings(max_examples=60, deadline=None)
 @given(
     radius=st.floats(6, 40),
@@ -73,19 +84,20 @@ def test_the_row_is_what_discs_leave_of_a_board(radius: float, share: float, cou
     discs = [shapely.Point(x, made.outside).buffer(radius, quad_segs=256) for x in made.centres]
     board = shapely.box(0, -made.width, made.length, 0).difference(shapely.union_all(discs))
     low = shapely.union_all(discs).bounds[1]
-    assert made.depth == pytest.approx(-low, abs=1e-6)
+    agree(made.depth, -low, 1e-6, unit="mm")
     if count > 1:
         x = (made.centres[0] + made.centres[1]) / 2
         upright = shapely.LineString([(x, 0), (x, -made.width)])
-        assert board.intersection(upright).bounds[3] == pytest.approx(-made.cusp, abs=0.01)
-    assert made.left_at_end == pytest.approx(made.centres[0] - made.hole.chord / 2)
-    assert made.wood_below == pytest.approx(low + made.width, abs=1e-6)
+        agree(board.intersection(upright).bounds[3], -made.cusp, 0.01, unit="mm")
+    agree(made.left_at_end, made.centres[0] - made.hole.chord / 2, unit="mm")
+    agree(made.wood_below, low + made.width, 1e-6, unit="mm")
 
 
+@BY_HAND.of("scallop")
 def test_drilled_in_turn_the_rim_is_held() -> None:
     """A neighbour 24 off takes acos(24/32)/pi = 23 % of the rim: worked value, derived in rim_beside_holes."""
     made = plan()
-    assert made.numbers["rim_with_waste"] == pytest.approx(0.77, abs=5e-3)
+    agree(made.numbers["rim_with_waste"], 0.77, 5e-3, unit="of the rim")
     order = next(item for item in made.drawings[1].body if isinstance(item, Notes))
     said = " ".join(read_out(words, "mm") for words in order.paragraphs)
     assert "Drill in turn from the left: every hole then has 77%" in said
@@ -97,8 +109,8 @@ def test_drilled_in_turn_the_rim_is_held() -> None:
     ("changes", "severity", "where", "says", "suggests"),
     [  # limits: common practice, no source; the rest is geometry
         ({"outside": 16.0}, "stop", "outside", "16 mm outside the edge do not reach it", "less than 16 mm"),
-        ({"length": 100.0}, "stop", "length", "5 holes shape 128 mm of an edge 100 mm long", "at most 3 holes"),
-        ({"length": 30.0}, "stop", "length", "of an edge 30 mm long", "a board of 128 mm or more"),
+        ({"length": 100.0}, "stop", "count", "5 holes shape 128 mm of an edge 100 mm long", "at most 3 holes"),
+        ({"length": 30.0}, "stop", "length", "of an edge 30 mm long", "a board of 40 mm or more"),
         ({"width": 18.0}, "warning", "width", "leave 2 mm of a board 18 mm wide", "a board of 20 mm or wider"),
         ({"width": 15.0}, "stop", "width", "leave −1 mm", "a board of 20 mm"),
         ({"pitch": 3.0}, "warning", "pitch", "leave scallops only 0.07 mm deep", "a larger pitch"),
@@ -155,6 +167,7 @@ def test_any_row_is_refused_or_legible(
     assert all(says and suggests for says, suggests in reasons)
 
 
+@FILES.of("scallop")
 def test_centres_are_true_in_the_svg(tmp_path: File) -> None:
     """Svgelements measures them: pitch 24, radius 16, the centres on the edge."""
     sheet = composed(plan(), "A3").sheets[0]
@@ -170,8 +183,8 @@ def test_centres_are_true_in_the_svg(tmp_path: File) -> None:
             path.reify()
         arc = next(s for path in paths for s in path if isinstance(s, Arc))
         arcs.append((float(arc.center.x), float(arc.center.y), float(arc.rx)))
-    assert [right[0] - left[0] for left, right in itertools.pairwise(arcs)] == pytest.approx([24.0] * 4, abs=0.01)
-    assert [arc[2] for arc in arcs] == pytest.approx([16.0] * 5, abs=0.01)
+    agree([right[0] - left[0] for left, right in itertools.pairwise(arcs)], [24.0] * 4, 0.01, unit="mm")
+    agree([arc[2] for arc in arcs], [16.0] * 5, 0.01, unit="mm")
     assert len({round(arc[1], 3) for arc in arcs}) == 1
 
 

@@ -22,6 +22,11 @@ from jigs.trade import movement
 from jigs.wording import read_out
 from layout import compose, paper
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+TABLE_4_2 = Check("Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 4-2", "handbook table")
+TABLE_13_5 = Check("Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 13-5", "handbook table")
+BY_HAND = Check("Wood and its moisture", "arithmetic written out in jigs/trade/movement.py", "worked example")
 
 CHERRY: dict[str, Any] = {"species": "black cherry", "width": 136.0}
 BOX = """[box]
@@ -100,67 +105,74 @@ def test_the_year_is_a_cosine_from_february_to_august() -> None:
         assert found.temperature == pytest.approx(22.5 - 2.5 * math.cos(2 * math.pi * (month - 1) / 12))
 
 
+@TABLE_4_2.of("seasons")
 @pytest.mark.parametrize(("humidity", "expected"), AT_70_F.items())
 def test_moisture_of_air_as_published(humidity: int, expected: float) -> None:
     """USDA Wood Handbook FPL-GTR-190, Table 4-2, 70 °F (21.11 °C), rounded there to 0.1 %."""
-    assert seasons.moisture(Air(temperature=(70 - 32) / 1.8, humidity=humidity)) == pytest.approx(expected, abs=0.06)
+    agree(seasons.moisture(Air(temperature=(70 - 32) / 1.8, humidity=humidity)), expected, 0.06, unit="%")
 
 
+@BY_HAND.of("seasons")
 def test_moisture_is_worked_out_for_every_month() -> None:
     found = planned().numbers["moisture"]
     assert len(found) == 12
-    assert found[1] == min(found) == pytest.approx(6.19, abs=5e-3)  # worked value: 20 °C, 30 %
-    assert found[7] == max(found) == pytest.approx(12.94, abs=5e-3)  # worked value: 25 °C, 70 %
+    assert (found[1], found[7]) == (min(found), max(found))
+    agree((found[1], found[7]), (6.19, 12.94), 5e-3, unit="%")  # worked values: 20 °C 30 %, 25 °C 70 %
     # 21.25 °C and 40 %, in April: between the 7.8 % of 60 °F and the 7.6 % of 80 °F of Table 4-2.
-    assert found[3] == pytest.approx(movement.equilibrium_moisture(21.25, 40))
+    agree(found[3], movement.equilibrium_moisture(21.25, 40), unit="%")
     assert 7.6 < found[3] < 7.8
 
 
+@TABLE_13_5.of("seasons")
 def test_a_board_inside_and_outside_the_table() -> None:
     """Cherry 0.00248 a % (Wood Handbook FPL-GTR-190, Table 13-5): straight inside 6 to 14 %, Eq. 13-3 outside."""
     inside = planned().numbers
     shop = movement.equilibrium_moisture(20, 45)
     for wider, held in zip(inside["flat"], inside["moisture"], strict=True):
-        assert wider == pytest.approx(136 * 0.00248 * (held - shop))
+        agree(wider, 136 * 0.00248 * (held - shop), unit="mm")
     wet = planned(wet_humidity=90).numbers
     most = max(wet["moisture"])
     assert most > 14
-    assert max(wet["flat"]) == pytest.approx(136 * (most - shop) / (1 / 0.00248 - 10 + shop))
+    agree(max(wet["flat"]), 136 * (most - shop) / (1 / 0.00248 - 10 + shop), unit="mm")
 
 
+@TABLE_13_5.of("seasons")
 def test_how_a_board_is_sawn() -> None:
     """Wood Handbook FPL-GTR-190, Table 13-5: cherry moves 126 quarter-sawn where it moves 248 flat-sawn."""
     found = planned(rings=45.0).numbers
-    assert max(found["quarter"]) / max(found["flat"]) == pytest.approx(126 / 248)
-    assert max(found["board"]) == pytest.approx((max(found["flat"]) + max(found["quarter"])) / 2)
+    agree(max(found["quarter"]) / max(found["flat"]), 126 / 248, unit="of it")
+    agree(max(found["board"]), (max(found["flat"]) + max(found["quarter"])) / 2, unit="mm")
     assert set(planned(rings=90.0).numbers) == {"moisture", "flat", "quarter"}
 
 
 # -- a box in its year ---------------------------------------------------------------------------------------------
 
 
+@BY_HAND.of("seasons")
 def test_the_ends_of_the_year_are_those_of_the_box() -> None:
     made, drawing = worked(), year_of_the_box()
     assert made.lid is not None
     assert made.bottom is not None
     gaps = column(drawing, "Gap of the plug, both sides")
-    assert (gaps[0], gaps[2], gaps[8]) == pytest.approx((1.88, 2.644, 0.4), abs=5e-3)  # worked values: shop, dry, wet
-    assert min(gaps) == pytest.approx(made.lid.plug.gap_wet)
+    agree((gaps[0], gaps[2], gaps[8]), (1.88, 2.644, 0.4), 5e-3, unit="mm")  # worked values: shop, dry, wet
+    agree(min(gaps), made.lid.plug.gap_wet, unit="mm")
     held = column(drawing, "Bottom held, slid to one side")
-    assert held[2] == min(held) == pytest.approx(made.bottom.seasons.engagement_dry)
-    assert held[2] == pytest.approx(3.06, abs=5e-3)  # worked value: cherry, inside 136, groove 6, driest
+    assert held[2] == min(held)
+    agree(held[2], made.bottom.seasons.engagement_dry, unit="mm")
+    agree(held[2], 3.06, 5e-3, unit="mm")  # worked value: cherry, inside 136, groove 6, driest
     overhang = column(drawing, "Overhang, each side")
-    assert (overhang[0], overhang[2], overhang[8]) == pytest.approx((5, 4.5, 5.9), abs=0.05)  # worked values
+    agree((overhang[0], overhang[2], overhang[8]), (5, 4.5, 5.9), 0.05, unit="mm")  # worked values
 
 
+@TABLE_13_5.of("seasons")
 def test_the_step_where_sides_and_ends_move_apart() -> None:
     """Cherry .00248, maple .00353 (Wood Handbook FPL-GTR-190, Table 13-5), 100 mm: 0.105 mm for each % of moisture."""
     drawing = year_of_the_box()
     steps = column(drawing, "Sides over ends at the top")
     shop, dry, wet = (movement.equilibrium_moisture(*air) for air in ((20, 45), (20, 30), (25, 70)))
-    assert steps[0] == pytest.approx(0)
-    assert steps[2] == pytest.approx(0.105 * (shop - dry))  # maple shrinks more: the sides stand over the ends
-    assert steps[8] == pytest.approx(0.105 * (shop - wet))
+    agree(steps[0], 0, unit="mm")
+    agree(steps[2], 0.105 * (shop - dry), unit="mm")  # maple shrinks more: the sides stand over the ends
+    agree(steps[8], 0.105 * (shop - wet), unit="mm")
 
 
 def test_what_a_box_does_not_have_is_not_in_its_year() -> None:
@@ -206,7 +218,7 @@ def test_the_graph_is_in_proportion_and_told_by_kinds_of_line() -> None:
 @pytest.mark.parametrize(
     ("changes", "severity", "where", "says"),
     [
-        ({"dry_humidity": 75}, "stop", "climate", "moisture in the driest air and 12.9 % in the wettest"),
+        ({"dry_humidity": 75}, "stop", "dry humidity", "moisture in the driest air and 12.9 % in the wettest"),
         ({"shop_humidity": 80}, "warning", "shop", "outside the 6.2 to 12.9 % of the year at home"),
         ({"wet_humidity": 85}, "warning", "climate", "the formula for the full range is used"),
         (

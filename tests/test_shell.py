@@ -25,6 +25,15 @@ from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
 from layout.marks import Bundle
 from tests.legibility import faults
+from tests.outside import Check, agree
+
+BY_HAND = Check("Fan shell", "arithmetic written out in jigs/trade/shell.py", "worked example")
+POINTS = Check("Fan shell", "points along the arcs, and what shapely measures of them", "independent derivation")
+FILES = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
 
 SAMPLES = File(__file__).parent.parent / "samples"
 BOXES = {
@@ -71,6 +80,7 @@ def drawn(path: Path) -> shapely.LineString:
 # -- numbers and lines ---------------------------------------------------------------------------------------------
 
 
+@BY_HAND.of("shell")
 @pytest.mark.parametrize(
     ("asked", "scale", "expected"),
     [  # worked values H1 to H3, derived in jigs/trade/shell.py: half angle, rib radius, lobe radius
@@ -90,22 +100,23 @@ def test_worked_shells(asked: tuple[int, float, float, int], scale: float, expec
     }
     numbers = plan(**made).numbers
     found = (numbers["half_angle"], numbers["rib_radius"] / scale, numbers["lobe_radius"] / scale)
-    assert found == pytest.approx(expected, abs=6e-4)
+    agree(found, expected, 6e-4, unit="")
 
 
+@BY_HAND.of("shell")
 def test_the_chip_and_the_wood_it_leaves() -> None:
     """Worked values: 3 mm at 65 degrees is 3.217 deep, ridges of 2.08 and 6.84."""
     numbers = plan().numbers
-    assert numbers["chip_depth"] == pytest.approx(3.217, abs=6e-4)
-    assert numbers["wood_left"] == pytest.approx(8.783, abs=6e-4)
-    assert numbers["ridges"] == pytest.approx([2.08, 6.84], abs=6e-3)
+    agree(numbers["chip_depth"], 3.217, 6e-4, unit="mm")
+    agree(numbers["wood_left"], 8.783, 6e-4, unit="mm")
+    agree(numbers["ridges"], [2.08, 6.84], 6e-3, unit="mm")
     cuts = next(item for item in sheet("carving").body if isinstance(item, Table) and item.name == "cuts")
     assert cuts.rows[0][1] == "stop cuts along the lobes"
     assert cuts.rows[2][2] == "65°"
-    assert cuts.rows[2][4] == pytest.approx(8.783, abs=6e-4)
+    agree(cuts.rows[2][4], 8.783, 6e-4, unit="mm")
     along = next(item for item in sheet("carving").body if isinstance(item, Table) and item.name == "along")
-    assert along.rows[0][:3] == pytest.approx((8.0, 0.0, 0.0))
-    assert along.rows[-1] == pytest.approx((37.861, 3.0, 3.217, 6.84), abs=6e-3)
+    agree(along.rows[0][:3], (8.0, 0.0, 0.0), unit="mm")
+    agree(along.rows[-1], (37.861, 3.0, 3.217, 6.84), 6e-3, unit="mm")
 
 
 SHELLS = st.builds(
@@ -119,6 +130,7 @@ SHELLS = st.builds(
 )
 
 
+@POINTS.of("shell")
 @settings(max_examples=40, deadline=None)
 @given(SHELLS)
 def test_the_border_keeps_its_distance_from_the_lobes(made: Shell) -> None:
@@ -129,18 +141,19 @@ def test_the_border_keeps_its_distance_from_the_lobes(made: Shell) -> None:
         starts = [path.start, *(step.end for step in path.steps)]
         for start, step in zip(starts, path.steps, strict=False):
             if isinstance(step, ArcTo):
-                assert math.dist(start, step.centre) == pytest.approx(step.radius, abs=1e-6)
+                agree(math.dist(start, step.centre), step.radius, 1e-6, unit="mm")
     round_steps = [step for step in outer.steps if isinstance(step, ArcTo)]
     assert len(round_steps) == 2 * made.lobes - 1
     for one, other in itertools.pairwise(round_steps):
         # One tangent where they join: the two centres and the joint lie on one line, the joint between them.
         radii = one.radius + other.radius
-        assert math.dist(one.centre, other.centre) == pytest.approx(radii, abs=1e-6)
+        agree(math.dist(one.centre, other.centre), radii, 1e-6, unit="mm")
     apart = Path(round_steps[0].end, outer.steps[2:-2]) if made.lobes > 2 else outer
-    assert drawn(inner).distance(drawn(apart)) == pytest.approx(made.border, abs=0.005)
-    assert drawn(inner).bounds[3] == pytest.approx(made.height, abs=0.002)
+    agree(drawn(inner).distance(drawn(apart)), made.border, 0.005, unit="mm")
+    agree(drawn(inner).bounds[3], made.height, 0.002, unit="mm")
 
 
+@POINTS.of("shell")
 def test_ribs_run_from_the_hinge_to_the_valleys() -> None:
     made = of_the_box()
     ribs = shell_sheets.ribs(made)
@@ -148,12 +161,12 @@ def test_ribs_run_from_the_hinge_to_the_valleys() -> None:
     lobes = drawn(shell_sheets.lobes(made))
     for rib, chip in zip(ribs, shell_sheets.chips(made), strict=True):
         hinge, rim = rib.points()
-        assert math.hypot(*hinge) == pytest.approx(made.hinge)
-        assert lobes.distance(shapely.Point(*rim)) == pytest.approx(0, abs=1e-3)
+        agree(math.hypot(*hinge), made.hinge, unit="mm")
+        agree(lobes.distance(shapely.Point(*rim)), 0, 1e-3, unit="mm")
         tip, right, left = chip.points()[:3]
         assert tip == hinge
-        assert math.dist(right, left) == pytest.approx(made.chip)
-        assert math.dist(((right[0] + left[0]) / 2, (right[1] + left[1]) / 2), rim) == pytest.approx(0, abs=1e-9)
+        agree(math.dist(right, left), made.chip, unit="mm")
+        agree(math.dist(((right[0] + left[0]) / 2, (right[1] + left[1]) / 2), rim), 0, 1e-9, unit="mm")
 
 
 def test_no_border_is_drawn_where_there_is_none() -> None:
@@ -307,24 +320,26 @@ def segments_of(document: bytes, name: str, tmp_path: File) -> list[Any]:
     return found
 
 
+@FILES.of("shell")
 def test_ribs_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
     """Svgelements measures them: 8 ribs that meet at the pivot, lobes of radius 6.150, border of 9.150 and 2."""
     document = svg.write(composed((sheet("pattern"),), "A4").sheets[0], "shell")
     ribs = [segment for segment in segments_of(document, "shell-ribs", tmp_path) if isinstance(segment, Line)]
     assert len(ribs) == 8
     lengths = [math.hypot(rib.end.x - rib.start.x, rib.end.y - rib.start.y) for rib in ribs]
-    assert lengths == pytest.approx([37.861 - 8.0] * 8, abs=0.01)
+    agree(lengths, [37.861 - 8.0] * 8, 0.01, unit="mm")
     first, last = ribs[0], ribs[-1]
     turn = [math.degrees(math.atan2(rib.end.x - rib.start.x, rib.start.y - rib.end.y)) for rib in (first, last)]
-    assert turn == pytest.approx([-52.262, 52.262], abs=0.01)
+    agree(turn, [-52.262, 52.262], 0.01, unit="°")
     lobes = [segment for segment in segments_of(document, "shell-lobes", tmp_path) if isinstance(segment, Arc)]
-    assert [float(arc.rx) for arc in lobes] == pytest.approx([6.1495] * 7, abs=0.01)
+    agree([float(arc.rx) for arc in lobes], [6.1495] * 7, 0.01, unit="mm")
     across = [float(arc.center.x) for arc in lobes]
-    assert across[-1] - across[0] == pytest.approx(2 * 33.8505 * math.sin(math.radians(52.2619 * 6 / 7)), abs=0.01)
+    agree(across[-1] - across[0], 2 * 33.8505 * math.sin(math.radians(52.2619 * 6 / 7)), 0.01, unit="mm")
     edge = [segment for segment in segments_of(document, "shell-border", tmp_path) if isinstance(segment, Arc)]
     assert sorted(round(float(arc.rx), 2) for arc in edge) == [2.0] * 6 + [9.15] * 7
 
 
+@FILES.of("shell")
 def test_the_pattern_is_as_wide_in_the_pdf(tmp_path: File) -> None:
     """Pdfplumber measures the lobes from their first point to their last: 2 x 37.861 x sin 52.262 degrees."""
     where = tmp_path / "pattern.pdf"
@@ -332,7 +347,8 @@ def test_the_pattern_is_as_wide_in_the_pdf(tmp_path: File) -> None:
     with pdfplumber.open(where) as document:
         curves = document.pages[0].curves
     widths = [(curve["x1"] - curve["x0"]) * INCH / 72 for curve in curves]
-    assert any(math.isclose(width, 59.882, abs_tol=0.01) for width in widths), sorted(widths)[-6:]
+    nearest = min(widths, key=lambda width: abs(width - 59.882))
+    agree(nearest, 59.882, 0.01, unit="mm", case=sorted(widths)[-6:])
 
 
 def test_the_pivot_is_a_place_on_the_board() -> None:

@@ -11,6 +11,11 @@ from jigs.drawing import Notes
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.wording import read_out
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fingers, sockets, sled", "arithmetic written out in jigs/trade/fingers.py, passes.py and sled.py", "worked example"
+)
 
 METRIC: dict[str, Any] = {"finger": 10.0, "cutter": 10.0, "board": 90.0, "thickness": 12.0, "thinnest": 12.0}
 INCH = 25.4
@@ -35,6 +40,7 @@ def warned(where: str, units: Units = "mm", **changes: Any) -> Problem:
 # Worked values, derived in jigs/trade/sled.py and jigs/trade/fingers.py: the metric and the inch reference box.
 
 
+@BY_HAND.of("sled")
 def test_the_metric_box() -> None:
     numbers = plan().numbers
     expected = {
@@ -50,29 +56,32 @@ def test_the_metric_box() -> None:
         "steps": 5,
         "passes": 1,
     }
-    assert {name: numbers[name] for name in expected} == pytest.approx(expected)
-    assert [width for width in numbers["nearest_widths"] if width < 110] == pytest.approx([69.6, 89.5, 109.4])
+    agree({name: numbers[name] for name in expected}, expected, unit="mm")
+    agree([width for width in numbers["nearest_widths"] if width < 110], [69.6, 89.5, 109.4], unit="mm")
 
 
+@BY_HAND.of("sled")
 def test_the_inch_box() -> None:
     inch: dict[str, Any] = {"finger": 0.5, "cutter": 0.5, "board": 3.5, "thickness": 0.5, "thinnest": 0.5}
     given = {name: value * INCH for name, value in inch.items()}
     numbers = plan("in", **given, clearance=0.004 * INCH, key_slack=0.004 * INCH, proud=INCH / 64).numbers
     expected = {"gap": 0.496, "key": 0.496, "spacer": 0.498, "pitch": 0.996, "rip_width": 3.484, "over_all": 1.492}
-    assert {name: numbers[name] / INCH for name in expected} == pytest.approx(expected)
-    assert numbers["cut_depth"] / INCH == pytest.approx(0.515625)
+    agree({name: numbers[name] / INCH for name in expected}, expected, unit="in")
+    agree(numbers["cut_depth"] / INCH, 0.515625, unit="in")
     assert numbers["count"] == 7
 
 
+@BY_HAND.of("sled")
 def test_several_passes_stand_the_key_for_the_far_cut() -> None:
     numbers = plan(cutter=6.0, finger=9.9, clearance=0.1).numbers
-    assert numbers["pass_gaps"] == pytest.approx([9.9, 13.9])
-    assert numbers["gap"] == pytest.approx(13.9)
-    assert numbers["key"] == pytest.approx(5.9)
-    assert numbers["over_all"] == pytest.approx(5.9 + 13.9 + 6.0)
-    assert (numbers["finger"], numbers["socket"]) == pytest.approx((9.9, 10.0))
+    agree(numbers["pass_gaps"], [9.9, 13.9], unit="mm")
+    agree(numbers["gap"], 13.9, unit="mm")
+    agree(numbers["key"], 5.9, unit="mm")
+    agree(numbers["over_all"], 5.9 + 13.9 + 6.0, unit="mm")
+    agree((numbers["finger"], numbers["socket"]), (9.9, 10.0), unit="mm")
 
 
+@BY_HAND.of("sled")
 def test_a_kerf_of_an_eighth_takes_three_passes_for_a_quarter_finger() -> None:
     numbers = plan(
         "in",
@@ -84,7 +93,7 @@ def test_a_kerf_of_an_eighth_takes_three_passes_for_a_quarter_finger() -> None:
         clearance=0.004 * INCH,
     ).numbers
     assert numbers["passes"] == 3
-    assert [gap / INCH for gap in numbers["pass_gaps"]] == pytest.approx([0.25, 0.3145, 0.379])
+    agree([gap / INCH for gap in numbers["pass_gaps"]], [0.25, 0.3145, 0.379], unit="in")
 
 
 @pytest.mark.parametrize(("cutter", "passes"), [(10.5, 1), (9.5, 1), (9.49, 2), (9.0, 2)])
@@ -126,7 +135,7 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             {"board": 25.0},
             "board",
             "a board of 25 mm is 2.5 fingers of 9.9 mm wide; a joint needs 3 parts, 29.8 mm",
-            "a board of 29.8 mm or more, or a finger of 8.3 mm or less",
+            "a board of 29.81 mm or more, or a finger of 8.3 mm or less",
         ),
         (
             {"board": 91.5, "layout": "keep"},
@@ -155,7 +164,7 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
         ),
         (
             {"thinnest": 11.5},
-            "thinnest",
+            "thickness",
             "the sides measure from 11.5 mm to 12 mm: a spread of 0.5 mm is over 0.2 mm",
             "plane them in one setting to 11.5 mm, and give that as the thickness",
         ),
@@ -338,6 +347,7 @@ def test_a_saw_has_no_hand_and_no_slender_bit() -> None:
     assert not said & {"key side", "cutter"}
 
 
+@BY_HAND.of("sled")
 def test_equal_ends_get_their_starter_spacer() -> None:
     """86 mm boards, 10 mm parts without clearance: ends of 8, starter 2, seven parts between (worked value A5)."""
     numbers = plan(board=86.0, clearance=0.0, layout="centre").numbers

@@ -19,7 +19,14 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from jigs import box, boxfile
+from tests.outside import Check, agree
 from tests.test_box import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
+
+KERNEL = Check(
+    "The whole box",
+    "solids put together by manifold3d from the numbers of `check --json`, and looked at at a slant",
+    "reference library",
+)
 
 NOTHING = 1e-3
 """A volume, in mm³, that is no overlap."""
@@ -300,6 +307,7 @@ def check_all(data: Data) -> None:
 REFERENCE = {"M": WHOLE_METRIC, "N": WHOLE_INCHES}
 
 
+@KERNEL.of()
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 def test_the_samples_go_together(sample: Any) -> None:
     data = box.as_data(box.work_out(boxfile.load(sample)))
@@ -308,6 +316,7 @@ def test_the_samples_go_together(sample: Any) -> None:
     check_all(data)
 
 
+@KERNEL.of()
 @pytest.mark.parametrize("name", REFERENCE)
 def test_the_reference_boxes_go_together(name: str) -> None:
     check_all(box.as_data(worked(REFERENCE[name])))
@@ -337,6 +346,7 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
     return {key: str(value) for key, value in changes.items()}
 
 
+@KERNEL.of()
 @settings(max_examples=5)
 @given(drawn())
 @example({"groove__from_bottom": "8"})  # both kinds of sides are stopped
@@ -350,6 +360,7 @@ def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
     check_all(box.as_data(made))
 
 
+@KERNEL.of()
 @settings(max_examples=3)
 @given(st.sampled_from(["3/16", "9/16", "3/8"]), st.sampled_from(["3/8", "1/2", "9/16"]))
 def test_drawn_boxes_in_inches_go_together(from_bottom: str, thickness: str) -> None:
@@ -419,10 +430,11 @@ def test_every_check_can_fail(
         check(broken)
 
 
+@KERNEL.of()
 def test_a_groove_through_a_finger_shows_at_both_ends_as_large_as_it_is() -> None:
     """Common shop knowledge: 6 wide and 6 deep, at two corners of the front and two of the back."""
     data = box.as_data(worked(WHOLE_METRIC))
     run_through_a_finger(data)
     seen = groove_seen(data)
     assert set(seen) == {"the front", "the back"}
-    assert seen["the front"] == pytest.approx(2 * 6 * 6, abs=2 * 24 * CLOSED)
+    agree(seen["the front"], 2 * 6 * 6, 2 * 24 * CLOSED, unit="mm²")

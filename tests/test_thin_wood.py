@@ -17,7 +17,15 @@ from jigs import box, boxfile, thin_wood
 from jigs.thin_wood import Place, Section
 from jigs.trade import groove, lid, shell
 from jigs.trade.handle import EndHoles
+from tests.outside import Check, agree
 from tests.test_box import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
+
+FORMULAS = Check(
+    "The whole box", "least wood: outlines measured by shapely, a raster of scipy.ndimage", "reference library"
+)
+RASTER = Check(
+    "The whole box", "least wood: outlines measured by shapely, a raster of scipy.ndimage", "reference library"
+)
 
 AGREED = 0.02
 
@@ -90,13 +98,16 @@ def boxes(draw: st.DrawFn) -> box.Box:
     return worked(WHOLE_METRIC, **{key: f"{value:.4f}" for key, value in changes.items()})
 
 
+@FORMULAS.of()
 @settings(max_examples=16)
 @given(boxes())
 def test_the_map_agrees_with_the_formulas(made: box.Box) -> None:
     """Worked values, derived in the docstrings of jigs/trade."""
-    assert disagreements(made) == {}
+    known, measured = formulas(made), found(made)
+    agree({place: measured[place] for place in known}, known, AGREED, unit="mm")
 
 
+@FORMULAS.of(lid.over_shoulder)
 @settings(max_examples=8)
 @given(boxes())
 def test_over_the_shoulder_the_map_measures_square_to_the_crown(made: box.Box) -> None:
@@ -109,9 +120,10 @@ def test_over_the_shoulder_the_map_measures_square_to_the_crown(made: box.Box) -
     if top.crown:
         radius = lid.arc_radius(top.width, top.crown)
         to_shoulder = math.hypot(top.plug.width / 2, top.plug_depth - (top.thickness - radius))
-        assert measured == pytest.approx(radius - to_shoulder, abs=AGREED)
+        agree(measured, radius - to_shoulder, AGREED, unit="mm")
 
 
+@FORMULAS.of(shell.wood_left)
 @pytest.mark.parametrize(("height", "right_over"), [(50, False), (64, False), (72, True), (78, True)])
 def test_a_shell_over_the_groove_has_at_least_the_wood_of_the_formula(height: int, right_over: bool) -> None:
     """The formula holds where a chip lies right over the groove, and is on the safe side where it only comes near."""
@@ -122,7 +134,7 @@ def test_a_shell_over_the_groove_has_at_least_the_wood_of_the_formula(height: in
     left = shell.wood_left(thickness=fan.thickness, chip=fan.chip_depth, groove_depth=fan.groove.depth)
     measured = found(made)["front", "from the chips of the shell to the groove"]
     if right_over:
-        assert measured == pytest.approx(left, abs=AGREED)
+        agree(measured, left, AGREED, unit="mm")
         assert fan.wood_left == left
     else:
         assert measured > left + AGREED
@@ -152,6 +164,7 @@ def pieces(wood: Any, eaten: float) -> tuple[int, int]:
     return ndimage.label(kept)[1], ndimage.label(~kept, np.ones((3, 3)))[1]
 
 
+@RASTER.of()
 @pytest.mark.parametrize(
     ("name", "changes"),
     [

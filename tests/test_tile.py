@@ -21,6 +21,9 @@ from layout.marks import Bundle, Group, Layer, Sheet
 from layout.paper import Paper
 from tests.conftest import sled_sheets
 from tests.legibility import faults
+from tests.outside import Check
+
+PIXELS = Check("Written files", "pixels at 600 dpi: pdfium, poppler, cairo, Chromium", "reference library")
 
 DPI = 300
 MM = 72 / 25.4
@@ -149,6 +152,7 @@ def differing(drawn: Any, true: Any) -> int:
     return min(counts)
 
 
+@PIXELS.of()
 @pytest.mark.parametrize("page", ROOMS)
 @pytest.mark.parametrize("name", VIEWS)
 def test_pieces_put_together_are_the_picture_to_a_pixel(name: str, page: str) -> None:

@@ -10,6 +10,21 @@ from manifold3d import Manifold
 
 from jigs.trade import fingers, fit, passes
 from jigs.trade.cut import Blank, Board, Mating, Setup, cut, face, mate, ripped, turned
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fit of a joint, tuning",
+    "arithmetic written out in jigs/trade/cut.py, fit.py, predict.py and tune.py",
+    "worked example",
+)
+CLOSED_FORMS = Check(
+    "Fit of a joint, tuning",
+    "joints cut one by one, and again with what tuning told; every extreme seating tried",
+    "independent derivation",
+)
+KERNELS = Check(
+    "Fit of a joint, tuning", "solids cut and put together by manifold3d, areas by shapely", "reference library"
+)
 
 gaps = st.floats(4.0, 20.0)
 clearances = st.floats(-0.1, 0.3)
@@ -32,6 +47,7 @@ def joined(setup: Setup, spacer: float, count: int, seatings: Sequence[float] = 
     return mate(*pair(setup, spacer, count, seatings))
 
 
+@CLOSED_FORMS.of(cut)
 @given(width=st.floats(20, 200), gap=gaps, clearance=clearances, offset=st.floats(0, 15))
 def test_pushed_home_every_time_the_cut_is_the_layout(
     width: float, gap: float, clearance: float, offset: float
@@ -39,10 +55,11 @@ def test_pushed_home_every_time_the_cut_is_the_layout(
     socket = gap + clearance
     (board,) = cut(Setup(gap, socket, socket - 0.1), [Blank(width, 12, offset)])
     drawn = fingers.sockets(width, gap, socket, offset)
-    assert [span.start for span in board.sockets] == pytest.approx([span.start for span in drawn])
-    assert [span.end for span in board.sockets] == pytest.approx([span.end for span in drawn])
+    agree([span.start for span in board.sockets], [span.start for span in drawn], unit="mm")
+    agree([span.end for span in board.sockets], [span.end for span in drawn], unit="mm")
 
 
+@BY_HAND.of(cut, mate)
 @pytest.mark.parametrize(
     ("seat", "finger", "pitch", "clearance"),
     [
@@ -53,21 +70,22 @@ def test_pushed_home_every_time_the_cut_is_the_layout(
 def test_worked_bias(seat: float, finger: float, pitch: float, clearance: float) -> None:
     # worked value: gap 9.9, cutter 10, key 9.8
     long, short = pair(Setup(9.9, 10, 9.8), 9.95, 9, [0, seat, seat, seat, seat])
-    assert [span.width for span in long.fingers[1:-1]] == pytest.approx([finger] * 3)
-    assert long.sockets[1].start - long.sockets[0].start == pytest.approx(pitch)
-    assert mate(long, short).clearance == pytest.approx(clearance)
+    agree([span.width for span in long.fingers[1:-1]], [finger] * 3, unit="mm")
+    agree(long.sockets[1].start - long.sockets[0].start, pitch, unit="mm")
+    agree(mate(long, short).clearance, clearance, unit="mm")
 
 
+@CLOSED_FORMS.of(mate, fit.one_stack)
 @given(gap=gaps, clearance=clearances, off=st.floats(-0.3, 0.3), count=counts)
 def test_mating_agrees_with_the_closed_form(gap: float, clearance: float, off: float, count: int) -> None:
     socket = gap + clearance
     spacer = gap + clearance / 2 + off
     meant = fit.one_stack(gap, socket, spacer)
     found = joined(Setup(gap, socket, socket - 0.1), spacer, count)
-    assert found.clearance == pytest.approx(meant.clearance, abs=1e-9)
-    assert (found.flush_low, found.flush_high) == pytest.approx((meant.flush_low, meant.flush_high), abs=1e-9)
+    agree(found.clearance, meant.clearance, 1e-9, unit="mm")
+    agree((found.flush_low, found.flush_high), (meant.flush_low, meant.flush_high), 1e-9, unit="mm")
     assert found.closes is (meant.clearance >= -1e-9)
-    assert found.flush == pytest.approx(meant.flush_middle, abs=1e-9)
+    agree(found.flush, meant.flush_middle, 1e-9, unit="mm")
     assert len(found.cheeks) >= count - 1
 
 
@@ -79,6 +97,7 @@ def flush_bounds(one: list[float], other: list[float], odd: bool) -> tuple[float
     return -0.05 + max(drift), 0.05 + min(bottoms, default=math.inf)
 
 
+@CLOSED_FORMS.of(mate, ripped, fit.separate_worst)
 @pytest.mark.parametrize("one_stack", [True, False])
 @given(gap=gaps, slack=slacks, m=st.integers(1, 7), odd=st.booleans(), data=st.data())
 def test_seating_errors_add_up_only_between_stacks(
@@ -98,58 +117,65 @@ def test_seating_errors_add_up_only_between_stacks(
     )
     found = mate(ripped(long, top), ripped(short, top))
     low, high = flush_bounds(one, other, odd)
-    assert (found.flush_low, found.flush_high) == pytest.approx((low, high), abs=1e-9)
+    agree((found.flush_low, found.flush_high), (low, high), 1e-9, unit="mm")
     assert found.clearance >= (0.1 if one_stack else fit.separate_worst(0.1, slack, m, odd)) - 1e-9
     assert found.closes is (high - low >= -1e-9)
 
 
+@BY_HAND.of(mate)
 @pytest.mark.parametrize(("m", "worst"), [pytest.param(4, -0.2, id="m4"), pytest.param(8, -0.6, id="m8")])
 def test_worked_opposite_bias_of_mixed_batches(m: int, worst: float) -> None:
     # worked value: clearance 0.1, slack 0.1; longs of one batch seated tight, shorts of the other loose
     setup, count = Setup(9.9, 10, 9.9), 2 * m + 1
     tight, _ = pair(setup, 9.95, count, [0] + [0.1] * m)
     _, loose = pair(setup, 9.95, count)
-    assert mate(tight, loose).clearance == pytest.approx(worst, abs=1e-9)
+    agree(mate(tight, loose).clearance, worst, 1e-9, unit="mm")
 
 
+@BY_HAND.of(cut)
 def test_a_loose_key_moves_the_last_finger() -> None:
     # worked value: key 9.5 in a socket of 10, four sockets: the last finger may move 2.0
     tight, _ = pair(Setup(9.9, 10, 9.5), 9.95, 9)
     loose, _ = pair(Setup(9.9, 10, 9.5), 9.95, 9, [0, 0.5, 0.5, 0.5, 0.5])
-    assert loose.sockets[3].start == pytest.approx(tight.sockets[3].start - 1.5)
-    assert loose.sockets[4].start == pytest.approx(tight.width - 2.0)
+    agree(loose.sockets[3].start, tight.sockets[3].start - 1.5, unit="mm")
+    agree(loose.sockets[4].start, tight.width - 2.0, unit="mm")
 
 
+@CLOSED_FORMS.of(mate)
 @given(error=st.floats(-1, 1))
 def test_edges_not_flush_in_the_stack_move_the_flush_one_for_one(error: float) -> None:
     long, short = cut(Setup(9.9, 10, 9.9), [Blank(89.5, 12), Blank(89.5, 12, 9.95 + error)], steps=5)
     found = mate(long, short)
-    assert found.flush == pytest.approx(error, abs=1e-9)
-    assert (found.top_step, found.clearance) == pytest.approx((error, 0.1), abs=1e-9)
+    agree(found.flush, error, 1e-9, unit="mm")
+    agree((found.top_step, found.clearance), (error, 0.1), 1e-9, unit="mm")
 
 
+@BY_HAND.of(ripped)
 def test_a_short_ripped_too_narrow_steps_down_at_the_top_only() -> None:
     long, short = pair(Setup(9.9, 10, 9.9), 9.95, 9)
     found = mate(long, ripped(short, 89.0), flush=0.05)
-    assert (found.flush, found.top_step) == pytest.approx((0.05, -0.45))
+    agree((found.flush, found.top_step), (0.05, -0.45), unit="mm")
 
 
+@BY_HAND.of(mate)
 @pytest.mark.parametrize(("degrees", "loss"), [(0.1, 0.042), (0.25, 0.105)])
 def test_worked_carriage_out_of_square(degrees: float, loss: float) -> None:
     # worked values for two boards of 12
     found = joined(Setup(9.9, 10, 9.9, out_of_square=degrees), 9.95, 9)
-    assert 0.1 - found.clearance == pytest.approx(loss, abs=5e-4)
-    assert found.flush == pytest.approx(0, abs=1e-9)
+    agree(0.1 - found.clearance, loss, 5e-4, unit="mm")
+    agree(found.flush, 0, 1e-9, unit="mm")
 
 
+@BY_HAND.of(turned)
 @pytest.mark.parametrize(("count", "closes"), [(9, True), (8, False)])
 def test_a_board_cut_from_the_wrong_edge(count: int, closes: bool) -> None:
     long, short = pair(Setup(9.9, 10, 9.9), 9.95, count)
     assert mate(long, turned(short)).closes is closes
     again = turned(turned(short)).sockets
-    assert [span.start for span in again] == pytest.approx([span.start for span in short.sockets])
+    agree([span.start for span in again], [span.start for span in short.sockets], unit="mm")
 
 
+@CLOSED_FORMS.of(passes.plan)
 @pytest.mark.parametrize(
     ("cutter", "finger", "clearance"),
     [
@@ -166,34 +192,37 @@ def test_several_passes_make_the_socket_of_one(cutter: float, finger: float, cle
     shims = tuple(plan.gaps[-1] - gap for gap in plan.gaps)
     setup = Setup(plan.gaps[-1], cutter, 0.97 * cutter, shims)
     found = joined(setup, finger + clearance / 2, 7)
-    assert (found.clearance, found.flush) == pytest.approx((clearance, 0), abs=1e-9)
+    agree((found.clearance, found.flush), (clearance, 0), 1e-9, unit="")
 
 
+@CLOSED_FORMS.of(passes.fin_left)
 def test_too_few_passes_leave_fins_that_keep_the_joint_open() -> None:
     # worked value C3: two passes of 1/8 for a socket of .254 leave a fin of .004
     setup = Setup(0.379, 0.125, 0.12, (0.129, 0.0))
     long, short = cut(setup, [Blank(1.754, 0.5), Blank(1.754, 0.5, 0.252)], steps=4)
-    assert long.fingers[1].width == pytest.approx(passes.fin_left(0.254, 0.125, 2))
+    agree(long.fingers[1].width, passes.fin_left(0.254, 0.125, 2), unit="in")
     found = mate(long, short, least=0.05)
     assert not found.closes
     assert found.slivers
 
 
+@CLOSED_FORMS.of(passes.copied_widths)
 def test_indexing_off_both_faces_of_the_key_copies_the_width() -> None:
     # the closed form of the trap: each socket is wider than the last by cutter - key
     widths = passes.copied_widths(6.1, 3.2, 3.15, 7)
     seats = [0.0, 2.9] + [seat for width in widths[:-1] for seat in (0.0, width - 3.15)]
     (board,) = cut(Setup(9.0, 3.2, 3.15, (0.0, 0.0)), [Blank(120, 12)], seats, 7)
-    assert [span.width for span in board.sockets] == pytest.approx(widths)
+    agree([span.width for span in board.sockets], widths, unit="mm")
 
 
+@BY_HAND.of(mate)
 def test_a_board_left_at_full_width_has_nick_and_sliver() -> None:
     # worked value A1bad: 0.5 nick on the long, 0.45 sliver on the short
     long, short = cut(Setup(9.9, 10, 9.9), [Blank(90, 12), Blank(90, 12, 9.95)])
     found = mate(long, short)
     assert [(strip.board, round(strip.span.width, 3)) for strip in found.nicks] == [("long", 0.5)]
     assert [(strip.board, round(strip.span.width, 3)) for strip in found.slivers] == [("short", 0.45)]
-    assert found.last_fingers == pytest.approx((9.9, 0.45))
+    agree(found.last_fingers, (9.9, 0.45), unit="mm")
     assert [strip.board for strip in found.open_sockets] == ["long", "short"]
 
 
@@ -203,6 +232,7 @@ def test_boards_without_a_cheek_are_bound_by_nothing() -> None:
     assert (found.flush_low, found.flush_high, found.flush) == (-math.inf, math.inf, 0)
 
 
+@KERNELS.of(face)
 @settings(deadline=None)  # loads shapely the first time
 @given(gap=gaps, clearance=clearances, count=counts)
 def test_a_face_has_the_area_of_its_board_less_its_sockets(gap: float, clearance: float, count: int) -> None:
@@ -210,8 +240,8 @@ def test_a_face_has_the_area_of_its_board_less_its_sockets(gap: float, clearance
     waste = sum(span.width for span in short.sockets)
     shape = face(short, 50, 12)
     assert shape.is_valid
-    assert shape.area == pytest.approx(50 * short.width - 12 * waste)
-    assert shape.bounds == pytest.approx((0, 0, 50, short.width))
+    agree(shape.area, 50 * short.width - 12 * waste, unit="mm²")
+    agree(shape.bounds, (0, 0, 50, short.width), unit="mm")
 
 
 # --- an outside check: the same machine and the same boards as solids, cut and assembled by manifold3d ---
@@ -245,6 +275,7 @@ STACKS = {  # setup, spacer, parts, seatings, flush
 }
 
 
+@KERNELS.of(cut, mate)
 @pytest.mark.parametrize("case", STACKS.values(), ids=STACKS.keys())
 def test_solids_overlap_and_gape_as_the_model_says(
     case: tuple[Setup, float, int, list[float], float],
@@ -262,12 +293,12 @@ def test_solids_overlap_and_gape_as_the_model_says(
     area = thick_long * thick_short
     within = 1e-3 * area * width
 
-    assert (long ^ short).volume() == pytest.approx(found.overlap * area, abs=0.02 * within)
+    agree((long ^ short).volume(), found.overlap * area, 0.02 * within, unit="mm³")
     if found.closes and found.flush_low <= flush <= found.flush_high:
         assert (long ^ short).volume() < 1e-6
     void = corner.volume() - (corner ^ (long + short)).volume()
     edges = max(0.0, -flush) if count % 2 == 0 else 0.0  # only an even joint ends in a finger of the short
-    assert void == pytest.approx((found.void + edges) * area, abs=0.02 * within)
+    agree(void, (found.void + edges) * area, 0.02 * within, unit="mm³")
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 """Finger layout against worked values, derived in the docstrings of jigs.trade.fingers."""
 
+from collections.abc import Callable
 from itertools import pairwise
 
 import pytest
@@ -8,6 +9,16 @@ from hypothesis import strategies as st
 
 from jigs.trade import fingers
 from jigs.trade.fingers import Span
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fingers, sockets, sled", "arithmetic written out in jigs/trade/fingers.py, passes.py and sled.py", "worked example"
+)
+SEARCHED = Check(
+    "Fingers, sockets, sled",
+    "every odd width tried; scipy.optimize.brentq; intervals and discs of shapely",
+    "independent solver",
+)
 
 # id: width, gap, socket, spacer, starter, least strip; then socket starts and ends of long and short; passes
 WORKED = {
@@ -76,19 +87,16 @@ def flat(spans: tuple[Span, ...]) -> list[float]:
     return [edge for span in spans for edge in (span.start, span.end)]
 
 
+@BY_HAND.of(fingers.sockets, fingers.pass_count)
 @pytest.mark.parametrize("case", WORKED.values(), ids=WORKED.keys())
 def test_worked_layouts(
     case: tuple[tuple[float, ...], list[tuple[float, float]], list[tuple[float, float]], int],
 ) -> None:
     (width, gap, socket, spacer, starter, strip), long, short, passes = case
     offset = starter + spacer
-    assert flat(fingers.sockets(width, gap, socket, starter)) == pytest.approx(
-        [edge for pair in long for edge in pair], abs=1e-9
-    )
-    assert flat(fingers.sockets(width, gap, socket, offset)) == pytest.approx(
-        [edge for pair in short for edge in pair], abs=1e-9
-    )
-    assert fingers.pass_count(width, gap, socket, offset, strip) == passes
+    agree(flat(fingers.sockets(width, gap, socket, starter)), [edge for pair in long for edge in pair], 1e-9, unit="")
+    agree(flat(fingers.sockets(width, gap, socket, offset)), [edge for pair in short for edge in pair], 1e-9, unit="")
+    agree(fingers.pass_count(width, gap, socket, offset, strip), passes, 0.0, unit="")
 
 
 def test_a_given_number_of_seatings_leaves_the_thin_strip_at_the_top_uncut() -> None:
@@ -126,6 +134,7 @@ def test_rip_width_and_its_three_inverses(count: int, gap: float, clearance: flo
     assert fingers.gap_that_fits(width, count, socket) == pytest.approx(gap)
 
 
+@BY_HAND.of(fingers.rip_width)
 @pytest.mark.parametrize(
     ("count", "gap", "socket", "width"),
     [
@@ -137,15 +146,16 @@ def test_rip_width_and_its_three_inverses(count: int, gap: float, clearance: flo
     ],
 )
 def test_worked_rip_widths(count: int, gap: float, socket: float, width: float) -> None:
-    assert fingers.rip_width(count, gap, socket) == pytest.approx(width, abs=1e-9)
+    agree(fingers.rip_width(count, gap, socket), width, 1e-9, unit="")
 
 
+@BY_HAND.of(fingers.gap_for_count)
 @pytest.mark.parametrize(
     ("board", "count", "clearance", "gap"),
     [pytest.param(95, 9, 0.1, 10.5111, id="A8"), pytest.param(4.25, 7, 0.004, 0.60543, id="A9_in")],
 )
 def test_worked_finger_for_a_count(board: float, count: int, clearance: float, gap: float) -> None:
-    assert fingers.gap_for_count(board, count, clearance) == pytest.approx(gap, abs=5e-5)
+    agree(fingers.gap_for_count(board, count, clearance), gap, 5e-5, unit="")
 
 
 def test_menu_of_widths_is_odd_and_nearest() -> None:
@@ -153,6 +163,7 @@ def test_menu_of_widths_is_odd_and_nearest() -> None:
     assert [count for count, _ in fingers.nearest_widths(5, 9.9, 10, 3)] == [3, 5, 7]
 
 
+@SEARCHED.of(fingers.nearest_widths)
 @given(board=st.floats(1, 400), gap=lengths, clearance=clearances, how_many=st.integers(1, 6))
 def test_no_odd_width_outside_the_menu_is_nearer(board: float, gap: float, clearance: float, how_many: int) -> None:
     menu = dict(fingers.nearest_widths(board, gap, gap + clearance, how_many))
@@ -161,6 +172,7 @@ def test_no_odd_width_outside_the_menu_is_nearer(board: float, gap: float, clear
     assert max(abs(width - board) for width in menu.values()) <= min(abs(w - board) for w in others) + 1e-9
 
 
+@BY_HAND.of(fingers.centred)
 @pytest.mark.parametrize(
     ("board", "gap", "spacer", "expected"),
     [
@@ -171,7 +183,7 @@ def test_no_odd_width_outside_the_menu_is_nearer(board: float, gap: float, clear
 )
 def test_worked_centred(board: float, gap: float, spacer: float, expected: tuple[float, ...]) -> None:
     result = fingers.centred(board, gap, gap, spacer)
-    assert (result.interior_count, result.end, result.starter, result.short_spacer) == pytest.approx(expected)
+    agree((result.interior_count, result.end, result.starter, result.short_spacer), expected, unit="")
 
 
 @given(count=counts, rest=st.floats(0, 0.999), gap=lengths, clearance=clearances)
@@ -189,6 +201,7 @@ def test_centred_ends_are_equal_and_between_half_and_whole(
     assert board - top == pytest.approx(layout.end)
 
 
+@BY_HAND.of(fingers.leftover)
 @pytest.mark.parametrize(
     ("board", "expected"),
     [
@@ -200,7 +213,7 @@ def test_centred_ends_are_equal_and_between_half_and_whole(
 )
 def test_worked_leftovers(board: float, expected: tuple[float, float, str]) -> None:
     left = fingers.leftover(board, 9.9, 10, 9.95)
-    assert (left.nick, left.sliver) == pytest.approx(expected[:2], abs=1e-9)
+    agree((left.nick, left.sliver), expected[:2], 1e-9, unit="mm")
     assert left.nick_on == expected[2]
 
 
@@ -242,3 +255,46 @@ def test_impossible_lengths_are_named(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_whole_ends_need_no_starter() -> None:
+    # worked value: nine parts of 10 on 90, seven of them between two ends of 10
+    assert fingers.centred(90, 10, 10, 10) == fingers.Centred(7, 10.0, 0.0, 10.0)
+
+
+def test_the_middle_of_a_span() -> None:
+    assert Span(2, 5).middle == 3.5
+
+
+def test_one_part_is_a_finger() -> None:
+    assert fingers.rip_width(1, 9.9, 10) == 9.9
+
+
+def test_a_board_that_shows_nothing_to_the_cutter_takes_no_seating() -> None:
+    assert fingers.pass_count(5, 10, 10, 0, 0) == 0
+    assert fingers.pass_count(1, 30, 10, 0, 20) == 0  # not even with a least strip of a whole part
+    assert fingers.sockets(5, 10, 10) == ()
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: fingers.nearest_widths(90, 10, 10, 0), "how_many 0: must be at least 1"),
+        (lambda: fingers.centred(90, 10, 10, 10, 0), "interior_count 0: must be at least 1"),
+        (lambda: fingers.centred(90, 10, 10, 10, 9), "interior_count 9: the end parts would be 0"),
+        (lambda: fingers.gap_that_fits(40, 9, 10), "count 9: the sockets alone fill the board of 40"),
+        (lambda: fingers.gap_that_fits(40, 0, 10), "count 0: must be at least 1"),
+        (lambda: fingers.gap_for_count(40, 0, 0.1), "count 0: must be at least 1"),
+    ],
+)
+def test_counts_and_ends_of_nothing_are_named(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()
+
+
+def test_the_least_layouts() -> None:
+    # worked values: three parts of 10 on 30; one part is all finger; a tenth of a finger is still wood
+    assert fingers.centred(30, 10, 10, 10) == fingers.Centred(1, 10.0, 0.0, 10.0)
+    assert fingers.gap_for_count(40, 1, 0.1) == 40
+    assert fingers.gap_that_fits(40, 1, 10) == 40
+    assert fingers.gap_that_fits(40.5, 9, 10) == pytest.approx(0.1)

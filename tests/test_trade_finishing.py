@@ -9,10 +9,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.trade import finishing
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Stock, finish, set-ups", "arithmetic written out in jigs/trade/stock.py and finishing.py", "worked example"
+)
+LEANING = Check(
+    "Stock, finish, set-ups",
+    "every way there is, scipy.optimize.milp (HiGHS), a parallelogram measured",
+    "independent solver",
+)
+PRACTICE = Check("Limits and margins of the shop", "common practice, no source", "common practice")
 
 INCH = 25.4
 
 
+@BY_HAND.of(finishing.cheek_area)
 @pytest.mark.parametrize(
     ("count", "thickness", "area", "height", "share"),
     [  # worked values: cheeks of one corner, and as a share of a plain butt of the same boards
@@ -22,15 +34,17 @@ INCH = 25.4
 )
 def test_cheeks(count: int, thickness: float, area: float, height: float, share: float) -> None:
     found = finishing.cheek_area(count=count, first_thickness=thickness, second_thickness=thickness)
-    assert found == area
-    assert found / (height * thickness) == pytest.approx(share, abs=5e-3)
+    agree(found, area, 0.0, unit="")
+    agree(found / (height * thickness), share, 5e-3, unit="of it")
 
 
+@PRACTICE.of(finishing.glue_mass)
 def test_glue() -> None:
-    assert finishing.glue_mass(4 * 1152) == pytest.approx(0.92, abs=5e-3)  # worked value M: 0.9 g
-    assert finishing.glue_mass(0) == 0
+    agree(finishing.glue_mass(4 * 1152), 0.92, 5e-3, unit="g")  # worked value M: 0.9 g
+    agree(finishing.glue_mass(0), 0, 0.0, unit="g")
 
 
+@PRACTICE.of(finishing.clamps)
 @pytest.mark.parametrize(
     ("height", "count"),
     [  # worked values
@@ -42,9 +56,10 @@ def test_glue() -> None:
     ],
 )
 def test_clamps(height: float, count: int) -> None:
-    assert finishing.clamps(height) == count
+    agree(finishing.clamps(height), count, 0.0, unit="clamps")
 
 
+@BY_HAND.of(finishing.finish_area)
 @pytest.mark.parametrize(
     ("sizes", "area", "places"),
     [  # worked values: .2874 m² and 453.3 in²
@@ -65,18 +80,20 @@ def test_finish_area(sizes: tuple[float, ...], area: float, places: float) -> No
         lid_length=lid_length,
         lid_width=lid_width,
     )
-    assert found == pytest.approx(area, abs=places)
+    agree(found, area, places, unit="")
 
 
+@BY_HAND.of(finishing.finish_volume, finishing.caul_relief)
 def test_finish_volume() -> None:
     # Worked value M: three coats at 10 m² a litre.
-    assert finishing.finish_volume(area=0.2874, coats=3, coverage=10) == pytest.approx(0.112, abs=5e-4)
+    agree(finishing.finish_volume(area=0.2874, coats=3, coverage=10), 0.112, 5e-4, unit="")
     # Worked value N, derived for the area of 453.3 in²: three coats at 125 ft² a quart of 32 fluid ounces.
     quarts = finishing.finish_volume(area=453.3 / 144, coats=3, coverage=125)
-    assert quarts * 32 == pytest.approx(3.14, abs=5e-3)
-    assert finishing.caul_relief(1.5) == 2.5  # worked value
+    agree(quarts * 32, 3.14, 5e-3, unit="")
+    agree(finishing.caul_relief(1.5), 2.5, 0.0, unit="")  # worked value
 
 
+@BY_HAND.of(finishing.out_of_square)
 @pytest.mark.parametrize(
     ("length", "width", "apart", "degrees"),
     [  # worked values
@@ -88,17 +105,18 @@ def test_worked_squareness(length: float, width: float, apart: float, degrees: f
     middle = math.hypot(length, width)
     first, second = middle + apart / 2, middle - apart / 2
     found = finishing.out_of_square(first=first, second=second, length=length, width=width)
-    assert found == pytest.approx(degrees, abs=5e-3)
-    assert finishing.out_of_square(first=second, second=first, length=length, width=width) == pytest.approx(-found)
+    agree(found, degrees, 5e-3, unit="°")
+    agree(finishing.out_of_square(first=second, second=first, length=length, width=width), -found, unit="°")
 
 
+@LEANING.of(finishing.out_of_square)
 @given(st.floats(50, 500), st.floats(50, 500), st.floats(-30, 30))
 def test_diagonals_of_a_leaning_box(length: float, width: float, lean: float) -> None:
     top = (width * math.sin(math.radians(lean)), width * math.cos(math.radians(lean)))
     rising = math.hypot(length + top[0], top[1])
     falling = math.hypot(length - top[0], top[1])
     found = finishing.out_of_square(first=rising, second=falling, length=length, width=width)
-    assert found == pytest.approx(lean, abs=1e-9)
+    agree(found, lean, 1e-9, unit="°")
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given
@@ -9,8 +10,25 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from jigs.trade import fingers, fit
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fit of a joint, tuning",
+    "arithmetic written out in jigs/trade/cut.py, fit.py, predict.py and tune.py",
+    "worked example",
+)
+TEXTBOOK = Check(
+    "Fit of a joint, tuning", "textbook tolerance stacks: ten parts of ±0.1; three blocks in a slot", "worked example"
+)
+LIBRARIES = Check("Fit of a joint, tuning", "packages uncertainties, scipy and shapely", "reference library")
+TRIED = Check(
+    "Fit of a joint, tuning",
+    "joints cut one by one, and again with what tuning told; every extreme seating tried",
+    "independent derivation",
+)
 
 
+@BY_HAND.of(fit.one_stack)
 @pytest.mark.parametrize(
     ("settings", "expected"),
     [
@@ -23,9 +41,10 @@ from jigs.trade import fingers, fit
 def test_worked_fits(settings: tuple[float, float, float], expected: tuple[float, float, float, float]) -> None:
     joint = fit.one_stack(*settings)
     found = (joint.clearance, joint.flush_low, joint.flush_high, joint.flush_middle)
-    assert found == pytest.approx(expected, abs=1e-9)
+    agree(found, expected, 1e-9, unit="")
 
 
+@TRIED.of(fit.one_stack)
 @given(
     gap=st.floats(3, 30),
     clearance=st.floats(0.01, 0.3),
@@ -49,12 +68,14 @@ def test_the_range_is_where_no_finger_overlaps_another(
     assert (overlap <= 1e-9) is inside or abs(overlap) < 1e-9
 
 
+@TRIED.of(fit.centred_spacer)
 @given(gap=st.floats(3, 30), clearance=st.floats(-0.1, 0.3))
 def test_the_centred_spacer_centres(gap: float, clearance: float) -> None:
     spacer = fit.centred_spacer(gap, gap + clearance)
-    assert fit.one_stack(gap, gap + clearance, spacer).flush_middle == pytest.approx(0, abs=1e-12)
+    agree(fit.one_stack(gap, gap + clearance, spacer).flush_middle, 0, 1e-12, unit="mm")
 
 
+@BY_HAND.of(fit.separate_worst, fit.drift_sd)
 @pytest.mark.parametrize(
     ("sockets", "slack", "worst", "drift"),
     [
@@ -67,11 +88,12 @@ def test_the_centred_spacer_centres(gap: float, clearance: float) -> None:
     ],
 )
 def test_worked_separate_cutting(sockets: int, slack: float, worst: float, drift: float) -> None:
-    assert fit.separate_worst(0.1, slack, sockets, odd=True) == pytest.approx(worst)
-    assert fit.separate_worst(0.1, slack, sockets, odd=False) == pytest.approx(worst + slack)
-    assert fit.drift_sd(slack, sockets) == pytest.approx(drift, abs=5e-5)
+    agree(fit.separate_worst(0.1, slack, sockets, odd=True), worst, unit="mm")
+    agree(fit.separate_worst(0.1, slack, sockets, odd=False), worst + slack, unit="mm")
+    agree(fit.drift_sd(slack, sockets), drift, 5e-5, unit="mm")
 
 
+@TRIED.of(fit.separate_worst)
 @pytest.mark.parametrize("odd", [True, False])
 @pytest.mark.parametrize("sockets", [1, 2, 3, 4])
 def test_the_worst_is_the_worst_of_all_extreme_seatings(sockets: int, odd: bool) -> None:
@@ -90,9 +112,10 @@ def test_the_worst_is_the_worst_of_all_extreme_seatings(sockets: int, odd: bool)
             least = min(least, min(bottoms) - max(tops))
     if math.isinf(least):  # two parts: one cheek only
         least = socket - gap
-    assert fit.separate_worst(socket - gap, slack, sockets, odd) == pytest.approx(least)
+    agree(fit.separate_worst(socket - gap, slack, sockets, odd), least, unit="mm")
 
 
+@BY_HAND.of(fit.angular_loss)
 @pytest.mark.parametrize(
     ("thickness", "degrees", "loss"),
     [
@@ -102,7 +125,7 @@ def test_the_worst_is_the_worst_of_all_extreme_seatings(sockets: int, odd: bool)
     ],
 )
 def test_worked_angular_loss(thickness: float, degrees: float, loss: float) -> None:
-    assert fit.angular_loss(thickness, thickness, degrees) == pytest.approx(loss, rel=0.03)
+    agree(fit.angular_loss(thickness, thickness, degrees), loss, share=0.03, unit="")
 
 
 @given(clearance=st.floats(0.001, 0.5), long=st.floats(3, 40), short=st.floats(3, 40), share=st.floats(0.01, 1))
@@ -111,13 +134,14 @@ def test_the_steepest_angle_spends_its_share(clearance: float, long: float, shor
     assert fit.angular_loss(long, short, angle) == pytest.approx(share * clearance)
 
 
+@BY_HAND.of(fit.floor_lean)
 @pytest.mark.parametrize(
     ("thickness", "degrees", "lean"),
     [(12, 0.5, 0.105), (0.5, 0.25, 0.0022)],
     ids=["12 at 0.5", "1/2 at 0.25"],
 )
 def test_worked_floor_lean(thickness: float, degrees: float, lean: float) -> None:
-    assert fit.floor_lean(thickness, degrees) == pytest.approx(lean, rel=0.02)
+    agree(fit.floor_lean(thickness, degrees), lean, share=0.02, unit="")
 
 
 def test_nothing_to_spend_without_clearance() -> None:
@@ -125,6 +149,7 @@ def test_nothing_to_spend_without_clearance() -> None:
     assert fit.steepest_angle(-0.05, 12, 12, 0.5) == 0
 
 
+@BY_HAND.of(fit.tolerance_budget)
 @pytest.mark.parametrize(
     ("errors", "clearance", "flush"),
     [
@@ -136,8 +161,8 @@ def test_worked_budgets(
     errors: tuple[float, float, float], clearance: tuple[float, float], flush: tuple[float, float]
 ) -> None:
     budget = fit.tolerance_budget(*errors)
-    assert (budget.clearance.worst, budget.clearance.rss) == pytest.approx(clearance, rel=0.02)
-    assert (budget.flush.worst, budget.flush.rss) == pytest.approx(flush, rel=0.02)
+    agree((budget.clearance.worst, budget.clearance.rss), clearance, share=0.02, unit="")
+    agree((budget.flush.worst, budget.flush.rss), flush, share=0.02, unit="")
 
 
 def test_the_spacer_holds_most_of_the_flush_variance() -> None:
@@ -146,6 +171,7 @@ def test_the_spacer_holds_most_of_the_flush_variance() -> None:
     assert (name, round(share, 2)) == ("spacer", 0.78)
 
 
+@TEXTBOOK.of(fit.spread)
 @pytest.mark.parametrize(
     ("limits", "worst", "rss", "digits"),
     [
@@ -157,22 +183,23 @@ def test_published_tolerance_stacks(limits: list[float], worst: float, rss: floa
     # the textbook rule: worst case is the sum of limits, statistical the root of the sum of squares
     named = {str(place): limit for place, limit in enumerate(limits)}
     total = fit.spread(named, dict.fromkeys(named, 1.0))
-    assert total.worst == pytest.approx(worst)
+    agree(total.worst, worst, unit="")
     assert round(total.rss, digits) == rss
 
 
+@LIBRARIES.of(fit.tolerance_budget, fit.spread)
 @given(errors=st.tuples(*[st.floats(0.001, 0.2)] * 3))
 def test_rss_agrees_with_linear_error_propagation(errors: tuple[float, float, float]) -> None:
     # outside check: the package `uncertainties`
     gap, socket, spacer = (ufloat(10, error) for error in errors)
     budget = fit.tolerance_budget(*errors)
-    assert budget.clearance.rss == pytest.approx((socket - gap).std_dev)
+    agree(budget.clearance.rss, (socket - gap).std_dev, unit="mm")
     flush = spacer - (gap + socket) / 2
-    assert budget.flush.rss == pytest.approx(flush.std_dev)
+    agree(budget.flush.rss, flush.std_dev, unit="mm")
     shares = dict(budget.flush.shares)
     parts = flush.error_components()
     for name, variable in (("gap", gap), ("socket", socket), ("spacer", spacer)):
-        assert shares[name] == pytest.approx(parts[variable] ** 2 / flush.std_dev**2)
+        agree(shares[name], parts[variable] ** 2 / flush.std_dev**2, unit="of it")
 
 
 def test_no_error_has_no_shares() -> None:
@@ -195,5 +222,24 @@ def test_no_error_has_no_shares() -> None:
 )
 def test_impossible_fits_are_named(call: object, message: str) -> None:
     assert callable(call)
+    with pytest.raises(ValueError, match=message):
+        call()
+
+
+def test_a_share_and_a_lean_run_from_nothing_to_their_ends() -> None:
+    assert fit.steepest_angle(0.1, 12, 12, 0) == 0
+    assert fit.steepest_angle(0.1, 12, 12, 1) == pytest.approx(0.2387, abs=5e-5)  # worked value: atan(0.1 / 24)
+    assert fit.angular_loss(12, 12, 0) == 0
+    assert fit.angular_loss(12, 12, 89.5) == pytest.approx(24 * 114.5887, abs=1e-2)  # a table of tangents
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: fit.steepest_angle(0.1, 12, 12, -0.5), "share -0.5: must be between 0 and 1"),
+        (lambda: fit.floor_lean(12, -0.5), "degrees -0.5: must be at least 0 and under 90"),
+    ],
+)
+def test_a_share_and_a_lean_below_0_are_named(call: Callable[[], float], message: str) -> None:
     with pytest.raises(ValueError, match=message):
         call()

@@ -12,6 +12,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.trade import groove
+from tests.outside import Check, agree
+
+BY_HAND = Check("Groove and its stops", "arithmetic written out in jigs/trade/groove.py", "worked example")
+FED = Check(
+    "Groove and its stops", "boards fed past a cutter, and a tongue laid into its corner", "independent derivation"
+)
+PRACTICE = Check("Limits and margins of the shop", "common practice, no source", "common practice")
 
 INCH = 25.4
 
@@ -31,6 +38,7 @@ def two_of_each(finger: float) -> dict[str, list[tuple[float, float]]]:
     }
 
 
+@BY_HAND.of(groove.stops)
 @pytest.mark.parametrize(
     ("length", "end_wood", "cutter", "stop", "travel"),
     [  # worked values
@@ -44,15 +52,17 @@ def two_of_each(finger: float) -> dict[str, list[tuple[float, float]]]:
 def test_worked_stops(length: float, end_wood: float, cutter: float, stop: float, travel: float) -> None:
     found = groove.stops(length=length, cutter=cutter, left_end_wood=end_wood, right_end_wood=end_wood)
     near = stop - cutter / 2
-    assert dataclasses.astuple(found) == pytest.approx((stop, stop, near, near, travel))
+    agree(dataclasses.astuple(found), (stop, stop, near, near, travel), unit="")
 
 
+@BY_HAND.of(groove.stops)
 def test_a_groove_that_runs_out_has_no_stop_there() -> None:  # worked value "asym"
     found = groove.stops(length=240, cutter=6, left_end_wood=3.5, right_end_wood=0)
     assert (found.right, found.right_from_edge) == (233.5, 230.5)
     assert (found.left, found.left_from_edge, found.travel) == (None, None, None)
 
 
+@FED.of(groove.stops)
 @given(
     length=st.floats(60, 500),
     cutter=st.floats(2, 12),
@@ -70,26 +80,29 @@ def test_the_stops_leave_the_end_wood(length: float, cutter: float, left: float,
     left_end_at_plunge, left_end_at_stop = found.right - actual, -found.left
     cut_from = -cutter / 2 - left_end_at_plunge
     cut_to = cutter / 2 - left_end_at_stop
-    assert cut_from == pytest.approx(left + longer)
-    assert actual - cut_to == pytest.approx(right + longer)
-    assert found.travel == pytest.approx(left_end_at_plunge - left_end_at_stop + longer)
+    agree(cut_from, left + longer, unit="mm")
+    agree(actual - cut_to, right + longer, unit="mm")
+    agree(found.travel, left_end_at_plunge - left_end_at_stop + longer, unit="mm")
 
 
+@BY_HAND.of(groove.fence)
 @pytest.mark.parametrize(
     ("from_bottom", "cutter", "expected"),
     [pytest.param(12, 6, 15, id="M"), pytest.param(3 / 16, 0.25, 5 / 16, id="N_in")],  # worked values
 )
 def test_fence(from_bottom: float, cutter: float, expected: float) -> None:
-    assert groove.fence(from_bottom=from_bottom, cutter=cutter) == expected
+    agree(groove.fence(from_bottom=from_bottom, cutter=cutter), expected, 0.0, unit="")
 
 
+@BY_HAND.of(groove.filler_block, groove.shortest_stopped)
 def test_filler_block_and_shortest_board() -> None:
-    assert groove.filler_block(long_board=240, short_board=160) == 80  # worked value D1
-    assert groove.shortest_stopped(end_wood=3.8, cutter=6) == pytest.approx(24.8)
+    agree(groove.filler_block(long_board=240, short_board=160), 80, 0.0, unit="mm")  # worked value D1
+    agree(groove.shortest_stopped(end_wood=3.8, cutter=6), 24.8, unit="mm")
     found = groove.stops(length=24.8, cutter=6, left_end_wood=3.8, right_end_wood=3.8)
-    assert found.right_from_edge == pytest.approx(15)  # the room asked for
+    agree(found.right_from_edge, 15, unit="mm")  # the room asked for
 
 
+@BY_HAND.of(groove.overlap, groove.stopped_boards)
 @pytest.mark.parametrize(
     ("from_bottom", "cutter", "fingers", "overlaps", "stopped"),
     [  # worked values
@@ -107,22 +120,25 @@ def test_which_boards_are_stopped(
     stopped: tuple[str, ...],
 ) -> None:
     found = [groove.overlap(from_bottom=from_bottom, cutter=cutter, fingers=spans) for spans in fingers.values()]
-    assert found == pytest.approx(overlaps)
+    agree(found, overlaps, unit="mm")
     assert groove.stopped_boards(from_bottom=from_bottom, cutter=cutter, fingers=fingers) == stopped
 
 
+@PRACTICE.of(groove.stopped_boards)
 def test_a_sliver_of_overlap_may_run_through() -> None:
     for end, stopped in ((4.19, ()), (4.21, ("long",))):  # 0.2 mm: common practice, no source
         assert groove.stopped_boards(from_bottom=4, cutter=6, fingers={"long": [(0.0, end)]}) == stopped
 
 
+@BY_HAND.of(groove.safe_heights)
 def test_the_bottom_finger_holds_a_groove_only_above_the_least_height() -> None:
     found = groove.safe_heights(cutter=6, fingers={"long": LONG_M, "short": SHORT_M}, least=4.5)
     # Worked value M: the second part from spacer + 0.5 to spacer + gap − 0.5, less the groove's width.
-    assert (found[0].lowest, found[0].highest, found[0].middle) == pytest.approx((10.45, 13.35, 11.9))
+    agree((found[0].lowest, found[0].highest, found[0].middle), (10.45, 13.35, 11.9), unit="mm")
     assert [safe.boards for safe in found] == ["short", "long", "short", "long", "short", "long", "short", "long"]
 
 
+@BY_HAND.of(groove.nearest_safe_height)
 @pytest.mark.parametrize(
     ("from_bottom", "cutter", "fingers", "middle"),
     [  # worked values
@@ -137,7 +153,7 @@ def test_the_height_suggested(
     heights = groove.safe_heights(cutter=cutter, fingers=fingers, least=groove.least_from_bottom(12))
     nearest = groove.nearest_safe_height(from_bottom, heights)
     assert nearest is not None
-    assert nearest.middle == pytest.approx(middle)
+    agree(nearest.middle, middle, unit="mm")
 
 
 def test_the_nearest_height_of_a_range() -> None:
@@ -151,6 +167,7 @@ def test_no_height_is_suggested_where_none_works() -> None:
     assert groove.nearest_safe_height(12, heights) is None
 
 
+@FED.of(groove.safe_heights, groove.nearest_safe_height)
 @given(
     finger=st.floats(5, 20), cutter=st.floats(2, 8), asked=st.floats(0, 60), least=st.floats(0, 10), at=st.floats(0, 1)
 )
@@ -168,6 +185,7 @@ def test_every_safe_height_keeps_clear(finger: float, cutter: float, asked: floa
         assert found == min(abs(safe.nearest_to(asked) - asked) for safe in heights)
 
 
+@BY_HAND.of(groove.most_end_wood, groove.reach)
 @pytest.mark.parametrize(
     ("cut_depth", "tongue_reach", "cutter", "tongue", "most"),
     [  # worked values
@@ -179,23 +197,24 @@ def test_every_safe_height_keeps_clear(finger: float, cutter: float, asked: floa
 )
 def test_most_end_wood(cut_depth: float, tongue_reach: float, cutter: float, tongue: float, most: float) -> None:
     found = groove.most_end_wood(cut_depth=cut_depth, tongue_reach=tongue_reach, cutter=cutter, tongue=tongue)
-    assert found == pytest.approx(most, abs=5e-5)
+    agree(found, most, 5e-5, unit="")
     # With that end wood the tongue just reaches as far as it must, and needs nothing at its corner.
     at_most = groove.corner(
         cut_depth=cut_depth, end_wood=found, cutter=cutter, tongue=tongue, tongue_reach=tongue_reach
     )
-    assert at_most.reach == pytest.approx(tongue_reach)
-    assert at_most.shortfall == pytest.approx(0, abs=1e-12)
+    agree(at_most.reach, tongue_reach, unit="")
+    agree(at_most.shortfall, 0, 1e-12, unit="")
 
 
+@BY_HAND.of(groove.least_end_wood, groove.rounded_inward)
 def test_the_range_of_end_wood_rounds_inward() -> None:
     # Worked value M, as cut: 3.0 after flushing is 3.3 before, and 4.0681 becomes 4.06.
     least = groove.least_end_wood(thickness=12, proud=0.3)
     most = groove.most_end_wood(cut_depth=12.3, tongue_reach=6, cutter=6, tongue=5.8)
-    assert groove.rounded_inward(least, most) == pytest.approx((3.3, 4.06), abs=1e-12)
-    assert groove.least_end_wood(thickness=20, proud=0) == 5
+    agree(groove.rounded_inward(least, most), (3.3, 4.06), 1e-12, unit="mm")
+    agree(groove.least_end_wood(thickness=20, proud=0), 5, 0.0, unit="mm")
     # In floats 0.07 / 0.01 is more than 7 and 4.06 / 0.01 less than 406.
-    assert groove.rounded_inward(0.07, 4.06) == pytest.approx((0.07, 4.06), abs=1e-12)
+    agree(groove.rounded_inward(0.07, 4.06), (0.07, 4.06), 1e-12, unit="mm")
 
 
 @given(least=st.floats(0, 20), width=st.floats(0.03, 5), step=st.sampled_from([0.01, 0.1, INCH / 64]))
@@ -205,6 +224,7 @@ def test_a_rounded_range_is_inside_by_less_than_a_step(least: float, width: floa
     assert -1e-6 * step <= least + width - high + 1e-12 < step + 1e-9
 
 
+@BY_HAND.of(groove.corner)
 @pytest.mark.parametrize(
     ("settings", "expected"),
     [  # worked values
@@ -219,29 +239,31 @@ def test_panel_corner(settings: tuple[float, ...], expected: tuple[float, ...]) 
     found = groove.corner(
         cut_depth=cut_depth, end_wood=end_wood, cutter=cutter, tongue=tongue, tongue_reach=tongue_reach
     )
-    assert (found.reach, found.shortfall, found.clip_leg, found.radius) == pytest.approx(expected, abs=5e-5)
+    agree((found.reach, found.shortfall, found.clip_leg, found.radius), expected, 5e-5, unit="")
 
 
+@FED.of(groove.corner, groove.reach)
 @given(room=st.floats(0.2, 6), share=st.floats(0.05, 0.95))
 def test_a_relieved_corner_touches_the_wood_that_stays(room: float, share: float) -> None:
     # The inside corner is at (0, 0); the wood that stays begins at (reach, 0) and lies beyond it, above y = 0.
     tongue_reach = room / share
     found = groove.corner(cut_depth=room + 5, end_wood=2, cutter=6, tongue=6, tongue_reach=tongue_reach)
-    assert found.reach == pytest.approx(room)
+    agree(found.reach, room, unit="mm")
     clip = (tongue_reach - found.reach) + (tongue_reach - 0)
-    assert clip == pytest.approx(found.clip_leg)
+    agree(clip, found.clip_leg, unit="mm")
     centre = tongue_reach - found.radius
-    assert math.hypot(found.reach - centre, 0 - centre) == pytest.approx(found.radius)
+    agree(math.hypot(found.reach - centre, 0 - centre), found.radius, unit="mm")
     assert found.reach >= centre  # on the rounded part, not on the straight edge below it
 
 
+@PRACTICE.of(groove.wall_left, groove.depth_passes, groove.least_from_bottom)
 def test_depths() -> None:
-    assert groove.wall_left(thickness=12, depth=6) == 6
-    assert groove.wall_left(thickness=9, depth=6) == 3  # worked value: over half the board, 3.0 of wall
-    assert groove.depth_passes(6) == (3, 6)  # worked value: two passes of 3
-    assert groove.depth_passes(0.25 * INCH, INCH / 8) == pytest.approx((INCH / 8, INCH / 4))
-    assert groove.depth_passes(6.1) == pytest.approx((6.1 / 3, 12.2 / 3, 6.1))
-    assert [groove.least_from_bottom(thickness) for thickness in (9, 18)] == [4.5, 6]
+    agree(groove.wall_left(thickness=12, depth=6), 6, 0.0, unit="mm")
+    agree(groove.wall_left(thickness=9, depth=6), 3, 0.0, unit="mm")  # worked value: over half the board, 3.0 of wall
+    agree(groove.depth_passes(6), (3, 6), 0.0, unit="mm")  # worked value: two passes of 3
+    agree(groove.depth_passes(0.25 * INCH, INCH / 8), (INCH / 8, INCH / 4), unit="mm")
+    agree(groove.depth_passes(6.1), (6.1 / 3, 12.2 / 3, 6.1), unit="mm")
+    agree([groove.least_from_bottom(thickness) for thickness in (9, 18)], [4.5, 6], 0.0, unit="mm")
 
 
 @pytest.mark.parametrize(
@@ -265,3 +287,18 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_what_just_fits_fits() -> None:
+    # worked values, exact in floats: no travel, a groove of 9 in a finger of 10, a corner that is just reached
+    assert groove.stops(length=13, cutter=6, left_end_wood=3.5, right_end_wood=3.5).travel == 0
+    (found,) = groove.safe_heights(cutter=9, fingers={"short": [(20, 30)]}, least=4.5)
+    assert found == groove.SafeHeight(20.5, 20.5, 20.5, "short")
+    reached = groove.corner(cut_depth=9, end_wood=3, cutter=6, tongue=6, tongue_reach=3)
+    assert reached == groove.Corner(3.0, 0.0, 0.0, 0.0)
+    assert groove.stopped_boards(from_bottom=0, cutter=6, fingers={"long": [(0.0, groove.SHOWS)]}) == ()
+
+
+def test_a_groove_over_two_fingers_counts_both() -> None:
+    # worked value: from 8 to 22 it cuts 2 of the finger below and 2 of the one above
+    assert groove.overlap(from_bottom=8, cutter=14, fingers=TENS["long"]) == 4

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -12,12 +13,17 @@ from shapely import LineString, MultiPoint
 
 from jigs.trade import handle, lid
 from jigs.trade.handle import EndHoles
+from tests.outside import Check, agree
+
+BY_HAND = Check("Handle and scalloped edge", "arithmetic written out in jigs/trade/handle.py", "worked example")
+SHAPELY = Check("Handle and scalloped edge", "outlines and discs measured by shapely and numpy", "reference library")
 
 G1 = EndHoles(radius=19.3, neck=24, hole_height=25.3, length=90, height=50, crest=5)
 G1B = EndHoles(radius=19.3, neck=24, hole_height=25.3, length=90, height=54, crest=5)
 G2 = EndHoles(radius=0.76, neck=0.875, hole_height=1.01, length=3.5, height=2.125, crest=0.1875)
 
 
+@BY_HAND.of(EndHoles, handle.chord, handle.rim_in_wood)
 @pytest.mark.parametrize(
     ("found", "offset", "inside", "chord", "cusps", "rim", "crest_radius", "over", "tip", "foot", "grip"),
     [  # worked values
@@ -54,24 +60,26 @@ def test_worked_handles(
         found.foot,
         found.grip_depth,
     )
-    assert numbers == pytest.approx(given_numbers, abs=6e-5)
+    agree(numbers, given_numbers, 6e-5, unit="")
     assert found.least_wood == min(found.neck, found.foot, found.horn_tip, found.hole_to_crest)
 
 
+@BY_HAND.of(EndHoles)
 def test_the_thinnest_wood_is_over_the_hole() -> None:
-    assert G1.least_wood == pytest.approx(2.70, abs=5e-3)  # worked value G1: too thin, though the tip has 6.1
-    assert G1B.least_wood == pytest.approx(6.0)
-    assert [G1B.crest_height(at) for at in (15, 30, 45)] == pytest.approx([53.45, 51.79, 49.0], abs=6e-3)
+    agree(G1.least_wood, 2.70, 5e-3, unit="mm")  # worked value G1: too thin, though the tip has 6.1
+    agree(G1B.least_wood, 6.0, unit="mm")
+    agree([G1B.crest_height(at) for at in (15, 30, 45)], [53.45, 51.79, 49.0], 6e-3, unit="mm")
     higher = G1.height_that_leaves(6)
     found = EndHoles(radius=19.3, neck=24, hole_height=25.3, length=90, height=higher, crest=5)
-    assert found.hole_to_crest == pytest.approx(6)
-    assert math.ceil(higher) == 54  # worked value: H 54
+    agree(found.hole_to_crest, 6, unit="mm")
+    agree(math.ceil(higher), 54, 0.0, unit="mm")  # worked value: H 54
     # At the most that it gives, the nearest point of the crest is the corner of the end.
     highest = EndHoles(19.3, 24, 25.3, 90, G1.height_that_leaves(43.1111), 5)
     corner = math.hypot(highest.inside_end, highest.height - 5 - 25.3)
-    assert highest.hole_to_crest == pytest.approx(corner - 19.3, abs=1e-3)
+    agree(highest.hole_to_crest, corner - 19.3, 1e-3, unit="mm")
 
 
+@SHAPELY.of(EndHoles, handle.chord, handle.rim_in_wood)
 @settings(deadline=None)
 @given(
     radius=st.floats(8, 30),
@@ -103,12 +111,13 @@ def test_the_least_wood_is_that_of_the_outline(
     top = np.column_stack([found.crest_radius * np.sin(sweep), found.height - found.crest_radius * (1 - np.cos(sweep))])
     measured = MultiPoint(rim).distance(LineString(top))
     assume(found.hole_to_crest > 0)
-    assert found.hole_to_crest == pytest.approx(measured, abs=3e-3)
-    assert found.foot == pytest.approx(rim[:, 1].min(), abs=1e-3)
-    assert found.chord == pytest.approx(found.cusps[1] - found.cusps[0])
-    assert found.rim_in_wood == pytest.approx(len(rim) / len(angles), abs=2e-3)
+    agree(found.hole_to_crest, measured, 3e-3, unit="mm")
+    agree(found.foot, rim[:, 1].min(), 1e-3, unit="mm")
+    agree(found.chord, found.cusps[1] - found.cusps[0], unit="mm")
+    agree(found.rim_in_wood, len(rim) / len(angles), 2e-3, unit="of the rim")
 
 
+@BY_HAND.of(EndHoles)
 @pytest.mark.parametrize(
     ("found", "at", "wood"),
     [  # worked values
@@ -120,19 +129,21 @@ def test_the_least_wood_is_that_of_the_outline(
     ],
 )
 def test_wood_over_a_screw(found: EndHoles, at: float, wood: float) -> None:
-    assert found.wood_over_screw(at) == pytest.approx(wood, abs=5e-3)
+    agree(found.wood_over_screw(at), wood, 5e-3, unit="")
 
 
+@BY_HAND.of(handle.screw_length, handle.screw_bite, handle.most_bite)
 def test_screws() -> None:  # worked values
-    assert handle.screw_length(lid=18, countersink=3, bite=15) == 30
-    assert handle.screw_length(lid=0.75, countersink=0.125, bite=0.625) == 1.25
-    assert handle.screw_bite(screw=35, lid=18, countersink=3) == 20
-    assert handle.most_bite(G1.wood_over_screw(20)) == pytest.approx(5.65, abs=5e-3)  # so 20 comes out in the hole
-    assert handle.most_bite(G1.wood_over_screw(31.3)) == pytest.approx(2.0)
+    agree(handle.screw_length(lid=18, countersink=3, bite=15), 30, 0.0, unit="mm")
+    agree(handle.screw_length(lid=0.75, countersink=0.125, bite=0.625), 1.25, 0.0, unit="mm")
+    agree(handle.screw_bite(screw=35, lid=18, countersink=3), 20, 0.0, unit="mm")
+    agree(handle.most_bite(G1.wood_over_screw(20)), 5.65, 5e-3, unit="mm")  # so 20 comes out in the hole
+    agree(handle.most_bite(G1.wood_over_screw(31.3)), 2.0, unit="mm")
     assert handle.most_bite(G1.wood_over_screw(11.9)) > 20  # in the neck, x under 12, it is fine
     assert handle.most_bite(G1.wood_over_screw(12.1)) < 25.3
 
 
+@BY_HAND.of(handle.row_of_holes)
 @pytest.mark.parametrize(
     ("radius", "pitch", "cusp", "depth", "web"),
     [  # worked values
@@ -144,9 +155,10 @@ def test_screws() -> None:  # worked values
 )
 def test_row_of_holes(radius: float, pitch: float, cusp: float, depth: float, web: float) -> None:
     found = handle.row_of_holes(radius=radius, pitch=pitch)
-    assert (found.cusp, found.depth, found.web) == pytest.approx((cusp, depth, web), abs=5e-4)
+    agree((found.cusp, found.depth, found.web), (cusp, depth, web), 5e-4, unit="")
 
 
+@BY_HAND.of(handle.off_edge_hole)
 @pytest.mark.parametrize(
     ("radius", "outside", "depth", "chord", "rim"),
     [  # worked values
@@ -157,9 +169,10 @@ def test_row_of_holes(radius: float, pitch: float, cusp: float, depth: float, we
 )
 def test_hole_off_the_edge(radius: float, outside: float, depth: float, chord: float, rim: float) -> None:
     found = handle.off_edge_hole(radius=radius, outside=outside)
-    assert (found.depth, found.chord, found.rim_in_wood) == pytest.approx((depth, chord, rim), abs=5e-5)
+    agree((found.depth, found.chord, found.rim_in_wood), (depth, chord, rim), 5e-5, unit="")
 
 
+@SHAPELY.of(handle.flat_between, handle.rim_beside_holes)
 @given(radius=st.floats(5, 30), share=st.floats(0.1, 2.5), outside=st.floats(0, 0.9))
 def test_the_edge_between_two_holes(radius: float, share: float, outside: float) -> None:
     """Shapely measures it: what two discs leave of a straight edge."""
@@ -168,31 +181,33 @@ def test_the_edge_between_two_holes(radius: float, share: float, outside: float)
     discs = [MultiPoint([centre]).buffer(radius, quad_segs=512) for centre in centres]
     edge = LineString([(0, 0), (pitch, 0)])
     found = handle.flat_between(radius=radius, pitch=pitch, outside=outside * radius)
-    assert edge.difference(discs[0].union(discs[1])).length == pytest.approx(max(0.0, found), abs=0.02)
+    agree(edge.difference(discs[0].union(discs[1])).length, max(0.0, found), 0.02, unit="mm")
     rim = discs[0].exterior
     shared = rim.intersection(discs[1]).length / rim.length
-    assert handle.rim_beside_holes(radius=radius, pitch=pitch, neighbours=1) == pytest.approx(1 - shared, abs=3e-3)
+    agree(handle.rim_beside_holes(radius=radius, pitch=pitch, neighbours=1), 1 - shared, 3e-3, unit="of the rim")
 
 
+@SHAPELY.of(EndHoles)
 @given(at=st.floats(-12, 12), bite=st.floats(1, 50))
 def test_the_wood_beside_a_screw(at: float, bite: float) -> None:
     """Shapely measures it: from the screw's line to the hole."""
     screw = LineString([(at, 0), (at, bite)])
     centres = MultiPoint([(side * G1.centre_offset, G1.hole_height) for side in (-1, 1)])
-    assert G1.wood_beside_screw(at, bite) == pytest.approx(screw.distance(centres) - G1.radius)
+    agree(G1.wood_beside_screw(at, bite), screw.distance(centres) - G1.radius, unit="mm")
 
 
+@BY_HAND.of(handle.neck_between, handle.clamp_room, handle.blank_length, handle.plug_diameter, handle.gap_under_foot)
 def test_drilling() -> None:  # worked values
-    assert handle.neck_between(radius=19.3, centre_offset=19) == pytest.approx(-0.6)
-    assert handle.neck_between(radius=19.3, centre_offset=28.3) == pytest.approx(18)
-    assert handle.clamp_room(19.3) == pytest.approx(36.3)
-    assert handle.blank_length(centre_offset=31.3, radius=19.3) == pytest.approx(111.2)
-    assert handle.blank_length(centre_offset=1.1975, radius=0.76, spare=5 / 25.4) == pytest.approx(4.31, abs=5e-3)
-    assert handle.plug_diameter(hole=38.6, kerf=2) == pytest.approx(34.6)
-    assert handle.plug_diameter(hole=1.52, kerf=0.07) == pytest.approx(1.38)
-    assert handle.gap_under_foot(foot=22, crown_radius=536.33) == pytest.approx(0.11, abs=5e-3)
-    assert handle.gap_under_foot(foot=7 / 8, crown_radius=18.125) == pytest.approx(0.005, abs=5e-4)
-    assert handle.gap_under_foot(foot=160, crown_radius=lid.arc_radius(160, 6)) == pytest.approx(6)
+    agree(handle.neck_between(radius=19.3, centre_offset=19), -0.6, unit="mm")
+    agree(handle.neck_between(radius=19.3, centre_offset=28.3), 18, unit="mm")
+    agree(handle.clamp_room(19.3), 36.3, unit="mm")
+    agree(handle.blank_length(centre_offset=31.3, radius=19.3), 111.2, unit="mm")
+    agree(handle.blank_length(centre_offset=1.1975, radius=0.76, spare=5 / 25.4), 4.31, 5e-3, unit="mm")
+    agree(handle.plug_diameter(hole=38.6, kerf=2), 34.6, unit="mm")
+    agree(handle.plug_diameter(hole=1.52, kerf=0.07), 1.38, unit="mm")
+    agree(handle.gap_under_foot(foot=22, crown_radius=536.33), 0.11, 5e-3, unit="mm")
+    agree(handle.gap_under_foot(foot=7 / 8, crown_radius=18.125), 0.005, 5e-4, unit="mm")
+    agree(handle.gap_under_foot(foot=160, crown_radius=lid.arc_radius(160, 6)), 6, unit="mm")
 
 
 @pytest.mark.parametrize(
@@ -215,3 +230,51 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+@pytest.mark.parametrize(
+    ("neighbours", "rim"),
+    [  # worked values: three holes, each a radius from the next, take thirds of each other's rims
+        (0, 1),
+        (1, 2 / 3),
+        (2, 1 / 3),
+    ],
+)
+def test_the_rim_beside_neighbours(neighbours: int, rim: float) -> None:
+    assert handle.rim_beside_holes(radius=16, pitch=16, neighbours=neighbours) == pytest.approx(rim)
+    assert handle.rim_beside_holes(radius=16, pitch=33, neighbours=neighbours) == 1  # too far off to meet
+
+
+def test_the_crest_meets_the_end_at_its_own_height() -> None:
+    assert [G1.crest_height(at) for at in (-45, 0, 45)] == pytest.approx([45, 50, 45])
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: EndHoles(20, 24, 25, 104, 50, 5), "length is 104; a hole cuts the end only from 24 to 104"),
+        (lambda: EndHoles(20, 24, 25, 24, 50, 5), "length is 24; a hole cuts the end only from 24 to 104"),
+        (lambda: handle.rim_beside_holes(radius=16, pitch=16, neighbours=3), "neighbours is 3; it must be from 0 to 2"),
+        (lambda: handle.rim_beside_holes(radius=16, pitch=16, neighbours=-1), "neighbours is -1"),
+        (lambda: handle.rim_in_wood(16, -17), "inside is -17; it must be from -16 to 16"),
+        (lambda: handle.chord(10, -11), "distance is -11; it must be from -10 to 10"),
+        (lambda: handle.screw_bite(screw=35, lid=18, countersink=18), "countersink is 18; it must be less than 18"),
+        (lambda: G1.crest_height(46), "at is 46; it must be from -45 to 45"),
+        (lambda: G1.wood_over_screw(-46), "at is -46; it must be from -45 to 45"),
+    ],
+)
+def test_other_refusals(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()
+
+
+def test_a_hole_whose_centre_is_near_the_end() -> None:
+    # worked values: half an inch to either side of the end a hole of 1.3 is 2.4 high there (triple 5-12-13)
+    beyond = EndHoles(radius=1.3, neck=2, hole_height=2, length=3.6, height=4, crest=0.2)
+    assert (beyond.inside_end, beyond.foot, beyond.hole_to_crest) == pytest.approx((-0.5, 0.8, 0.6))
+    inside = EndHoles(radius=1.3, neck=2, hole_height=2, length=5.6, height=12, crest=0.2)
+    assert inside.hole_to_crest == pytest.approx(math.hypot(0.5, 9.8) - 1.3)  # to the corner of the end
+
+
+def test_holes_that_hardly_part_leave_a_thin_web() -> None:
+    assert handle.row_of_holes(radius=16, pitch=32.5) == handle.Scallop(0.0, 16.0, 0.5)

@@ -10,8 +10,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.trade.mitre import mitre, side_length
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Mitres, dovetails, dividers, hinges, rows",
+    "arithmetic written out in jigs/trade/mitre.py, spacing.py, dividers.py, hinge.py and circles.py",
+    "worked example",
+)
+IN_SPACE = Check(
+    "Mitres, dovetails, dividers, hinges, rows",
+    "boards put together, cutters rolled and cuts laid over wood by numpy and shapely",
+    "reference library",
+)
 
 
+@BY_HAND.of(mitre)
 @pytest.mark.parametrize(
     ("sides", "slope", "tilt", "gauge"),
     [  # worked values
@@ -24,9 +37,10 @@ from jigs.trade.mitre import mitre, side_length
 )
 def test_worked_mitres(sides: int, slope: float, tilt: float, gauge: float) -> None:
     found = mitre(sides=sides, slope=slope)
-    assert (found.tilt, found.gauge) == pytest.approx((tilt, gauge), abs=5e-5)
+    agree((found.tilt, found.gauge), (tilt, gauge), 5e-5, unit="°")
 
 
+@IN_SPACE.of(mitre)
 @given(st.integers(3, 16), st.floats(0, 80))
 def test_the_boards_meet_in_space(sides: int, slope: float) -> None:
     # One board faces +x and leans outward; its neighbour is the same, turned about the vertical.
@@ -40,13 +54,14 @@ def test_the_boards_meet_in_space(sides: int, slope: float) -> None:
     gauge = math.degrees(math.acos(min(1.0, abs(float(along_corner @ up)))))
     tilt = math.degrees(math.acos(float(np.clip(normal @ (rotation @ normal), -1, 1)))) / 2
     found = mitre(sides=sides, slope=slope)
-    assert found.gauge == pytest.approx(gauge, abs=1e-5)
-    assert found.tilt == pytest.approx(tilt, abs=1e-5)
+    agree(found.gauge, gauge, 1e-5, unit="°")
+    agree(found.tilt, tilt, 1e-5, unit="°")
 
 
+@BY_HAND.of(side_length)
 def test_side_length() -> None:
-    assert side_length(sides=6, inscribed_radius=80) == pytest.approx(92.38, abs=5e-3)  # worked value
-    assert side_length(sides=4, inscribed_radius=50) == pytest.approx(100)
+    agree(side_length(sides=6, inscribed_radius=80), 92.38, 5e-3, unit="mm")  # worked value
+    agree(side_length(sides=4, inscribed_radius=50), 100, unit="mm")
 
 
 @pytest.mark.parametrize(

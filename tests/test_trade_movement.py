@@ -10,6 +10,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigs.trade import movement
+from tests.outside import Check, agree, compared
+
+TABLE_4_2 = Check("Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 4-2", "handbook table")
+TABLE_13_5 = Check("Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 13-5", "handbook table")
+TABLE_4_3 = Check(
+    "Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 4-3 beside Table 13-5", "handbook table"
+)
+MAGAZINES = Check("Wood and its moisture", "Hardwood Floors magazine, 2016; Wood magazine", "worked example")
+EQUATION_4_5 = Check(
+    "Wood and its moisture", "USDA Wood Handbook FPL-GTR-282, Eq. 4-5 in °C beside that in °F", "independent derivation"
+)
+FROM_MEMORY = Check("Wood and its moisture", "Wood Handbook, Eq. 13-3 and some rows of Table 13-5", "from memory")
+BY_HAND = Check("Wood and its moisture", "arithmetic written out in jigs/trade/movement.py", "worked example")
+PRACTICE = Check("Limits and margins of the shop", "common practice, no source", "common practice")
 
 # USDA Wood Handbook FPL-GTR-190, Table 4-2: moisture in % by temperature in °F (rows) and humidity in % (columns).
 MOISTURES = """
@@ -168,15 +182,17 @@ def published_moistures() -> list[tuple[float, float, float]]:
     ]
 
 
+@TABLE_4_2.of(movement.equilibrium_moisture)
 @pytest.mark.parametrize("equation", ["fahrenheit", "celsius"])
 def test_moisture_agrees_with_the_published_table(equation: Literal["fahrenheit", "celsius"]) -> None:
     entries = published_moistures()
     assert len(entries) == 11 * 19
     for fahrenheit, humidity, moisture in entries:
         found = movement.equilibrium_moisture((fahrenheit - 32) / 1.8, humidity, equation)
-        assert found == pytest.approx(moisture, abs=0.07), (fahrenheit, humidity)
+        agree(found, moisture, 0.07, unit="%", case=(fahrenheit, humidity))
 
 
+@BY_HAND.of(movement.equilibrium_moisture)
 @pytest.mark.parametrize(
     ("celsius", "humidity", "moisture"),
     [  # worked values of the equation in °F
@@ -195,7 +211,7 @@ def test_moisture_agrees_with_the_published_table(equation: Literal["fahrenheit"
 )
 def test_worked_moistures(celsius: float, humidity: float, moisture: float) -> None:
     places = 5e-5 if round(moisture, 2) != moisture else 5e-3
-    assert movement.equilibrium_moisture(celsius, humidity) == pytest.approx(moisture, abs=places)
+    agree(movement.equilibrium_moisture(celsius, humidity), moisture, places, unit="%")
 
 
 @settings(deadline=None)
@@ -208,12 +224,13 @@ def test_moisture_rises_with_humidity_and_turns_back_into_it(temperature: float,
         assert moisture <= movement.equilibrium_moisture(temperature, other)
 
 
+@EQUATION_4_5.of(movement.equilibrium_moisture)
 def test_both_equations_say_the_same() -> None:
     # Their constants are rounded apart: from −20 to 70 °C and 0 to 100 % they part by up to 0.016 %.
     for celsius in range(-20, 71):
         for humidity in range(0, 101, 5):
             found = movement.equilibrium_moisture(celsius, humidity, "celsius")
-            assert found == pytest.approx(movement.equilibrium_moisture(celsius, humidity), abs=0.017)
+            agree(found, movement.equilibrium_moisture(celsius, humidity), 0.017, unit="%")
 
 
 def test_no_air_brings_wood_to_saturation() -> None:
@@ -221,47 +238,74 @@ def test_no_air_brings_wood_to_saturation() -> None:
     assert movement.humidity_for(20, 0) == 0
 
 
-def test_every_published_coefficient_is_in_the_table() -> None:
+@pytest.mark.parametrize(
+    "source",
+    [
+        pytest.param(source, marks=(FROM_MEMORY if "memory" in source else TABLE_13_5).of(movement.all_species))
+        for source in COEFFICIENTS
+    ],
+)
+def test_every_published_coefficient_is_in_the_table(source: str) -> None:
     published = {
-        (name, int(radial) / 1e5, int(tangential) / 1e5, source)
-        for source, rows in COEFFICIENTS.items()
-        for name, radial, tangential in (row.strip().split("; ") for row in rows.strip().splitlines())
+        name: (int(radial) / 1e5, int(tangential) / 1e5)
+        for name, radial, tangential in (row.strip().split("; ") for row in COEFFICIENTS[source].strip().splitlines())
     }
-    assert len(published) == 110
-    assert {(row.name, row.radial, row.tangential, row.source) for row in movement.all_species()} == published
+    found = {row.name: (row.radial, row.tangential) for row in movement.all_species() if row.source == source}
+    assert found == published
+    compared(2 * len(published))
 
 
+def test_the_table_has_no_other_species() -> None:
+    assert {row.source for row in movement.all_species()} == set(COEFFICIENTS)
+    assert len(movement.all_species()) == 110
+
+
+@TABLE_4_3.of(movement.coefficient_from_shrinkage)
 def test_coefficients_follow_from_the_shrinkage() -> None:
     # Wood Handbook FPL-GTR-190, Table 4-3, beside Table 13-5. A shrinkage is rounded to 0.1 %: 2e-5.
     exceptions = set()
-    compared = 0
+    pairs = 0
     for row in movement.all_species():
         for shrinkage, coefficient in (
             (row.radial_shrinkage, row.radial),
             (row.tangential_shrinkage, row.tangential),
         ):
             if shrinkage is not None:
-                compared += 1
+                pairs += 1
                 if abs(movement.coefficient_from_shrinkage(shrinkage) - coefficient) > 2e-5:
                     exceptions.add(row.name)
-    assert compared == 108
+    compared(pairs)
+    assert pairs == 108
     assert exceptions == GROUPED
 
 
+@TABLE_4_3.of(movement.coefficient_from_shrinkage, movement.shrinkage_from_coefficient)
 @pytest.mark.parametrize(  # Wood Handbook FPL-GTR-190, Tables 4-3 and 13-5
     ("shrinkage", "coefficient"), [(7.1, 0.00248), (9.9, 0.00353), (7.8, 0.00274), (11.9, 0.00431)]
 )
 def test_coefficient_from_shrinkage_and_back(shrinkage: float, coefficient: float) -> None:
     found = movement.coefficient_from_shrinkage(shrinkage)
-    assert found == pytest.approx(coefficient, abs=5e-6)
-    assert movement.shrinkage_from_coefficient(found) == pytest.approx(shrinkage)
+    agree(found, coefficient, 5e-6, unit="a %")
+    agree(movement.shrinkage_from_coefficient(found), shrinkage, unit="%")
 
 
+@BY_HAND.of(movement.change)
 @pytest.mark.parametrize(
     ("width", "coefficient", "start", "end", "expected", "places"),
     [
-        pytest.param(5, 0.00369, 6, 9, 0.055, 5e-4, id="red oak, Hardwood Floors magazine, 2016"),
-        pytest.param(8, 0.0026, 6, 12, 0.1248, 5e-5, id="red alder, Wood magazine"),
+        pytest.param(
+            5,
+            0.00369,
+            6,
+            9,
+            0.055,
+            5e-4,
+            id="red oak, Hardwood Floors magazine, 2016",
+            marks=MAGAZINES.of(movement.change),
+        ),
+        pytest.param(
+            8, 0.0026, 6, 12, 0.1248, 5e-5, id="red alder, Wood magazine", marks=MAGAZINES.of(movement.change)
+        ),
         pytest.param(145.89, CHERRY, 6.1904, 12.9372, 2.44, 5e-3, id="a panel's year, worked value"),
         pytest.param(60, CHERRY, 6.1904, 12.9372, 1.00, 5e-3, id="slot across the grain, worked value"),
         pytest.param(2.5, WALNUT, 6.1717, 12.9134, 0.046, 5e-4, id="slot in inches, worked value"),
@@ -271,16 +315,17 @@ def test_coefficient_from_shrinkage_and_back(shrinkage: float, coefficient: floa
 def test_worked_changes(
     width: float, coefficient: float, start: float, end: float, expected: float, places: float
 ) -> None:
-    assert movement.change(width, coefficient, start, end) == pytest.approx(expected, abs=places)
+    agree(movement.change(width, coefficient, start, end), expected, places, unit="")
 
 
+@FROM_MEMORY.of(movement.change, movement.ratio)
 def test_outside_the_tables_range_the_shrinkage_decides() -> None:
     # Wood Handbook FPL-GTR-190, Eq. 13-3, from memory, with the shrinkage of cherry (Table 4-3): 7.1 %.
     expected = 100 * (16 - 8) / (3000 / 7.1 - 30 + 8)
-    assert movement.change(100, CHERRY, 8, 16) == pytest.approx(expected, rel=2e-3)
+    agree(movement.change(100, CHERRY, 8, 16), expected, share=2e-3, unit="mm")
     assert movement.change(100, CHERRY, 8, 16) != pytest.approx(100 * CHERRY * 8, rel=2e-3)
     exact = 100 * (16 - 8) / (3000 / movement.shrinkage_from_coefficient(CHERRY) - 30 + 8)
-    assert movement.change(100, CHERRY, 8, 16) == pytest.approx(exact, rel=1e-9)
+    agree(movement.change(100, CHERRY, 8, 16), exact, share=1e-9, unit="mm")
     # The range goes from 6 to 14 %, both included: a tenth beyond, the change no longer is in proportion.
     for end, inside in ((6, True), (5.9, False), (14, True), (14.1, False)):
         in_proportion = pytest.approx(100 * CHERRY * (end - 8), rel=1e-6)
@@ -316,13 +361,15 @@ def test_a_size_between_the_two_formulas_is_reached_at_the_edge(start: float, ed
     assert movement.moisture_at(100, CHERRY, start, target) == edge
 
 
+@BY_HAND.of(movement.moisture_at, movement.humidity_at)
 def test_a_plug_locks() -> None:
     # Worked value: fitted 0.5 mm loose at 20 °C and 30 %, cherry, opening 136: at 7.68 %, which is 40 % humidity.
-    assert movement.moisture_at(135.5, CHERRY, 6.1904, 136) == pytest.approx(7.68, abs=5e-3)
-    assert movement.humidity_at(135.5, CHERRY, 6.1904, 136, 20) == pytest.approx(40, abs=0.5)
+    agree(movement.moisture_at(135.5, CHERRY, 6.1904, 136), 7.68, 5e-3, unit="%")
+    agree(movement.humidity_at(135.5, CHERRY, 6.1904, 136, 20), 40, 0.5, unit="%")
     assert movement.humidity_at(135.5, CHERRY, 6.1904, 150, 20) is None
 
 
+@BY_HAND.of(movement.step_at_top)
 @pytest.mark.parametrize(
     ("width", "first", "second", "moisture_change", "expected", "places"),
     [  # worked values
@@ -333,7 +380,7 @@ def test_a_plug_locks() -> None:
 def test_step_at_the_top(
     width: float, first: float, second: float, moisture_change: float, expected: float, places: float
 ) -> None:
-    assert movement.step_at_top(width, first, second, moisture_change) == pytest.approx(expected, abs=places)
+    agree(movement.step_at_top(width, first, second, moisture_change), expected, places, unit="")
 
 
 @given(st.floats(0, 90))
@@ -347,6 +394,7 @@ def test_ring_angles(angle: float) -> None:
     assert cherry.radial - 1e-12 <= cherry.coefficient(angle) <= cherry.tangential + 1e-12
 
 
+@PRACTICE.of(movement.year)
 @given(st.floats(4, 10), st.floats(0, 8), st.integers(1, 12))
 def test_a_year_goes_from_dry_to_wet_and_back(dry: float, swing: float, wettest: int) -> None:
     months = movement.year(dry, dry + swing, wettest)
@@ -411,3 +459,38 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_a_size_outside_the_tables_range_turns_back_exactly() -> None:
+    # both moistures are outside, where all sizes lie on one straight line
+    target = 100 * movement.ratio(CHERRY, 16, 20)
+    assert movement.moisture_at(100, CHERRY, 16, target) == pytest.approx(20)
+
+
+def test_a_size_is_reached_from_bone_dry_wood_up() -> None:
+    def size(moisture: float) -> float:  # on the straight line of Eq. 13-3, the wood 100 wide at 16 %
+        return 100 * (1 / CHERRY - 10 + moisture) / (1 / CHERRY - 10 + 16)
+
+    assert movement.humidity_at(100, CHERRY, 16, size(-0.5), 20) is None
+    dry = movement.humidity_at(100, CHERRY, 16, size(0.5), 20)
+    assert dry is not None
+    assert movement.equilibrium_moisture(20, dry) == pytest.approx(0.5)
+
+
+def test_the_wettest_air_is_found_again() -> None:
+    assert movement.humidity_for(20, movement.equilibrium_moisture(20, 100)) == 100
+
+
+def test_an_unknown_species_names_at_most_five() -> None:
+    with pytest.raises(movement.UnknownSpeciesError) as refusal:
+        movement.species("oak")
+    assert len(refusal.value.near) == 5
+    with pytest.raises(movement.UnknownSpeciesError) as refusal:
+        movement.species("oak commercial white")
+    assert refusal.value.near[0] == "White oak, commercial"  # all words, in an order that nobody says
+
+
+@pytest.mark.parametrize("start", [-1, 31])
+def test_no_wood_starts_so_dry_or_so_wet(start: float) -> None:
+    with pytest.raises(ValueError, match=f"start is {start}; it must be from 0 to 30"):
+        movement.moisture_at(100, CHERRY, start, 101)

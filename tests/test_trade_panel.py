@@ -7,6 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.trade import movement, panel
+from tests.outside import Check, agree
+
+BY_HAND = Check("Bottom panel", "arithmetic written out in jigs/trade/panel.py", "worked example")
+PUT_BACK = Check(
+    "Bottom panel", "the panel put back into its grooves at every moisture, passes counted", "independent derivation"
+)
+PRACTICE = Check("Limits and margins of the shop", "common practice, no source", "common practice")
 
 SHOP, DRY, WET = 8.4887, 6.1904, 12.9372  # moisture in % at 20 °C 45 %, 20 °C 30 %, 25 °C 70 %
 SHOP_F, DRY_F, WET_F = 8.4627, 6.1717, 12.9134  # the same at 70 °F 45 %, 70 °F 30 %, 78 °F 70 %
@@ -25,6 +32,7 @@ def in_inches(opening: float, depth: float, clearance: float, coefficient: float
     )
 
 
+@BY_HAND.of(panel.across_grain)
 @pytest.mark.parametrize(
     ("found", "sizes", "engaged", "shoulder", "places"),
     [  # worked values: width now, dry, wet; engaged now, dry centred, dry worst; shoulder gap; rounded to 2 or 3 places
@@ -51,12 +59,13 @@ def test_worked_panels(
     shoulder: float,
     places: float,
 ) -> None:
-    assert (found.width, found.width_dry, found.width_wet) == pytest.approx(sizes, abs=places)
+    agree((found.width, found.width_dry, found.width_wet), sizes, places, unit="")
     engagements = (found.engagement_now, found.engagement_dry_centred, found.engagement_dry)
-    assert engagements == pytest.approx(engaged, abs=places)
-    assert found.shoulder_gap == pytest.approx(shoulder, abs=places)
+    agree(engagements, engaged, places, unit="")
+    agree(found.shoulder_gap, shoulder, places, unit="")
 
 
+@PUT_BACK.of(panel.across_grain)
 @given(
     opening=st.floats(50, 400),
     depth=st.floats(3, 12),
@@ -73,20 +82,22 @@ def test_a_panel_neither_jams_nor_hides_that_it_drops_out(
     )
     # Grown to the wettest it has just the clearance in the grooves, and its shoulders just meet the sides.
     wettest = found.width + movement.change(found.width, coefficient, now, wet)
-    assert opening + 2 * depth - wettest == pytest.approx(clearance, abs=1e-9)
+    agree(opening + 2 * depth - wettest, clearance, 1e-9, unit="mm")
     rabbet = found.engagement_now + found.shoulder_gap
-    assert wettest - 2 * rabbet == pytest.approx(opening)
+    agree(wettest - 2 * rabbet, opening, unit="mm")
     # Slid against one groove's floor, the driest panel reaches past the other side's face by the engagement.
     driest = found.width + movement.change(found.width, coefficient, now, dry)
-    assert -depth + driest - opening == pytest.approx(found.engagement_dry)
+    agree(-depth + driest - opening, found.engagement_dry, unit="mm")
 
 
+@PRACTICE.of(panel.along_grain, panel.least_engagement)
 def test_along_the_grain_and_least_engagement() -> None:
-    assert panel.along_grain(opening=216, depth=6) == 227  # worked value: opening + two grooves − 2 × 0.5
-    assert [panel.least_engagement(depth) for depth in (3, 6)] == [1, 1.5]
+    agree(panel.along_grain(opening=216, depth=6), 227, 0.0, unit="mm")  # worked value: opening + two grooves − 2 × 0.5
+    agree([panel.least_engagement(depth) for depth in (3, 6)], [1, 1.5], 0.0, unit="mm")
     assert in_mm(216, 6, 0.5, CHERRY).engagement_dry > panel.least_engagement(6)
 
 
+@BY_HAND.of(panel.rabbet_depths)
 @pytest.mark.parametrize(
     ("thickness", "tongue", "first", "depths"),
     [  # worked values
@@ -100,16 +111,18 @@ def test_along_the_grain_and_least_engagement() -> None:
 )
 def test_rabbet_depths(thickness: float, tongue: float, first: float | None, depths: tuple[float, float]) -> None:
     found = panel.rabbet_depths(thickness=thickness, tongue=tongue, first=first)
-    assert found == pytest.approx(depths, abs=1e-9)
+    agree(found, depths, 1e-9, unit="")
 
 
+@BY_HAND.of(panel.tongue_thickness, panel.rabbet_width)
 def test_tongue_and_rabbet_width() -> None:
-    assert panel.tongue_thickness(groove=6) == pytest.approx(5.8)  # box M
+    agree(panel.tongue_thickness(groove=6), 5.8, unit="mm")  # box M
     found = in_mm(136, 6, 0.5, CHERRY)
     width = panel.rabbet_width(engagement=found.engagement_now, shoulder_gap=found.shoulder_gap)
-    assert width == pytest.approx(5.75, abs=1e-3)  # half of the clearance at the wettest is missing from the depth
+    agree(width, 5.75, 1e-3, unit="mm")  # half of the clearance at the wettest is missing from the depth
 
 
+@BY_HAND.of(panel.rabbet_passes)
 @pytest.mark.parametrize(
     ("width", "cutter", "exposed", "fences"),
     [  # worked values
@@ -122,17 +135,18 @@ def test_tongue_and_rabbet_width() -> None:
 )
 def test_rabbet_passes(width: float, cutter: float, exposed: tuple[float, ...], fences: tuple[float, ...]) -> None:
     found = panel.rabbet_passes(width=width, cutter=cutter)
-    assert [step.exposed for step in found] == pytest.approx(exposed)
-    assert [step.fence for step in found] == pytest.approx(fences)
+    agree([step.exposed for step in found], exposed, unit="")
+    agree([step.fence for step in found], fences, unit="")
 
 
+@PUT_BACK.of(panel.rabbet_passes)
 @given(st.floats(1, 60), st.floats(3, 30))
 def test_no_pass_takes_more_than_nine_tenths_and_none_is_wasted(width: float, cutter: float) -> None:
     found = panel.rabbet_passes(width=width, cutter=cutter)
     taken = width / len(found)
     assert taken <= 0.9 * cutter * (1 + 1e-6)
     assert len(found) == 1 or width / (len(found) - 1) > 0.9 * cutter
-    assert found[-1].exposed == pytest.approx(width)
+    agree(found[-1].exposed, width, unit="mm")
     assert all(step.fence + cutter / 2 == pytest.approx(step.exposed) for step in found)
 
 

@@ -12,6 +12,19 @@ from scipy.stats import norm
 from jigs.trade import fit
 from jigs.trade.cut import Blank, Setup, cut, mate, ripped
 from jigs.trade.predict import Errors, Joint, Simulated, chance_below, predict, simulate
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fit of a joint, tuning",
+    "arithmetic written out in jigs/trade/cut.py, fit.py, predict.py and tune.py",
+    "worked example",
+)
+LIBRARIES = Check("Fit of a joint, tuning", "packages uncertainties, scipy and shapely", "reference library")
+TRIED = Check(
+    "Fit of a joint, tuning",
+    "joints cut one by one, and again with what tuning told; every extreme seating tried",
+    "independent derivation",
+)
 
 BOX_M = Joint(9.9, 10, 9.95, 0.1, 4)
 LIMITS = Errors(gap=0.05, socket=0.02, spacer=0.05)
@@ -27,12 +40,13 @@ SEPARATELY = [
 ]
 
 
+@BY_HAND.of(predict)
 @pytest.mark.parametrize(("sockets", "slack", "per_cent"), SEPARATELY)
 def test_worked_chances_of_mates_cut_separately(sockets: int, slack: float, per_cent: float) -> None:
     found = predict(Joint(9.9, 10, 9.95, slack, sockets), "separately")
-    assert 100 * found.chance_fails == pytest.approx(per_cent, abs=1.0 if per_cent > 1 else 0.03)
-    assert found.clearance_worst == pytest.approx(0.1 - (sockets - 1) * slack)
-    assert found.drift_sd == pytest.approx(slack * math.sqrt(sockets / 6))
+    agree(100 * found.chance_fails, per_cent, 1.0 if per_cent > 1 else 0.03, unit="%")
+    agree(found.clearance_worst, 0.1 - (sockets - 1) * slack, unit="mm")
+    agree(found.drift_sd, slack * math.sqrt(sockets / 6), unit="mm")
 
 
 def by_cutting(sockets: int, slack: float, trials: int) -> tuple[float, float, float]:
@@ -52,6 +66,7 @@ def by_cutting(sockets: int, slack: float, trials: int) -> tuple[float, float, f
     return float(clearances.mean()), float(flushes.std()), float((clearances < 0).mean())
 
 
+@TRIED.of(simulate)
 @pytest.mark.parametrize(("sockets", "slack"), [(2, 0.2), (4, 0.1), (8, 0.1)])
 def test_simulation_agrees_with_cutting_each_joint(sockets: int, slack: float) -> None:
     # 1500 joints: bounds are four standard errors, from the simulation's own spread
@@ -59,12 +74,13 @@ def test_simulation_agrees_with_cutting_each_joint(sockets: int, slack: float) -
     mean, flush_sd, fails = by_cutting(sockets, slack, trials)
     found = simulate(Joint(9.9, 10, 9.95, slack, sockets), "separately")
     error = 4 / math.sqrt(trials)
-    assert mean == pytest.approx(found.clearance.mean(), abs=error * found.clearance.std())
-    assert flush_sd == pytest.approx(found.flush_middle.std(), rel=error)
+    agree(mean, found.clearance.mean(), error * found.clearance.std(), unit="mm")
+    agree(flush_sd, found.flush_middle.std(), share=error, unit="mm")
     chance = found.chance_fails
-    assert fails == pytest.approx(chance, abs=error * math.sqrt(chance * (1 - chance)) + 1e-9)
+    agree(fails, chance, error * math.sqrt(chance * (1 - chance)) + 1e-9, unit="of the joints")
 
 
+@TRIED.of(simulate, fit.separate_worst)
 @pytest.mark.parametrize("odd", [True, False])
 @pytest.mark.parametrize(("sockets", "slack"), [(2, 0.1), (4, 0.1), (8, 0.2)])
 def test_no_trial_is_worse_than_the_worst_case(sockets: int, slack: float, odd: bool) -> None:
@@ -87,30 +103,33 @@ def test_in_one_stack_every_trial_keeps_the_clearance(odd: bool) -> None:
     assert found.clearance.mean() == pytest.approx(0.1 + 0.2 / (cheeks + 1), abs=5e-4)
 
 
+@TRIED.of(predict, simulate)
 def test_one_stack_closed_forms_agree_with_simulation() -> None:
     closed = predict(BOX_M, "one stack", LIMITS)
     joint = Joint(9.9, 10, 9.95, 0.0, 4)
     found = simulate(joint, "one stack", LIMITS, trials=1_000_000)
-    assert found.clearance.mean() == pytest.approx(closed.clearance, abs=1e-4)
-    assert 2 * found.clearance.std() == pytest.approx(closed.clearance_spread.rss, rel=0.01)
-    assert 2 * found.flush_middle.std() == pytest.approx(closed.flush_spread.rss, rel=0.01)
-    assert found.chance_fails == pytest.approx(closed.chance_fails, abs=4e-5)
+    agree(found.clearance.mean(), closed.clearance, 1e-4, unit="mm")
+    agree(2 * found.clearance.std(), closed.clearance_spread.rss, share=0.01, unit="mm")
+    agree(2 * found.flush_middle.std(), closed.flush_spread.rss, share=0.01, unit="mm")
+    agree(found.chance_fails, closed.chance_fails, 4e-5, unit="of the joints")
 
 
+@BY_HAND.of(predict, chance_below)
 def test_worked_budget_of_box_m() -> None:
     # worked values: 95 % between .047 and .153, 94 % between .05 and .15, 0.01 % below 0, flush within .056
     closed = predict(BOX_M, "one stack", LIMITS)
     rss = closed.clearance_spread.rss
-    assert closed.clearance_worst == pytest.approx(0.03)
-    assert 100 * closed.chance_fails == pytest.approx(0.01, abs=0.005)
+    agree(closed.clearance_worst, 0.03, unit="mm")
+    agree(100 * closed.chance_fails, 0.01, 0.005, unit="%")
     within = chance_below(0.15, 0.1, rss) - chance_below(0.05, 0.1, rss)
-    assert 100 * within == pytest.approx(94, abs=1)
-    assert 0.1 - 1.96 * rss / 2 == pytest.approx(0.047, abs=5e-4)
-    assert 1.96 * closed.flush_spread.rss / 2 == pytest.approx(0.056, abs=5e-4)
+    agree(100 * within, 94, 1, unit="%")
+    agree(0.1 - 1.96 * rss / 2, 0.047, 5e-4, unit="mm")
+    agree(1.96 * closed.flush_spread.rss / 2, 0.056, 5e-4, unit="mm")
     name, share = closed.flush_spread.shares[0]
     assert (name, round(share, 2)) == ("spacer", 0.78)
 
 
+@TRIED.of(predict, simulate)
 def test_separately_the_seating_is_what_to_improve() -> None:
     found = predict(BOX_M, "separately", LIMITS)
     trials = simulate(BOX_M, "separately", LIMITS)
@@ -119,11 +138,11 @@ def test_separately_the_seating_is_what_to_improve() -> None:
         (found.clearance_spread, trials.clearance),
         (found.flush_spread, trials.flush_middle),
     ):
-        assert sum(share for _, share in spread.shares) == pytest.approx(1)
-        assert spread.rss == pytest.approx(2 * drawn.std(), rel=0.02)
+        agree(sum(share for _, share in spread.shares), 1, unit="of it")
+        agree(spread.rss, 2 * drawn.std(), share=0.02, unit="mm")
         assert spread.worst >= spread.rss
-    assert found.clearance == pytest.approx(trials.clearance.mean(), abs=0.001)
-    assert found.clearance_worst == pytest.approx(0.1 - 3 * 0.1 - 0.05 - 0.02)
+    agree(found.clearance, trials.clearance.mean(), 0.001, unit="mm")
+    agree(found.clearance_worst, 0.1 - 3 * 0.1 - 0.05 - 0.02, unit="mm")
 
 
 @pytest.mark.parametrize("odd", [True, False])
@@ -147,9 +166,10 @@ def test_a_seed_gives_the_same_numbers() -> None:
     assert not np.array_equal(first.clearance, other.clearance)
 
 
+@LIBRARIES.of(chance_below)
 @given(limit=st.floats(-1, 1), mean=st.floats(-1, 1), rss=st.floats(0.01, 1))
 def test_chances_agree_with_scipy(limit: float, mean: float, rss: float) -> None:
-    assert chance_below(limit, mean, rss) == pytest.approx(norm.cdf(limit, mean, rss / 2), abs=1e-12)
+    agree(chance_below(limit, mean, rss), norm.cdf(limit, mean, rss / 2), 1e-12, unit="of it")
 
 
 def test_chances_without_error_are_certainties() -> None:

@@ -11,20 +11,34 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.trade import circles, dividers, hinge, spacing
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Mitres, dovetails, dividers, hinges, rows",
+    "arithmetic written out in jigs/trade/mitre.py, spacing.py, dividers.py, hinge.py and circles.py",
+    "worked example",
+)
+LAID_OUT = Check(
+    "Mitres, dovetails, dividers, hinges, rows",
+    "boards put together, cutters rolled and cuts laid over wood by numpy and shapely",
+    "reference library",
+)
 
 IN = 25.4
 
 
+@BY_HAND.of(dividers.slots)
 def test_worked_dividers() -> None:
     # Worked values, from clear = (I - (N - 1)t)/N.
     made = dividers.slots(inside=200, compartments=3, thickness=6, height=60, clearance=0, play=0, relief=0.3)
-    assert made.clear == pytest.approx(62.667, abs=5e-4)
-    assert made.starts == pytest.approx((62.667, 131.333), abs=5e-4)
-    assert made.depth == 30.3
+    agree(made.clear, 62.667, 5e-4, unit="")
+    agree(made.starts, (62.667, 131.333), 5e-4, unit="")
+    agree(made.depth, 30.3, 0.0, unit="")
     inch = dividers.slots(inside=7.5, compartments=4, thickness=0.25, height=2, clearance=0, play=0, relief=0)
-    assert (inch.clear, *inch.starts) == pytest.approx((1.6875, 1.6875, 3.625, 5.5625))
+    agree((inch.clear, *inch.starts), (1.6875, 1.6875, 3.625, 5.5625), unit="")
 
 
+@LAID_OUT.of(dividers.slots)
 @given(
     inside=st.floats(40, 600),
     compartments=st.integers(1, 9),
@@ -48,49 +62,54 @@ def test_compartments_are_equal_whatever_the_play(
     middles = [start + made.width / 2 + play / 2 for start in made.starts]
     faces = [0.0, *(x + side for x in middles for side in (-thickness / 2, thickness / 2)), inside]
     opens = [right - left for left, right in zip(faces[::2], faces[1::2], strict=True)]
-    assert opens == pytest.approx([made.clear] * compartments)
+    agree(opens, [made.clear] * compartments, unit="mm")
 
 
+@BY_HAND.of(hinge.recess, hinge.recess_depth)
 def test_worked_recesses() -> None:
     # Worked values, from opening = leaf + (B - d), offset (B - d)/2.
     made = hinge.recess(leaf_length=50, leaf_depth=16, bush=15.875, cutter=6.35)
-    assert (made.offset, made.opening, made.depth) == pytest.approx((4.7625, 59.525, 20.7625))
+    agree((made.offset, made.opening, made.depth), (4.7625, 59.525, 20.7625), unit="")
     inch = hinge.recess(leaf_length=2, leaf_depth=5 / 8, bush=5 / 8, cutter=1 / 4)
-    assert (inch.offset, inch.opening, inch.depth) == pytest.approx((3 / 16, 2 + 3 / 8, 13 / 16))
-    assert hinge.recess_depth(closed=3.2, gap=0.4) == pytest.approx(1.4)
-    assert hinge.recess_depth(closed=0.125, gap=1 / 64) == pytest.approx(0.0547, abs=5e-5)
+    agree((inch.offset, inch.opening, inch.depth), (3 / 16, 2 + 3 / 8, 13 / 16), unit="")
+    agree(hinge.recess_depth(closed=3.2, gap=0.4), 1.4, unit="")
+    agree(hinge.recess_depth(closed=0.125, gap=1 / 64), 0.0547, 5e-5, unit="")
 
 
+@BY_HAND.of(circles.disc_pivot, circles.hole_pivot, circles.taper_angle)
 def test_worked_circles_and_tapers() -> None:
-    assert circles.disc_pivot(radius=100, cutter=6.35) == pytest.approx(103.175)
-    assert circles.hole_pivot(radius=100, cutter=6.35) == pytest.approx(96.825)
-    assert circles.disc_pivot(radius=4, cutter=0.25) == pytest.approx(4.125)
-    assert circles.hole_pivot(radius=4, cutter=0.25) == pytest.approx(3.875)
-    assert circles.taper_angle(wide=40, narrow=25, length=400) == pytest.approx(2.15, abs=5e-3)
+    agree(circles.disc_pivot(radius=100, cutter=6.35), 103.175, unit="mm")
+    agree(circles.hole_pivot(radius=100, cutter=6.35), 96.825, unit="mm")
+    agree(circles.disc_pivot(radius=4, cutter=0.25), 4.125, unit="in")
+    agree(circles.hole_pivot(radius=4, cutter=0.25), 3.875, unit="in")
+    agree(circles.taper_angle(wide=40, narrow=25, length=400), 2.15, 5e-3, unit="°")
 
 
+@BY_HAND.of(spacing.centred, spacing.shared, spacing.parted_finger)
 def test_worked_rows() -> None:
-    assert spacing.centred(length=240, pitch=64, count=2) == pytest.approx((88, 152))
-    assert spacing.centred(length=9.5, pitch=3, count=2) == pytest.approx((3.25, 6.25))
-    assert spacing.shared(length=90, count=3) == pytest.approx((15, 45, 75))
-    assert spacing.shared(length=3.5, count=2) == pytest.approx((7 / 8, 2 + 5 / 8))
-    assert spacing.parted_finger(finger=10, kerf=3.2, planing=0.3) == pytest.approx(13.8)
-    assert spacing.parted_finger(finger=0.5, kerf=0.125, planing=1 / 64) == pytest.approx(0.65625)
+    agree(spacing.centred(length=240, pitch=64, count=2), (88, 152), unit="")
+    agree(spacing.centred(length=9.5, pitch=3, count=2), (3.25, 6.25), unit="")
+    agree(spacing.shared(length=90, count=3), (15, 45, 75), unit="")
+    agree(spacing.shared(length=3.5, count=2), (7 / 8, 2 + 5 / 8), unit="")
+    agree(spacing.parted_finger(finger=10, kerf=3.2, planing=0.3), 13.8, unit="")
+    agree(spacing.parted_finger(finger=0.5, kerf=0.125, planing=1 / 64), 0.65625, unit="")
 
 
+@BY_HAND.of(spacing.mitre_keys)
 def test_worked_mitre_keys() -> None:
     made = spacing.mitre_keys(thickness=12, depth=13.5, base=12, height=90, count=3, least_wood=3)
-    assert (made.leg, made.most, made.blade) == pytest.approx((19.09, 13.97, 25.5), abs=5e-3)
+    agree((made.leg, made.most, made.blade), (19.09, 13.97, 25.5), 5e-3, unit="")
     inch = spacing.mitre_keys(thickness=0.5, depth=9 / 16, base=0.5, height=3.5, count=2, least_wood=0.125)
-    assert (inch.leg, inch.most) == pytest.approx((0.7955, 0.582), abs=5e-4)
+    agree((inch.leg, inch.most), (0.7955, 0.582), 5e-4, unit="")
 
 
+@BY_HAND.of(spacing.dovetails)
 @pytest.mark.parametrize(("ratio", "angle"), [(6, 9.46), (8, 7.13)])
 def test_dovetail_slopes(ratio: float, angle: float) -> None:
     made = spacing.dovetails(width=100, count=3, half_pin=6, pin=8, ratio=ratio, thickness=12)
-    assert made.angle == pytest.approx(angle, abs=5e-3)
-    assert made.tails[-1][1] == pytest.approx(100 - 6)
-    assert (made.wide - made.narrow) / 2 / 12 == pytest.approx(math.tan(math.radians(made.angle)))
+    agree(made.angle, angle, 5e-3, unit="°")
+    agree(made.tails[-1][1], 100 - 6, unit="mm")
+    agree((made.wide - made.narrow) / 2 / 12, math.tan(math.radians(made.angle)), unit="of it")
 
 
 @pytest.mark.parametrize(
@@ -113,3 +132,7 @@ def test_dovetail_slopes(ratio: float, angle: float) -> None:
 def test_what_can_not_be_is_refused(call: Callable[[], Any], said: str) -> None:
     with pytest.raises(ValueError, match=said):
         call()
+
+
+def test_a_row_of_one_needs_no_pitch() -> None:
+    assert spacing.centred(length=200, pitch=0, count=1) == (100,)

@@ -6,7 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.trade.sled import SledNumbers, sled_numbers
+from jigs.trade.sled import SledNumbers, blade_chord, sled_numbers
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fingers, sockets, sled", "arithmetic written out in jigs/trade/fingers.py, passes.py and sled.py", "worked example"
+)
 
 BOX_M: dict[str, Any] = {
     "finger": 10,
@@ -76,28 +81,31 @@ WORKED_N_IN = {
 }
 
 
+@BY_HAND.of(sled_numbers)
 def test_worked_box_m() -> None:
     sled = numbers()
-    assert {name: getattr(sled, name) for name in WORKED_M} == pytest.approx(WORKED_M)
+    agree({name: getattr(sled, name) for name in WORKED_M}, WORKED_M, unit="mm")
     # worked value: square within 0.1 degree, 0.17 in 100
-    assert sled.square_angle == pytest.approx(0.1, abs=0.01)
-    assert sled.square_in_100 == pytest.approx(0.17, abs=0.01)
+    agree(sled.square_angle, 0.1, 0.01, unit="°")
+    agree(sled.square_in_100, 0.17, 0.01, unit="mm")
 
 
+@BY_HAND.of(sled_numbers)
 def test_worked_box_n() -> None:
     sled = sled_numbers(**BOX_N)
     inches = {name: getattr(sled, name) / 25.4 for name in WORKED_N_IN}
-    assert inches == pytest.approx(WORKED_N_IN, abs=1e-6)
+    agree(inches, WORKED_N_IN, 1e-6, unit="in")
     assert sled.count == 7
 
 
+@BY_HAND.of(sled_numbers)
 def test_several_passes_set_the_key_for_the_far_cut() -> None:
     # worked value C1: kerf 3.2, finger 6, clearance 0.1: gaps 6.0 and 8.9
     sled = numbers(finger=6, cutter=3.2)
-    assert sled.passes.gaps == pytest.approx((6.0, 8.9))
-    assert (sled.finger, sled.socket, sled.gap, sled.key) == pytest.approx((6, 6.1, 8.9, 3.1))
-    assert sled.over_all == pytest.approx(sled.key + sled.gap + 3.2)
-    assert sled.key_to_centre == pytest.approx(8.9 + 1.6)
+    agree(sled.passes.gaps, (6.0, 8.9), unit="mm")
+    agree((sled.finger, sled.socket, sled.gap, sled.key), (6, 6.1, 8.9, 3.1), unit="mm")
+    agree(sled.over_all, sled.key + sled.gap + 3.2, unit="mm")
+    agree(sled.key_to_centre, 8.9 + 1.6, unit="mm")
     assert sled.count == 14
 
 
@@ -125,25 +133,28 @@ def test_calipers_across_key_and_cutter_prove_the_gap(
     assert sled.key_length / 2 > sled.stack_thickness + cutter / 2
 
 
+@BY_HAND.of(sled_numbers)
 def test_a_board_kept_at_full_width_shows_what_is_left() -> None:
     sled = numbers(board=91.5, ends="keep")
-    assert (sled.leftover.nick, sled.leftover.sliver) == pytest.approx((2.0, 1.95))
-    assert (sled.width, sled.rip_width) == pytest.approx((91.5, 89.5))
+    agree((sled.leftover.nick, sled.leftover.sliver), (2.0, 1.95), unit="mm")
+    agree((sled.width, sled.rip_width), (91.5, 89.5), unit="mm")
     assert numbers(board=91.5).leftover.nick == 0
 
 
+@BY_HAND.of(sled_numbers)
 def test_centred_ends_take_a_starter_spacer() -> None:
     # worked value A6: board 95, finger 10 without clearance: ends 7.5, starter 2.5, short spacer 12.5
     sled = numbers(board=95, clearance=0, ends="centre")
-    assert (sled.board_starter, sled.short_spacer, sled.count, sled.steps) == pytest.approx((2.5, 12.5, 10, 5))
-    assert sled.long_sockets[0].start == pytest.approx(7.5)
-    assert sled.short_sockets[0].end == pytest.approx(7.5)
+    agree((sled.board_starter, sled.short_spacer, sled.count, sled.steps), (2.5, 12.5, 10, 5), unit="mm")
+    agree(sled.long_sockets[0].start, 7.5, unit="mm")
+    agree(sled.short_sockets[0].end, 7.5, unit="mm")
 
 
+@BY_HAND.of(sled_numbers)
 def test_a_given_key_and_spacer_are_used() -> None:
     sled = numbers(key=9.5, spacer=10.2)
-    assert (sled.slack, sled.over_all) == pytest.approx((0.5, 29.4))
-    assert (sled.fit.flush_low, sled.fit.flush_high) == pytest.approx((0.2, 0.3))
+    agree((sled.slack, sled.over_all), (0.5, 29.4), unit="mm")
+    agree((sled.fit.flush_low, sled.fit.flush_high), (0.2, 0.3), unit="mm")
 
 
 def test_a_key_as_thick_as_the_cutter_is_counted_not_judged() -> None:
@@ -173,3 +184,80 @@ def test_a_smaller_count_rips_to_a_smaller_width() -> None:
 def test_impossible_sleds_are_named(changes: dict[str, Any], message: str) -> None:
     with pytest.raises(ValueError, match=message):
         numbers(**changes)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "below_top", "chord"),
+    [  # Pythagorean triples: 3-4-5, 5-12-13, 7-24-25 and 20-21-29
+        (10, 1, 6),
+        (10, 2, 8),
+        (26, 1, 10),
+        (50, 18, 48),
+        (250, 5, 70),
+        (58, 8, 40),
+    ],
+)
+def test_a_blade_is_as_long_as_its_chord(diameter: float, below_top: float, chord: float) -> None:
+    assert blade_chord(diameter, below_top) == pytest.approx(chord)
+
+
+def test_a_blade_is_longer_at_the_table_than_at_the_plate() -> None:
+    # worked value: a blade of 250 stands 5 over the plate and 25 over the table: triples 7-24-25 and 3-4-5
+    sled = numbers(thickness=4.7, plate=20, blade=250)
+    assert (sled.along, sled.slot) == pytest.approx((70, 150))
+    assert (numbers().along, numbers().slot) == (10, 10)  # a bit is as long as it is wide
+
+
+def test_the_carriage_may_eat_four_tenths_of_the_clearance() -> None:
+    # worked value: 0.04 of 0.10 over two sides of 12 is 1/600, one sixth in 100
+    assert numbers().square_in_100 == pytest.approx(1 / 6)
+
+
+def test_the_fence_is_six_tenths_of_a_long_board() -> None:
+    assert numbers(board_length=400).fence_height == pytest.approx(240)
+
+
+def test_a_strip_is_cut_where_it_is_wider_than_the_least_and_the_clearance() -> None:
+    # worked value: the fifth socket of a short begins 79.55 up with a clearance of 0.1, 77.3 with 0.6
+    assert numbers(board=79.86, ends="keep").steps == 5
+    assert numbers(board=79.84, ends="keep").steps == 4
+    assert numbers(board=77.8, ends="keep", clearance=0.6).steps == 4
+    assert numbers(board=78.0, ends="keep", clearance=0.6).steps == 5
+
+
+def test_centred_ends_keep_the_count_that_is_asked_for() -> None:
+    # worked value: 11 parts of 10 on 95: nine between two ends of 2.5, the starter 7.5
+    sled = numbers(board=95, clearance=0, ends="centre", count=11)
+    assert (sled.count, sled.board_starter, sled.long_sockets[0].start) == pytest.approx((11, 7.5, 2.5))
+
+
+def test_one_pass_may_be_asked_for_where_one_is_enough() -> None:
+    assert numbers(pass_count=1).passes.count == 1
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"cutter": 0}, "cutter 0: must be a finite length above 0"),
+        ({"proud": float("nan")}, "proud nan: must be a finite number"),
+        ({"key": 0}, "key 0: must be a finite length above 0"),
+        ({"spacer": -1}, "spacer -1: must be a finite length above 0"),
+        ({"pass_count": 0}, "pass_count 0: .* 1 pass makes the socket"),
+    ],
+)
+def test_impossible_settings_of_a_sled_are_named(changes: dict[str, Any], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        numbers(**changes)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "height", "message"),
+    [
+        (0, 1, "diameter 0: must be a finite length above 0"),
+        (10, 0, "height 0: must be a finite length above 0"),
+        (10, 5, "height 5: must be under half the blade's diameter 10"),
+    ],
+)
+def test_no_blade_stands_out_by_half(diameter: float, height: float, message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        blade_chord(diameter, height)

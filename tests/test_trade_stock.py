@@ -12,10 +12,27 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from jigs.trade import stock
 from jigs.trade.stock import Board, CuttingPlan, Piece
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Stock, finish, set-ups", "arithmetic written out in jigs/trade/stock.py and finishing.py", "worked example"
+)
+BOARD_FOOT = Check(
+    "Stock, finish, set-ups",
+    "board foot of 144 cubic inches: 1 by 9 by 96 and 1 by 6 by 96, as published",
+    "worked example",
+)
+SEARCHED = Check(
+    "Stock, finish, set-ups",
+    "every way there is, scipy.optimize.milp (HiGHS), a parallelogram measured",
+    "independent solver",
+)
+PRACTICE = Check("Limits and margins of the shop", "common practice, no source", "common practice")
 
 INCH = 25.4
 
 
+@BY_HAND.of(stock.strip_length, stock.resawn_length, stock.strip_pieces)
 @pytest.mark.parametrize(
     ("length", "width", "proud", "kerf", "trim", "strip", "stick"),
     [  # worked values
@@ -29,23 +46,29 @@ def test_strips_and_sticks(
     length: float, width: float, proud: float, kerf: float, trim: float, strip: float, stick: float
 ) -> None:
     found = stock.strip_length(length=length, width=width, proud=proud, kerf=kerf, trim=trim)
-    assert found == pytest.approx(strip)
+    agree(found, strip, unit="")
     resawn = stock.resawn_length(length=length, width=width, proud=proud, kerf=kerf, trim=trim)
-    assert resawn == pytest.approx(stick)
+    agree(resawn, stick, unit="")
     sides = [("front", length), ("right end", width), ("back", length), ("left end", width)]
     pieces = stock.strip_pieces([(name, size + 2 * proud) for name, size in sides], kerf=kerf, trim=trim)
     assert [piece.name for piece in pieces] == [name for name, _ in sides]
     assert pieces[0].start == trim
-    assert pieces[-1].end + trim == pytest.approx(strip)
+    agree(pieces[-1].end + trim, strip, unit="")
     assert all(after.start - before.end == pytest.approx(kerf) for before, after in itertools.pairwise(pieces))
 
 
+@BY_HAND.of(stock.resawn_thickness)
 def test_other_sizes() -> None:
-    assert stock.resawn_thickness(thickness=12, kerf=3, planing=4) == 31  # worked value M
-    assert stock.resawn_thickness(thickness=0.5, kerf=0.125, planing=0.125) == 1.25  # worked value N
-    assert stock.rough_size(length=240.6, width=89.5, thickness=12) == pytest.approx((265.6, 94.5, 15))
+    agree(stock.resawn_thickness(thickness=12, kerf=3, planing=4), 31, 0.0, unit="")  # worked value M
+    agree(stock.resawn_thickness(thickness=0.5, kerf=0.125, planing=0.125), 1.25, 0.0, unit="")  # worked value N
 
 
+@PRACTICE.of(stock.rough_size)
+def test_rough_sizes() -> None:
+    agree(stock.rough_size(length=240.6, width=89.5, thickness=12), (265.6, 94.5, 15), unit="mm")
+
+
+@BY_HAND.of(stock.boxes_per_board, stock.board_for)
 @pytest.mark.parametrize(
     ("board", "strip", "kerf", "trim", "boxes"),
     [  # worked values
@@ -57,28 +80,30 @@ def test_other_sizes() -> None:
     ],
 )
 def test_boxes_per_board(board: float, strip: float, kerf: float, trim: float, boxes: int) -> None:
-    assert stock.boxes_per_board(board=board, strip=strip, kerf=kerf, trim=trim) == boxes
+    agree(stock.boxes_per_board(board=board, strip=strip, kerf=kerf, trim=trim), boxes, 0.0, unit="boxes")
     assert stock.board_for(boxes + 1, strip=strip, kerf=kerf, trim=trim) > board
     if boxes:
         assert stock.board_for(boxes, strip=strip, kerf=kerf, trim=trim) <= board + 1e-9
 
 
+@BY_HAND.of(stock.board_feet)
 @pytest.mark.parametrize(
     ("thickness", "width", "length", "feet", "places"),
     [  # inches
-        pytest.param(1, 9, 96, 6, 1e-9, id="published: 144 cubic inches, 1 by 9 by 96"),
-        pytest.param(1, 6, 96, 4, 1e-9, id="published: 1 by 6 by 96"),
+        pytest.param(1, 9, 96, 6, 1e-9, id="144 cubic inches, 1 by 9 by 96", marks=BOARD_FOOT.of(stock.board_feet)),
+        pytest.param(1, 6, 96, 4, 1e-9, id="1 by 6 by 96", marks=BOARD_FOOT.of(stock.board_feet)),
         pytest.param(1, 4.5, 96, 3, 1e-9, id="worked value, rough board"),
         pytest.param(1, 4.25, 33.375, 0.985, 5e-4, id="worked value, strip"),
     ],
 )
 def test_board_feet(thickness: float, width: float, length: float, feet: float, places: float) -> None:
     found = stock.board_feet(length=length * INCH, width=width * INCH, thickness=thickness * INCH)
-    assert found == pytest.approx(feet, abs=places)
+    agree(found, feet, places, unit="board ft")
 
 
+@BY_HAND.of(stock.cubic_metres)
 def test_cubic_metres() -> None:
-    assert stock.cubic_metres(length=839.6, width=95, thickness=27) == pytest.approx(0.00215, abs=5e-6)  # worked value
+    agree(stock.cubic_metres(length=839.6, width=95, thickness=27), 0.00215, 5e-6, unit="m³")  # worked value
 
 
 PIECES = st.lists(
@@ -137,6 +162,7 @@ def cost_of(plan: CuttingPlan) -> tuple[float, float, int]:
     return cost([cut.board for cut in plan.boards], list(plan.missing))
 
 
+@SEARCHED.of(stock.cutting_plan)
 @settings(deadline=None)
 @given(PIECES, RACK, st.sampled_from([0.0, 3.2]), st.sampled_from([0.0, 15.0]))
 def test_no_way_beats_the_plan(pieces: list[Piece], rack: list[Board], kerf: float, trim: float) -> None:
@@ -177,6 +203,7 @@ def least_by_milp(pieces: list[Piece], rack: list[Board], kerf: float, trim: flo
     return found[0], found[1]
 
 
+@SEARCHED.of(stock.cutting_plan)
 @pytest.mark.parametrize("seed", [*range(20), 81, 102])  # a bound that is too high fails on the last two
 def test_a_solver_finds_nothing_better(seed: int) -> None:
     dice = np.random.default_rng(seed)
@@ -192,7 +219,7 @@ def test_a_solver_finds_nothing_better(seed: int) -> None:
     assert plan.best
     missing = sum(piece.volume for piece in plan.missing) / 1e6
     opened = sum(cut.board.volume for cut in plan.boards) / 1e6
-    assert (missing, opened) == pytest.approx(least_by_milp(pieces, rack, 3.2, 15), abs=1e-6)
+    agree((missing, opened), least_by_milp(pieces, rack, 3.2, 15), 1e-6, unit="l")
 
 
 @settings(deadline=None)
@@ -268,3 +295,30 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_pieces_are_cut_longest_widest_thickest_first() -> None:
+    short, long = Piece("short", 200, 90, 15), Piece("long", 400, 60, 12)
+    wide, thick = Piece("wide", 200, 95, 12), Piece("thick", 200, 90, 20)
+    plan = stock.cutting_plan([short, thick, wide, long], [Board("rack", 2400, 100, 27)], kerf=3.2)
+    assert plan.boards[0].pieces == (long, wide, thick, short)
+
+
+def test_a_board_is_one_unless_told() -> None:
+    whole = Piece("whole", 900, 90, 15)
+    plan = stock.cutting_plan([whole, whole], [Board("rack", 900, 100, 27)], kerf=3.2)
+    assert (len(plan.boards), plan.missing) == (1, (whole,))
+
+
+def test_what_only_the_rounding_of_floats_parts_still_comes_out() -> None:
+    # in floats 0.3 - 0.2 is less than 0.1
+    pieces = [Piece("a", 0.2, 1, 1), Piece("b", 0.1, 1, 1)]
+    assert stock.cutting_plan(pieces, [Board("rack", 0.3, 1, 1)], kerf=0).missing == ()
+    for boxes in range(1, 40):
+        board = stock.board_for(boxes, strip=0.7, kerf=0.1, trim=0.3)
+        assert stock.boxes_per_board(board=board, strip=0.7, kerf=0.1, trim=0.3) == boxes
+
+
+def test_a_search_of_no_steps_is_refused() -> None:
+    with pytest.raises(ValueError, match="effort is 0; it must be from 1 to inf"):
+        stock.cutting_plan([], [], kerf=3.2, effort=0)

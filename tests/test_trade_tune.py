@@ -19,11 +19,25 @@ from jigs.trade.tune import (
     slack_needed,
     tune,
 )
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fit of a joint, tuning",
+    "arithmetic written out in jigs/trade/cut.py, fit.py, predict.py and tune.py",
+    "worked example",
+)
+CUT_AGAIN = Check(
+    "Fit of a joint, tuning",
+    "joints cut one by one, and again with what tuning told; every extreme seating tried",
+    "independent derivation",
+)
+UNCERTAINTIES = Check("Fit of a joint, tuning", "packages uncertainties, scipy and shapely", "reference library")
 
 TJ1 = Readings(finger=9.97, socket=10.02, flush_high=0.18, flush_low=0.13, proud=0.8)
 TJ2_IN = Readings(finger=0.492, socket=0.502, flush_high=-0.003, flush_low=-0.013, proud=0.005, error=0.001)
 
 
+@BY_HAND.of(tune)
 @pytest.mark.parametrize(
     ("readings", "wanted", "changes"),
     [
@@ -33,16 +47,17 @@ TJ2_IN = Readings(finger=0.492, socket=0.502, flush_high=-0.003, flush_low=-0.01
 )
 def test_worked_changes(readings: Readings, wanted: Wanted, changes: tuple[float, float, float]) -> None:
     found = tune(readings, wanted)
-    assert (found.gap_change, found.spacer_change, found.height_change) == pytest.approx(changes, abs=1e-9)
+    agree((found.gap_change, found.spacer_change, found.height_change), changes, 1e-9, unit="")
     assert found.refused == ()
     assert found.contradictions == ()
-    assert (found.clearance_expected, found.flush_expected) == pytest.approx((wanted.clearance, 0), abs=1e-9)
+    agree((found.clearance_expected, found.flush_expected), (wanted.clearance, 0), 1e-9, unit="")
 
 
+@CUT_AGAIN.of(tune)
 @given(over=st.floats(-0.3, 0.3))
 def test_too_tight_by_x_brings_the_key_nearer_by_x(over: float) -> None:
     found = tune(Readings(finger=9.9, socket=10 + over), Wanted(clearance=0.1))
-    assert (found.gap_change, found.spacer_change) == pytest.approx((over, over / 2))
+    agree((found.gap_change, found.spacer_change), (over, over / 2), unit="mm")
     assert (found.height_change, found.flush, found.flush_expected) == (None, None, None)
 
 
@@ -75,6 +90,7 @@ def test_joints(draw: st.DrawFn) -> tuple[Setup, float, list[float]]:
 test_joints.__test__ = False  # type: ignore[attr-defined]  # a strategy, not a test
 
 
+@CUT_AGAIN.of(tune)
 @given(case=test_joints(), wanted=st.floats(0.02, 0.2))
 def test_exact_readings_lead_to_the_fit_wanted(case: tuple[Setup, float, list[float]], wanted: float) -> None:
     setup, spacer, seats = case
@@ -85,11 +101,12 @@ def test_exact_readings_lead_to_the_fit_wanted(case: tuple[Setup, float, list[fl
     )
     after = replace(setup, gap=setup.gap + found.gap_change)
     *_, then = joint(after, spacer + found.spacer_change, seats)
-    assert then.clearance == pytest.approx(wanted, abs=1e-9)
-    assert then.flush == pytest.approx(0, abs=1e-9)
+    agree(then.clearance, wanted, 1e-9, unit="mm")
+    agree(then.flush, 0, 1e-9, unit="mm")
     assert found.contradictions == () or now.clearance < 0  # a tight joint has no flush to push to
 
 
+@CUT_AGAIN.of(tune)
 @given(case=test_joints(), wanted=st.floats(0.02, 0.2), by_play=st.booleans())
 def test_rounded_readings_lead_inside_the_stated_uncertainty(
     case: tuple[Setup, float, list[float]], wanted: float, by_play: bool
@@ -125,31 +142,33 @@ def test_rounded_readings_lead_inside_the_stated_uncertainty(
 # --- what the readings are worth ---
 
 
+@UNCERTAINTIES.of(tune)
 def test_errors_agree_with_linear_error_propagation() -> None:
     # outside check: the package `uncertainties`, each reading with the standard deviation 0.02
     finger, socket, high, low = (ufloat(value, 0.02) for value in (9.97, 10.02, 0.18, 0.13))
     gap = socket - finger - 0.1
     found = tune(TJ1)
-    assert found.gap.error.rss == pytest.approx(gap.std_dev)
-    assert found.spacer.error.rss == pytest.approx((gap / 2 - (high + low) / 2).std_dev)
-    assert found.gap.error.worst == pytest.approx(0.04)
-    assert found.spacer.error.worst == pytest.approx(0.04)
+    agree(found.gap.error.rss, gap.std_dev, unit="mm")
+    agree(found.spacer.error.rss, (gap / 2 - (high + low) / 2).std_dev, unit="mm")
+    agree(found.gap.error.worst, 0.04, unit="mm")
+    agree(found.spacer.error.worst, 0.04, unit="mm")
     # read by flush alone, gap and flush hang together: the spacer is told by one reading
     alone = tune(replace(TJ1, finger=None, socket=None))
     gap = high - low - 0.1
-    assert alone.gap.error.rss == pytest.approx(gap.std_dev)
-    assert alone.spacer.error.rss == pytest.approx((gap / 2 - (high + low) / 2).std_dev)
-    assert dict(alone.spacer.error.shares) == pytest.approx({"flush_low": 1, "flush_high": 0})
+    agree(alone.gap.error.rss, gap.std_dev, unit="mm")
+    agree(alone.spacer.error.rss, (gap / 2 - (high + low) / 2).std_dev, unit="mm")
+    agree(dict(alone.spacer.error.shares), {"flush_low": 1, "flush_high": 0}, unit="of it")
 
 
+@BY_HAND.of(tune)
 def test_what_lies_inside_the_measuring_error_is_refused_but_stated() -> None:
     found = tune(replace(TJ1, socket=10.05, proud=0.31))
     assert found.refused == ("gap", "height")
-    assert (found.gap_change, found.height_change) == pytest.approx((-0.02, -0.01))
-    assert found.spacer_change == pytest.approx(-0.165)
+    agree((found.gap_change, found.height_change), (-0.02, -0.01), unit="mm")
+    agree(found.spacer_change, -0.165, unit="mm")
     # the gap stays, so the spacer only takes out the flush there is
-    assert found.spacer_step.value == pytest.approx(-0.155)
-    assert (found.clearance_expected, found.flush_expected) == pytest.approx((0.08, 0), abs=1e-9)
+    agree(found.spacer_step.value, -0.155, unit="mm")
+    agree((found.clearance_expected, found.flush_expected), (0.08, 0), 1e-9, unit="mm")
 
 
 def test_a_change_of_just_the_error_is_refused() -> None:
@@ -157,6 +176,7 @@ def test_a_change_of_just_the_error_is_refused() -> None:
     assert "gap" not in tune(Readings(finger=9.90, socket=10.05), Wanted(0.10)).refused
 
 
+@BY_HAND.of(tune)
 @pytest.mark.parametrize(
     ("readings", "expected"),
     [
@@ -185,9 +205,7 @@ def test_a_change_of_just_the_error_is_refused() -> None:
 def test_contradictions(readings: Readings, expected: Contradiction) -> None:
     (found,) = tune(readings).contradictions
     assert found.readings == expected.readings
-    assert (found.first, found.second, found.allowed) == pytest.approx(
-        (expected.first, expected.second, expected.allowed)
-    )
+    agree((found.first, found.second, found.allowed), (expected.first, expected.second, expected.allowed), unit="mm")
 
 
 def test_readings_within_their_errors_do_not_contradict() -> None:
@@ -217,6 +235,7 @@ LOOSE = Readings(finger=9.8, socket=9.95)  # by 0.05
 THICKER, THINNER = [("spacer", "shim", "", 0.025)], [("spacer", "plane", "", 0.025)]  # follow the gap by half
 
 
+@BY_HAND.of(remedies)
 @pytest.mark.parametrize(
     ("readings", "mount", "expected"),
     [
@@ -270,6 +289,7 @@ def test_remedies(readings: Readings, mount: Mount, expected: list[tuple[str, st
     assert done(readings, mount) == expected
 
 
+@BY_HAND.of(remedies)
 @pytest.mark.parametrize(
     ("readings", "wanted", "pivot", "nudge"),
     [
@@ -286,10 +306,12 @@ def test_amounts_come_in_sheets_of_the_paper_in_hand() -> None:
     assert (step.amount, step.sheets) == pytest.approx((0.05, 0.05 / 0.08))
 
 
+@BY_HAND.of(slack_needed)
 def test_a_shim_needs_its_own_slack_and_a_little_more() -> None:
-    assert slack_needed(0.05) == pytest.approx(0.08)
+    agree(slack_needed(0.05), 0.08, unit="mm")
 
 
+@CUT_AGAIN.of(remedies)
 @given(case=test_joints(), mount=st.sampled_from(["movable plate", "fixed plate"]), slack=st.floats(0.0, 0.5))
 def test_remedies_leave_a_key_that_slides_and_does_not_rock(
     case: tuple[Setup, float, list[float]], mount: Mount, slack: float
@@ -322,3 +344,42 @@ def test_remedies_leave_a_key_that_slides_and_does_not_rock(
 def test_impossible_readings_are_named(call: Callable[[], object], message: str) -> None:
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_two_flush_readings_tell_both_play_and_flush() -> None:
+    found = tune(Readings(flush_high=0.18, flush_low=0.13))
+    assert found.flush is not None
+    assert (found.clearance.value, found.flush.value) == pytest.approx((0.05, 0.155))
+
+
+def test_a_play_of_just_the_error_may_be_none() -> None:
+    assert tune(Readings(play=0.02, error=0.02)).tight
+
+
+def test_a_slack_that_is_right_within_the_error_stays() -> None:
+    # eighths are exact in floats: an eighth too much, and readings good to an eighth
+    readings = Readings(finger=9.9, socket=10, slack=0.25, error=0.125)
+    assert done(readings, "movable plate", wanted=Wanted(slack=0.125)) == []
+
+
+def test_a_plate_that_moves_has_no_use_for_a_pivot() -> None:
+    assert done(LOOSE, "movable plate", Pivot(400, 600))[0] == ("plate", "move", "away", 0.05)
+
+
+@pytest.mark.parametrize(
+    ("readings", "message"),
+    [
+        (Readings(play=-0.1, error=0.0), "play -0.1: must be 0 or more"),
+        (Readings(play=0.1, flush_low=0.1), "flush_high, flush_low: give both"),
+    ],
+)
+def test_readings_that_say_nothing_are_named(readings: Readings, message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        tune(readings)
+
+
+def test_a_sheet_of_paper_is_a_tenth_and_a_nudge_needs_a_place() -> None:
+    (step, *_) = remedies(tune(TIGHT), TIGHT, "movable plate")  # by 0.05
+    assert step.sheets == pytest.approx(0.5)
+    with pytest.raises(ValueError, match="to_nudge 0: must be a finite length above 0"):
+        remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(400, 0))

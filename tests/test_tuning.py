@@ -12,6 +12,13 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
+from tests.outside import Check, agree
+
+BY_HAND = Check(
+    "Fit of a joint, tuning",
+    "arithmetic written out in jigs/trade/cut.py, fit.py, predict.py and tune.py",
+    "worked example",
+)
 
 BOX = """units = "{units}"
 [box]
@@ -54,19 +61,21 @@ def said(result: Result) -> str:
     return " ".join((result.stdout + result.stderr).split())
 
 
+@BY_HAND.of()
 def test_tj1(metric: str) -> None:
     readings = ["--finger", "9.97", "--socket", "10.02", "--flush-high", ".18", "--flush-low", ".13", "--proud", ".8"]
     data = json.loads(tune(metric, *readings, "--json").stdout)
     changes = {name: data[name] for name in ("gap_change", "spacer_change", "height_change")}
-    assert changes == pytest.approx({"gap_change": -0.05, "spacer_change": -0.18, "height_change": -0.5})
-    assert data["clearance_now"] == pytest.approx(0.05)
-    assert data["flush_now"] == pytest.approx(0.155)
-    assert data["clearance_expected"] == pytest.approx(0.10)
-    assert data["clearance_uncertainty"] == pytest.approx(0.04)
+    agree(changes, {"gap_change": -0.05, "spacer_change": -0.18, "height_change": -0.5}, unit="mm")
+    agree(data["clearance_now"], 0.05, unit="mm")
+    agree(data["flush_now"], 0.155, unit="mm")
+    agree(data["clearance_expected"], 0.10, unit="mm")
+    agree(data["clearance_uncertainty"], 0.04, unit="mm")
     assert data["refused"] == []
     assert len(data["steps"]) == 3
 
 
+@BY_HAND.of()
 def test_tj2(inch: str) -> None:
     readings = [
         "--finger",
@@ -82,7 +91,7 @@ def test_tj2(inch: str) -> None:
     ]
     data = json.loads(tune(inch, *readings, "--error", ".0005", "--json").stdout)
     changes = [data[name] / 25.4 for name in ("gap_change", "spacer_change", "height_change")]
-    assert changes == pytest.approx([0.006, 0.011, 0.010])
+    agree(changes, [0.006, 0.011, 0.010], unit="in")
 
 
 @pytest.mark.parametrize(
@@ -138,7 +147,7 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (["--finger", "9.88", "--socket", "10"], 0, "the gap is left alone: a change of 0.02 mm lies inside"),
         (
             ["--finger", "20", "--socket", "10"],
-            0,
+            1,
             "by 10.1 mm, more than 1 mm: was every reading",
         ),
         (
@@ -161,6 +170,21 @@ def test_what_readings_cannot_tell(metric: str, readings: list[str], code: int, 
     assert result.exit_code == code
     assert says in said(result)
     assert "Traceback" not in said(result)
+
+
+def test_readings_of_another_joint_are_refused_and_nothing_is_advised(metric: str) -> None:
+    result = tune(metric, "--finger", "6.3", "--socket", "6.4")
+    assert result.exit_code == 1
+    assert "stop: finger: the joint of this file has fingers of 10 mm; 6.3 mm was read" in result.output
+    assert "plane" not in result.stdout
+
+
+def test_a_sheet_is_no_box_file(metric: str, tmp_path: Path) -> None:
+    for content, says in ((b"%PDF-1.4 ...", "jigleaf reopen"), (b'{"jig": "sled"}', "settings of a jig")):
+        (tmp_path / "sheet").write_bytes(content)
+        result = tune(str(tmp_path / "sheet"), "--finger", "9.9", "--socket", "10")
+        assert result.exit_code == 2
+        assert says in result.stderr.replace("\n      ", " ")
 
 
 def test_a_refused_change_is_still_computed(metric: str) -> None:

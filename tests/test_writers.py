@@ -26,6 +26,14 @@ from jigs.errors import MachineFault
 from layout import paper, pdf, png, svg
 from layout.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
 from tests.conftest import needs, sled_sheets
+from tests.outside import Check, agree
+
+FILES = Check(
+    "Written files",
+    "vectors and outlines: pypdf, pdfplumber, svgelements, lxml, shapely; units of ISO 32000-1",
+    "reference library",
+)
+PIXELS = Check("Written files", "pixels at 600 dpi: pdfium, poppler, cairo, Chromium", "reference library")
 
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "300x400 mm": (300.0, 400.0)}
 MM = 72 / 25.4
@@ -72,10 +80,11 @@ def test_pdf_says_what_it_is(bundle: Bundle, document: bytes) -> None:
     assert {"sled-plate", "sled-key", "sled-cutter", "sled-spacer"} <= {title.split(":")[0] for title in nested}
 
 
+@FILES.of("sled")
 def test_pdf_page_boxes_are_not_rounded(bundle: Bundle, document: bytes) -> None:
     for sheet, page in zip(bundle.sheets, pypdf.PdfReader(io.BytesIO(document)).pages, strict=True):
         size = (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM)
-        assert size == pytest.approx((sheet.paper.width, sheet.paper.height), abs=0.001)
+        agree(size, (sheet.paper.width, sheet.paper.height), 0.001, unit="mm")
 
 
 def test_pdf_fonts_are_embedded_subsets(document: bytes) -> None:
@@ -86,6 +95,7 @@ def test_pdf_fonts_are_embedded_subsets(document: bytes) -> None:
             assert "/FontFile2" in made["/FontDescriptor"]
 
 
+@FILES.of("sled")
 def test_pdf_words_can_be_read_back(bundle: Bundle, document: bytes) -> None:
     with pdfplumber.open(io.BytesIO(document)) as opened:
         for sheet, page in zip(bundle.sheets, opened.pages, strict=True):
@@ -95,28 +105,31 @@ def test_pdf_words_can_be_read_back(bundle: Bundle, document: bytes) -> None:
                     assert text.words in read
 
 
+@FILES.of("sled")
 def test_pdf_vectors_are_true(document: bytes) -> None:
     """Within 0.01 mm: the square, the bars, and from the key to the far edge of the cutter."""
     with pdfplumber.open(io.BytesIO(document)) as opened:
         for page in opened.pages:
             for tag, side in (("calibration-square", 100.0), ("calibration-inches", 101.6)):
                 left, bottom, right, top = measured(paths(page), tag)
-                assert (right - left, top - bottom) == pytest.approx((side, side), abs=0.01)
+                agree((right - left, top - bottom), (side, side), 0.01, unit="mm")
         plate = paths(opened.pages[0])
         key, cutter = (
             measured(plate, "sled-key"),
             measured([o for o in plate if o["object_type"] == "curve"], "sled-cutter"),
         )
-        assert cutter[2] - cutter[0] == pytest.approx(10.02, abs=0.01)
-        assert key[0] - cutter[0] == pytest.approx(OVER_ALL, abs=0.01)
+        agree(cutter[2] - cutter[0], 10.02, 0.01, unit="mm")
+        agree(key[0] - cutter[0], OVER_ALL, 0.01, unit="mm")
 
 
+@PIXELS.of("sled")
 def test_pdf_pixels_are_true_in_pdfium(bundle: Bundle, document: bytes) -> None:
     page = pypdfium2.PdfDocument(document)[0]
     picture = page.render(scale=DPI / 72, grayscale=True).to_numpy()
     check_pixels(picture.reshape(picture.shape[:2]), bundle.sheets[0], f"pdfium {bundle.sheets[0].paper.name}")
 
 
+@PIXELS.of("sled")
 def test_pdf_pixels_are_true_in_poppler(bundle: Bundle, document: bytes, poppler: str, tmp_path: Path) -> None:
     (tmp_path / "sheet.pdf").write_bytes(document)
     command = [poppler, "-r", str(DPI), "-gray", "-png", "-f", "1", "-l", "1", "-singlefile", "sheet.pdf", "sheet"]
@@ -149,16 +162,16 @@ def check_pixels(picture: Any, sheet: Sheet, where: str) -> None:
     # Along a row and a column through the square where only its own two sides are: above its ticks, below its words.
     row = high - (square[1] + 4.6)
     left, right = (dark_middle(picture[round(row / DOT)], x) for x in (square[0], square[2]))
-    assert right - left == pytest.approx(100.0, abs=DOT), where
+    agree(right - left, 100.0, DOT, unit="mm", case=where)
     column = square[0] + 6.5
     lower, upper = (dark_middle(picture[:, round(column / DOT)], high - y) for y in (square[1], square[3]))
-    assert lower - upper == pytest.approx(100.0, abs=DOT), where
+    agree(lower - upper, 100.0, DOT, unit="mm", case=where)
     key, cutter = box_of(sheet, "sled-key"), box_of(sheet, "sled-cutter-hole")
     # The hole is a wide line 1 mm outside of the cutter; through its middle runs a centre line, so look beside it.
     middle = (cutter[1] + cutter[3]) / 2
     across = picture[round((high - middle) / DOT) + 9]
     edge = dark_middle(across, (cutter[0] + cutter[2]) / 2 - 6.01)
-    assert dark_middle(across, key[0]) - edge == pytest.approx(OVER_ALL + 1.0, abs=DOT), where
+    agree(dark_middle(across, key[0]) - edge, OVER_ALL + 1.0, DOT, unit="mm", case=where)
 
 
 def box_of(sheet: Sheet, name: str) -> tuple[float, float, float, float]:
@@ -185,6 +198,7 @@ def dark_middle(line: Any, near: float) -> float:
 NAMES = {"svg": "http://www.w3.org/2000/svg"}
 
 
+@FILES.of("sled")
 def test_svg_is_in_millimetres_with_names_and_titles(bundle: Bundle) -> None:
     for sheet in bundle.sheets:
         root: Any = etree.fromstring(svg.write(sheet, bundle.subject, validate=True))
@@ -206,6 +220,7 @@ def test_svg_words_keep_their_width(bundle: Bundle) -> None:
     assert all(float(word.get("textLength")) > 0 and word.get("lengthAdjust") == "spacingAndGlyphs" for word in words)
 
 
+@FILES.of("sled")
 def test_svg_vectors_are_true(bundle: Bundle, tmp_path: Path) -> None:
     """svgelements reads the paths; its pixels are 1/96 in, so a page in mm comes back multiplied by 96/25.4."""
     path = tmp_path / "sheet.svg"
@@ -221,10 +236,11 @@ def test_svg_vectors_are_true(bundle: Bundle, tmp_path: Path) -> None:
 
     for name, side in (("calibration-square", 100.0), ("calibration-inches", 101.6)):
         left, top, right, bottom = box(name)
-        assert (right - left, bottom - top) == pytest.approx((side, side), abs=0.01)
-    assert box("sled-key")[0] - box("sled-cutter")[0] == pytest.approx(OVER_ALL, abs=0.01)
+        agree((right - left, bottom - top), (side, side), 0.01, unit="mm")
+    agree(box("sled-key")[0] - box("sled-cutter")[0], OVER_ALL, 0.01, unit="mm")
 
 
+@PIXELS.of("sled")
 def test_svg_pixels_are_true_in_cairo(bundle: Bundle, cairo: Any) -> None:
     del cairo
     picture = png.write(svg.write(bundle.sheets[0], "x"), DPI)
@@ -232,6 +248,7 @@ def test_svg_pixels_are_true_in_cairo(bundle: Bundle, cairo: Any) -> None:
     check_pixels(image, bundle.sheets[0], "cairo")
 
 
+@PIXELS.of("sled")
 def test_svg_pixels_are_true_in_chromium(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
     """A browser's pixel is 1/96 in; it is asked for 6.25 dots in each, which is 600 in an inch."""
     sheet = bundle.sheets[0]
@@ -252,6 +269,7 @@ def browse(chromium: str, folder: Path, *options: str) -> None:
     subprocess.run(command, check=True, capture_output=True, timeout=120)
 
 
+@PIXELS.of("sled")
 def test_an_svg_printed_by_chromium_is_true(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
     """Print to PDF: the page as large as the sheet, the square 100 mm, everything drawn inside the frame.
 
@@ -267,7 +285,7 @@ def test_an_svg_printed_by_chromium_is_true(bundle: Bundle, chromium: str, tmp_p
     [page] = pypdf.PdfReader(io.BytesIO(document)).pages
     size = (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM)
     # The browser cuts a page to whole units of 1/96 in, or to those of 1/72.
-    assert size == pytest.approx((wide, high), abs=0.36)
+    agree(size, (wide, high), 0.36, unit="mm")
     picture = pypdfium2.PdfDocument(document)[0].render(scale=DPI / 72, grayscale=True).to_numpy()
     picture = picture.reshape(picture.shape[:2])
     check_pixels(picture, sheet, "printed by chromium")
@@ -280,7 +298,7 @@ def check_inside(picture: Any, sheet: Sheet) -> None:
     found = (columns.min() * DOT, rows.min() * DOT, (columns.max() + 1) * DOT, (rows.max() + 1) * DOT)
     high = sheet.paper.height
     true = (frame.left - half, high - frame.top - half, frame.right + half, high - frame.bottom + half)
-    assert found == pytest.approx(true, abs=2 * DOT)
+    agree(found, true, 2 * DOT, unit="mm")
 
 
 # -- arcs ----------------------------------------------------------------------------------------------------------
@@ -298,6 +316,7 @@ def arc_sheet(start: float, end: float) -> tuple[Sheet, Point, Point]:
     return sheet, on_circle(centre, 30, middle), on_circle(centre, 30, middle + 180)
 
 
+@FILES.of()
 @pytest.mark.parametrize(("start", "end"), ARCS)
 def test_svg_arcs_run_the_right_way_round(start: float, end: float, tmp_path: Path) -> None:
     sheet, middle, _ = arc_sheet(start, end)
@@ -305,9 +324,10 @@ def test_svg_arcs_run_the_right_way_round(start: float, end: float, tmp_path: Pa
     [path] = svgelements.SVG.parse(str(tmp_path / "arc.svg")).select(lambda e: isinstance(e, svgelements.Path))
     point = path.point(0.5)
     found = (point.x * 25.4 / 96, sheet.paper.height - point.y * 25.4 / 96)
-    assert found == pytest.approx(middle, abs=0.01)
+    agree(found, middle, 0.01, unit="mm")
 
 
+@PIXELS.of()
 @pytest.mark.parametrize(("start", "end"), ARCS)
 def test_pdf_arcs_run_the_right_way_round(start: float, end: float) -> None:
     sheet, middle, opposite = arc_sheet(start, end)

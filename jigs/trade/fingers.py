@@ -82,7 +82,7 @@ def sockets(width: float, gap: float, socket: float, offset: float = 0.0, steps:
     require_finite(offset=offset)
     pitch = gap + socket
     if steps is None:
-        steps = max(0, math.ceil((width - gap + offset) / pitch))
+        steps = math.ceil((width - gap + offset) / pitch)
     starts = (gap - offset + step * pitch for step in range(steps))
     clipped = (Span(max(0.0, start), min(width, start + socket)) for start in starts)
     return tuple(span for span in clipped if span.width > TOUCH)
@@ -136,7 +136,6 @@ def nearest_widths(board: float, gap: float, socket: float, how_many: int = 4) -
     Odd counts only: they are alike at top and bottom. Of two equally near the smaller is taken, since it can
     be ripped from the board in hand.
     """
-    require_positive(board=board, gap=gap, socket=socket)
     _require_count(how_many, 1, "how_many")
     middle = largest_count(board, gap, socket)
     highest = middle + 2 * how_many + 3
@@ -178,7 +177,7 @@ def centred(board: float, gap: float, socket: float, spacer: float, interior_cou
     spacer of gap - end, and the shorts theirs on top. Raises ValueError for a board under 3 parts, for ends
     wider than the gap (the starter would be negative) and for ends of nothing.
     """
-    require_positive(board=board, gap=gap, socket=socket, spacer=spacer)
+    require_positive(board=board, spacer=spacer)
     if board < rip_width(3, gap, socket) - TOUCH:
         least = rip_width(3, gap, socket)
         raise ValueError(f"board {board:g}: under 3 parts; it must be at least {least:g}")
@@ -206,7 +205,7 @@ def leftover(board: float, gap: float, socket: float, spacer: float) -> Leftover
     count the long has the sliver, over, and the short's next socket begins early: nick = over + spacer - gap.
     Neither can be more than a whole part. Raises ValueError for a board narrower than one finger.
     """
-    require_positive(board=board, gap=gap, socket=socket, spacer=spacer)
+    require_positive(spacer=spacer)
     count = largest_count(board, gap, socket)
     if count == 0:
         raise ValueError(f"board {board:g}: narrower than one finger of {gap:g}")

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from jigs.trade.limits import not_negative, positive, steps_to_cover, under, within
 from jigs.trade.movement import humidity_at, ratio
+from jigs.trade.panel import rabbet_passes
 
 _ROUNDING = 1e-9  # of a semicircle's chord, which the rounding of floats can make longer than its diameter
 
@@ -81,6 +82,35 @@ def rabbet(*, lid: float, plug_width: float) -> float:
     positive(plug_width=plug_width)
     under(lid, plug_width=plug_width)
     return (lid - plug_width) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class RabbetSetting:
+    """A setting of the fence for two opposite rabbets, and what the plug between them measures once both are cut.
+
+    `exposed` is how far the bit stands out of the fence's face, `fence` its centre in front of that face (negative:
+    behind it), `air` the gap between fence and bit (0 where the bit is partly in the fence).
+    """
+
+    exposed: float
+    fence: float
+    air: float
+    plug: float
+
+
+def rabbet_settings(*, lid: float, plug_width: float, cutter: float) -> tuple[RabbetSetting, ...]:
+    """Return the settings of the fence for the two rabbets beside a plug, in the order that is safe.
+
+    Each lets the bit stand out further than the one before, so that the rabbet grows from the edge inward and only the
+    side of the bit away from the fence cuts: against the feed. A setting shifts by 0.9 of the cutter at most, so that
+    no wood is left between bit and fence, which the bit would cut with the feed. A bit that stands out further than it
+    is wide is free of the fence by the difference. The plug measures lid − 2·exposed; what it measures more or less
+    before the last setting is put right there by half of the difference.
+    """
+    passes = rabbet_passes(width=rabbet(lid=lid, plug_width=plug_width), cutter=cutter)
+    return tuple(
+        RabbetSetting(one.exposed, one.fence, max(0.0, one.exposed - cutter), lid - 2 * one.exposed) for one in passes
+    )
 
 
 def overhang(*, lid: float, outside: float) -> float:

@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from jigs.trade.fingers import TOUCH, require_finite, require_positive
+from jigs.trade.fingers import TOUCH, require_positive
 
 Machine = Literal["router table", "table saw"]
 KeySide = Literal["right", "left"]
@@ -57,8 +57,8 @@ def plan(socket: float, cutter: float, gap: float, least_overlap: float = 0.2, c
         raise ValueError(f"least_overlap {least_overlap:g}: must be 0 or more, under the cutter {cutter:g}")
     if count is None:
         count = _least_count(socket, cutter, least_overlap)
-    elif count < 1 or count * cutter < socket - TOUCH:
-        needed = max(1, math.ceil((socket - TOUCH) / cutter))
+    elif count * cutter < socket - TOUCH:
+        needed = math.ceil((socket - TOUCH) / cutter)
         raise ValueError(
             f"count {count}: {count} x {cutter:g} = {count * cutter:g} does not cover the socket {socket:g}; "
             f"at least {needed} passes are needed"
@@ -116,7 +116,6 @@ def copied_widths(first: float, cutter: float, key: float, steps: int) -> tuple[
     width.
     """
     require_positive(first=first, cutter=cutter, key=key)
-    require_finite(creep=cutter - key)
     return tuple(first + step * (cutter - key) for step in range(steps))
 
 

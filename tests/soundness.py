@@ -1,0 +1,185 @@
+"""What makes a plan sound, checked on what it says and draws and not on how it was worked out."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from typing import Any
+
+import shapely
+
+from jigs.definition import Plan
+from jigs.drawing import Circle, Drawing, Kind, Part, Path, View
+from jigs.errors import Problem
+from jigs.lengths import Units
+from jigs.wording import Wording
+
+UNITS: tuple[Units, ...] = ("mm", "in")
+CROSSING = 0.02
+"""An area, mm², up to which two outlines that share an edge may overlap: round edges stand as chords."""
+NOTHING = 1e-5
+"""A dimension of less, mm, measures nothing: its two points are meant to be one."""
+CHORD = 0.01
+"""How far, in mm, a chord may lie from the arc it stands for in these checks."""
+
+
+def unsound(plan: Plan) -> list[str]:
+    """Return what is wrong with a plan: numbers, words, outlines."""
+    found = [*not_written(plan.numbers), *not_read_out(plan)]
+    for problem in plan.problems:
+        if problem.severity == "stop":
+            found.append(f"a plan that was not refused has a stop: {problem.says('mm')}")
+    return [*found, *unsound_drawings(plan.drawings)]
+
+
+def unsound_drawings(drawings: Sequence[Drawing]) -> list[str]:
+    """Return what is wrong with outlines and dimensions."""
+    found = []
+    for drawing in drawings:
+        for view in views_of(drawing):
+            where = f"{drawing.name}/{view.name}"
+            found += [f"{where}: {wrong}" for part in view.parts for wrong in _wrong_outlines(part)]
+            found += [f"{where}: {wrong}" for wrong in _wrong_measures(view)]
+    return found
+
+
+def views_of(drawing: Drawing) -> Iterator[View]:
+    """Go through the views of a drawing, and the details that may stand in for them."""
+    for item in drawing.body:
+        view = item if isinstance(item, View) else None
+        while view is not None:
+            yield view
+            view = view.detail
+
+
+def not_written(numbers: Mapping[str, Any]) -> Iterator[str]:
+    """Find numbers that no JSON reader takes: RFC 8259 has neither nan nor infinity."""
+    try:
+        json.dumps(numbers, allow_nan=False)
+    except (TypeError, ValueError) as error:
+        yield f"numbers: {error}"
+
+
+def not_read_out(thing: object, where: str = "plan") -> Iterator[str]:
+    """Find numbers that are not finite and words that can't be read out, anywhere in a plan."""
+    if isinstance(thing, float):
+        if not math.isfinite(thing):
+            yield f"{where} is {thing}"
+    elif isinstance(thing, Wording | Problem):
+        sentences = (thing.sentence,) if isinstance(thing, Wording) else (thing.rule, thing.suggestion)
+        for sentence in sentences:
+            yield from _unspeakable(Wording(sentence, thing.numbers), where)
+    elif isinstance(thing, Mapping):
+        for name, value in thing.items():
+            yield from not_read_out(value, f"{where}.{name}")
+    elif isinstance(thing, tuple | list):
+        for i, value in enumerate(thing):
+            yield from not_read_out(value, f"{where}[{i}]")
+    elif is_dataclass(thing) and not isinstance(thing, Enum):
+        for named in fields(thing):
+            yield from not_read_out(getattr(thing, named.name), f"{where}.{named.name}")
+
+
+def _unspeakable(words: Wording, where: str) -> Iterator[str]:
+    for units in UNITS:
+        try:
+            said = words.read_out(units)
+        except (KeyError, ValueError) as error:
+            yield f"{where}: '{words.sentence}' can't be read out: {error!r}"
+            continue
+        if re.search(r"[{}]|\bnan\b|\binf\b|\bNone\b", said):
+            yield f"{where}: '{said}'"
+
+
+# -- outlines ------------------------------------------------------------------------------------------------------
+
+
+def _wrong_outlines(part: Part) -> Iterator[str]:
+    """Find outlines that cross themselves or hold nothing, and holes and cuts that are not in the wood."""
+    closed: list[shapely.Polygon] = []
+    for drawn in part.lines:
+        yield from (f"{part.name}: {wrong}" for wrong in _wrong_shape(drawn.shape))
+        if drawn.kind is Kind.EDGE and (isinstance(drawn.shape, Circle) or drawn.shape.closed):
+            closed.append(shapely.Polygon(drawn.shape.points(CHORD)))
+    for waste in part.hatched:
+        yield from (f"{part.name}, hatched: {wrong}" for wrong in _wrong_shape(waste))
+    holes = [shapely.Point(hole.centre).buffer(hole.radius) for hole in part.holes]
+    if any(not hole.radius > 0 for hole in part.holes):
+        yield f"{part.name}: a hole without a size"
+    if not closed or not all(outline.is_valid for outline in closed):
+        return
+    wood = max(closed, key=lambda outline: outline.area)
+    for hole in holes:
+        if not wood.buffer(1e-6).covers(hole):
+            yield f"{part.name}: a hole about {hole.centroid} is not in the wood"
+    for i, one in enumerate(closed):
+        for other in closed[:i]:
+            both = one.intersection(other).area
+            if CROSSING < both < min(one.area, other.area) - CROSSING:
+                yield f"{part.name}: outlines cross by {both:.3f} mm² at {one.intersection(other).centroid}"
+
+
+def _wrong_shape(shape: Path | Circle) -> Iterator[str]:
+    if isinstance(shape, Circle):
+        if not shape.radius > 0:
+            yield f"a circle with a radius of {shape.radius}"
+        return
+    points = shape.points(CHORD)
+    if not shape.closed:
+        if not shapely.LineString(points).length > 0:
+            yield f"a line without a length at {points[0]}"
+        return
+    if len(points) < 4:
+        yield f"an outline of {len(points)} points"
+        return
+    outline = shapely.Polygon(points)
+    if not outline.is_valid:
+        yield f"an outline that is not simple: {shapely.is_valid_reason(outline)}"
+    elif not outline.area > 0:
+        yield f"an outline with nothing in it at {points[0]}"
+
+
+def _wrong_measures(view: View) -> Iterator[str]:
+    """Find dimensions of nothing, and dimensions and labels far from what is drawn."""
+    for dimension in view.dimensions:
+        if dimension.value < NOTHING:
+            yield f"a dimension '{dimension.name}' of {dimension.value}"
+    names = [part.name for part in view.parts]
+    if len(set(names)) != len(names):
+        yield f"parts of one name: {names}"
+    if view.check is not None and view.check not in view.dimensions:
+        yield "the dimension to check is not drawn"
+
+
+# -- suggestions ---------------------------------------------------------------------------------------------------
+
+_OFF: dict[str, float] = {"more than": 0.02, "over": 0.02, "less than": -0.02, "below": -0.02}
+"""Words before a limit that itself does not work, and a step off it, mm."""
+
+
+def suggested(problem: Problem, units: Units) -> list[float]:
+    """Return the values that somebody types who does what a problem suggests for its own setting, lengths in mm.
+
+    A value is taken as it is read out: to 0.01 mm or to 0.0001 in. Of several ways out, the one that names the setting
+    is taken, or else the first; of a range both ends.
+    """
+    ways = re.split(r"[,;] or |; | or (?=an? |move |round )", problem.suggestion)
+    ways = [way for way in ways if "{" in way and not re.search("held by|it has", way)]
+    setting = re.split(r"[ ._]", problem.where)[-1]
+    way = next((way for way in ways if setting in re.sub(r"{.*?}", "", way)), ways[0] if ways else "")
+    names = re.findall(r"{(\w+)}", way)
+    if len(names) > 1 and not re.search(r"from {\w+} to {\w+}", way):
+        names = [name for name in names if setting in name] or names[:1]
+    step = next((step for words, step in _OFF.items() if f"{words} {{" in way), 0.0)
+    return [value + step for name in names if (value := _typed(problem.numbers[name], units)) is not None]
+
+
+def _typed(number: object, units: Units) -> float | None:
+    if isinstance(number, float):
+        return round(number, 2) if units == "mm" else round(number / 25.4, 4) * 25.4
+    found = re.fullmatch(r"(−?-?[0-9.]+)(?: ?(?:°|mm|%|°C))?", str(number))
+    return None if found is None else float(found[1].replace("−", "-"))

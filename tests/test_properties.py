@@ -1,0 +1,121 @@
+"""Any settings of any jig, and any box file: sound, or refused with numbers and with what would work."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Iterator, Sequence
+from functools import cache
+from typing import Any
+
+import pytest
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+
+from jigs.definition import Angle, Choice, Count, Flag, Jig, Length, Parameter, Plan, catalogue, find
+from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units
+from tests.soundness import UNITS, suggested, unsound
+
+NAMES = sorted(catalogue())
+SHORT = settings().max_examples < 1000
+GEOMETRY = 25 if SHORT else 20_000
+
+
+def example_of(name: str) -> dict[str, Any]:
+    """Return the settings of a jig's example, in mm as it is typed."""
+    words = shlex.split(find(name).example)
+    kinds = {p.name: p.kind for p in find(name).parameters}
+    chosen: dict[str, Any] = {}
+    for option, value in zip(words[::2], words[1::2], strict=True):
+        key = option.removeprefix("--").replace("-", "_")
+        chosen[key] = {"count": int, "choice": str}.get(kinds[key].unit, float)(value)
+    return chosen
+
+
+def values(parameter: Parameter, usual: Any) -> st.SearchStrategy[Any]:
+    """Return values of one setting: near the usual one, anywhere in its limits, at them, and hardly beyond."""
+    kind = parameter.kind
+    found: st.SearchStrategy[Any]
+    match kind:
+        case Length() | Angle():
+            near = usual if isinstance(usual, int | float) and usual else kind.least + (kind.most - kind.least) * 0.1
+            wide = st.floats(max(kind.least, near / 3), min(kind.most, near * 3)).map(lambda value: round(value, 2))
+            anywhere = st.floats(kind.least, kind.most).map(lambda value: round(value, 4))
+            edges = st.sampled_from([kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]).map(float)
+            found = wide | wide | anywhere | edges
+        case Count():
+            near = usual if isinstance(usual, int) else kind.least + 2
+            few = st.integers(kind.least, min(kind.most, max(kind.least, 3 * near)))
+            found = few | few | st.integers(kind.least - 1, kind.most + 1)
+        case Choice():
+            found = st.sampled_from(kind.options)
+        case Flag():
+            found = st.booleans()
+    return found if parameter.required else found | st.none() if parameter.default is None else found
+
+
+@cache
+def settings_of(name: str, units: Units) -> st.SearchStrategy[dict[str, Any]]:
+    """Return settings of a jig: mostly its example with one to three of them changed, now and then all of them."""
+    parameters, example = find(name).parameters, example_of(name)
+    usual = {p.name: example.get(p.name, p.default_in(units)) for p in parameters}
+    drawn = {p.name: values(p, usual[p.name]) for p in parameters}
+    few = [st.fixed_dictionaries({n: drawn[n] for n in one}) for one in _few(tuple(drawn))]
+    return st.one_of(st.fixed_dictionaries(drawn), *few).map(lambda changed: usual | changed)
+
+
+def _few(names: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Return every setting by itself, each with every neighbour, and with both."""
+    around = names + names[:2]
+    return [around[i : i + size] for size in (1, 2, 3) for i in range(len(names))]
+
+
+def built(jig: Jig, chosen: dict[str, Any], units: Units) -> Plan | Sequence[Problem]:
+    """Return the plan of some settings, or what they are refused for."""
+    try:
+        return jig.plan(chosen, units)
+    except CannotBuild as refused:
+        return refused.problems
+
+
+def wrong_refusals(jig: Jig, chosen: dict[str, Any], units: Units, problems: Sequence[Problem]) -> list[str]:
+    """Return what is wrong with a refusal: who does what it suggests must not be told the same again."""
+    known = {p.spoken: p for p in jig.parameters}
+    stops = [problem for problem in problems if problem.severity == "stop"]
+    found = [] if stops else ["refused without a stop"]
+    for problem in stops:
+        said = f"{problem.where}: {problem.says(units)}; {problem.suggests(units)}"
+        if problem.where not in known:
+            found.append(f"there is no such setting: {said}")
+        elif not problem.suggests(units):
+            found.append(f"nothing is suggested: {said}")
+        else:
+            found += [f"{wrong}: {said}" for wrong in _told_again(jig, chosen, units, problem, known[problem.where])]
+    return found
+
+
+def _told_again(
+    jig: Jig, chosen: dict[str, Any], units: Units, problem: Problem, parameter: Parameter
+) -> Iterator[str]:
+    """Find suggested values that are refused for the same reason, or that can't even be typed."""
+    if isinstance(parameter.kind, Choice | Flag):
+        return
+    for value in suggested(problem, units):
+        typed = round(value) if isinstance(parameter.kind, Count) else value
+        limit = parameter.problem(typed)
+        if limit is not None:
+            yield f"{typed} is suggested and out of limits"
+            continue
+        again = built(jig, chosen | {parameter.name: typed}, units)
+        if not isinstance(again, Plan) and any((p.where, p.rule) == (problem.where, problem.rule) for p in again):
+            yield f"{typed} is suggested and refused again"
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=GEOMETRY)
+@given(data=st.data(), units=st.sampled_from(UNITS))
+def test_any_settings_are_sound_or_refused(name: str, data: st.DataObject, units: Units) -> None:
+    chosen = data.draw(settings_of(name, units))
+    made = built(find(name), chosen, units)
+    event("built" if isinstance(made, Plan) else "refused")
+    assert (unsound(made) if isinstance(made, Plan) else wrong_refusals(find(name), chosen, units, made)) == []

@@ -1,0 +1,207 @@
+"""Any box file: sound, or refused with numbers and with what would work. Every section and key, there or left out."""
+
+from __future__ import annotations
+
+import copy
+import re
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+
+from jigs import box, box_sheets, boxfile, thin_wood
+from jigs.boxfile import BoxFile, Section
+from jigs.errors import CannotBuild, Problem
+from tests.soundness import UNITS, not_read_out, not_written, suggested, unsound_drawings
+
+SAMPLES = Path(__file__).parent.parent / "samples"
+NAMES = ("recipe-box", "recipe-box-inch")
+COUNT = 25 if settings().max_examples < 1000 else 20_000
+Data = dict[str, Any]
+
+OPTIONAL = [name for name, field in BoxFile.model_fields.items() if not field.is_required()]
+PARTS = {
+    "handle": ("handle",),
+    "lid": ("lid",),
+    "front": ("shell", "groove"),
+    "bottom": ("bottom",),
+    "sides": ("groove",),
+    "front and back": ("groove", "joint", "box"),
+    "the ends": ("groove", "joint", "box"),
+}
+"""Sections of the file that may be named where too little wood is left, by the part of the thin-wood map."""
+
+
+def _kinds(model: type[Section] = BoxFile, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Yield every key that holds one value, with what its line in the model says of it."""
+    for name, field in model.model_fields.items():
+        inner = boxfile._inner(field)
+        kind = next((kind for kind in field.metadata if isinstance(kind, boxfile._Kind)), field.annotation)
+        if inner is None:
+            yield (*path, name), kind
+        elif name not in ("boards", "cutters"):
+            yield from _kinds(inner, (*path, name))
+
+
+KINDS = dict(_kinds())
+
+
+def sample(name: str) -> Data:
+    return tomllib.loads((SAMPLES / f"{name}.toml").read_text())
+
+
+def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
+    """Return values of one key: near the usual one, anywhere in its limits, at them, hardly beyond, and left out."""
+    if isinstance(kind, boxfile._Count):
+        return st.none() | st.integers(int(kind.least) - 1, min(int(kind.most) + 1, int(kind.least) + 20))
+    if isinstance(kind, boxfile._Number):
+        unit = {" mm": " mm", " °C": " C", "°": "", " %": " %", "": ""}[kind.UNIT]
+        low = usual or kind.least + (kind.most - kind.least) / 20
+        near = st.floats(max(kind.least, low / 3), max(kind.least, min(kind.most, low * 3)))
+        anywhere = st.floats(kind.least, kind.most) | st.sampled_from(
+            [kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]
+        ).map(float)
+        return st.none() | (near | near | anywhere).map(lambda value: f"{value:.4f}{unit}")
+    if isinstance(kind, boxfile._Words):
+        return st.none() | st.sampled_from(["sugar maple", "black walnut", "teak", "yellow-poplar", "cheese"])
+    return st.none() | st.sampled_from([option for option in getattr(kind, "__args__", ()) if isinstance(option, str)])
+
+
+@cache
+def changes(name: str) -> st.SearchStrategy[tuple[dict[tuple[str, ...], Any], list[str]]]:
+    """Return what to change in a sample: one to four keys near one another, or all of a section, and parts to drop."""
+    given = box_file(sample(name))
+    drawn = {path: values(kind, _in_mm(given, path)) for path, kind in KINDS.items() if path != ("units",)}
+    paths = tuple(drawn)
+    runs = [paths[i : i + size] for size in (1, 1, 2, 4) for i in range(len(paths))]
+    some = st.sampled_from(runs).flatmap(lambda run: st.fixed_dictionaries({path: drawn[path] for path in run}))
+    return st.tuples(some, st.lists(st.sampled_from(OPTIONAL), max_size=2))
+
+
+def _in_mm(file: BoxFile, path: tuple[str, ...]) -> float | None:
+    value: Any = file
+    for key in path:
+        value = getattr(value, key, None)
+    return value if isinstance(value, float) else None
+
+
+def changed(data: Data, values: dict[tuple[str, ...], Any], dropped: list[str] = []) -> Data:  # noqa: B006 - not changed
+    """Return a file with other values; None leaves a key out where it may be left out."""
+    made = copy.deepcopy(data)
+    for (*sections, key), value in values.items():
+        table = made
+        for section in sections:
+            table = table.setdefault(section, {})
+        if value is not None:
+            table[key] = value
+        elif key in table and not _required((*sections, key)):
+            del table[key]
+    return {name: value for name, value in made.items() if name not in dropped}
+
+
+def _required(path: tuple[str, ...]) -> bool:
+    model = boxfile._model_at(path[:-1])
+    return model is not None and model.model_fields[path[-1]].is_required()
+
+
+def _filled(data: Data) -> Data:
+    """Return a file with the keys that its sections can't do without."""
+    made = copy.deepcopy(data)
+    whole = sample(NAMES[data.get("units") == "in"])
+    for section, table in made.items():
+        if isinstance(table, dict) and section in whole:
+            for key in list(whole[section]):
+                if _required((section, key)):
+                    table.setdefault(key, whole[section][key])
+    for season, air in made.get("climate", {}).items():
+        for key in ("temperature", "humidity"):
+            air.setdefault(key, whole["climate"][season][key])
+    return made
+
+
+def box_file(data: Data) -> BoxFile:
+    return boxfile.read(tomlkit.dumps(data), "box.toml")
+
+
+def judged(data: Data) -> box.Box | tuple[Problem, ...]:
+    """Return the box of a file, or what its values are refused for."""
+    try:
+        return box.work_out(box_file(data))
+    except CannotBuild as refused:
+        return tuple(refused.problems)
+
+
+def wrong_problems(data: Data, problems: tuple[Problem, ...]) -> list[str]:
+    """Return what is wrong with what is said of a file: who does what is suggested is not told the same again."""
+    found: list[str] = []
+    for problem in problems:
+        path = tuple(re.sub(r"\[\d+\]", "", problem.where).split("."))
+        found += not_read_out(problem, problem.where)
+        if boxfile._model_at(path) is None and not _is_key(path):
+            found.append(f"there is no key '{problem.where}': {problem.says('mm')}")
+        elif problem.severity == "stop":
+            said = f"{problem.where}: {problem.says('mm')}; {problem.suggests('mm')}"
+            found += [f"{wrong}: {said}" for wrong in _told_again(data, path, problem)]
+    return found
+
+
+def _is_key(path: tuple[str, ...]) -> bool:
+    model = boxfile._model_at(path[:-1])
+    return model is not None and path[-1] in model.model_fields
+
+
+def _told_again(data: Data, path: tuple[str, ...], problem: Problem) -> Iterator[str]:
+    kind = KINDS.get(path)
+    if not isinstance(kind, boxfile._Number):
+        return
+    units = UNITS[data.get("units") == "in"]
+    for value in suggested(problem, units):
+        typed = f"{value:.6f} mm" if isinstance(kind, boxfile._Length) else value
+        if isinstance(kind, boxfile._Temperature):
+            typed = f"{value:g} {'C' if units == 'mm' or '°C' in problem.suggestion else 'F'}"
+        again = judged(changed(data, {path: int(value) if isinstance(kind, boxfile._Count) else typed}))
+        left = again.problems if isinstance(again, box.Box) else again
+        if any((p.severity, p.where) == ("stop", problem.where) and _same(p, problem) for p in left):
+            yield f"{typed} is suggested and refused again"
+        elif any("must be from" in p.rule and p.where == problem.where for p in left):
+            yield f"{typed} is suggested and out of limits"
+
+
+def _same(one: Problem, other: Problem) -> bool:
+    return one.rule.partition(" (line")[0] == other.rule.partition(" (line")[0]
+
+
+def wrong_box(made: box.Box, family: str) -> list[str]:
+    """Return what is wrong with a box: its report, its least wood, its outlines."""
+    found = list(not_written(box.as_data(made)))
+    told = {problem.where.split(".")[0] for problem in made.problems if problem.severity != "note"}
+    for thin in thin_wood.thin_wood(made):
+        if not thin.met and told.isdisjoint(PARTS[thin.part]):
+            found.append(f"nothing is said of {thin.wood} mm of wood, {thin.place} of {thin.part}, under {thin.least}")
+    if not made.stopped and (getattr(made, {"stops": "groove", "panel": "bottom"}.get(family, family)) is not None):
+        drawings = box_sheets.drawings(made, [family])
+        found += [*not_read_out(drawings, "drawings"), *unsound_drawings(drawings)]
+    return found
+
+
+def wrong_file(data: Data, family: str) -> list[str]:
+    made = judged(data)
+    if not isinstance(made, box.Box):
+        event("refused by a limit")
+        return wrong_problems(data, made)
+    event("stopped by a rule" if made.stopped else "built")
+    return [*wrong_problems(data, made.problems), *wrong_box(made, family)]
+
+
+@settings(max_examples=COUNT)
+@given(
+    name=st.sampled_from(NAMES), data=st.data(), family=st.sampled_from(["stops", "panel", "lid", "handle", "shell"])
+)
+def test_any_box_file_is_sound_or_refused(name: str, data: st.DataObject, family: str) -> None:
+    values, dropped = data.draw(changes(name))
+    assert wrong_file(_filled(changed(sample(name), values, dropped)), family) == []

@@ -1,0 +1,128 @@
+"""Any settings, composed and written: legible, and as large in the files as they say, measured by other libraries."""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pdfplumber
+import pytest
+import svgelements
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+from lxml import etree
+
+from jigs import lengths
+from jigs.definition import Plan, find
+from jigs.drawing import ArcTo, Box, Circle, around
+from jigs.errors import CannotBuild
+from jigs.lengths import Units
+from jigs.wording import read_out
+from layout import compose, paper, pdf, svg
+from layout.marks import Bundle, Group, Sheet
+from tests.legibility import faults
+from tests.soundness import UNITS
+from tests.test_properties import NAMES, SHORT, built, settings_of
+
+WRITTEN = 1 if SHORT else 20_000
+TRUE = 0.001
+"""How far a part in a file may be from the model, mm: files are written to a ten-thousandth."""
+_MM = 72 / 25.4
+_SVG = {"svg": "http://www.w3.org/2000/svg"}
+_NUMBER = re.compile(r"(?:(?:[0-9]+ )?[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)$")
+_SECOND_ROW = re.compile(r"[0-9 /]+ [+−]\.[0-9]+")
+
+
+def untrue(sheet: Sheet, units: Units) -> list[str]:
+    """Return what is not as large in the written SVG as it says, or as it is in the model."""
+    root: Any = etree.fromstring(svg.write(sheet, "any settings"))
+    found = []
+    for group in sheet.groups():
+        [written] = root.xpath(f"//svg:g[@id='{group.name}']", namespaces=_SVG)
+        found += list(_moved(group, written))
+        if group.name.endswith("-writing") and group.clip is None:
+            found += [f"{group.name}: {wrong}" for wrong in _misread(written, units)]
+    return found
+
+
+def _moved(group: Group, written: Any) -> Iterator[str]:
+    """Find a part whose box in the file is not that of the model."""
+    paths = [svgelements.Path(path.get("d")) for path in written.xpath("svg:path", namespaces=_SVG)]
+    if not group.strokes:
+        return
+    boxes = [path.bbox(with_stroke=False) for path in paths]
+    across = (min(box[0] for box in boxes), max(box[2] for box in boxes))
+    up = max(box[3] for box in boxes) - min(box[1] for box in boxes)
+    model = around(stroke.shape.bounds for stroke in group.strokes)
+    for one, other in ((across[0], model.left), (across[1], model.right), (up, model.height)):
+        if abs(one - other) > TRUE + 0.004 * any(step for step in _round(group)):
+            yield f"{group.name} is at {one} in the file and at {other} in the model"
+
+
+def _round(group: Group) -> list[bool]:
+    """Tell which strokes are round: the model's box stands on chords, the file's on the arc itself."""
+    shapes = [stroke.shape for stroke in group.strokes]
+    return [isinstance(one, Circle) or any(isinstance(step, ArcTo) for step in one.steps) for one in shapes]
+
+
+def _misread(written: Any, units: Units) -> Iterator[str]:
+    """Find a dimension whose arrow tips are not as far apart as its number says: tips and numbers come in one order."""
+    tips: list[tuple[float, float]] = []
+    for path in written.xpath("svg:path[@fill='black']", namespaces=_SVG):
+        heads = re.findall(r"M([-0-9.]+) ([-0-9.]+)L[-0-9. ]+L[-0-9. ]+Z", path.get("d"))
+        tips += [(float(x), float(y)) for x, y in heads]
+    words = [text.text for text in written.xpath("svg:text", namespaces=_SVG)]
+    for (x1, y1), (x2, y2) in zip(tips[::2], tips[1::2], strict=True):
+        said = words.pop(0)
+        if units == "in" and words and _SECOND_ROW.fullmatch(words[0]):
+            words.pop(0)
+        number = _NUMBER.search(said)
+        apart = math.hypot(x2 - x1, y2 - y1)
+        if number is None or abs(float(lengths.read(number[0], units)) - apart) > _rounding(units):
+            yield f"'{said}' is {apart} mm in the file"
+
+
+def _rounding(units: Units) -> float:
+    return TRUE + (0.005 if units == "mm" else 0.00005 * 25.4)
+
+
+def moved_in_pdf(bundle: Bundle) -> list[str]:
+    """Return the parts on the first sheet whose box in the PDF is not that of the model."""
+    found = []
+    with pdfplumber.open(io.BytesIO(pdf.write(bundle))) as opened:
+        page = opened.pages[0]
+        drawn = [*page.lines, *page.curves, *page.rects]
+        for group in bundle.sheets[0].groups():
+            points = [point for path in drawn if path["tag"] == group.name for point in path["pts"]]
+            if points and group.clip is None and not any(_round(group)):
+                xs, ys = [x / _MM for x, _ in points], [y / _MM for _, y in points]
+                model = around(stroke.shape.bounds for stroke in group.strokes)
+                read = Box(min(xs), min(ys), max(xs), max(ys))
+                size = (read.left - model.left, read.right - model.right, read.height - model.height)
+                if max(map(abs, size)) > TRUE:
+                    found.append(f"{group.name} is at {read} in the PDF and at {model} in the model")
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=WRITTEN)
+@given(data=st.data(), units=st.sampled_from(UNITS), page=st.sampled_from(["A4", "Letter", "A3"]))
+def test_any_sheets_are_legible_and_true(name: str, data: st.DataObject, units: Units, page: str) -> None:
+    made = built(find(name), data.draw(settings_of(name, units)), units)
+    if not isinstance(made, Plan):
+        event("refused")
+        return
+    job = compose.Job(name, read_out(made.title, units), find(name).example, units, "abc123")
+    chosen = data.draw(st.sampled_from(range(len(made.drawings))))
+    sheets = made.drawings[chosen : chosen + 1]
+    try:
+        bundle = compose.compose(job, sheets, paper.named(page))
+    except CannotBuild:
+        event("too large for the paper")
+        return
+    event("written")
+    wrong = [wrong for sheet in bundle.sheets for wrong in (*faults(sheet), *untrue(sheet, units))]
+    assert [*wrong, *moved_in_pdf(bundle)] == []
