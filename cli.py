@@ -6,12 +6,13 @@ so that help comes at once.
 
 from __future__ import annotations
 
+import contextlib
 import io
 import os
 import re
 import sys
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, TextIO, cast
 
 import click
 
@@ -59,6 +60,7 @@ class Speaking(click.Group):
             from jigs.errors import JigleafError, MachineFault  # noqa: PLC0415 - help needs none of this
 
             if isinstance(error, OSError | MemoryError):
+                _to_nobody(sys.stdout)
                 error = MachineFault(f"the machine is in the way: {str(error) or 'there is no memory left'}")
             if not isinstance(error, JigleafError):
                 raise error
@@ -107,12 +109,17 @@ def _write(words: str | bytes, *, err: bool = False, end: bool = True) -> None:
     try:
         click.echo(words, nl=end, err=err)
     except OSError as error:
-        stream = sys.stderr if err else sys.stdout
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())  # or the end of Python would try once more
+        _to_nobody(sys.stderr if err else sys.stdout)
         if not err and not isinstance(error, BrokenPipeError):
             from jigs.errors import MachineFault  # noqa: PLC0415 - help needs none of this
 
             raise MachineFault(f"can't write to standard output: {error.strerror or error}") from error
+
+
+def _to_nobody(stream: TextIO) -> None:
+    """Let go of a stream that takes nothing more, or the end of Python would try once more."""
+    with contextlib.suppress(OSError):  # a stream of a test is no file
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _wrapped(message: str) -> str:
@@ -1071,7 +1078,8 @@ def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bo
     else:
         _echo(_wrapped(check.report(judged)))
         if other := check.other_sheet(readings, page):
-            _say(f"note: these readings are near those of the sheet for {other}; type --paper {other} for it", err=False)
+            said = f"note: these readings are near those of the sheet for {other}; type --paper {other} for it"
+            _say(said, err=False)
     if judged.corrects and printer is not None:
         path = printers.keep_measured(printer, judged.applied)
         _echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)

@@ -525,6 +525,11 @@ class Handle:
         return handle.blank_length(centre_offset=self.holes.centre_offset, radius=self.radius, spare=spare)
 
     @property
+    def stop(self) -> float:
+        """From the saw's centre to the stop at the blank's near end."""
+        return self.blank_length / 2 - self.holes.centre_offset
+
+    @property
     def clamp_room(self) -> float:
         """From a hole's centre to a clamp's, at least."""
         return handle.clamp_room(self.radius, CLAMP_PAD.size(self.units), HANDLE_SPARE.size(self.units))

@@ -14,7 +14,7 @@ JIG = (
 )
 FINGERS = (
     "Hands on the carriage, never in line with the cutter. Boards clamped together, nothing held by hand. The cutter "
-    "comes out at the back: hands off there. Never lift or pull back over a turning cutter: stop first."
+    "comes out on your side, at the back: hands off there. Never lift or pull back over a turning cutter: stop first."
 )
 SEVERAL_PASSES = (
     "Keep the cutting order printed here. In any other a bit runs with the feed in the later cut, and grabs the boards."
@@ -31,8 +31,8 @@ GROOVE = (
     "away from the bit; feed right to left only. Small boards in a carrier. Lift only when the bit stands still."
 )
 RABBET = (
-    "Guard over the bit, featherboards before and after it, a push block behind. A rabbet grows from the edge inward: "
-    "wood left between bit and fence is thrown. End grain first, long grain last; right to left only."
+    "Guard over the bit, featherboards, push block. Rabbets grow from the edge inward: a strip between bit and fence "
+    "is thrown. End grain first, long grain last; right to left only."
 )
 HOLE_SAW = (
     "Hole saw in a drill press only, never in a hand drill. Blank and waste block clamped together to the table, "

@@ -13,9 +13,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from jigs import box, cautions
+from jigs import box, cautions, order, rack
 from jigs.box import Box
-from jigs.box_parts import KERF, LONGS, MEMBERS, SHORTS, TRIM, Usual
+from jigs.box_parts import KERF, LONGS, MEMBERS, SHORTS, TRIM
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting
 from jigs.drawing import Cell, Drawing, Notes, Table
@@ -33,10 +33,8 @@ LENGTH_STEP: Mapping[Units, float] = {"mm": 250.0, "in": 10 * 25.4}
 _WIDEST, _LONGEST = 1200.0, 2000.0  # the largest boards a sled is drawn for, mm
 MENU = (5, 7, 9, 11)
 """Counts of parts to offer board widths for: odd, since such boards are alike at top and bottom."""
-TEST_PIECES, SPARES = 2, 0.25
-"""Test pieces a fit trial, and what is cut more than is needed (common practice, no source)."""
-TEST_LENGTH = Usual(150, 6)
-"""Length of a test piece (common practice, no source)."""
+SPARES = 0.25
+"""What is cut more than is needed (common practice, no source)."""
 FLUSH_GO, FLUSH_STOP = 0.10, 0.20
 CLEARANCE_GO, CLEARANCE_STOP = 0.05, 0.25
 PROUD_GO, DIAGONALS_GO, DIAGONALS_STOP = 0.10, 0.5, 1.0
@@ -90,7 +88,16 @@ def numbers(made: Box) -> dict[str, Any]:
         "long": file.box.length + 2 * file.joint.proud,
         "short": file.box.width + 2 * file.joint.proud,
     }
-    return {**kept, "cut": cut, "pieces": pieces, "units": file.units}
+    rabbets = {
+        "bottom": (made.bottom.rabbet_depths[0], *reversed(made.bottom.rabbet_widths)) if made.bottom else None,
+        "lid": (made.lid.plug_depth, *made.lid.rabbets) if made.lid else None,
+    }
+    drill = made.handle and (2 * made.handle.radius, made.handle.hole_height, made.handle.stop)
+    said = [problem.says(file.units) for problem in made.problems if problem.severity == "warning"]
+    return {
+        **{**kept, "cut": cut, "pieces": pieces, "units": file.units, "rabbets": rabbets, "drill": drill},
+        **{"warnings": said, "holds": order.holds(made), "shared": sled_line(shared_sled(file), file.units)},
+    }
 
 
 def _species(file: BoxFile) -> str:
@@ -155,12 +162,22 @@ def stations(makers: Iterable[Maker]) -> tuple[Station, ...]:
     """Return the stations of a class at which set-ups differ."""
     joints: list[Task] = []
     grooves: list[Task] = []
+    bottoms: list[Task] = []
+    lids: list[Task] = []
+    drilled: list[Task] = []
     for maker in makers:
         joints.append(_joint_task(maker))
         grooves += _groove_tasks(maker)
+        bottoms += _rabbet_tasks(maker, "bottom", ("end grain", "long grain"))
+        lids += _rabbet_tasks(maker, "lid", ("ends", "sides"))
+        if drill := maker.data["drill"]:
+            drilled.append(Task(maker.short, tuple(_fine(size) for size in drill)))
     found = (
         Station("fingers", "Fingers", ("cutter", "key and gap", "bit above table"), tuple(joints)),
         Station("grooves", "Grooves", ("cutter", "depth", "fence to centre", "stops, left and right"), tuple(grooves)),
+        Station("bottom-rabbets", "Bottom rabbets", ("bit above table", "bit stands out at last"), tuple(bottoms)),
+        Station("lid-rabbets", "Lid rabbets", ("bit above table", "bit stands out at last"), tuple(lids)),
+        Station("handle-drill", "Handle drill", ("hole saw", "fence to centre", "stop to centre"), tuple(drilled)),
     )
     return tuple(station for station in found if station.tasks)
 
@@ -183,6 +200,17 @@ def _groove_tasks(maker: Maker) -> list[Task]:
         shared = (_fine(cut["groove_cutter"]), _fine(cut["groove_depth"]), _fine(made["fence"]))
         tasks.append(Task(f"{maker.short}: {said}", (*shared, set_to)))
     return tasks
+
+
+def _rabbet_tasks(maker: Maker, part: str, edges: tuple[str, str]) -> list[Task]:
+    """Return a task for each pair of opposite edges; the passes before the last are on the student's own sheet."""
+    made = maker.data["rabbets"][part]
+    if made is None or _fine(made[0]) <= 0:
+        return []
+    deep, *widths = made
+    return [
+        Task(f"{maker.short}: {edge}", (_fine(deep), _fine(wide))) for edge, wide in zip(edges, widths, strict=True)
+    ]
 
 
 def _fine(value: float) -> float:
@@ -214,6 +242,7 @@ def drawings(course: Course) -> tuple[Drawing, ...]:
     """Return the sheets of the teacher's plan."""
     return (
         _who(course),
+        *_warned(course),
         _set_ups(course),
         _widths(course),
         _materials(course),
@@ -240,7 +269,38 @@ def _who(course: Course) -> Drawing:
     table = Table(
         "who", "Who makes what", ("Name", "Outside", "Parts", "Finger", "Thick", "Box glued, day"), tuple(rows)
     )
-    return Drawing("who", "who makes what", "one row for each box of the class", (table,), CAUTIONS)
+    return Drawing("who", "who makes what", "one row for each box of the class", (table, _sleds(course)), CAUTIONS)
+
+
+def _sleds(course: Course) -> Table:
+    """Return which sled each student uses: a row for each sled."""
+    whose: dict[str, list[str]] = {}
+    for maker in course.makers:
+        whose.setdefault(maker.data["shared"], []).append(maker.short)
+    rows: list[tuple[Cell, ...]] = [
+        (sled if not start else "", "; ".join(names[start : start + _WHOM]), None if not start else "")
+        for sled, names in whose.items()
+        for start in range(0, len(names), _WHOM)
+    ]
+    return Table("sleds", "Sleds to make, and who uses them", ("Sled", "For", "Made"), tuple(rows))
+
+
+def _warned(course: Course) -> tuple[Drawing, ...]:
+    """Return the warnings of all boxes in one table; nothing where there are none."""
+    whose: dict[str, list[str]] = {}
+    for maker in course.makers:
+        for warning in maker.data["warnings"]:
+            whose.setdefault(warning, []).append(maker.short)
+    if not whose:
+        return ()
+    rows: list[tuple[Cell, ...]] = [
+        (warning if not start else "", "; ".join(names[start : start + _WHOM]), None if not start else "")
+        for warning, names in whose.items()
+        for start in range(0, len(names), _WHOM)
+    ]
+    table = Table("warnings", "Warnings", ("What", "Whose box", "Seen"), tuple(rows))
+    purpose = "what the rules warn of, to be talked over before anything is cut"
+    return (Drawing("warnings", "warnings of the boxes", purpose, (table,), CAUTIONS),)
 
 
 def _set_ups(course: Course) -> Drawing:
@@ -248,10 +308,10 @@ def _set_ups(course: Course) -> Drawing:
     said: list[Words] = []
     for station in stations(course.makers):
         body.append(_set_up_table(station, course.units))
-        order = station.order
-        how = "no order needs fewer" if order.best else f"no order needs fewer than {order.at_least}"
+        best = station.order
+        how = "no order needs fewer" if best.best else f"no order needs fewer than {best.at_least}"
         said.append(
-            f"{station.title}: {order.changes} settings in this order, {station.changes_by_list} if each was served in "
+            f"{station.title}: {best.changes} settings in this order, {station.changes_by_list} if each was served in "
             f"the order of the list; {how}. The first set-up counts as {len(station.settings)}."
         )
     said.append(
@@ -357,23 +417,22 @@ def _totals(course: Course, pieces: Sequence[Piece]) -> Table:
 
 def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table | Notes:
     """Return which boards of the rack to open for whom, or why that can't be said."""
-    rack = course.file.stock
-    if rack is None or not rack.boards:
+    listed = course.file.stock
+    if listed is None or not listed.boards:
         return Notes("rack", "The rack", ("The box file lists no boards in [stock]: buy what the table says.",))
     if len(pieces) > _MOST_PIECES:
         many = f"{len(pieces)} pieces are too many to be shared out between single boards: buy what the table says."
         return Notes("rack", "The rack", (many,))
-    kerf, trim = KERF.unless(rack.kerf, course.units), TRIM.unless(rack.trim, course.units)
-    boards = [Board(f"board {i}", b.length, b.width, b.thickness, b.count) for i, b in enumerate(rack.boards, 1)]
+    kerf, trim = KERF.unless(listed.kerf, course.units), TRIM.unless(listed.trim, course.units)
+    boards = [Board(f"board {i}", b.length, b.width, b.thickness, b.count) for i, b in enumerate(listed.boards, 1)]
     whose = [Piece(f"{m.short}: {p.name.split(',')[0]}", _net(p, trim), p.width, p.thickness) for m, p in pieces]
     plan = stock.cutting_plan(whose, boards, kerf=kerf, trim=trim, effort=20 * len(whose))
     rows: list[tuple[Cell, ...]] = [
         (opened.board.name, _size(opened.board), ", ".join(piece.name for piece in opened.pieces), opened.offcut)
         for opened in plan.boards
     ]
-    names = [piece.name for piece in plan.missing]
-    for start in range(0, len(names), _WHOM):
-        rows.append(("to buy" if not start else "", "", "; ".join(names[start : start + _WHOM]), ""))
+    for piece in plan.missing:
+        rows.append(("to buy", _size(piece), piece.name, ""))
     return Table(
         "rack", "From the boards in the rack", ("Board", "Size", "Pieces, in cutting order", "Offcut"), tuple(rows)
     )
@@ -384,28 +443,31 @@ def _net(piece: Piece, trim: float) -> float:
     return piece.length - 2 * trim if piece.name.startswith("sides") else piece.length
 
 
-def _size(board: Board) -> Words:
+def _size(board: Board | Piece) -> Words:
     return say("{l} × {w} × {t}", l=board.length, w=board.width, t=board.thickness)
 
 
 def _test_pieces(course: Course) -> Table:
-    """Return the test pieces: each way of setting the sled is proved on scrap from the same stick."""
+    """Return the test pieces: as many for each student as the student's own sheets say."""
     rows: list[tuple[Cell, ...]] = []
-    seen: dict[tuple[Any, ...], set[setups.SetUp]] = {}
+    seen: dict[tuple[float, float], int] = {}
     for maker in course.makers:
         size = (_fine(maker.data["cut"]["thickness"]), _fine(maker.data["fingers"]["rip_width"]))
-        seen.setdefault(size, set()).add(_joint_task(maker).set_up)
-    for (thickness, width), ways in sorted(seen.items()):
-        rows.append(
-            (thickness, width, TEST_LENGTH.size(course.units), str(math.ceil(TEST_PIECES * len(ways) * (1 + SPARES))))
-        )
-    title = "Test pieces, from the sticks of the sides and planed with them"
+        seen[size] = seen.get(size, 0) + 1
+    for (thickness, width), students in sorted(seen.items()):
+        pieces = rack.trial_pieces() * students
+        rows.append((thickness, width, rack.TEST_PIECE.size(course.units), str(pieces)))
+    title = f"Test pieces, {rack.trial_pieces()} for each box, beside the rough pieces and planed with the sides"
     return Table("test-pieces", title, ("Thick", "Width", "Length", "Pieces"), tuple(rows))
 
 
 # -- hold points and card ------------------------------------------------------------------------------------------
 
-HOLD_POINTS = (("Gap set", "Test joint", "Stops set"), ("Plunge in scrap", "Lid fits", "Saw clamped"))
+HOLD_POINTS = (
+    (("Gap set", "sled"), ("Test joint", "test joint"), ("Stops set", "groove")),
+    (("Plunge in scrap", "groove"), ("Lid fits", "lid"), ("Saw clamped", "handle")),
+)
+"""What is signed, and the station of the order of work whose hold it is."""
 
 
 def _hold_points(course: Course) -> Drawing:
@@ -413,9 +475,16 @@ def _hold_points(course: Course) -> Drawing:
     for number, points in enumerate(HOLD_POINTS, 1):
         rows: tuple[tuple[Cell, ...], ...] = tuple((maker.short, None, None, None) for maker in course.makers)
         title = "Sign before power on" if number == 1 else "Sign before power on, later"
-        tables.append(Table(f"hold-{number}", title, ("Name", *points), rows))
+        headings = tuple(_with_step(course, point, station) for point, station in points)
+        tables.append(Table(f"hold-{number}", title, ("Name", *headings), rows))
     purpose = "nobody switches on before the teacher has looked and signed here"
     return Drawing("hold-points", "hold points", purpose, tuple(tables), CAUTIONS)
+
+
+def _with_step(course: Course, point: str, station: str) -> str:
+    """Return a hold point with its step in the order of work, where that is the same for everybody who has it."""
+    found = {step for maker in course.makers for step, of in maker.data["holds"] if of == station}
+    return f"{point}, step {found.pop()}" if len(found) == 1 else point
 
 
 def _card(course: Course) -> Drawing:
@@ -545,36 +614,3 @@ def _exercise(maker: Maker) -> Exercise:
             )
         )
     return made[hashlib.sha256(maker.name.encode()).digest()[0] % len(made)]()
-
-
-def steps(maker: Maker) -> tuple[str, ...]:
-    """Return the steps of one student's box in words, with the numbers of this box, in the order of work."""
-    data, units = maker.data, maker.data["units"]
-
-    def length(value: float) -> str:
-        return show(value, units)
-
-    cut, sled, joint = data["cut"], data["sled"], data["fingers"]
-    made = [
-        f"Plane all sides to one thickness, {length(cut['thickness'])}, in one setting.",
-        f"Crosscut front and back to {length(cut['long'])}, the ends to {length(cut['short'])}, in pairs at a stop.",
-        f"Set the gap to {length(sled['gap'])} with a gauge block; over key and cutter {length(sled['over_all'])}. "
-        "Teacher signs.",
-        f"Set the cutter {length(cut['projection'])} above the table. Cut a test joint in scrap and measure it. "
-        "Teacher signs.",
-        "Cut the fingers in one stack, bottom edges to the key; the ends start from the spacer of "
-        f"{length(sled['spacer'])}.",
-        f"Rip to {length(joint['rip_width'])} at the top edge.",
-    ]
-    if data["groove"]:
-        made.append(
-            f"Groove: fence {length(data['groove']['fence'])} from the cutter's centre. Teacher signs the stops."
-        )
-    if data["bottom"]:
-        made.append(f"Bottom: {length(data['bottom']['length'])} by {length(data['bottom']['width'])}.")
-    made.append("Dry fit, then glue. The diagonals within half a millimetre.")
-    if data["lid"]:
-        made.append(
-            f"Lid: plug {length(data['lid']['plug_length'])} by {length(data['lid']['plug_width'])}. Teacher signs."
-        )
-    return tuple(made)

@@ -38,6 +38,8 @@ class Meant:
     joint: Joint
     passes: Passes
     method: Method = "one stack"
+    steps: int | None = None
+    """Steps of the stack: a strip too thin to be worth one is left on. None: as many as reach wood."""
 
     @property
     def errors(self) -> Errors:
@@ -72,10 +74,10 @@ class Meant:
     def with_cutter(self, wider: float) -> Mating:
         """Return the mating of a long cut as meant with a short cut by a cutter that is wider."""
         setup = replace(self.setup, cutter=self.setup.cutter + wider)
-        return cut.mate(self.boards[0], cut.cut(setup, [self.short])[0])
+        return cut.mate(self.boards[0], cut.cut(setup, [self.short], steps=self.steps)[0])
 
     def _cut(self, *blanks: Blank) -> tuple[Board, Board]:
-        long, short = cut.cut(self.setup, blanks)
+        long, short = cut.cut(self.setup, blanks, steps=self.steps)
         return long, short
 
 

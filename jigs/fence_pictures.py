@@ -47,48 +47,57 @@ def groove_from_above(*, stopped: bool) -> View:
     return View("from-above", "From above", tuple(parts), labels=tuple(labels), to_scale=False)
 
 
-def rabbet_from_above(*, free: bool = False) -> View:
-    """Return a panel lying on its face against a fence with the bit partly in it, or free in front of it.
+def rabbets_from_above(air: Iterable[float]) -> tuple[View, ...]:
+    """Return a panel on its face against a fence; `air` is between fence and bit at each setting, mm, 0 for none.
 
-    A free bit cuts on beside what the setting before has cut: between it and the fence there is air.
+    The first setting is one with the bit partly in the fence. What differs where it is free of it is a second picture.
     """
-    centre = Point(0, 4.4 if free else 11)
-    shape = Line(Circle(centre, _BIT + 1.4), Kind.HIDDEN)
-    # What is cut already, and what this setting leaves behind the bit, which is on the left of it.
-    cut = lines([line((-8, 0.4), (0, 0.4)), line((0, 3.6), (44, 3.6))], Kind.HIDDEN) if free else ()
-    bit = Part("picture-bit", "Bit", (shape, _turning(centre, _TURN + 1.2), *cut))
-    said = "bit, free of the fence; air between" if free else "bit, partly in the fence"
+    return (_rabbet(), _free()) if max(air) > READ_OUT else (_rabbet(),)
+
+
+def _rabbet() -> View:
+    centre = Point(0, 11)
+    bit = (Line(Circle(centre, _BIT + 1.4), Kind.HIDDEN), _turning(centre, _TURN + 1.2))
     # The feathers lean the way the work is fed: it slides past them and can't be thrown back.
     feather = [line((x + 5, -17), (x, -7), (x + 3, -7), (x + 8, -17)) for x in (-27.0, 15.0)]
     parts = (
-        _table(58.0, -41.0, 24.0),
+        _table(58.0, -36.0, 24.0),
         _fence(54.0, *_FENCE),
-        bit,
+        Part("picture-bit", "Bit, partly in the fence", bit),
         Part("picture-panel", "Panel", (Line(rectangle(-8, -6, 44, 10)),)),
         Part("picture-featherboards", "Featherboards", lines(feather)),
         Part("picture-push", "Push block", (Line(rectangle(44, -2, 52, 6)),)),
-        _feed(-24.0),
+        _feed(-22.0),
     )
     labels = (
         Label("fence", Point(-22, 13), towards="above"),
-        Label(said, Point(0, 6 if free else 9), towards="above"),
-        *((Label("cut at the setting before", Point(22, 3.6), towards="above"),) if free else ()),
+        Label("bit, partly in the fence", Point(0, 9), towards="above"),
         Label("face to be cut on the table", Point(34, -3), towards="below"),
         Label("push block, right hand", Point(48, 2), towards="below"),
         Label("featherboard", Point(-22, -10), towards="left"),
-        Label("feed", Point(16, -24), towards="right"),
-        Label("you stand here", Point(0, -37.5), leader=False),
+        Label("feed", Point(16, -22), towards="right"),
+        Label("you stand here", Point(0, -32.5), leader=False),
     )
-    name, title = (
-        ("free", "From above, bit free of the fence") if free else ("from-above", "From above, bit partly in the fence")
-    )
-    return View(name, title, parts, labels=labels, to_scale=False)
+    return View("from-above", "From above", parts, labels=labels, to_scale=False)
 
 
-def rabbets_from_above(air: Iterable[float]) -> tuple[View, ...]:
-    """Return the pictures that are true for settings with so much air between fence and bit, in mm: one or both."""
-    found = {gap > READ_OUT for gap in air}
-    return tuple(rabbet_from_above(free=free) for free in sorted(found))
+def _free() -> View:
+    """Return the bit free of the fence: beside it lies what the settings before have cut, so that there is air."""
+    centre = Point(0, 4.4)
+    bit = (Line(Circle(centre, _BIT + 1.4), Kind.HIDDEN), _turning(centre, _TURN + 1.2))
+    before, now = line((0, 3.6), (38, 3.6)), line((-8, 0.4), (0, 0.4))
+    parts = (
+        Part("free-fence", "Fence", (Line(rectangle(-16, 10, 42, 14)),), hatched=(rectangle(-16, 10, 42, 14),)),
+        Part("free-bit", "Bit, free of the fence", bit),
+        Part("free-panel", "Panel", (Line(rectangle(-8, -7, 38, 10)), *lines([before, now], Kind.HIDDEN))),
+        Part("free-feed", "Feed, right to left", arrows=((Point(30, -11), Point(8, -11)),)),
+    )
+    labels = (
+        Label("cut by the settings before: air", Point(24, 7), towards="above"),
+        Label("bit", Point(0, 2), towards="below"),
+        Label("feed", Point(30, -11), towards="right"),
+    )
+    return View("free", "Bit free of the fence", parts, labels=labels, to_scale=False)
 
 
 def _table(half: float, front: float, back: float) -> Part:

@@ -58,7 +58,7 @@ def handle(
         crest=crest,
         units=units,
     )
-    screws = Screws(lid, countersink, bite, shank, root, across, swelling=_usual_swelling())
+    screws = Screws(lid, countersink, bite, shank, root, across, swelling=_usual_swelling(), units=units)
     found: list[Problem] = []
     if HANDLE.judge(made, found) is None or SCREWED.judge(Screwed(made, screws), found) is None:
         raise CannotBuild([_of_the_jig(problem) for problem in found])
@@ -69,16 +69,18 @@ def handle(
 
 def drawings(made: Handle, lid: Lid | None = None) -> tuple[Drawing, ...]:
     """Return the sheets of a box's handle, in the order they are worked from; it lies along the grain of the lid."""
-    return handle_sheets.drawings(Screwed(made, screws_of(made, lid)))
+    size = (lid.length, lid.width) if lid else None
+    return handle_sheets.drawings(Screwed(made, screws_of(made, lid), size))
 
 
 def screws_of(made: Handle, lid: Lid | None) -> Screws:
     """Return the usual screws through a lid, or through a usual lid where the box has none."""
     usual = handle_sheets.usual_screws(made.units)
     if lid is None:
-        return Screws(*usual, across=False, swelling=_usual_swelling())
+        return Screws(*usual, across=False, swelling=_usual_swelling(), units=made.units)
     swelling = lid.wood.coefficient * (lid.air.wet - lid.air.dry)
-    return Screws(lid.thickness, *usual[1:], across=False, swelling=swelling, crown_radius=lid.crown_radius)
+    bent, units = lid.crown_radius, made.units
+    return Screws(lid.thickness, *usual[1:], across=False, swelling=swelling, units=units, crown_radius=bent)
 
 
 def as_data(made: Handle) -> dict[str, Any]:

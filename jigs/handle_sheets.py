@@ -5,7 +5,7 @@ Axes of the blank, seen on its face: x from its middle, y up from its foot, whic
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from jigs import cautions, handle_outline, handle_picture
@@ -44,6 +44,11 @@ SCREW_SPACING = 1 / 2
 """From screw to screw, of the neck (common practice, no source)."""
 CLEARANCE, PILOT = 0.3, 0.9
 """A clearance hole is this much wider than the shank, mm; a pilot hole in hardwood so much of the root (no source)."""
+SOLD: Mapping[Units, tuple[float, ...]] = {
+    "mm": (12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100),
+    "in": tuple(25.4 * eighths / 8 for eighths in (4, 5, 6, 7, 8, 10, 12, 14, 16, 18, 20, 24, 28, 32)),
+}
+"""Lengths that wood screws are sold in, mm (common practice, no source)."""
 HEAD = 2.0
 """A countersunk head is as wide as this many shanks (value from memory)."""
 INTO_WASTE = Usual(2, 1 / 16)
@@ -74,6 +79,7 @@ class Screws:
     root: float
     across: bool
     swelling: float
+    units: Units
     crown_radius: float | None = None
 
     @property
@@ -94,10 +100,11 @@ class Screws:
 
 @dataclass(frozen=True, slots=True)
 class Screwed:
-    """A handle with its screws."""
+    """A handle with its screws; `lid` is the length, along the grain, and the width of the lid, where known, mm."""
 
     handle: Handle
     screws: Screws
+    lid: tuple[float, float] | None = None
 
     @property
     def places(self) -> tuple[float, float]:
@@ -285,12 +292,12 @@ def _drilling(made: Handle) -> Drawing:
 
 
 def _drill_settings(made: Handle) -> Table:
-    spare = made.blank_length / 2 - made.holes.centre_offset - made.radius
+    spare = made.stop - made.radius
     into = INTO_WASTE.size(made.units)
     rows: list[tuple[Cell, ...]] = [
         ("Hole the saw cuts, no pilot drill in it", 2 * made.radius, "callipers, in scrap"),
         ("Fence to saw's centre", made.hole_height, say("block of {foot}, fence to rim", foot=made.foot)),
-        ("Stop to saw's centre", made.radius + spare, say("block of {spare}, stop to rim", spare=spare)),
+        ("Stop to saw's centre", made.stop, say("block of {spare}, stop to rim", spare=spare)),
         ("Clamp's centre to saw's, at least", made.clamp_room, "rule"),
         ("Depth from one face only", made.thickness + into, "depth stop, into the waste"),
         ("Depth from each face in turn", made.thickness / 2 + into, "depth stop, past the middle"),
@@ -329,7 +336,7 @@ def _outline(made: Handle) -> Drawing:
         "How to use this sheet",
         (
             say(
-                "Lay it on the drilled and trimmed blank, foot to the heavy line, holes to the dotted circles. The "
+                "Lay it on the drilled and trimmed blank, foot to the heavy line, holes to their circles. The "
                 "crest is an arc of {radius}, its centre {below} below the foot on the middle line: draw it with a "
                 "thin batten bent through ends and middle.",
                 radius=holes.crest_radius,
@@ -543,6 +550,7 @@ def _screw_table(made: Screwed) -> Table:
     slot = "one round, the other a slot longer by"
     rows: tuple[tuple[Cell, ...], ...] = (
         ("Screws, two, countersunk", screws.length),
+        ("… to buy", _to_buy(screws, shortest, longest)),
         ("… the shortest that hold, the longest there is room for", say("{a} to {b}", a=shortest, b=longest)),
         ("Wood above a screw, foot to crest", made.wood_over),
         ("Wood between a screw and the hole beside it", made.wood_beside),
@@ -558,9 +566,36 @@ def _screw_table(made: Screwed) -> Table:
     return Table("screws", "Screws", ("What", "Value"), rows)
 
 
+def _to_buy(screws: Screws, shortest: float, longest: float) -> Words:
+    """Return what to ask for in a shop: inch screws by their gauge, others by their shank."""
+    sold = SOLD[screws.units]
+    length = arithmetic.bought_length(wanted=screws.length, least=shortest, most=longest, sold=sold)
+    gauge = arithmetic.screw_gauge(screws.shank) if screws.units == "in" else None
+    size = "{shank}" if gauge is None else f"No. {gauge}"
+    if length is None:
+        return say(f"wood screws {size}, none is sold so long: file longer ones off", shank=screws.shank)
+    return say(f"wood screws {size} × {{length}}", shank=screws.shank, length=float(length))
+
+
+def _place(made: Screwed) -> Words:
+    """Say where on the lid the foot stands: in its middle."""
+    turned = "across" if made.screws.across else "along"
+    if made.lid is None:
+        return f"The foot stands in the middle of the lid, {turned} its grain: draw both middle lines on the lid's top."
+    long, wide = made.lid
+    reach = (wide if made.screws.across else long) / 2 - made.handle.length / 2
+    words = (
+        f"The foot stands in the middle of the lid, {turned} its grain: draw both middle lines on its top, {{ends}} "
+        "from the ends and {sides} from the long edges, and lay the sheet's on them. The foot's ends are then {reach} "
+        "from the lid's edges."
+    )
+    return say(words, ends=long / 2, sides=wide / 2, reach=reach)
+
+
 def _screw_notes(made: Screwed) -> Notes:
     screws = made.screws
     said: list[Words] = [
+        _place(made),
         "Both screws stand on the middle line of the foot, in the neck: only there is wood all the way up to the "
         "crest. Beside the neck a screw comes out in a hole.",
         "Prick both centres through the sheet into the lid; drill the clearance holes from above into a waste block, "

@@ -104,6 +104,23 @@ def read(text: str, units: Units) -> Fraction:
     return number if unit == "mm" else number * MM_PER_INCH
 
 
+def round_up(mm: float, units: Units) -> float:
+    """Return the next round size, in mm, that is no smaller: what a size that is free is made to.
+
+    Millimetres go to 0.5 under 3, to 1 under 50, to 5 above; inches to 1/32, 1/16 and 1/8 at about the same sizes.
+    """
+    steps = (0.5, 1.0, 5.0) if units == "mm" else (25.4 / 32, 25.4 / 16, 25.4 / 8)
+    step = steps[(mm > 3.0) + (mm > 50.0)]
+    return math.ceil(mm / step - 1e-6) * step
+
+
+def round_down(mm: float, units: Units) -> float:
+    """Return the next round size, in mm, that is no larger; 0 where there is none."""
+    finer = (0.5, 1.0) if units == "mm" else (25.4 / 32, 25.4 / 16)
+    step = finer[mm > 3.0]
+    return math.floor(mm / step + 1e-6) * step
+
+
 def within(mm: float, least: float, most: float) -> bool:
     """Tell whether a length is within limits, or is one of them as it is read out in inches; 0 is read out exactly."""
     return least - min(HALF_STEP, abs(least)) <= mm <= most + min(HALF_STEP, abs(most))

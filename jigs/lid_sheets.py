@@ -368,7 +368,12 @@ def _rabbets(made: Lid, bit: RabbetBit) -> Drawing:
     purpose = "set-ups of bit and fence for the four rabbets that leave the plug, cut while the lid is still flat"
     settings = _settings(made, bit)
     pictures = fence_pictures.rabbets_from_above(one.air for edge in settings for one in edge)
-    body = (_passes(made, bit, settings), *pictures, _rabbet_notes(made, bit, settings), _strips(made))
+    body: tuple[View | Table | Notes, ...] = (
+        _passes(made, bit, settings),
+        *pictures,
+        _strips(made),
+        _rabbet_notes(made, bit, settings),
+    )
     here = (cautions.GENERAL, cautions.JIG, cautions.RABBET, cautions.PAPER)
     return Drawing("rabbets", "lid rabbets", purpose, body, here, jig="lid")
 
@@ -404,14 +409,14 @@ def _passes(made: Lid, bit: RabbetBit, settings: Settings) -> Table:
         f"turn{number}": height
         for number, height in enumerate(groove.depth_passes(made.plug_depth, bit.deepest), start=1)
     }
-    heights = say(", then ".join(f"{{{turn}}}" for turn in turns), **turns)
+    heights = ", then ".join(f"{{{turn}}}" for turn in turns)
     every = [(edges, one) for edges, of in zip(("both ends", "both sides"), settings, strict=True) for one in of]
     rows: list[tuple[Cell, ...]] = [
-        (str(number), edges, one.exposed, _from_the_fence(one.fence), heights, one.plug)
+        (str(number), edges, one.exposed, _from_the_fence(one.fence), one.plug)
         for number, (edges, one) in enumerate(every, start=1)
     ]
-    title = say("Settings for a bit of {cutter}, in this order", cutter=bit.cutter)
-    headings = ("No.", "Cut", "Bit stands out", "Its centre from the fence", "Bit high", "Plug measures then")
+    title = say(f"Settings in their order for a bit of {{cutter}}, each {heights} high", cutter=bit.cutter, **turns)
+    headings = ("No.", "Cut", "Bit stands out", "Its centre from the fence", "Plug then")
     return Table("passes", title, headings, tuple(rows))
 
 
@@ -423,12 +428,11 @@ def _from_the_fence(off: float) -> Words:
 
 def _rabbet_notes(made: Lid, bit: RabbetBit, settings: Settings) -> Notes:
     said: tuple[Words, ...] = (
-        "The inside face lies on the table, the edge runs on the fence. Turn the bit until one of its edges points "
-        "straight away from the fence; set a block as wide as the bit stands out between the fence's face and that "
-        "edge. The strips are such blocks for the last settings of ends and sides.",
-        "Make the settings in their order, each at every height named and on both edges before the next: what "
-        "breaks out at the ends is cut away with the sides. The rabbet grows from the edge inward, and the bit cuts "
-        "only on the side away from the fence, against the feed.",
+        "Inside face on the table, edge on the fence. Turn the bit until one edge points straight away from the fence; "
+        "between the fence's face and a block held there goes a block as wide as the bit stands out. The strips are "
+        "those of the last settings.",
+        "One setting at every height named and on both edges, then the next. The rabbet grows from the edge inward: so "
+        "the bit cuts only on its side away from the fence, against the feed.",
         *_free_of_the_fence(settings),
         *_measured(settings[1]),
         say("Try each setting in scrap first: the bit was measured as {cutter}.", cutter=bit.cutter),
@@ -449,9 +453,9 @@ def _free_of_the_fence(settings: Settings) -> tuple[Words, ...]:
         return ()
     at = "setting " + " and ".join(free) if len(free) < 3 else "settings " + ", ".join(free)
     words = (
-        f"At {at} the bit stands wholly in front of the fence, up to {{air}} off it. Between them there must be air: "
-        "the settings before have cut it. Never begin with a wide one: the strip left between bit and fence would be "
-        "cut with the feed and thrown. Close the opening of the fence, and keep the guard over the bit."
+        f"At {at} the bit stands wholly in front of the fence, up to {{air}} off it, in what the settings before have "
+        "cut. Never begin with a wide one: the strip left between bit and fence would be cut with the feed and thrown. "
+        "Close the opening of the fence, keep the guard over the bit."
     )
     return (say(words, air=max(one.air for one in every)),)
 
@@ -466,8 +470,8 @@ def _measured(sides: tuple[RabbetSetting, ...]) -> tuple[Words, ...]:
         )
         return (say(words, wide=last.exposed, plug=last.plug),)
     words = (
-        "Before the last setting of the sides measure the plug across: it must be {reads}. Where it is wider, let the "
-        "bit stand out further at the last setting, by half of the difference; where it is narrower, less far by half. "
-        "After the last setting it is {plug}."
+        "Before the last setting of the sides measure the plug across: it must be {reads}. Where it is wider, let "
+        "the bit stand out further at the last setting by half of the difference; where it is narrower, less far by "
+        "half of it. Then it comes to {plug}."
     )
     return (say(words, reads=sides[-2].plug, plug=last.plug),)

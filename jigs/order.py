@@ -14,7 +14,7 @@ from jigs.rack import TEST_PIECE, trial_pieces
 from jigs.trade import finishing
 from jigs.trade.passes import KeySide
 from jigs.trade.sled import SledNumbers
-from jigs.wording import Words, say
+from jigs.wording import Words, read_out, say
 
 SQUARE_WITHIN = {"mm": 0.5, "in": 25.4 / 32}
 """What the diagonals of a glued box may differ by, mm (common practice, no source)."""
@@ -94,6 +94,12 @@ def _table(steps: Sequence[Step], first: int) -> Table:
 def _held(words: Words) -> Words:
     said = "HOLD. Teacher signs before the next power on: "
     return said + words if isinstance(words, str) else say(said + words.sentence, **words.numbers)
+
+
+def told(box: Box) -> tuple[str, ...]:
+    """Return the steps of the sheets as plain words in the units of the box, for a page without columns."""
+    made = [step for _, steps in stations(box) for step in steps]
+    return tuple(read_out(_held(step.words) if step.hold else step.words, box.file.units) for step in made)
 
 
 # -- stations ------------------------------------------------------------------------------------------------------

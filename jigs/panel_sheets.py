@@ -402,7 +402,7 @@ def _rabbets(made: Bottom, bit: float | None) -> Drawing:
     purpose = "fence and bit for the rabbets that leave the tongue, and the order of the cuts"
     passes = _passes(made, bit)
     pictures = fence_pictures.rabbets_from_above(one.exposed - cutter for cutter, _, of in passes for one in of)
-    body = (_fences(passes), *pictures, _order(made))
+    body: tuple[View | Table | Notes, ...] = (_fences(passes), *pictures, _order(made))
     return Drawing("rabbets", "panel rabbets", purpose, body, _CAUTIONS, "panel")
 
 

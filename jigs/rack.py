@@ -16,7 +16,7 @@ from jigs.box_parts import KERF, LONGS, MEMBERS, SHORTS, TRIM, Stock, Strip, Usu
 from jigs.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines, rectangle
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
-from jigs.wording import Words, say
+from jigs.wording import Wording, Words, say
 
 LONGEST = 150.0
 """The longest board, or the strip, is drawn this long, mm."""
@@ -74,6 +74,37 @@ def _wood(box: Box, part: boxfile.Bottom | boxfile.Lid | None) -> str | None:
 def trial_pieces() -> int:
     """Return how many pieces to keep for test joints: two ends a trial and a quarter over."""
     return math.ceil(TRIALS * ENDS_A_TRIAL * (1 + SPARE))
+
+
+@dataclass(frozen=True, slots=True)
+class TrialStock:
+    """The wood of the test pieces: `length` with a saw cut to each, of the width and thickness of the sides, in mm.
+
+    `found` are the pieces that the offcuts of the boards of the sides give, `left` those offcuts' lengths.
+    """
+
+    count: int
+    length: float
+    volume: float
+    board_feet: float
+    found: int
+    left: tuple[float, ...]
+
+    @property
+    def short(self) -> int:
+        """How many pieces those boards do not give."""
+        return max(0, self.count - self.found)
+
+
+def trial_stock(box: Box, made: Stock) -> TrialStock:
+    """Return the wood of the test pieces, which is not in the stock's strips."""
+    (kerf, _), piece, count = sawing(box), TEST_PIECE.size(box.file.units), trial_pieces()
+    strip, sides = made.strips[0], {strip.name for strip in made.strips}
+    size = {"length": count * (piece + kerf), "width": strip.width, "thickness": strip.thickness}
+    opened = made.plan.boards if made.plan else ()
+    left = tuple(one.offcut for one in opened if one.offcut > 0 and sides & {of_it.name for of_it in one.pieces})
+    found = sum(stock.boxes_per_board(board=offcut, strip=piece, kerf=kerf) for offcut in left)
+    return TrialStock(count, size["length"], stock.cubic_metres(**size), stock.board_feet(**size), found, left)
 
 
 def drawings(box: Box) -> tuple[Drawing, ...]:
@@ -253,7 +284,11 @@ def _notes(box: Box, made: Stock) -> tuple[Notes, ...]:
 
 def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
     kerf, trim = sawing(box)
-    yield f"Rough in all {made.volume:.5f} m³, {made.board_feet:.2f} board feet."
+    more = trial_stock(box, made)
+    yield (
+        f"Rough in all {made.volume:.5f} m³, {made.board_feet:.2f} board feet; with the test pieces "
+        f"{made.volume + more.volume:.5f} m³, {made.board_feet + more.board_feet:.2f} board feet."
+    )
     yield say("A saw cut takes {kerf}; {trim} is cut off each end of a board.", kerf=kerf, trim=trim)
     yield from _missing(made)
     yield (
@@ -274,7 +309,7 @@ def _corners(made: Stock) -> Iterator[Words]:
 def _trials(box: Box, made: Stock) -> Iterator[Words]:
     words = f"{trial_pieces()} of the same stick, {{long}} long: two ends a trial, {TRIALS} trials, and a quarter over."
     yield say(words, long=TEST_PIECE.size(box.file.units))
-    yield from _test_pieces_found(box, made)
+    yield wood_of_trials(box, made)
 
 
 def _missing(made: Stock) -> Iterator[Words]:
@@ -298,14 +333,13 @@ def _round_the_corners(made: Stock) -> Words:
     )
 
 
-def _test_pieces_found(box: Box, made: Stock) -> Iterator[Words]:
-    """Say what the offcuts of the boards of the sides give."""
-    if made.plan is None:
-        return
-    (kerf, _), long = sawing(box), TEST_PIECE.size(box.file.units)
-    sides = {strip.name for strip in made.strips}
-    found = 0
-    for opened in made.plan.boards:
-        if sides & {piece.name for piece in opened.pieces}:
-            found += stock.boxes_per_board(board=opened.offcut, strip=long, kerf=kerf) if opened.offcut > 0 else 0
-    yield f"Offcuts of the boards of the sides give {found} of these."
+def wood_of_trials(box: Box, made: Stock) -> Wording:
+    """Say how much wood the test pieces take beside the strips, and whether the boards of the sides have it."""
+    more = trial_stock(box, made)
+    long = f"They take {{length}} more of the wood of the sides, {more.count} saw cuts with them"
+    if made.plan is None or not more.left:
+        return say(f"{long}: get them with it.", length=more.length)
+    left = " and ".join(f"{{left{number}}}" for number in range(len(more.left)))
+    lengths = {f"left{number}": offcut for number, offcut in enumerate(more.left)}
+    enough = "enough." if not more.short else f"not enough for {more.short} of the {more.count}: get wood for those."
+    return say(f"{long}; {left} is left of the boards of the sides, {enough}", length=more.length, **lengths)

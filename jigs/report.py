@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
+from jigs import rack
 from jigs.box import Box
 from jigs.box_parts import MEMBERS, Wood
 from jigs.dry_fit import Meant
@@ -228,6 +229,10 @@ def _stock(box: Box) -> Iterator[Row]:
     for strip in made.strips:
         words = f"{strip.name}: {size}"
         yield "strip", say(words, length=strip.length, width=strip.width, thick=strip.thickness)
+    pieces = f"{rack.trial_pieces()} of {{size}}, beside the strips. "
+    found = rack.wood_of_trials(box, made)
+    each = rack.TEST_PIECE.size(box.file.units)
+    yield "tests", say(pieces + found.sentence, size=each, **found.numbers)
     yield "resawn", say("a stick of {length} for grain round all four corners", length=made.resawn_length)
     for opened in made.plan.boards if made.plan else ():
         names = ", ".join(piece.name for piece in opened.pieces)

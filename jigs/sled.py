@@ -8,6 +8,7 @@ from jigs import sled_sheets
 from jigs.definition import Angle, Choice, Count, Flag, Length, Plan, jig
 from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem
+from jigs.lengths import Units, round_down, round_up
 from jigs.sled_rules import STOPS, WARNINGS, Asked, Form, joint_of
 from jigs.sled_sheets import Sled
 from jigs.trade import sled as arithmetic
@@ -62,9 +63,10 @@ def sled(
     bevel: Annotated[float, Angle("bevel of the saw's teeth", 0, 45)] = 0.0,
     clamp_reach: Annotated[float | None, Length("thickest stack the clamps take", 10, 500)] = None,
     whole: Annotated[bool, Flag("draw the whole plate, over several pages if need be")] = False,
+    units: Units = "mm",
 ) -> Plan:
     """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints."""
-    return _plan(Asked(**locals()))
+    return _plan(Asked(**{name: value for name, value in locals().items() if name != "units"}), units)
 
 
 def work_out(asked: Asked) -> tuple[SledNumbers, tuple[Problem, ...]]:
@@ -76,7 +78,7 @@ def work_out(asked: Asked) -> tuple[SledNumbers, tuple[Problem, ...]]:
     return numbers, problems
 
 
-def _plan(asked: Asked) -> Plan:
+def _plan(asked: Asked, units: Units) -> Plan:
     numbers, problems = work_out(asked)
     made = Sled(
         numbers=numbers,
@@ -85,15 +87,26 @@ def _plan(asked: Asked) -> Plan:
         margin=asked.margin,
         thickness=asked.thickness,
         boards_in_stack=asked.boards_in_stack,
-        key_height=asked.key_height or min(numbers.key, numbers.key_height_limit),
+        key_height=_key_height(asked, numbers, units),
         machine=asked.machine,
         key_side=asked.key_side,
         problems=problems,
         proud=asked.proud,
         meant=meant(asked, numbers),
+        spare=asked.board - numbers.width,
+        units=units,
     )
     title = say("Indexing sled for {finger} fingers", finger=numbers.finger)
     return Plan(title, as_data(numbers), sled_sheets.drawings(made, whole=asked.whole), problems)
+
+
+def _key_height(asked: Asked, numbers: SledNumbers, units: Units) -> float:
+    """Return how far the key stands above the plate: about as high as wide, round, and never above its limit."""
+    if asked.key_height is not None:
+        return asked.key_height
+    limit = numbers.key_height_limit
+    square = round_up(min(numbers.key, limit), units)
+    return square if square <= limit else round_down(limit, units) or limit
 
 
 def _stop_at(problems: list[Problem]) -> None:
@@ -134,6 +147,7 @@ def meant(asked: Asked, numbers: SledNumbers) -> Meant:
         joint=joint_of(numbers),
         passes=numbers.passes,
         method=asked.method,
+        steps=numbers.steps,
     )
 
 

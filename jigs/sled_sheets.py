@@ -8,7 +8,7 @@ from __future__ import annotations
 import string
 from dataclasses import dataclass, replace
 
-from jigs import cautions, dry_fit, pictures, trial_joint
+from jigs import cautions, dry_fit, pictures, sled_carriage, trial_joint
 from jigs.drawing import (
     Box,
     Cell,
@@ -21,7 +21,6 @@ from jigs.drawing import (
     Line,
     Notes,
     Part,
-    Path,
     Point,
     Shape,
     Side,
@@ -34,6 +33,8 @@ from jigs.drawing import (
 )
 from jigs.dry_fit import Meant
 from jigs.errors import Problem, worst_first
+from jigs.lengths import Units, round_down, round_up
+from jigs.sled_carriage import Carriage
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.passes import KeySide, Machine, cutting_order
 from jigs.trade.sled import SledNumbers
@@ -46,14 +47,15 @@ SLOT_ROOM = 5.0
 SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
 SPACER_HEIGHT, GRIP = 50.0, 20.0
-BRACE = 70.0
 KEY_END = 60.0
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
-BLOCK_HEIGHT = 25.0
-BLOCK_ROW = 110.0
+BLOCK_HEIGHT, BLOCK_ROOM = 18.0, 24.0
+BLOCK_ROW = 125.0
+RIP_LATER = 3.0
+"""What is left on a board that is ripped after jointing (common practice, no source), mm."""
 ZONE = 30.0
 """Half the height of the zone round the cutter that is drawn where the page can't hold the plate, mm."""
-_PLATE = "the plate that is clamped to the machine table: cutter hole, seat of the key, fixing holes"
+_PLATE = "the plate that is clamped to the machine table: cutter hole and seat of the key"
 GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
 """What a careful shop holds with callipers and blocks (common practice, no source), mm."""
 
@@ -74,6 +76,9 @@ class Sled:
     problems: tuple[Problem, ...]
     proud: float
     meant: Meant
+    spare: float
+    """What comes off the board in hand when it is ripped."""
+    units: Units = "mm"
 
     @property
     def hand(self) -> int:
@@ -104,6 +109,43 @@ class Sled:
         return (cautions.GENERAL, cautions.JIG, cautions.FINGERS, *several)
 
     @property
+    def carriage(self) -> Carriage:
+        """The carriage, in round sizes."""
+        return sled_carriage.carriage_of(self.numbers, self.units, self.hand, self.thickest_shim)
+
+    @property
+    def key_length(self) -> float:
+        """The key, at least as long as it must be, and even on both sides of the cutter."""
+        return 2 * round_up(self.numbers.key_length / 2, self.units)
+
+    @property
+    def plate_length(self) -> float:
+        """The plate along the feed."""
+        return self.key_length + 2 * self.margin
+
+    @property
+    def plate_ends(self) -> tuple[float, float]:
+        """Left and right edge of the plate: the ends of the face, and a margin for the clamps."""
+        made = self.carriage
+        left, right = sorted((self.hand * (made.reach_key + self.margin), -self.hand * (made.reach_away + self.margin)))
+        return left, right
+
+    @property
+    def stroke(self) -> float:
+        """How far the carriage is fed."""
+        return round_up(self.numbers.stroke, self.units)
+
+    @property
+    def hole(self) -> float:
+        """Half of the hole in the plate, across."""
+        return round_up(self.cutter + 2 * HOLE_ROOM, self.units) / 2
+
+    @property
+    def backer(self) -> float:
+        """Thickness of the backing board."""
+        return self.numbers.stack_thickness - self.boards_in_stack * self.numbers.thickness
+
+    @property
     def thickest_shim(self) -> float:
         """What lies between key and wood for the near cut; 0 with one pass."""
         gaps = self.numbers.passes.gaps
@@ -117,7 +159,7 @@ def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
         _plate(sled),
         *on_request,
         _key_and_spacer(sled),
-        _carriage(sled),
+        sled_carriage.drawing(sled.carriage, sled.numbers, sled.backer, sled.cautions),
         _story_stick(sled),
         _card(sled),
         _test_joint(sled),
@@ -128,7 +170,7 @@ def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
 
 
 def _plate(sled: Sled) -> Drawing:
-    n = sled.numbers
+    left, right = sled.plate_ends
     why = (
         "The key is on the {side}. A bit in a table turns anticlockwise seen from above; in a slot fed away from you "
         "it drags the boards to the right{then}."
@@ -142,18 +184,22 @@ def _plate(sled: Sled) -> Drawing:
         (
             say(why, side=sled.key_side, then=then),
             say(
-                "Prick the centres through the sheet and rule key seat and centre lines onto the plate, {thick} "
-                "thick. The seat is {deep} deep and goes to {half} each way from the cutter; glue the key into it. "
-                "The hole is {across} by {slot}. Plate {wide} by {long}; stroke {stroke}.",
+                "Prick the centre of the cutter hole{screws} through the sheet; rule key seat and centre lines onto "
+                "the plate, {thick} thick, {wide} wide and {long} along the feed. The seat is {deep} deep and goes to "
+                "{half} each way from the cutter; glue the key into it. The plate goes {right} to the right of the "
+                "cutter and {left} to the left.",
+                screws=" and of the key's screws" if _screwed(sled) else "",
                 thick=sled.plate,
                 deep=sled.plate / 2,
-                half=n.key_length / 2,
-                across=sled.cutter + 2 * HOLE_ROOM,
-                slot=n.slot + 2 * (HOLE_ROOM if sled.machine == "router table" else SLOT_ROOM),
-                wide=n.plate_width,
-                long=n.plate_length,
-                stroke=n.stroke,
+                half=sled.key_length / 2,
+                wide=right - left,
+                long=sled.plate_length,
+                left=-left,
+                right=right,
             ),
+            _hole_in_words(sled),
+            "The whole plate at full size, with the holes that fix it to the table, is drawn by jigleaf jig sled with "
+            "--whole.",
             "Set the gap by sliding the plate until the gauge block just goes between key and cutter; then clamp the "
             "plate.",
         ),
@@ -162,16 +208,32 @@ def _plate(sled: Sled) -> Drawing:
     return Drawing("plate", "plate", _PLATE, (view, notes), sled.cautions)
 
 
+def _hole_in_words(sled: Sled) -> Words:
+    if sled.machine == "router table":
+        return say("The hole for the cutter is {across} in diameter.", across=2 * sled.hole)
+    return say("The slot for the blade is {wide} wide and {long} long.", wide=2 * sled.hole, long=2 * _half_slot(sled))
+
+
+def _screwed(sled: Sled) -> bool:
+    """Whether the key is wide enough for screws."""
+    return sled.numbers.key >= 4 * SCREW
+
+
+def _half_slot(sled: Sled) -> float:
+    """Half the length of the slot for a blade."""
+    return round_up(sled.numbers.slot + 2 * SLOT_ROOM, sled.units) / 2
+
+
 def _whole_plate(sled: Sled) -> Drawing:
     """The plate with its edges, over several pages if need be."""
-    return Drawing("whole-plate", "whole plate", _PLATE, (_whole_view(sled),), sled.cautions)
+    return Drawing(
+        "whole-plate", "whole plate", f"{_PLATE}, and the holes that fix it", (_whole_view(sled),), sled.cautions
+    )
 
 
 def _whole_view(sled: Sled) -> View:
-    n, half = sled.numbers, sled.numbers.plate_length / 2
-    toward = n.width + sled.margin
-    edges = sorted((sled.key_face + sled.hand * toward, sled.key_face - sled.hand * (toward + n.short_spacer)))
-    left, right = edges
+    half = sled.plate_length / 2
+    left, right = sled.plate_ends
     clamp = sled.margin - 4
     zones = tuple(
         Line(rectangle(x, -half + 8, x + clamp, half - 8), Kind.NARROW) for x in (left + 2, right - 2 - clamp)
@@ -193,7 +255,7 @@ def _whole_view(sled: Sled) -> View:
         Dimension(Point(left, -half), Point(right, -half), "below", "plate"),
         Dimension(Point(left, -half), Point(left, half), "left", "plate"),
     )
-    key_half = n.key_length / 2
+    key_half = sled.key_length / 2
     return View(
         "plate",
         "Plate from above",
@@ -236,12 +298,11 @@ def _zone(sled: Sled) -> View:
 
 def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
     """Cutter hole, seat of the key over its half length, centre lines and feed."""
-    n = sled.numbers
     middle = (sled.key_face + sled.key_back) / 2
     reach = min(half, sled.cutter / 2 + 30)
     seat = rectangle(*_ordered(sled.key_face, sled.key_back, half))
-    screws = [Hole(Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if n.key >= 4 * SCREW else []
-    hole = sled.cutter / 2 + HOLE_ROOM
+    screws = [Hole(Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if _screwed(sled) else []
+    hole = sled.hole
     centre_lines = lines([line((0, -reach), (0, reach)), line((-reach, 0), (reach, 0))], Kind.CENTRE)
     arrow_at = -sled.hand * (hole + 12)
     shims = lines(
@@ -260,10 +321,10 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
 
 def _opening(sled: Sled, half: float) -> Shape:
     """The hole in the plate: round for a bit, a slot for a blade, cut off where the view is."""
-    across = sled.cutter / 2 + HOLE_ROOM
+    across = sled.hole
     if sled.machine == "router table":
         return Circle(Point(0, 0), across)
-    long = sled.numbers.slot / 2 + SLOT_ROOM
+    long = _half_slot(sled)
     if long <= half:
         return rectangle(-across, -long, across, long)
     return polygon((-across, -half), (across, -half), (across, half), (-across, half))
@@ -305,7 +366,7 @@ def _over_all(sled: Sled, half: float) -> Dimension:
 
 
 def _plate_labels(sled: Sled) -> tuple[Label, ...]:
-    hole = sled.cutter / 2 + HOLE_ROOM
+    hole = sled.hole
     away: Side = "left" if sled.hand > 0 else "right"
     labels = [
         Label("hole", Point(-sled.hand * hole * 0.7, -hole * 0.7), towards=away),
@@ -327,29 +388,38 @@ def _plate_labels(sled: Sled) -> tuple[Label, ...]:
 
 
 def _key_and_spacer(sled: Sled) -> Drawing:
-    body = (_key_section(sled), _spacer_view(sled), _block_view(sled), _key_plan(sled), _block_table(sled))
+    body: tuple[View | Table | Notes, ...] = (
+        _key_section(sled),
+        _key_plan(sled),
+        _spacer_view(sled),
+        *_block_views(sled),
+        _block_table(sled),
+        _blocks_in_words(sled),
+    )
     purpose = "the key with its height against the cut, the spacer, and gauge blocks to set them with"
     return Drawing("key", "key, spacer and gauge blocks", purpose, body, sled.cautions)
 
 
 def _key_plan(sled: Sled) -> View:
     """The key from above; where the page can't hold it half of it, and where not even that fits one end."""
-    n = sled.numbers
-    half = n.key_length / 2
-    full = _key_view(n, -half, "Key from above", "key length")
-    middle = _key_view(n, 0.0, "Key from above, half of it; the other half is alike", "half the key length")
+    half, end_drawn = sled.key_length / 2, round_up(KEY_END, sled.units)
+    full = _key_view(sled, -half, "Key from above", "key length")
+    middle = _key_view(sled, 0.0, "Key from above, half of it; the other half is alike", "half the key length")
     end = _key_view(
-        n, half - KEY_END, say("Key from above, one end; its length is {all}", all=n.key_length), "this much"
+        sled,
+        half - min(half, end_drawn),
+        say("Key from above, one end; its length is {all}", all=sled.key_length),
+        "this much",
     )
     return replace(full, detail=replace(middle, detail=end))
 
 
-def _key_view(n: SledNumbers, start: float, title: Words, name: str) -> View:
+def _key_view(sled: Sled, start: float, title: Words, name: str) -> View:
     """The key from `start` to its end, measured from its middle."""
-    right = n.key_length / 2
-    outline = Part("key-plan", "Key from above", lines([rectangle(start, 0, right, n.key)]))
+    right, key = sled.key_length / 2, sled.numbers.key
+    outline = Part("key-plan", "Key from above", lines([rectangle(start, 0, right, key)]))
     length = Dimension(Point(start, 0), Point(right, 0), "below", name)
-    width = Dimension(Point(start, 0), Point(start, n.key), "left")
+    width = Dimension(Point(start, 0), Point(start, key), "left")
     return View("key-plan", title, (outline,), (length, width), check=length)
 
 
@@ -361,7 +431,7 @@ def _section(sled: Sled, beyond: float) -> View:
     """Key and cutter looking along the feed, with the plate going on so far `beyond` hole and key."""
     depth, high = sled.numbers.cut_depth, sled.key_height
     seat = sled.plate / 2
-    hole = sled.cutter / 2 + HOLE_ROOM
+    hole = sled.hole
     face, back = sorted((sled.key_face, sled.key_back))
     inner, outer = -sled.hand * (hole + beyond), sled.key_back + sled.hand * beyond
     left_piece = sorted((inner, -sled.hand * hole))
@@ -392,7 +462,8 @@ def _section(sled: Sled, beyond: float) -> View:
     cut_edge = -sled.hand * sled.cutter / 2
     dimensions = (
         Dimension(Point(cut_edge, 0), Point(cut_edge, depth), left_side, "cut"),
-        Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "key height"),
+        Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "stands"),
+        Dimension(Point(sled.key_back, -seat), Point(sled.key_back, high), right_side, "key height in all"),
         Dimension(Point(outer, -sled.plate), Point(sled.near_edge, depth), right_side, "above table"),
         Dimension(Point(sled.near_edge, depth), Point(sled.key_face, high), "above", "gap"),
         Dimension(Point(face, high), Point(back, high), "above", "key"),
@@ -403,9 +474,9 @@ def _section(sled: Sled, beyond: float) -> View:
 def _spacer_view(sled: Sled) -> View:
     """The spacer from its end. Its foot is cut away where the cutter would shave it."""
     n = sled.numbers
-    relief = max(0.0, n.spacer - n.finger) + 0.5
-    foot = n.cut_depth + 1.0
-    high = max(SPACER_HEIGHT, foot + GRIP)
+    relief = round_up(max(0.0, n.spacer - n.finger) + 0.5, sled.units)
+    foot = round_up(n.cut_depth + 1.0, sled.units)
+    high = round_up(max(SPACER_HEIGHT, foot + GRIP), sled.units)
     at = sled.hand
     shape = [(0, foot), (-at * relief, foot), (-at * relief, 0), (-at * n.short_spacer, 0)]
     # The side that looks at the cutter is drawn at 0: left of the wood where the key is on the right.
@@ -422,13 +493,19 @@ def _spacer_view(sled: Sled) -> View:
         ),
         Dimension(Point(0, foot), Point(at * relief, 0), "left" if at > 0 else "right", "foot"),
     )
-    shorts = sled.boards_in_stack // 2 * sled.thickness
     label = Label(
-        say("{long} long; foot {relief} back", long=max(shorts + 10, 30.0), relief=relief),
+        say("{long} long; foot cut back {relief} on the side of the cutter", long=_spacer_length(sled), relief=relief),
         Point(at * n.short_spacer / 2, high * 0.6),
         towards="right" if at > 0 else "left",
     )
     return View("spacer", "Spacer for the ends", (part,), dimensions, (label,), check=dimensions[1])
+
+
+def _spacer_length(sled: Sled) -> float:
+    """How long the spacer is along the feed: ends and backing board butt it, front and back stand before it."""
+    shorts = sled.boards_in_stack // 2 * sled.thickness
+    most = shorts + sled.backer
+    return max(shorts, round_down(most, sled.units))
 
 
 def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
@@ -444,18 +521,52 @@ def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
     return [*sizes, ("depth of cut", n.cut_depth), ("cutter above the table", n.projection)]
 
 
-def _block_view(sled: Sled) -> View:
-    """The blocks side by side, in rows that any page can hold."""
-    parts, labels, x, bottom = [], [], 0.0, 0.0
+def _block_views(sled: Sled) -> list[View]:
+    """The blocks side by side, each with its size, in rows that any page can hold."""
+    rows: list[list[tuple[str, str, float, float]]] = []
+    x = 0.0
     for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False):
-        if x and x + size > BLOCK_ROW:
-            x, bottom = 0.0, bottom - BLOCK_HEIGHT - 10.0
-        outline = lines([rectangle(x, bottom, x + size, bottom + BLOCK_HEIGHT)])
-        parts.append(Part(f"block-{letter.lower()}", f"Block {letter}: {name}", outline))
-        at = Point(x + size / 2, bottom + BLOCK_HEIGHT * (0.5 if size > 5 else 0.8))
-        labels.append(Label(letter, at, leader=size <= 5, towards="above", height=3.5))
-        x += size + 4.0
-    return View("blocks", "Gauge blocks; the width is what counts", tuple(parts), labels=tuple(labels))
+        if not rows or x + size > BLOCK_ROW:
+            rows.append([])
+            x = 0.0
+        rows[-1].append((letter, name, x, size))
+        x += size + BLOCK_ROOM
+    return [_block_row(row) for row in rows]
+
+
+_BY_TURNS: tuple[Side, Side] = ("above", "below")
+
+
+def _block_row(row: list[tuple[str, str, float, float]]) -> View:
+    """One row of blocks: letter, what for, where it stands, how wide it is."""
+    parts = tuple(
+        Part(f"block-{letter.lower()}", f"Block {letter}: {name}", lines([rectangle(x, 0, x + size, BLOCK_HEIGHT)]))
+        for letter, name, x, size in row
+    )
+    # By turns above and below: a number is wider than most blocks and must not reach over its neighbour's.
+    widths = tuple(
+        Dimension(Point(x, high), Point(x + size, high), side, letter)
+        for i, (letter, _, x, size) in enumerate(row)
+        for side, high in [(_BY_TURNS[i % 2], BLOCK_HEIGHT * (1 - i % 2))]
+    )
+    first, last = row[0][0], row[-1][0]
+    which = f"Gauge blocks {first} to {last}" if first != last else f"Gauge block {first}"
+    return View(f"blocks-{first.lower()}", f"{which}; the width is what counts", parts, widths)
+
+
+def _blocks_in_words(sled: Sled) -> Notes:
+    return Notes(
+        "blocks-how",
+        "Wood of the blocks",
+        (
+            say(
+                "Every block is a strip of hard, even wood, the grain along it, as thick as the width drawn, {high} "
+                "wide and {long} long. Plane it, measure it with callipers at three places, write its letter on it.",
+                high=round_up(19.0, sled.units),
+                long=round_up(76.0, sled.units),
+            ),
+        ),
+    )
 
 
 def _block_table(sled: Sled) -> Table:
@@ -464,85 +575,6 @@ def _block_table(sled: Sled) -> Table:
         for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False)
     ]
     return Table("blocks", "Gauge blocks", ("Block", "For", "Plane it to", "It really measures"), tuple(rows))
-
-
-# -- carriage ------------------------------------------------------------------------------------------------------
-
-
-def _carriage(sled: Sled) -> Drawing:
-    n = sled.numbers
-    pieces = Table(
-        "pieces",
-        "Pieces",
-        ("Piece", "Count", "Long", "Wide"),
-        (
-            ("face", "1", n.plate_width - 2 * sled.margin, n.fence_height),
-            ("foot", "1", n.plate_width - 2 * sled.margin, BRACE),
-            ("brace", "2", BRACE, BRACE),
-            ("exit block", "1", 60.0, n.cut_depth + 25),
-        ),
-    )
-    square = Notes(
-        "square",
-        "Square to the key",
-        (
-            say(
-                "The face stands square to the key and to the plate within {off} in 100 mm ({angle} degrees): that "
-                "much takes {share} of the clearance of {clearance}. Test it with a try square against the key.",
-                off=n.square_in_100,
-                angle=f"{n.square_angle:.2f}",
-                share="four tenths",
-                clearance=n.clearance,
-            )
-            if n.clearance
-            else "There is no clearance to spend: the face must be as square to the key as you can make it.",
-            "Only the key guides the boards. The slot clears key and cutter; cut it through the foot as well. A "
-            "carriage with a guide of its own would fight the key.",
-            "A backing board on the face, renewed for every joint, keeps the exit side whole. The exit block behind "
-            "the slot buries the cutter where it comes out.",
-        ),
-    )
-    body = (_face_slot(sled), square, _brace(), pieces)
-    return Drawing("carriage", "carriage", "the upright carriage the boards are clamped to", body, sled.cautions)
-
-
-def _face_slot(sled: Sled) -> View:
-    """The lower edge of the face with the slot that clears cutter and key."""
-    room = 3.0 + sled.thickest_shim  # the face goes with the boards from cut to cut
-    ends = sorted((-sled.hand * (sled.cutter / 2 + room), sled.key_back + sled.hand * room))
-    high = sled.numbers.cut_depth + 3
-    left, right = ends[0] - 20, ends[1] + 20
-    top = high + 16
-    edge = line(
-        (left, 0),
-        (ends[0], 0),
-        (ends[0], high),
-        (ends[1], high),
-        (ends[1], 0),
-        (right, 0),
-    )
-    breaks = lines([_break(left, top), _break(right, top)], Kind.NARROW)
-    part = Part("carriage-face", "Face, lower edge", lines([edge]) + breaks)
-    middle = Part("carriage-centre", "Cutter centre", (Line(line((0, -4), (0, high + 10)), Kind.CENTRE),))
-    slot = Dimension(Point(ends[0], 0), Point(ends[1], 0), "below", "slot")
-    dimensions = (
-        slot,
-        Dimension(Point(0, 0), Point(ends[1] if sled.hand > 0 else ends[0], 0), "below", "from centre"),
-        Dimension(Point(right, 0), Point(ends[1], high), "right", "slot"),
-    )
-    return View("face", "Face from behind the boards, lower edge", (part, middle), dimensions, check=slot)
-
-
-def _break(x: float, top: float) -> Path:
-    """Return the zigzag where a piece goes on beyond the view (ISO 128)."""
-    middle = top / 2
-    return line((x, 0), (x, middle - 3), (x - 1.5, middle - 1), (x + 1.5, middle + 1), (x, middle + 3), (x, top))
-
-
-def _brace() -> View:
-    part = Part("carriage-brace", "Brace", lines([polygon((0, 0), (BRACE, 0), (BRACE, 12), (12, BRACE), (0, BRACE))]))
-    leg = Dimension(Point(0, 0), Point(BRACE, 0), "below", "leg")
-    return View("brace", "Brace, make two", (part,), (leg, Dimension(Point(0, 0), Point(0, BRACE), "left")), check=leg)
 
 
 # -- story stick ---------------------------------------------------------------------------------------------------
@@ -628,11 +660,11 @@ def _numbered(sockets: tuple[Span, ...], middle: float) -> list[Label]:
 
 
 def _card(sled: Sled) -> Drawing:
-    purpose = "every setting in the order it is made, with what to set it with and how near it must be"
+    purpose = "every setting in the order it is made, with what to set it with and how near it must be; how to cut"
     body = (
         _settings(sled),
-        pictures.sled_from_above(sled.machine, sled.key_side),
         _calliper(sled),
+        pictures.sled_from_above(sled.machine, sled.key_side),
         _cutting(sled),
         _bias(sled),
         _warnings(sled),
@@ -641,7 +673,7 @@ def _card(sled: Sled) -> Drawing:
         dry_fit.budget_picture(sled.meant),
         dry_fit.mistakes_table(sled.meant),
     )
-    return Drawing("card", "setting card", purpose, body, (*sled.cautions, cautions.PAPER))
+    return Drawing("card", "setting card and order of cutting", purpose, body, (*sled.cautions, cautions.PAPER))
 
 
 def _test_joint(sled: Sled) -> Drawing:
@@ -649,7 +681,7 @@ def _test_joint(sled: Sled) -> Drawing:
 
 
 def _settings(sled: Sled) -> Table:
-    n = sled.numbers
+    n, over = sled.numbers, sled_carriage.square_over(sled.units)
     play = "Play of a socket on the key" + (", thickest shim in" if sled.thickest_shim else "")
     rows: list[tuple[Cell, ...]] = [
         ("Cutter, as it cuts in scrap", sled.cutter, CUTTER_WITHIN, "callipers in a scrap groove"),
@@ -658,9 +690,14 @@ def _settings(sled: Sled) -> Table:
         ("Across cutter and key", n.over_all, GAP_WITHIN, "callipers"),
         (play, n.slack, GAP_WITHIN, "feeler, in the first socket"),
         ("Spacer for the ends", n.short_spacer, SPACER_WITHIN, "callipers"),
-        ("Face square to key, in 100 mm", n.square_in_100, "–", "try square"),
-        ("Key above the plate, at most", n.key_height_limit, "–", "callipers"),
-        ("Rip boards to", n.width, 0.1, "saw fence, once 1 to 5 are measured; or leave them wide, rip after jointing"),
+        (say("Face square to key, in {over}", over=over), n.square_in_100 * over / 100, "–", "try square"),
+        (
+            "Key stands above the plate",
+            sled.key_height,
+            "–",
+            say("callipers; boards ride on a key above {most}", most=n.key_height_limit),
+        ),
+        ("Rip boards to", n.width, 0.1, _how_to_rip(sled)),
         ("Steps for the stack", str(n.steps), "–", "count them"),
     ]
     if n.board_starter:
@@ -668,6 +705,13 @@ def _settings(sled: Sled) -> Table:
     rows[7:7] = _pass_rows(sled)
     numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
     return Table("settings", "Settings, in this order", ("", "Setting", "Value", "Within", "Set with"), numbered)
+
+
+def _how_to_rip(sled: Sled) -> Words:
+    left = round_up(RIP_LATER, sled.units)
+    if sled.spare < left:
+        return "saw fence, once 1 to 5 are measured"
+    return say("saw fence, once 1 to 5 are measured; or leave {left} and rip after jointing", left=left)
 
 
 def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
@@ -707,8 +751,9 @@ def _bias(sled: Sled) -> Notes:
         "bias",
         "Which way to push",
         (
-            "Push the boards away from the cutter until wood touches the face of the key that looks at the cutter (or "
-            "the shim on it): for the first cut and for every cut. Then the width of the key drops out.",
+            f"Push the boards to the {sled.key_side}, away from the cutter, until wood touches the face of the key "
+            "that looks at the cutter (or the shim on it): for the first cut and for every cut. Then the width of the "
+            "key drops out.",
             *_fingers_from_gap(sled),
             say(
                 "Pushed the other way fingers come out {thin} instead of {finger}, and the joint {loose} loose.",
@@ -717,8 +762,8 @@ def _bias(sled: Sled) -> Notes:
                 loose=n.clearance + n.slack,
             ),
             say(
-                "Front and back butt the key; the ends butt the spacer. All boards bottom edge to the key. Clearance "
-                "{clearance}; flush from {low} to {high}.",
+                "Front and back butt the key; ends and backing board butt the spacer. All boards bottom edge to the "
+                "key. Clearance {clearance}; flush from {low} to {high}.",
                 clearance=n.clearance,
                 low=n.fit.flush_low,
                 high=n.fit.flush_high,
@@ -744,18 +789,32 @@ def _fingers_from_gap(sled: Sled) -> tuple[Words, ...]:
 
 
 def _cutting(sled: Sled) -> Notes:
-    """The order of cutting, step by step."""
-    n = sled.numbers
+    """The order of cutting, step by step: what is clamped to what, and when it is let go."""
+    n, side = sled.numbers, sled.key_side
+    each = "" if n.passes.count == 1 else f" Make all {n.passes.count} cuts of a socket so, before the boards step on."
+    butt = "against the key" if not n.board_starter else "against the key, with the starter between"
     return Notes(
         "cutting",
         "Order of cutting",
         (
-            "1. Stack front, back, spacer, ends and a backing board against the face, bottom edges to the key: front "
-            "and back against the key itself, the ends against the spacer. Clamp.",
-            f"2. Push to the key, cut, stop the cutter, lift back. Step the boards over so that the socket sits on "
-            f"the key; take the spacer out. {n.steps} steps in all.",
-            "3. Turn every board end for end, the bottom edge again to the key, and cut the other ends the same way.",
-            "4. Only ends of one stack are mates: mark them before they leave the clamp.",
+            "1. Power off, the carriage drawn back to you, its face at the near end of the key. Stand the boards on "
+            "the plate before the face, bottom edges to the key; from the cutter towards you: front, back, ends, "
+            f"backing board. Front and back go {butt}, ends and backing board against the spacer, "
+            "which stands at the key.",
+            f"2. Push all of them to the {side} and down on the plate, and clamp the boards to one another, well above "
+            "the cut. From now on they are one stack and that clamp stays on. Clamp the stack to the face with two "
+            "more clamps. Take the spacer away.",
+            say(
+                "3. Both hands on the outer ends of the carriage: feed it away from you, {stroke} to a stop clamped on "
+                "the plate. The key runs into the slot and under the carriage; the cutter comes out under the exit "
+                f"block. Stop the cutter, wait until it stands, draw the carriage back.{each}",
+                stroke=sled.stroke,
+            ),
+            "4. Undo only the two clamps at the face. Lift the stack, step it over to the "
+            f"{side} and set it down with the socket just cut on the key. Push it to the {side}, clamp it to the face "
+            f"again and cut. {n.steps} steps in all.",
+            "5. Mark the ends that were cut together: only they are mates. Undo the stack, turn every board and the "
+            "backing board end for end, bottom edges again to the key, and begin again at 1.",
         ),
     )
 

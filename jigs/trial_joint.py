@@ -23,8 +23,9 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
         (
             "Cut two pieces from the stick of the sides, one against the key and one against the spacer, in one stack. "
             "Put them together dry.",
-            "Read with callipers at three places and write the middle one. Push the end up, read how far the bottom "
-            "edges are out; push it down, read again: + is recessed.",
+            "Read with callipers at three places and write the middle one. Push the end towards the top edges, away "
+            "from the reference edge, and read how far the bottom edges are out; push it back towards the reference "
+            "edge and read again. + means that the bottom edge of the end is inside that of the front.",
             "On the computer type jigleaf tune, the box file and the readings: it says what to move, shim or plane.",
         ),
     )
@@ -38,12 +39,15 @@ def _pieces(meant: Meant) -> View:
     up = STRIP + 10.5
     piece = Part("test-front", "Piece cut against the key", _outline(long, up))
     other = Part("test-end", "Piece cut against the spacer", _outline(short, 0.0))
-    finger, socket = long.fingers[0], short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
+    finger, second = long.fingers[0], long.fingers[min(1, len(long.fingers) - 1)]
+    socket = short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
     labels = (
-        Label("A finger", Point(finger.middle, up + STRIP * 0.7), towards="above"),
+        Label("A finger", Point(second.middle, up + STRIP * 0.25), towards="above"),
         Label("B socket", Point(socket.middle, STRIP * 0.25), towards="below"),
         Label("E proud", Point(finger.middle, up), towards="below"),
         Label("C, D flush at this edge", Point(0, -2), towards="right"),
+        Label("front", Point(piece.bounds.right / 2, up + STRIP * 0.75), leader=False),
+        Label("end", Point(piece.bounds.right / 2, STRIP * 0.75), leader=False),
     )
     first = long.sockets[0]
     width = Dimension(Point(0, up + STRIP), Point(first.end, up + STRIP), "above", "finger and socket")
@@ -57,7 +61,7 @@ def _outline(board: Board, bottom: float) -> tuple[Line, ...]:
     points = [(0.0, bottom + STRIP), (0.0, bottom)]
     for span in sockets:
         points += [(span.start, bottom), (span.start, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]
-    points += [(right, bottom), (right, bottom + STRIP)]
+    points += [(right, bottom), (right, bottom + STRIP), (0.0, bottom + STRIP)]
     reference = Line(line((0, bottom - 3), (0, bottom + STRIP + 3)), Kind.REFERENCE)
     return (*lines([line(*points)]), reference)
 
@@ -74,8 +78,8 @@ def _readings(meant: Meant, proud: float) -> Table:
         row("A", "finger, the widest", "--finger", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
         row("B", "socket", "--socket", joint.socket, joint.socket - within, joint.socket + within),
         row("", "B less A, the play", "--play", clearance, LEAST_CLEARANCE, MOST_CLEARANCE),
-        row("C", "flush, end pushed up", "--flush-high", fit.flush_high, 0.0, MOST_CLEARANCE),
-        row("D", "flush, end pushed down", "--flush-low", fit.flush_low, -MOST_CLEARANCE, 0.0),
+        row("C", "flush, end pushed to the top", "--flush-high", fit.flush_high, 0.0, MOST_CLEARANCE),
+        row("D", "flush, end pushed to the reference edge", "--flush-low", fit.flush_low, -MOST_CLEARANCE, 0.0),
         row("E", "fingers proud", "--proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
         row("F", "slack on the key", "--slack", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
     )

@@ -180,6 +180,10 @@ def table_blocks(
     drawn = [replace(row, height=row.height - 2 * (_PAD - _TIGHT), pad=_TIGHT) for row in rows]
     if len(counts) > 1 and len(closer := _shares(drawn, left)) < len(counts):
         rows, counts = drawn, closer
+    if len(counts) > 1:  # the heading of those that go on may be deeper
+        deeper = heading(f"{title}, continued", sum(widths), hand.rest(HEADING))[1]
+        left -= max(0.0, deeper - depth)
+        counts = _shares(rows, left)
     if balanced and len(counts) > 1:
         counts = _evenly(rows, left, counts)
     blocks: list[Block] = []

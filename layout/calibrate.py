@@ -28,14 +28,15 @@ _FITS = 0.015
 
 def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
     """Return what to do with the sheet; the command says all that tells this sheet from another."""
-    paper = "" if on.name == default(units) else f" --paper {on.name}" if " " not in on.name else f' --paper "{on.name}"'
-    command = f"jigleaf calibrate --printer NAME{' --units in' if units == 'in' else ''}{paper}"
+    command = "jigleaf calibrate --printer NAME" + (" --units in" if units == "in" else "")
+    if on.name != default(units):
+        command += f' --paper "{on.name}"' if " " in on.name else f" --paper {on.name}"
     fine = "a quarter of a millimetre" if units == "mm" else "a hundredth of an inch"
     return (
         "Print at 100 %, with nothing fitted to the page. Let the sheet rest for an hour.",
-        "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along its "
-        "left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to the "
-        f"middle of the other. Read to {fine}.",
+        "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along "
+        "its left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to "
+        f"the middle of the other. Read to {fine}.",
         f"Write the readings into the boxes and type them: {command} --across … --up … --rising … --falling …",
         "A bank card just covers the outline above.",
     )

@@ -333,8 +333,8 @@ def _lay_out(job: Job, drawing: Drawing, on: Paper) -> _Laid | None:
         found: list[_Laid] = []
         for style in _styles(drawing):
             found += _flows(job, drawing, made, _pages(on), style, cut=cut)
-            if not found or min(map(_rank, found))[:4] == (0, 0, 0, 1):
-                break  # nothing fits in any style, or all stands on one page in a better one
+            if found and min(map(_rank, found))[:4] == (0, 0, 0, 1):
+                break  # no other style does better than one page
         if found and on.roll:
             return min((_cut_off(job, drawing, laid) for laid in found), key=_rank)
         if found:
@@ -587,12 +587,15 @@ def _room(job: Job, drawing: Drawing, page: _Page, items: Sequence[_Choice]) -> 
     None for a page on which the title block might not fit.
     """
     blocks_checked = [(), *((item[0],) for item in items if item[0].check)]
-    facts = [_facts(job, drawing, page, placed, 99, 99, 99) for placed in blocks_checked]
+    # Fewer words may be higher: they are written larger where that finds room. So both the fewest and the most.
+    facts = [_facts(job, drawing, page, placed, *([most] * 3)) for placed in blocks_checked for most in (1, 99)]
     titles = [title for fact in facts if (title := furniture.title_block(page.title, fact))]
     if len(titles) < len(facts):
         return None
     left, bottom = page.proof
-    taken = [Box(left, bottom, left + PROOF, bottom + PROOF), *(_bounds(title) for title in titles)]
+    # Where a code finds room depends on every word: then the title block may be as high as its place.
+    high = [page.title] if job.codes else [_bounds(title) for title in titles]
+    taken = [Box(left, bottom, left + PROOF, bottom + PROOF), *high]
     free: BaseGeometry = shapely.box(*page.paper.frame.grown(-INSIDE))
     return free.difference(shapely.union_all([shapely.box(*box.grown(INSIDE + 1.0)) for box in taken]))
 

@@ -27,7 +27,7 @@ from multiprocessing.connection import wait
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from jigs import box, box_sheets, boxfile, course_plan, course_sizes, roster
+from jigs import box, box_sheets, boxfile, course_plan, course_sizes, order, roster
 from jigs.boxfile import BoxFile
 from jigs.course_plan import Course, Maker
 from jigs.definition import find
@@ -179,8 +179,7 @@ def handout(pack: Pack) -> Handout:
         problems = [replace(p, where="print.paper") if p.where == "paper" else p for p in error.problems]
         raise RowRefused(roster.refused_by(pack.row, problems)) from None
     cautions = [*course_plan.CAUTIONS, *(caution for drawing in drawings for caution in drawing.cautions)]
-    steps = course_plan.steps(Maker(pack.name, made))
-    return Handout(pack.name, pack.file, made, steps, bundle, tuple(dict.fromkeys(cautions)))
+    return Handout(pack.name, pack.file, made, order.told(worked), bundle, tuple(dict.fromkeys(cautions)))
 
 
 def shared_sled(pack: Pack) -> Bundle:

@@ -157,8 +157,11 @@ def title_block(box: Box, facts: Facts) -> Group | None:
     for it, then what the sheet was made from is written smaller.
     """
     codes = [code for text in facts.codes for code in qr.codes(text)]
-    columns = [_words(box, facts, *how) for how in ((_FIELD, _PAD), (_FIELD, _TIGHT), (_CAPTION, _TIGHT))]
-    for column, code in [*itertools.product(columns, codes), *((column, None) for column in columns)]:
+    plain, close, small, smallest = (
+        _words(box, facts, height, pad) for height in (_FIELD, _CAPTION) for pad in (_PAD, _TIGHT)
+    )
+    with_code = itertools.product((plain, close, smallest), codes)
+    for column, code in (*with_code, (plain, None), (small, None)):
         if column.y - (code.side if code else 0.0) >= box.bottom - 1e-9:
             made = _with_check(column.copy(), facts, code)
             if made is not None:

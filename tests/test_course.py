@@ -22,7 +22,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from cli import main
-from jigs import box, box_sheets, boxfile, course_plan, roster
+from jigs import box, box_sheets, boxfile, course_plan, order, roster
 from jigs.box import Box
 from jigs.course_plan import Course, Maker
 from jigs.definition import find
@@ -592,7 +592,10 @@ def test_more_than_a_rack_can_be_shared_out_between_is_said() -> None:
 
 
 def test_steps_name_the_numbers_of_the_box() -> None:
-    (maker,) = makers(METRIC, "name\nMarta\n")
-    said = " ".join(course_plan.steps(maker))
-    assert "89.68 mm" in said
-    assert said.count("Teacher signs") == 4
+    """The page has the steps of the sheets, to the last, with the holds among them."""
+    worked = box.work_out(boxfile.load(METRIC))
+    said = order.told(worked)
+    every = [step for _, steps in order.stations(worked) for step in steps]
+    assert len(said) == len(every)
+    assert any("89.68 mm" in step for step in said)
+    assert [step.startswith("HOLD") for step in said] == [step.hold for step in every]

@@ -12,11 +12,13 @@ import hashlib
 import locale
 import os
 import resource
+import shlex
 import shutil
 import signal
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -126,7 +128,7 @@ def test_a_disk_that_fills_up_at_any_of_its_steps(at: int, tmp_path: Path, monke
         return act
 
     with monkeypatch.context() as patch:
-        for where, name in ((files.tempfile, "mkstemp"), (os, "chmod"), (os, "replace")):
+        for where, name in ((tempfile, "mkstemp"), (os, "chmod"), (os, "replace")):
             patch.setattr(where, name, failing(getattr(where, name)))
         with pytest.raises(MachineFault, match="No space left on device"):
             files.save(tmp_path, {"a": b"new", "b": b"new", "c": b"new"})
@@ -255,11 +257,15 @@ def test_a_state_that_cannot_be_opened_is_not_another_jigleaf(tmp_path: Path) ->
         State(tmp_path)
 
 
+def _keep_many(state: State) -> None:
+    for number in range(99):
+        state.keep(f"{number}.pdf", "x" * 300, {})
+
+
 def test_a_full_disk_in_the_midst_of_a_class_is_said(tmp_path: Path) -> None:
     with disk(tmp_path / "disk", "size=16k"):
         with State(tmp_path / "disk") as state, pytest.raises(MachineFault, match=r"can't write .*: .* full"):
-            for number in range(99):
-                state.keep(f"{number}.pdf", "x" * 300, {})
+            _keep_many(state)
         (tmp_path / "disk" / FILE).unlink()
         (tmp_path / "disk" / "rest").write_bytes(bytes(16_000))
         with pytest.raises(MachineFault, match=r"can't write .*: .*(full|I/O)"):
@@ -304,7 +310,9 @@ def test_a_clock_that_is_wrong_changes_no_sheet(now: str, tmp_path: Path, wanted
     code += f"time.time = lambda: {now}\ntime.localtime = time.gmtime = lambda *when: 1 / 0\n"
     code += f"sys.argv = ['jigleaf', *{GAUGES!r}]\nrunpy.run_path({cli.__file__!r}, run_name='__main__')"
     path = {"PYTHONPATH": str(processes.ROOT)}
-    done = subprocess.run([sys.executable, "-c", code], cwd=tmp_path, env=environment(**path), capture_output=True)
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, env=environment(**path), capture_output=True, check=False
+    )
     assert (done.returncode, done.stderr) == (0, b"")
     assert contents(tmp_path) == wanted
 
@@ -425,7 +433,7 @@ def test_messages_that_cannot_be_written_stop_no_work(tmp_path: Path) -> None:
 
 def test_closed_streams(tmp_path: Path) -> None:
     for closing, words, code in ((">&-", GAUGES, 0), ("2>&-", ["check", "none"], 2), (">&- 2>&- <&-", GAUGES, 0)):
-        line = " ".join(f"'{word}'" for word in processes.command(*words)) + f" {closing}"
+        line = f"{shlex.join(map(os.fsdecode, processes.command(*words)))} {closing}"
         done = subprocess.run(["sh", "-c", line], cwd=tmp_path, env=environment(), capture_output=True, check=False)
         assert (done.returncode, b"Traceback" in done.stderr) == (code, False)
     assert len(list(tmp_path.glob("*.svg"))) == 2

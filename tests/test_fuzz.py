@@ -5,7 +5,6 @@ What is made to harm is in tests/corpus.py. Small files are read in this process
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -103,7 +102,7 @@ def test_a_pipe_is_not_waited_for(kept: Path) -> None:
     assert "it is not a file" in refused("calibrate", "--list")
 
 
-@pytest.mark.parametrize("made", numbered(corpus.PDFS | corpus.SVGS))
+@pytest.mark.parametrize("made", numbered({**corpus.PDFS, **corpus.SVGS}))
 def test_a_sheet(made: Made, here: Path) -> None:
     (here / "sheet").write_bytes(made())
     assert refused("reopen", "sheet", "-o", "out.toml").startswith(("sheet ", "sheet: ", "what the sheet carries"))
@@ -181,7 +180,7 @@ def test_a_bomb_for_the_printers(made: Made, tmp_path: Path) -> None:
     assert "it has more than 200 kB" in said
 
 
-@pytest.mark.parametrize("made", bombs(corpus.PDF_BOMBS | corpus.SVG_BOMBS))
+@pytest.mark.parametrize("made", bombs({**corpus.PDF_BOMBS, **corpus.SVG_BOMBS}))
 def test_a_bomb_for_a_sheet(made: Made, tmp_path: Path) -> None:
     (tmp_path / "sheet").write_bytes(made())
     assert soon(tmp_path, "reopen", "sheet", "-o", "out.toml")
@@ -236,8 +235,8 @@ def test_any_text_is_a_length_or_is_refused(typed: str) -> None:
             found = lengths.read(typed, units)
         except lengths.LengthError as error:
             said = str(error)
-            assert "write " in said  # noqa: PT017 - it is read or refused
-            assert said.isprintable()  # noqa: PT017 - the same
+            assert "write " in said
+            assert said.isprintable()
         else:
             assert abs(lengths.read(lengths.show(found, "mm"), "mm") - found) <= lengths.ROUNDING["mm"]
 
@@ -255,7 +254,7 @@ def test_any_text_is_a_box_file_or_is_refused(content: bytes) -> None:
         lambda: remake.box_with(text, {"title": "a"}, "b"),
     ):
         try:
-            act()  # type: ignore[no-untyped-call]  # a lambda has no types
+            act()
         except JigleafError as error:
             says(error)
 
@@ -303,7 +302,7 @@ def damaged(whole: bytes) -> st.SearchStrategy[bytes]:
     return st.lists(hurt, min_size=1, max_size=4).map(change)
 
 
-SHEETS = [made() for made in itertools.chain(corpus.PDFS_READ.values(), [lambda: corpus.svg(b"[box]")])]
+SHEETS = [*(made() for made in corpus.PDFS_READ.values()), corpus.svg(b"[box]")]
 
 
 @settings(max_examples=100)

@@ -202,6 +202,29 @@ def test_the_sheets_say_what_a_maker_needs() -> None:
     assert "6.64" in words["outline"]
     assert "countersunk | 30" in words["lid-screws"]
     assert "gap of 0.1" in words["lid-screws"]
+    assert "wood screws 4 mm × 30 mm" in words["lid-screws"]
+    assert "dotted" not in words["outline"]
+
+
+def test_the_handle_stands_in_the_middle_of_the_lid() -> None:
+    """Worked values: halves of the lid of 250 by 170 (240 and 160 with 5 over all round), and 125 − 45 at the ends."""
+    words = " ".join(said(item) for drawing in of_the_box() for item in drawing.body if not isinstance(item, View))
+    assert "125 mm from the ends and 85 mm from the long edges" in words
+    assert "The foot's ends are then 80 mm from the lid's edges." in words
+    alone = find("handle").plan({"saw": 38.6, "height": 54.0})
+    words = " ".join(said(item) for drawing in alone.drawings for item in drawing.body if not isinstance(item, View))
+    assert "in the middle of the lid, along its grain: draw both middle lines on the lid's top" in words
+
+
+def test_which_screws_to_buy() -> None:
+    """An inch screw by its gauge: 0.164 in is No. 8, 1 1/4 in between what holds and what there is room for."""
+    settings = {"saw": 1.5 * 25.4, "lid": 0.75 * 25.4, "thickness": 0.875 * 25.4, "shank": 0.164 * 25.4, "root": 2.9}
+    plan = find("handle").plan(settings, "in")
+    words = " ".join(said(item, "in") for drawing in plan.drawings for item in drawing.body if isinstance(item, Table))
+    assert "wood screws No. 8 × 1 1/4 in" in words
+    odd = find("handle").plan(settings | {"shank": 0.1445 * 25.4, "root": 2.4}, "in")  # between No. 6 and No. 7
+    words = " ".join(said(item, "in") for drawing in odd.drawings for item in drawing.body if isinstance(item, Table))
+    assert "wood screws No." not in words
 
 
 def test_screws_across_the_grain_get_a_slot() -> None:

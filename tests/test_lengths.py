@@ -22,6 +22,8 @@ from jigs.lengths import (
     in_thousandths,
     nearest_fraction,
     read,
+    round_down,
+    round_up,
     show,
 )
 from tests.outside import Check
@@ -316,3 +318,22 @@ def test_what_cannot_be_written_is_refused() -> None:
                 show(mm, units)
     with pytest.raises(ValueError, match="denominator is 0; it must be at least 1"):
         nearest_fraction(Fraction(1), 0)
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "up", "down"),
+    [
+        (9.92, "mm", 10.0, 9.0),
+        (10.0, "mm", 10.0, 10.0),
+        (0.6, "mm", 1.0, 0.5),
+        (0.3, "mm", 0.5, 0.0),
+        (228.95, "mm", 230.0, 228.0),
+        (0.2456 * 25.4, "in", 25.4 / 4, 25.4 * 3 / 16),
+        (0.25 * 25.4, "in", 25.4 / 4, 25.4 / 4),
+        (2.76 * 25.4, "in", 2.875 * 25.4, 2.75 * 25.4),
+    ],
+)
+def test_free_sizes_are_round_in_the_units_of_the_reader(mm: float, units: Units, up: float, down: float) -> None:
+    """Steps of 0.5, 1 and 5 mm, and of 1/32, 1/16 and 1/8 in: common practice, no source."""
+    assert round_up(mm, units) == pytest.approx(up)
+    assert round_down(mm, units) == pytest.approx(down)

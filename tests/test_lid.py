@@ -23,7 +23,7 @@ from jigs.lid import as_data
 from jigs.lid_sheets import RabbetBit
 from jigs.seasons import WOODS
 from jigs.trade import movement
-from jigs.wording import Wording, read_out
+from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
 from layout.marks import Bundle
 from tests.legibility import faults
@@ -314,8 +314,7 @@ def test_rabbet_set_ups() -> None:
     assert fence(behind[0]) == "2.7 mm behind"
     at_face = table(sheet(lid_sheets.drawings(made, RabbetBit(2 * made.rabbets[0], 3.0)), "rabbets"), "passes").rows
     assert at_face[0][3] == "at the fence's face"
-    assert read_out(one.title, "mm") == "Settings for a bit of 20 mm, in this order"
-    assert {read_out(row[4], "mm") for row in one.rows if isinstance(row[4], Wording)} == {"3 mm, then 6 mm"}
+    assert read_out(one.title, "mm") == "Settings in their order for a bit of 20 mm, each 3 mm, then 6 mm high"
     assert [row[1] for row in one.rows] == ["both ends", "both sides"]
 
 
@@ -323,7 +322,7 @@ def test_rabbet_set_ups() -> None:
 def test_what_the_plug_measures_after_each_setting() -> None:
     """Worked values: 250 less twice 8.65 and 17.3 along; 170 less twice 8.97 and 17.94 across, with a bit of 12.7."""
     rows = table(sheet(lid_sheets.drawings(lid_of_box(BOX_M), RabbetBit(12.7, 3.0)), "rabbets"), "passes").rows
-    agree([row[5] for row in rows], [232.7, 215.4, 152.06, 134.12], 5e-3, unit="mm")
+    agree([row[4] for row in rows], [232.7, 215.4, 152.06, 134.12], 5e-3, unit="mm")
     assert [row[0] for row in rows] == ["1", "2", "3", "4"]
 
 

@@ -68,6 +68,23 @@ def test_the_strip_of_the_metric_reference_box() -> None:
     assert "8 of the same stick" in said  # 3 trials of two ends and a quarter: 7.5
 
 
+def test_the_test_pieces_are_wood_beside_the_strips() -> None:
+    """Worked values: 8·(150 + 3.2) = 1225.6; of 2400 less 812 and a cut 1584.8 is left, ten pieces; of 1500 four."""
+    box = read_box(STOCK)
+    assert box.stock is not None
+    more = rack.trial_stock(box, box.stock)
+    assert (more.count, more.found, more.short) == (8, 10, 0)
+    assert (more.length, *more.left) == pytest.approx((1225.6, 1584.8))
+    assert more.volume == pytest.approx(1225.6 * 94.5 * 15 / 1e9)
+    said = written(rack.drawings(box))
+    assert "1225.6 mm more of the wood of the sides, 8 saw cuts with them; 1584.8 mm is left" in said
+    assert "is left of the boards of the sides, enough." in said
+    short = read_box(STOCK.replace("length = 2400", "length = 1500"))
+    assert "684.8 mm is left of the boards of the sides, not enough for 4 of the 8" in written(rack.drawings(short))
+    none = read_box(METRIC + "[stock]\n")
+    assert "8 saw cuts with them: get them with it." in written(rack.drawings(none))
+
+
 def read_box(text: str) -> Box:
     return work_out(read(text, "box.toml"))
 

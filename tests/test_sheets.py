@@ -156,7 +156,8 @@ def test_the_zone_stands_in_for_a_plate_the_page_cannot_hold() -> None:
         words = {text.words for g in bundle.sheets[0].groups() for text in g.texts}
         assert {"gap 9.92", "key 9.92", "over all 29.86", "key face to centre 14.93"} <= words
     assert bounds(group(small, 0, "sled-plate")).width < 100
-    assert bounds(group(large, 0, "sled-plate")).width == pytest.approx(2 * 89.68 + 9.97 + 40)
+    # Both ends of the face go on to the next 5 mm: 14.93 + 89.68 and 89.68 + 9.97 − 14.93 from the cutter's centre.
+    assert bounds(group(large, 0, "sled-plate")).width == pytest.approx(105 + 85 + 40)
 
 
 def test_more_cautions_than_the_square_holds_are_refused() -> None:

@@ -10,7 +10,7 @@ from jigs.definition import find
 from jigs.drawing import View
 from jigs.errors import CannotBuild
 from tests.outside import Check, agree
-from tests.test_catalogue import _example as example
+from tests.test_properties import example_of as example
 
 BY_HAND = Check(
     "Mitres, dovetails, dividers, hinges, rows",

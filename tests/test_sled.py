@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
 
 from jigs.definition import Plan, find
-from jigs.drawing import Notes
+from jigs.drawing import Cell, Notes, Table, View
 from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units
+from jigs.lengths import Units, bare
+from jigs.sled import work_out
+from jigs.sled_carriage import carriage_of
+from jigs.sled_rules import Asked
 from jigs.wording import read_out
 from tests.outside import Check, agree
 
@@ -221,7 +225,7 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
         (
             {"finger": 3.0, "cutter": 3.0},
             "cutter",
-            "a cut 12.3 mm deep is 4.1 times the cutter of 3 mm",
+            "a cut 12.3 mm deep is 4.10 times the cutter of 3 mm",
             "a finger of 6.15 mm or more",
         ),
         ({"key_side": "left"}, "key side", "the cut pulls the boards off it", "the key on the right"),
@@ -324,14 +328,8 @@ def test_a_saw_blade_has_a_slot_and_a_longer_run() -> None:
     chord = 2 * (250 * 18.3 - 18.3**2) ** 0.5
     assert parts["cutter"].height == pytest.approx(chord)
     assert parts["cutter"].width == pytest.approx(3.2)
-    words = [
-        read_out(words, "mm")
-        for d in saw.drawings[:1]
-        for n in d.body
-        if isinstance(n, Notes)
-        for words in n.paragraphs
-    ]
-    assert f"stroke {60 + 2 * (250 * 12.3 - 12.3**2) ** 0.5 + 40:.2f} mm" in " ".join(words)
+    stroke = 60 + 2 * (250 * 12.3 - 12.3**2) ** 0.5 + 40
+    assert f"feed it away from you, {5 * math.ceil(stroke / 5)} mm to a stop" in _said(saw)
 
 
 def test_a_thicker_end_is_cut_through() -> None:
@@ -354,6 +352,96 @@ def test_equal_ends_get_their_starter_spacer() -> None:
     assert numbers["count"] == 9
     titles = [part.title for d in plan(board=86.0, clearance=0.0, layout="centre").drawings for part in _parts(d)]
     assert "Block D: starter for the front and back" in titles
+
+
+def _said(made: Plan, units: Units = "mm") -> str:
+    """Everything in the notes, tables and names of dimensions and labels of the sheets, in one line."""
+    said: list[str] = []
+    for item in (item for drawing in made.drawings for item in drawing.body):
+        match item:
+            case Notes(paragraphs=paragraphs):
+                said += [read_out(words, units) for words in paragraphs]
+            case Table(rows=rows):
+                said += [_cell(cell, units) for row in rows for cell in row]
+            case View(labels=labels, dimensions=dimensions):
+                said += [read_out(label.words, units) for label in labels]
+                said += [f"{d.name} {bare(d.value, units)}" for d in dimensions]
+    return " | ".join(said)
+
+
+def _cell(cell: Cell, units: Units) -> str:
+    return "" if cell is None else bare(cell, units) if isinstance(cell, float) else read_out(cell, units)
+
+
+QUARTER: dict[str, Any] = {
+    "finger": INCH / 4, "cutter": 0.2495 * INCH, "board": 3.5 * INCH, "thickness": 0.375 * INCH, "plate": INCH / 4
+}  # fmt: skip
+
+
+def test_sizes_that_are_free_are_round_in_inches() -> None:
+    """Common practice, no source: what may be larger goes up to the next 1/16 or 1/8 in."""
+    said = _said(plan("in", **QUARTER, thinnest=None, margin=0.75 * INCH), "in")
+    for words in (
+        "A | face | 1 | 7 1/4 | 6 | 3/4",
+        "C | foot, right | 1 | 3 1/8 | 2 7/8 | 3/4",
+        "slot width 1 ",
+        "slot height 9/16",
+        "to the end 3 1/8",
+        "The hole for the cutter is 3/8 in in diameter.",
+        "8 3/4 in wide and 7 in along the feed",
+        "stands 1/4",
+        "key height in all 3/8",
+        "Key stands above the plate | 1/4",
+        "in 4 in",
+    ):
+        assert words in said
+    assert "mm" not in said
+
+
+@pytest.mark.parametrize(("key_side", "hand"), [("right", 1), ("left", -1)])
+def test_the_slot_of_the_face_clears_key_and_cutter(key_side: Any, hand: int) -> None:
+    """Slot, hole, key and plate are never smaller than the exact size they are rounded from."""
+    settings: dict[str, Any] = find("sled").settings(METRIC | {"key_side": key_side}, "mm")
+    numbers = work_out(Asked(**settings))[0]
+    made = carriage_of(numbers, "mm", hand, 0.0)
+    assert made.slot_away >= 5 + 3
+    assert made.slot_key >= numbers.key_to_centre + numbers.key + 3
+    assert made.slot_height >= numbers.cut_depth + 3
+    assert made.foot_thick >= made.slot_height
+    assert made.long == pytest.approx(made.foot_away + made.slot + made.foot_key)
+    assert made.long >= 2 * numbers.width + numbers.short_spacer
+    # The furthest that the cutter comes out behind the face stays well under the exit block.
+    assert made.foot_deep >= numbers.along + numbers.margin - made.board + 20
+
+
+@pytest.mark.parametrize(("key_side", "away"), [("right", "left"), ("left", "right")])
+def test_the_order_of_cutting_says_which_way(key_side: str, away: str) -> None:
+    said = _said(plan(key_side=key_side))
+    assert f"step it over to the {key_side} and set it down with the socket just cut on the key" in said
+    assert f"Push the boards to the {key_side}, away from the cutter" in said
+    assert f"to the {away}, away" not in said
+
+
+def test_a_key_stands_no_higher_than_boards_allow() -> None:
+    """A cut of 9.8 less 0.5 leaves 9.3: a key 12.6 wide stands 9 and not 13."""
+    assert "stands 9 |" in _said(plan(thickness=9.5, thinnest=9.5, cutter=12.7, finger=12.7))
+    assert "stands 10 |" in _said(plan())
+
+
+def test_ripping_later_is_said_only_where_there_is_wood_to_spare() -> None:
+    assert "rip after jointing" not in _said(plan(board=90.0))
+    assert "leave 3 mm and rip after jointing" in _said(plan(board=95.0))
+
+
+def test_the_top_finger_of_the_ends_is_that_of_the_table() -> None:
+    """14 parts: the strip of 0.0019 in that is left at the top of the ends is not worth a step, and stays on."""
+    said = _said(plan("in", **QUARTER, thinnest=None), "in")
+    assert "0.2456 in (1/4 − .0044) and 0.2475 in (1/4 − .0025)" in said
+
+
+def test_all_that_leans_on_the_spacer_fits_it() -> None:
+    """Two ends of 12 and a backing board of 12 butt it; front and back stand before it."""
+    assert "36 mm long; foot cut back 1 mm on the side of the cutter" in _said(plan())
 
 
 def _parts(drawing: Any) -> list[Any]:

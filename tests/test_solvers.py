@@ -16,7 +16,7 @@ from jigs.definition import find
 from jigs.trade import circles, dividers, fingers, fit, groove, hinge, movement, panel, spacing
 from jigs.trade.sled import blade_chord
 from tests.outside import Check, agree, compared
-from tests.test_catalogue import _example as example
+from tests.test_properties import example_of as example
 
 SOLVED_WOOD = Check(
     "Wood and its moisture", "scipy.optimize.brentq on the formulas; a strain turned by numpy", "independent solver"

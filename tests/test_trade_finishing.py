@@ -136,3 +136,7 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_two_parts_share_one_cheek() -> None:
+    assert finishing.cheek_area(count=2, first_thickness=12, second_thickness=10) == 120

@@ -268,6 +268,17 @@ def test_other_refusals(call: Callable[[], object], message: str) -> None:
         call()
 
 
+def test_screws_as_they_are_sold() -> None:
+    """Common practice, no source: gauges by 0.060 in + 0.013 in a number; the nearest length that there is room for."""
+    assert [handle.screw_gauge(25.4 * shank) for shank in (0.060, 0.112, 0.138, 0.164, 0.190)] == [0, 4, 6, 8, 10]
+    assert handle.screw_gauge(25.4 * 0.1445) is None
+    assert handle.screw_gauge(0.5) is None
+    sold = (25.0, 30.0, 35.0)
+    assert handle.bought_length(wanted=32, least=27, most=40, sold=sold) == 30
+    assert handle.bought_length(wanted=32, least=31, most=40, sold=sold) == 35
+    assert handle.bought_length(wanted=32, least=31, most=34, sold=sold) is None
+
+
 def test_a_hole_whose_centre_is_near_the_end() -> None:
     # worked values: half an inch to either side of the end a hole of 1.3 is 2.4 high there (triple 5-12-13)
     beyond = EndHoles(radius=1.3, neck=2, hole_height=2, length=3.6, height=4, crest=0.2)

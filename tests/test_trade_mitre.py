@@ -77,3 +77,11 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_the_least_ring_and_the_flattest() -> None:
+    # the triangle round a circle of 1 has sides of 2·√3; boards that almost lie flat hardly tilt the blade
+    assert side_length(sides=3, inscribed_radius=1) == pytest.approx(2 * math.sqrt(3))
+    assert mitre(sides=4, slope=89.5).tilt == pytest.approx(0.3535, abs=1e-4)  # 0.5 degrees · sin 45
+    with pytest.raises(ValueError, match="sides is 2; it must be from 3 to inf"):
+        side_length(sides=2, inscribed_radius=1)

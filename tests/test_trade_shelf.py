@@ -136,3 +136,49 @@ def test_what_can_not_be_is_refused(call: Callable[[], Any], said: str) -> None:
 
 def test_a_row_of_one_needs_no_pitch() -> None:
     assert spacing.centred(length=200, pitch=0, count=1) == (100,)
+
+
+def test_what_is_left_of_small_sizes() -> None:
+    # worked values, exact in floats
+    assert circles.hole_pivot(radius=5, cutter=6) == 2
+    crossed = dividers.slots(
+        inside=40, compartments=3, thickness=19.75, height=50, clearance=0.25, play=0.5, relief=0.5
+    )
+    assert crossed.starts == pytest.approx((0.5 / 3 - 0.375, 1 / 3 + 19.75 - 0.375))
+    assert (crossed.clear, crossed.width, crossed.depth, crossed.length) == (0.5 / 3, 20, 25.5, 39.5)
+    found = hinge.recess(leaf_length=40, leaf_depth=12, bush=16, cutter=10)
+    assert (found.wood_radius, found.template_radius) == (5, 8)
+    bearing = hinge.recess(leaf_length=40, leaf_depth=12, bush=10, cutter=10)  # as wide as the cutter: no offset
+    assert (bearing.offset, bearing.opening, bearing.depth) == (0, 40, 12)
+    assert spacing.centred(length=33, pitch=32, count=2) == (0.5, 32.5)
+    assert spacing.shared(length=90, count=1) == (45,)
+    one = spacing.dovetails(width=16, count=1, half_pin=4, pin=6, ratio=8, thickness=30)
+    assert (one.wide, one.narrow, one.tails) == (8, 0.5, ((4, 12),))
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: circles.hole_pivot(radius=3, cutter=6), "radius is 3; the cutter itself makes a hole of radius 3"),
+        (lambda: spacing.centred(length=33, pitch=0, count=2), "pitch is 0; it must be more than 0"),
+        (lambda: spacing.centred(length=33, pitch=9, count=0), "count is 0; it must be from 1 to 10000"),
+        (lambda: spacing.shared(length=33, count=0), "count is 0; it must be from 1 to 10000"),
+        (
+            lambda: spacing.dovetails(width=16, count=0, half_pin=4, pin=6, ratio=8, thickness=12),
+            "count is 0; it must be from 1 to 100",
+        ),
+        (
+            lambda: spacing.dovetails(width=16, count=1, half_pin=4, pin=6, ratio=8, thickness=32),
+            "count is 1; tails of 8 come to a point within 32 at 1 in 8",
+        ),
+        (
+            lambda: dividers.slots(
+                inside=40, compartments=0, thickness=6, height=50, clearance=0.2, play=0.5, relief=0.5
+            ),
+            "compartments is 0; it must be from 1 to 1000",
+        ),
+    ],
+)
+def test_counts_and_sizes_that_leave_nothing_are_named(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()

@@ -8,10 +8,13 @@ default says so.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigs.trade.lid import arc_radius, arc_rise
 from jigs.trade.limits import not_negative, positive, under, within
+
+_SAME = 1e-9  # lengths that differ by less are equal but for the rounding of floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +269,23 @@ def screw_length(*, lid: float, countersink: float, bite: float) -> float:
     not_negative(countersink=countersink)
     under(lid, countersink=countersink)
     return lid - countersink + bite
+
+
+def bought_length(*, wanted: float, least: float, most: float, sold: Sequence[float]) -> float | None:
+    """Return the screw length that is sold, from `least` to `most`, nearest to the one wanted; None: there is none."""
+    positive(wanted=wanted, least=least)
+    fitting = [length for length in sold if least - _SAME <= length <= most + _SAME]
+    return min(fitting, key=lambda length: abs(length - wanted), default=None)
+
+
+def screw_gauge(shank: float) -> int | None:
+    """Return the number of an inch wood screw by its shank in mm: 0.060 in + 0.013 in a number (ASME B18.6.1).
+
+    From memory. None for a shank that is no gauge's within a third of the step.
+    """
+    positive(shank=shank)
+    number = (shank / 25.4 - 0.060) / 0.013
+    return round(number) if number > -0.5 and abs(number - round(number)) <= 1 / 3 else None
 
 
 def most_bite(wood: float, keep: float = 4.0) -> float:

@@ -7,24 +7,13 @@ on. Run with `pytest tests/benchmarks/test_class.py --benchmark-enable -s`.
 from __future__ import annotations
 
 import os
-import subprocess
-import sys
 import time
 from pathlib import Path
 
-import pytest
-
+from tests.benchmarks.ratios import command, note, processor, python
 from tests.test_course import PLAIN, QUICK
 
-ROOT = Path(__file__).parent.parent.parent
-COMMAND = "from cli import main; main()"  # what the installed script does
 PEAK = "\nimport resource; print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)"
-
-
-@pytest.fixture(autouse=True)
-def only_when_asked(request: pytest.FixtureRequest) -> None:
-    if not request.config.getoption("--benchmark-enable"):
-        pytest.skip("a benchmark; run it with --benchmark-enable")
 
 
 def students(folder: Path, count: int) -> Path:
@@ -39,11 +28,10 @@ def test_two_workers_against_one(tmp_path: Path) -> None:
     plain.write_text(PLAIN)
     took = []
     for workers in ("1", "2"):
-        command = [sys.executable, "-c", COMMAND, "class", str(people), "--box", str(plain), "--workers", workers]
-        begin = time.perf_counter()
-        subprocess.run([*command, "-o", str(tmp_path / workers)], check=True, capture_output=True, cwd=ROOT)
+        begin, out = time.perf_counter(), str(tmp_path / workers)
+        command("class", str(people), "--box", str(plain), "--workers", workers, "-o", out)
         took.append(time.perf_counter() - begin)
-    print(f"\n30 students: two workers take {took[1] / took[0]:.2f} of the time of one (goal 0.65)")
+    note("class of 30, two workers, by the clock", "one worker", took[1] / took[0], "≤ 0.65")
 
 
 def test_time_and_memory_by_size(tmp_path: Path) -> None:
@@ -51,9 +39,24 @@ def test_time_and_memory_by_size(tmp_path: Path) -> None:
     sizes = (10, 100, 1000) if os.environ.get("JIGLEAF_PROFILE") == "long" else (10, 100)
     first: tuple[float, float] | None = None
     for count in sizes:
-        begin = time.perf_counter()
-        command = [sys.executable, "-c", QUICK + PEAK, str(students(tmp_path, count)), str(tmp_path / f"of-{count}")]
-        done = subprocess.run(command, check=True, capture_output=True, cwd=ROOT, text=True)
-        each, peak = (time.perf_counter() - begin) / count, float(done.stdout.split()[-1])
-        first = first or (each, peak)
-        print(f"\n{count} students: {each / first[0]:.2f} of the time a student, {peak / first[1]:.2f} of the memory")
+        begin = processor()
+        peak = float(python(QUICK + PEAK, str(students(tmp_path, count)), str(tmp_path / f"of-{count}")).split()[-1])
+        each = (processor() - begin) / count
+        if first is None:
+            first = each, peak
+            continue
+        note(f"class of {count}, one sheet each: time a student", "class of 10", each / first[0], "≤ 1.15")
+        note(f"class of {count}, one sheet each: peak memory", "class of 10", peak / first[1], "≤ 1.15")
+
+
+def test_every_sheet_of_a_class(tmp_path: Path) -> None:
+    """All that the command makes, a plain box each; a hundred students take minutes and are in the long profile."""
+    plain = tmp_path / "plain.toml"
+    plain.write_text(PLAIN)
+    sizes = (10, 100) if os.environ.get("JIGLEAF_PROFILE") == "long" else (3, 10)
+    took = []
+    for count in sizes:
+        begin, out = processor(), str(tmp_path / f"all-{count}")
+        command("class", str(students(tmp_path, count)), "--box", str(plain), "--workers", "1", "-o", out)
+        took.append((processor() - begin) / count)
+    note(f"class of {sizes[1]}, every sheet: time a student", f"class of {sizes[0]}", took[1] / took[0], "≤ 1.15")
