@@ -463,12 +463,14 @@ def _section(sled: Sled, beyond: float) -> View:
     dimensions = (
         Dimension(Point(cut_edge, 0), Point(cut_edge, depth), left_side, "cut"),
         Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "stands"),
-        Dimension(Point(sled.key_back, -seat), Point(sled.key_back, high), right_side, "key height in all"),
         Dimension(Point(outer, -sled.plate), Point(sled.near_edge, depth), right_side, "above table"),
         Dimension(Point(sled.near_edge, depth), Point(sled.key_face, high), "above", "gap"),
         Dimension(Point(face, high), Point(back, high), "above", "key"),
     )
-    return View("section", "Key and cutter, looking along the feed", parts, dimensions)
+    # Beside "stands" a second dimension would make the view too wide for an upright page.
+    words = say("key {all} high in all, {seat} of it in the seat", all=high + seat, seat=seat)
+    label = Label(words, Point((face + back) / 2, -seat / 2), towards="below")
+    return View("section", "Key and cutter, looking along the feed", parts, dimensions, (label,))
 
 
 def _spacer_view(sled: Sled) -> View:
@@ -690,7 +692,7 @@ def _settings(sled: Sled) -> Table:
         ("Across cutter and key", n.over_all, GAP_WITHIN, "callipers"),
         (play, n.slack, GAP_WITHIN, "feeler, in the first socket"),
         ("Spacer for the ends", n.short_spacer, SPACER_WITHIN, "callipers"),
-        (say("Face square to key, in {over}", over=over), n.square_in_100 * over / 100, "–", "try square"),
+        (say("Face square to key, over {over}", over=over), n.square_in_100 * over / 100, "–", "try square"),
         (
             "Key stands above the plate",
             sled.key_height,

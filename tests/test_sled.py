@@ -390,7 +390,7 @@ def test_sizes_that_are_free_are_round_in_inches() -> None:
         "The hole for the cutter is 3/8 in in diameter.",
         "8 3/4 in wide and 7 in along the feed",
         "stands 1/4",
-        "key height in all 3/8",
+        "key 3/8 in high in all, 1/8 in of it in the seat",
         "Key stands above the plate | 1/4",
         "in 4 in",
     ):

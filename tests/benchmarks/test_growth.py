@@ -29,11 +29,10 @@ def test_the_numbers_with_fingers() -> None:
 
 def test_the_sheets_with_fingers() -> None:
     """Up to 399 fingers of 3 mm, the narrowest on the widest board that a sled takes, on A0."""
-    small = {"finger": 3.0, "cutter": 3.02}
     few, more, most = least(
-        lambda: sled_sheets("A0", board=27.0, **small),
-        lambda: sled_sheets("A0", board=297.0, **small),
-        lambda: sled_sheets("A0", board=1197.0, **small),
+        lambda: sled_sheets("A0", board=27.0, finger=3.0, cutter=3.02),
+        lambda: sled_sheets("A0", board=297.0, finger=3.0, cutter=3.02),
+        lambda: sled_sheets("A0", board=1197.0, finger=3.0, cutter=3.02),
         turns=2,
     )
     note("sheets of a sled, 99 fingers", "9 fingers", more / few)
