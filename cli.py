@@ -10,6 +10,7 @@ import contextlib
 import io
 import os
 import re
+import signal
 import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, TextIO, cast
@@ -19,6 +20,7 @@ import click
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from pathlib import Path
+    from types import FrameType
 
     from jigs.boxfile import BoxFile
     from jigs.definition import Jig, Parameter, Plan, Setting
@@ -46,10 +48,11 @@ class Speaking(click.Group):
         """Run a command, then turn what it raises into a message and an exit code."""
         if isinstance(sys.stdout, io.TextIOWrapper) and sys.stdout.errors == "strict":
             sys.stdout.reconfigure(errors="backslashreplace")  # a letter it can't write stops no work
+        _end_in_imports()
         try:
             ended = super().main(*args, **kwargs | {"standalone_mode": False})
         except click.exceptions.Abort:
-            _echo("stopped; nothing was written", err=True)
+            _echo(_STOPPED, err=True)
             sys.exit(130)
         except click.UsageError as error:
             if error.ctx:
@@ -69,6 +72,25 @@ class Speaking(click.Group):
         sys.exit(ended if isinstance(ended, int) else 0)
 
 
+_STOPPED = "stopped; nothing was written"
+
+
+def _end_in_imports() -> None:
+    """Have Ctrl-C end the program at once while a library starts: some make another error of it, or print it all."""
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        del number
+        while frame is not None:
+            if "importlib" in frame.f_code.co_filename:
+                os.write(2, f"{_STOPPED}\n".encode())
+                os._exit(130)
+            frame = frame.f_back
+        raise KeyboardInterrupt
+
+    with contextlib.suppress(ValueError):  # only the main thread of a program hears it
+        signal.signal(signal.SIGINT, stop)
+
+
 _PAINT: dict[str, dict[str, Any]] = {
     "stop": {"fg": "red", "bold": True},
     "Error": {"fg": "red", "bold": True},
@@ -81,7 +103,7 @@ _PAINT: dict[str, dict[str, Any]] = {
 def _say(message: str, *, err: bool = True) -> None:
     """Say something within the width of a terminal; its first words are painted where there is a terminal to do so."""
     wrapped = _wrapped(_harmless(message))
-    if not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb":  # no-color.org; click leaves pipes plain
+    if _is_terminal(err) and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb":  # no-color.org
         words = "|".join(_PAINT)
         wrapped = re.sub(rf"^({words}):", lambda found: click.style(found[0], **_PAINT[found[1]]), wrapped, flags=re.M)
     _write(wrapped, err=err)
@@ -89,8 +111,12 @@ def _say(message: str, *, err: bool = True) -> None:
 
 def _echo(words: str = "", *, err: bool = False) -> None:
     """Write a line: on a terminal nothing that steers it, into a file or a pipe letter by letter."""
+    _write(_harmless(words) if _is_terminal(err) else words, err=err)
+
+
+def _is_terminal(err: bool) -> bool:
     stream = sys.stderr if err else sys.stdout
-    _write(_harmless(words) if stream is not None and stream.isatty() else words, err=err)
+    return stream is not None and stream.isatty()
 
 
 def _harmless(words: str) -> str:
@@ -107,7 +133,7 @@ def _write(words: str | bytes, *, err: bool = False, end: bool = True) -> None:
     Raises MachineFault where results can't be written; where messages can't be, there is nobody to tell.
     """
     try:
-        click.echo(words, nl=end, err=err)
+        click.echo(words, nl=end, err=err, color=True)  # which is: leave them alone
     except OSError as error:
         _to_nobody(sys.stderr if err else sys.stdout)
         if not err and not isinstance(error, BrokenPipeError):
@@ -1179,7 +1205,7 @@ def _give_back(carried: Carried, out: str | None, force: bool) -> None:
 
 def _hand_over(content: bytes) -> None:
     """Print what was carried: to the byte, but on a terminal nothing that steers it."""
-    if sys.stdout is not None and sys.stdout.isatty():
+    if _is_terminal(err=False):
         _write(_harmless(content.decode(errors="replace")), end=False)
     else:
         _write(content, end=False)

@@ -102,6 +102,12 @@ def told(box: Box) -> tuple[str, ...]:
     return tuple(read_out(_held(step.words) if step.hold else step.words, box.file.units) for step in made)
 
 
+def holds(box: Box) -> tuple[tuple[int, str], ...]:
+    """Return the numbers of the steps that are holds, each with the station that it belongs to."""
+    numbered = enumerate(((title, step) for title, steps in stations(box) for step in steps), start=1)
+    return tuple((number, title) for number, (title, step) in numbered if step.hold)
+
+
 # -- stations ------------------------------------------------------------------------------------------------------
 
 

@@ -26,7 +26,7 @@ from jigs import box, box_sheets, boxfile, course_plan, order, roster
 from jigs.box import Box
 from jigs.course_plan import Course, Maker
 from jigs.definition import find
-from jigs.drawing import Drawing
+from jigs.drawing import Drawing, Table
 from jigs.errors import CannotRead, MachineFault
 from jigs.trade import setups
 from layout import carry, compose, course, join, paper, student_names
@@ -563,7 +563,10 @@ def test_the_plan_is_legible(base: Path, text: str, page: str) -> None:
 
 def test_the_sample_class_changes_little() -> None:
     """Worked by hand: three cutters with their gaps, and four heights of the bit of which one order repeats none."""
-    fingers, grooves = course_plan.stations(makers(METRIC, CLASS))
+    fingers, grooves, *others = course_plan.stations(makers(METRIC, CLASS))
+    assert [station.name for station in others] == ["bottom-rabbets", "lid-rabbets", "handle-drill"]
+    assert len(others[-1].order.set_ups) == 1  # everybody has the handle of the class's box
+    assert others[-1].tasks[0].set_up == pytest.approx((38.6, 25.3, 24.3))  # 19.3 + 6 up; 19.3 and 5 to the stop
     # Cutters 10.02, 7.97, 6.04: 3; gaps follow them: 3; heights 18.3, 16.3, 15.3: 3.
     assert (fingers.order.changes, fingers.order.best) == (9, True)
     assert fingers.changes_by_list == 18
@@ -583,6 +586,24 @@ def test_the_menu_and_the_answers_are_the_numbers_of_the_boxes() -> None:
     assert all(isinstance(row[-1], float) for row in solved.rows)  # type: ignore[union-attr]  # a table
 
 
+def test_the_plan_says_whose_warnings_sleds_and_test_pieces() -> None:
+    """Eight boxes, eight test pieces each; a sled for each cutter and thickness; the gap is signed at one step."""
+    drawings = {d.name: d for d in course_plan.drawings(Course(boxfile.load(METRIC), makers(METRIC, CLASS)))}
+    pieces = next(item for item in drawings["materials"].body if item.name == "test-pieces")
+    assert isinstance(pieces, Table)
+    assert sum(int(str(row[-1])) for row in pieces.rows) == 64
+    warned = drawings["warnings"].body[0]
+    assert isinstance(warned, Table)
+    assert any("are lowered onto the bit" in str(row[0]) and "Marta Eikeland" in str(row[1]) for row in warned.rows)
+    sleds = drawings["who"].body[1]
+    assert isinstance(sleds, Table)
+    named = [name for row in sleds.rows for name in str(row[1]).split("; ")]
+    assert len(named) == len(set(named)) == 8
+    held = drawings["hold-points"].body[0]
+    assert isinstance(held, Table)
+    assert held.headings[1].startswith("Gap set, step ")
+
+
 def test_more_than_a_rack_can_be_shared_out_between_is_said() -> None:
     (one,) = makers(METRIC, "name\nMarta\n")
     many = tuple(replace(one, name=f"Marta {i}") for i in range(60))
@@ -599,3 +620,6 @@ def test_steps_name_the_numbers_of_the_box() -> None:
     assert len(said) == len(every)
     assert any("89.68 mm" in step for step in said)
     assert [step.startswith("HOLD") for step in said] == [step.hold for step in every]
+    held = [number for number, step in enumerate(said, 1) if step.startswith("HOLD")]
+    assert held == [number for number, _ in order.holds(worked)]
+    assert [station for _, station in order.holds(worked)] == ["sled", "test joint", "groove", "lid", "handle"]

