@@ -92,11 +92,16 @@ def heading(words: str, room: float, height: float = HEADING) -> tuple[list[Text
     return texts, -y + _BELOW_HEADING - 1.0
 
 
-def view_block(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> Block:
-    """Return a view as a block, its title above it. The title says whether it is true to size."""
+def view_block(
+    prefix: str, view: View, units: Units, hand: Hand = ORDINARY, *, title_room: float | None = None
+) -> Block:
+    """Return a view as a block, its title above it. The title says whether it is true to size.
+
+    It is wrapped into `title_room`; into the width of the view where that is None.
+    """
     drawn = annotate(prefix, view, units, hand)
     scale = "1:1" if view.to_scale else "picture, not to scale".replace(" ", lettering.NO_BREAK)
-    title_room = max(drawn.box.width, 60.0)
+    title_room = title_room or max(drawn.box.width, 60.0)
     texts, depth = heading(f"{read_out(view.title, units)} ({scale})", title_room, hand.rest(HEADING))
     across, up = -drawn.box.left, -drawn.box.top - depth
     title = Group(f"{prefix}-{view.name}-title", "Title", texts=tuple(texts))

@@ -272,7 +272,8 @@ class _Blocks:
             details, view = details + 1, view.detail
         if not cut:
             return _Ways([])
-        whole = self._view(item, 0, self.job.hand)
+        # A narrow title stays on one piece.
+        whole = blocks.view_block(self.jig, item, self.job.units, self.job.hand, title_room=_TABLES[-1])
         pieces = tile.tiles(whole, content, whole.critical, self.job.units)
         return _Ways([pieces] if pieces else [], details + 1)
 
@@ -281,7 +282,28 @@ class _Blocks:
         wide = [width for width in _COLUMNS if style.letters == blocks.SMALL or width >= _NARROW_COLUMN]
         widths = sorted({min(content.width, width) for width in wide}, reverse=True)
         columns = [self._column(notes, width, written, style.letters) for width in widths]
-        return [[block] for block in columns if _fits(block, content)]
+        whole = [[block] for block in columns if _fits(block, content)]
+        return whole or [pieces for pieces in [self._in_pieces(notes, content, written, style)] if pieces]
+
+    def _in_pieces(self, notes: Notes, content: Box, written: Hand, style: _Style) -> list[Block]:
+        """Return notes that are longer than a page as one column a page. None at all where a paragraph is longer."""
+        width = min(content.width, _COLUMNS[0])
+        made: list[Block] = []
+        left = notes.paragraphs
+        while left:
+            name, title = notes.name, read_out(notes.title, self.job.units)
+            if made:
+                name, title = f"{name}-{len(made) + 1}", f"{title}, continued"
+            some = [Notes(name, title, left[:count]) for count in range(1, len(left) + 1)]
+            columns = [
+                blocks.notes_block(self.prefix, one, self.job.units, width, written, style.letters) for one in some
+            ]
+            fitting = [column for column in columns if _fits(column, content)]
+            if not fitting:
+                return []
+            made.append(fitting[-1])
+            left = left[len(fitting) :]
+        return made
 
     def in_square(self, notes: Notes, room: Box, style: _Style) -> Block | None:
         """Return notes that stand in the room of the square. None where they don't fit."""

@@ -37,6 +37,8 @@ _DIAGONAL = (12.0, 16.0)
 _LETTER = 4.5
 """From a seam to its letters, mm."""
 _MAP = 4.0
+_ASIDE = tuple(side * 3.0 * step for step in range(11) for side in (1, -1))
+"""How far words that come off a seam may move along it as well, mm."""
 
 
 Stretch = tuple[float, float]
@@ -147,9 +149,11 @@ class _Joined:
         self.kept = critical is None or (
             across.holds(critical.left, critical.right) and up.holds(-critical.top, -critical.bottom)
         )
-        self.groups = [self._off_the_seams(group) for group in (*block.parts, *block.writing)]
-        self.lines = [shapely.LineString(s.shape.points(0.05)) for group in self.groups for s in group.strokes]
-        self.words = [shapely.box(*text.box) for group in self.groups for text in group.texts]
+        groups = (*block.parts, *block.writing)
+        self.lines = [shapely.LineString(s.shape.points(0.05)) for group in groups for s in group.strokes]
+        self.texts = [text for group in groups for text in group.texts]
+        self.groups = [self._off_the_seams(group) for group in groups]
+        self.words = [shapely.box(*text.box) for text in self.texts]
         self.joints = [*self._joints(across, upright=True), *self._joints(up, upright=False)]
 
     def page(self, row: int, column: int) -> Block:
@@ -181,32 +185,35 @@ class _Joined:
         return Group(group.name, group.title, strokes, texts, window)
 
     def _off_the_seams(self, group: Group) -> Group:
-        """Move words that a seam would cut along their line, to the nearer side of it that is free."""
+        """Move words that a seam would cut off it, to the nearest place that is free."""
         return replace(group, texts=tuple(self._off_the_seam(text) for text in group.texts))
 
     def _off_the_seam(self, text: Text) -> Text:
+        box = text.box
         for seam in self.across.seams:
-            if text.box.left - _CLEAR < seam < text.box.right + _CLEAR:
-                ways = _ways(seam - text.box.right - 2 * _CLEAR, seam - text.box.left + 2 * _CLEAR)
-                return self._free([text.moved(by, 0) for by in ways], text)
+            if box.left - _CLEAR < seam < box.right + _CLEAR:
+                ways = _ways(seam - box.right - 2 * _CLEAR, seam - box.left + 2 * _CLEAR)
+                return self._free([text.moved(by, aside) for by in ways for aside in _ASIDE], text)
         for seam in self.up.seams:
-            if text.box.bottom - _CLEAR < -seam < text.box.top + _CLEAR:
-                ways = _ways(-seam - text.box.top - 2 * _CLEAR, -seam - text.box.bottom + 2 * _CLEAR)
-                return self._free([text.moved(0, by) for by in ways], text)
+            if box.bottom - _CLEAR < -seam < box.top + _CLEAR:
+                ways = _ways(-seam - box.top - 2 * _CLEAR, -seam - box.bottom + 2 * _CLEAR)
+                return self._free([text.moved(aside, by) for by in ways for aside in _ASIDE], text)
         return text
 
     def _free(self, places: list[Text], text: Text) -> Text:
-        """Return the first place that touches nothing of the block; the nearest where all do."""
-        groups = (*self.block.parts, *self.block.writing)
-        lines = [shapely.LineString(s.shape.points(0.05)) for group in groups for s in group.strokes]
-        others = [shapely.box(*other.box) for group in groups for other in group.texts if other is not text]
-        tree = shapely.STRtree([*lines, *others])
-        within = [place for place in places if place.box.left >= 0 and place.box.right <= self.block.width]
+        """Return the nearest place that touches nothing of the block; the nearest of all where they all do."""
+        near = sorted(places, key=lambda place: math.dist(place.at, text.at))
+        within = [place for place in near if place.box.left >= 0 and place.box.right <= self.block.width]
+        others = [shapely.box(*other.box) for other in self.texts if other is not text]
+        tree = shapely.STRtree([*self.lines, *others])
         for place in within:
             room = shapely.box(*place.box.grown(_CLEAR / 2))
             if self._is_clear_of_seams(place) and not tree.query(room, predicate="intersects").size:
-                return place
-        return (within or places)[0]
+                break
+        else:
+            place = (within or near)[0]
+        self.texts = [place if other is text else other for other in self.texts]
+        return place
 
     def _is_clear_of_seams(self, text: Text) -> bool:
         box = text.box.grown(_CLEAR)

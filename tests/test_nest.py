@@ -83,8 +83,8 @@ def test_outlines_share_room_that_their_boxes_could_not() -> None:
 # -- on sheets -----------------------------------------------------------------------------------------------------
 
 JOBS: dict[str, tuple[str, Units, dict[str, float], int, int]] = {
-    "A4 mm": ("A4", "mm", METRIC, 11, 10),
-    "Letter in": ("Letter", "in", INCHES, 19, 15),
+    "A4 mm": ("A4", "mm", METRIC, 15, 15),
+    "Letter in": ("Letter", "in", INCHES, 20, 17),
 }
 """Paper, units, settings; pages of the sled as boxes in reading order, counted once; and the most it may take now."""
 

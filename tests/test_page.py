@@ -68,7 +68,7 @@ def written(students: list[Student]) -> str:
 def bundle() -> Bundle:
     """Sheets of two papers, upright and lying; two of them hold clips of the same names."""
     tiled, lying = sled_sheets("A4", board=300.0), sled_sheets("420x297 mm")
-    sheets = (*tiled.sheets[4:6], lying.sheets[-1], tiled.sheets[0])
+    sheets = (*tiled.sheets[7:9], lying.sheets[-1], tiled.sheets[0])
     return replace(tiled, sheets=tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1)))
 
 

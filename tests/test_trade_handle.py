@@ -15,6 +15,8 @@ from jigs.trade import handle, lid
 from jigs.trade.handle import EndHoles
 from tests.outside import Check, agree
 
+GAUGES = Check("Handle and scalloped edge", "ASME B18.6.1, shanks of inch wood screws", "from memory")
+SOLD = Check("Handle and scalloped edge", "screws chosen from a list by hand", "common practice")
 BY_HAND = Check("Handle and scalloped edge", "arithmetic written out in jigs/trade/handle.py", "worked example")
 SHAPELY = Check("Handle and scalloped edge", "outlines and discs measured by shapely and numpy", "reference library")
 
@@ -268,14 +270,21 @@ def test_other_refusals(call: Callable[[], object], message: str) -> None:
         call()
 
 
-def test_screws_as_they_are_sold() -> None:
-    """Common practice, no source: gauges by 0.060 in + 0.013 in a number; the nearest length that there is room for."""
-    assert [handle.screw_gauge(25.4 * shank) for shank in (0.060, 0.112, 0.138, 0.164, 0.190)] == [0, 4, 6, 8, 10]
+@GAUGES.of(handle.screw_gauge)
+def test_a_shank_is_that_of_a_gauge() -> None:
+    """ASME B18.6.1, from memory: basic diameters of No. 0, 4, 6, 8, 10, 12, in inches."""
+    shanks = {0: 0.060, 4: 0.112, 6: 0.138, 8: 0.164, 10: 0.190, 12: 0.216}
+    agree([handle.screw_gauge(25.4 * shank) for shank in shanks.values()], list(shanks), unit="")
     assert handle.screw_gauge(25.4 * 0.1445) is None
     assert handle.screw_gauge(0.5) is None
+
+
+@SOLD.of(handle.bought_length)
+def test_screws_as_they_are_sold() -> None:
+    """Common practice, no source: the nearest length that there is room for."""
     sold = (25.0, 30.0, 35.0)
-    assert handle.bought_length(wanted=32, least=27, most=40, sold=sold) == 30
-    assert handle.bought_length(wanted=32, least=31, most=40, sold=sold) == 35
+    found = [handle.bought_length(wanted=32, least=least, most=40, sold=sold) for least in (27, 31)]
+    agree(found, [30, 35], unit="mm")
     assert handle.bought_length(wanted=32, least=31, most=34, sold=sold) is None
 
 

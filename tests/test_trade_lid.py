@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -20,6 +21,7 @@ CIRCLE = Check(
     "circles and tangents: distances from the centre; movement put back; numpy.linalg",
     "independent derivation",
 )
+RIPPED = Check("Lid and crown", "rabbets cut one after the other from a strip, in numpy", "independent derivation")
 
 SHOP, DRY, WET = 8.4887, 6.1904, 12.9372  # moisture in % at 20 °C 45 %, 20 °C 30 %, 25 °C 70 %
 SHOP_F, DRY_F, WET_F = 8.4627, 6.1717, 12.9134  # the same at 70 °F 45 %, 70 °F 30 %, 78 °F 70 %
@@ -294,3 +296,19 @@ def test_flats_leave_the_rise_over_the_square_of_their_number() -> None:
 def test_other_refusals(call: Callable[[], object], message: str) -> None:
     with pytest.raises(ValueError, match=message):
         call()
+
+
+@RIPPED.of(lid.rabbet_settings)
+@given(st.floats(100, 400), st.floats(2, 40), st.floats(4, 30))
+def test_rabbets_cut_setting_by_setting_leave_the_plug(wide: float, rabbet: float, cutter: float) -> None:
+    """Cut on a strip of 20 000 cells: each setting takes what lies under the bit, from both edges."""
+    made = lid.rabbet_settings(lid=wide, plug_width=wide - 2 * rabbet, cutter=cutter)
+    edge = (np.arange(20_000) + 0.5) * wide / 20_000  # from the edge that runs along the fence
+    wood = np.ones(20_000, bool)
+    for one in made:
+        bit = np.abs(edge - one.fence) < cutter / 2
+        # The side of the bit that is towards the fence is in air, in the fence, or where the last setting has been.
+        assert not (wood & bit & (edge < one.fence - 0.4 * cutter - wide / 20_000)).any()
+        wood &= ~bit & ~bit[::-1]
+        agree(int(wood.sum()) * wide / 20_000, one.plug, 3 * wide / 20_000, unit="mm")
+        assert one.air == pytest.approx(max(0.0, one.fence - cutter / 2), abs=1e-9)

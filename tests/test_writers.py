@@ -167,11 +167,11 @@ def check_pixels(picture: Any, sheet: Sheet, where: str) -> None:
     lower, upper = (dark_middle(picture[:, round(column / DOT)], high - y) for y in (square[1], square[3]))
     agree(lower - upper, 100.0, DOT, unit="mm", case=where)
     key, cutter = box_of(sheet, "sled-key"), box_of(sheet, "sled-cutter-hole")
-    # The hole is a wide line 1 mm outside of the cutter; through its middle runs a centre line, so look beside it.
+    # The hole is a wide line, 13 mm across for a cutter of 10.02; a centre line runs through it, so look beside that.
     middle = (cutter[1] + cutter[3]) / 2
     across = picture[round((high - middle) / DOT) + 9]
-    edge = dark_middle(across, (cutter[0] + cutter[2]) / 2 - 6.01)
-    agree(dark_middle(across, key[0]) - edge, OVER_ALL + 1.0, DOT, unit="mm", case=where)
+    edge = dark_middle(across, cutter[0])
+    agree(dark_middle(across, key[0]) - edge, OVER_ALL + (13.0 - 10.02) / 2, DOT, unit="mm", case=where)
 
 
 def box_of(sheet: Sheet, name: str) -> tuple[float, float, float, float]:

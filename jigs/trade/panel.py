@@ -36,8 +36,8 @@ def across_grain(
 
     Width now = (opening + 2·depth − clearance) / (width at wet / width at now). Pushed against the floor of
     one groove the driest panel is held on the other side by width_dry − opening − depth. The shoulders keep
-    half of the growth that is still to come: (width_wet − width) / 2. Raises ValueError for a clearance that
-    leaves no panel.
+    half of the growth that is still to come, (width_wet − width) / 2, or none where it is wetter now. Raises
+    ValueError for a clearance that leaves no panel.
     """
     positive(opening=opening, depth=depth)
     not_negative(clearance=clearance)
@@ -52,7 +52,7 @@ def across_grain(
         (width - opening) / 2,
         (width_dry - opening) / 2,
         width_dry - opening - depth,
-        (width_wet - width) / 2,
+        max(0.0, (width_wet - width) / 2),
     )
 
 
