@@ -29,6 +29,8 @@ MOST_PAGES = 99
 HEADER = 22.0
 """Room above each piece for its name and the map of the pages, mm."""
 _LEAST_ROOM = 60.0
+_LEAST_WIDTH = 90.0
+"""Room across for a piece, mm: in less the words beside a dimension are wider than what is between two seams."""
 _MARGIN = 6.5
 _CLEAR = 0.6
 _CROSS = 4.0
@@ -121,7 +123,7 @@ def tiles(block: Block, room: Box, critical: Box | None, units: Units = "mm") ->
     `critical` is what must stay on one page, in the block's axes.
     """
     high = room.height - HEADER
-    if min(room.width, high) < _LEAST_ROOM:
+    if room.width < _LEAST_WIDTH or high < _LEAST_ROOM:
         return []
     words = [text for group in (*block.parts, *block.writing) for text in group.texts]
     boxes = [text.box for text in words]

@@ -58,7 +58,7 @@ def test_everything_at_once_is_legible_in_inches() -> None:
 
 
 def test_what_is_read_at_the_bench_is_large(large: Bundle, ordinary: Bundle) -> None:
-    """5 mm and more (ISO 3098); smaller only where a picture or a page has no room, which is less than one label in fifteen."""
+    """5 mm and more (ISO 3098); smaller only where a picture has no room: under one label in fifteen."""
     texts = [text for sheet in large.sheets for group in drawn(sheet) for text in group.texts if not text.bold]
     small = [text for text in texts if text.height < LARGE]
     assert len(small) < len(texts) / 15

@@ -261,8 +261,8 @@ def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
 
 
 def test_the_map_of_many_pieces_keeps_off_their_name() -> None:
-    stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 900, 12)),)),))
-    pieces = tile.tiles(view_block("jig", stick, "mm"), Box(0, 0, 75, 120), None)
+    stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
+    pieces = tile.tiles(view_block("jig", stick, "mm"), Box(0, 0, 92, 120), None)
     assert len(pieces) >= 13
     for piece in pieces:
         header = next(group for group in piece.writing if group.name.endswith("-header"))
