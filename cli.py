@@ -420,7 +420,7 @@ def _common_options() -> list[click.Parameter]:
             ["--only"],
             multiple=True,
             metavar="SHEET",
-            help="Draw only this sheet. May be repeated.",
+            help="Draw only this sheet; of a box a family too, as sled or lid. May be repeated.",
             shell_complete=_completing(_sheets),
         ),
         click.Option(

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from jigs.definition import find
@@ -56,6 +56,7 @@ def test_every_sheet_is_legible_and_proves_its_scale(page: str, units: Units) ->
             assert needed in said
 
 
+@settings(max_examples=12)
 @given(
     finger=st.floats(3, 25),
     share=st.floats(0.3, 1.0),
