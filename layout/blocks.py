@@ -35,7 +35,8 @@ _CLOSED, _LINE = 3.0, 0.3
 class Block:
     """Marks with a size, in mm, in the block's own axes; `drawn` gives them where the block stands.
 
-    `check` is the dimension to hold a ruler to; `alone` it wants a page to itself.
+    `check` is the dimension to hold a ruler to; `alone` it wants a page to itself; it is read after the block of the
+    name `follows`, from which it goes on.
     """
 
     name: str
@@ -46,6 +47,7 @@ class Block:
     check: Dimension | None = None
     critical: Box | None = None
     alone: bool = False
+    follows: str = ""
     left: float = 0.0
     top: float = 0.0
 
@@ -196,7 +198,8 @@ def table_blocks(
         name = table.name if not number else f"{table.name}-{number + 1}"
         words = title if not number else f"{title}, continued"
         done = sum(counts[:number])
-        blocks.append(_table_block(prefix, name, words, [head, *rows[done : done + count]], widths, hand))
+        block = _table_block(prefix, name, words, [head, *rows[done : done + count]], widths, hand)
+        blocks.append(replace(block, follows=blocks[-1].name if blocks else ""))
     return blocks
 
 

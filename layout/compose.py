@@ -301,7 +301,7 @@ class _Blocks:
             fitting = [column for column in columns if _fits(column, content)]
             if not fitting:
                 return []
-            made.append(fitting[-1])
+            made.append(replace(fitting[-1], follows=made[-1].name if made else ""))
             left = left[len(fitting) :]
         return made
 
@@ -540,9 +540,16 @@ def _nested(job: Job, drawing: Drawing, best: _Laid, pages: list[_Page], found: 
             if (in_square and not aside) or most < _least_pages(kept, [room for _, room in free]):
                 continue
             sheets = _shared(rooms, kept, most, largest_first=largest_first, narrow=narrow)
-            if sheets and len(aside) <= len(sheets):
+            if sheets and len(aside) <= len(sheets) and _is_in_order(sheets):
                 best = replace(flowed, sheets=_with_asides(sheets, aside))
     return best
+
+
+def _is_in_order(sheets: Sequence[_Filled]) -> bool:
+    """Tell whether all that goes on from something else comes on a later page: steps are done as they are read."""
+    page_of = {block.name: number for number, filled in enumerate(sheets) for block in filled.blocks}
+    going_on = [block for filled in sheets for block in filled.blocks if block.follows]
+    return all(page_of[block.follows] < page_of[block.name] for block in going_on)
 
 
 def _put_aside(

@@ -13,8 +13,10 @@ import pytest
 from lxml import etree
 
 from jigs.definition import find
+from jigs.drawing import Notes
 from jigs.lengths import Units
-from layout import compose, paper, pdf, svg
+from jigs.wording import read_out
+from layout import compose, lettering, paper, pdf, svg
 from layout.hand import LARGE, SPARSE, Hand
 from layout.marks import Bundle, Group, Sheet
 from tests.conftest import INCHES, METRIC
@@ -66,6 +68,19 @@ def test_what_is_read_at_the_bench_is_large(large: Bundle, ordinary: Bundle) -> 
     assert {"gap 9.92", "key face to centre 14.93", "over all 29.86", "3 × pitch 59.82"} <= words
     before = [text.height for sheet in ordinary.sheets for group in drawn(sheet) for text in group.texts]
     assert max(before) == 3.5
+
+
+def test_notes_that_go_on_are_whole_and_in_order(large: Bundle) -> None:
+    """A step that is read before the one it follows is done before it."""
+    said = " ".join(text.words for sheet in large.sheets for group in drawn(sheet) for text in group.texts)
+    said = said.replace(lettering.NO_BREAK, " ")
+    notes = [item for drawing in find("sled").plan(METRIC).drawings for item in drawing.body if isinstance(item, Notes)]
+    split = [item for item in notes if f"{read_out(item.title, 'mm')}, continued" in said]
+    assert split
+    for item in split:
+        places = [said.find(read_out(words, "mm").replace(lettering.NO_BREAK, " ")) for words in item.paragraphs]
+        assert -1 not in places
+        assert places == sorted(places)
 
 
 def test_the_cautions_are_there_in_large_print(large: Bundle) -> None:

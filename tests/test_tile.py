@@ -260,6 +260,13 @@ def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
     assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
 
 
+def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
+    stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
+    block = view_block("jig", stick, "mm")
+    assert tile.tiles(block, Box(0, 0, 89.9, 120), None) == []
+    assert tile.tiles(block, Box(0, 0, 90, 120), None)
+
+
 def test_the_map_of_many_pieces_keeps_off_their_name() -> None:
     stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
     pieces = tile.tiles(view_block("jig", stick, "mm"), Box(0, 0, 92, 120), None)

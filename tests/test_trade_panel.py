@@ -122,6 +122,12 @@ def test_tongue_and_rabbet_width() -> None:
     agree(width, 5.75, 1e-3, unit="mm")  # half of the clearance at the wettest is missing from the depth
 
 
+def test_a_shop_wetter_than_the_wettest_season_leaves_no_gap_at_the_shoulders() -> None:
+    """What is still to grow is less than nothing then."""
+    found = panel.across_grain(opening=136, depth=6, clearance=0.5, coefficient=0.00248, now=14.0, dry=6.0, wet=12.0)
+    assert found.shoulder_gap == 0
+
+
 @BY_HAND.of(panel.rabbet_passes)
 @pytest.mark.parametrize(
     ("width", "cutter", "exposed", "fences"),
