@@ -80,21 +80,32 @@ def cuts(size: float, room: float, words: Sequence[Stretch], kept: tuple[float, 
     """
     if room <= SHARED:
         raise ValueError(f"room {room:g}: must be more than the {SHARED:g} mm that pages share")
+    plain = _least_bad(size, room, words, kept, spared=None)
+    if plain is None or kept is None or plain.holds(*kept):
+        return plain
+    return _least_bad(size, room, words, kept, spared=kept)
+
+
+def _least_bad(
+    size: float, room: float, words: Sequence[Stretch], kept: Stretch | None, *, spared: Stretch | None
+) -> Cuts | None:
+    """Return the best of the ways to share a length: its seams spare the words, and `spared` before these."""
     fewest = max(1, math.ceil((size - SHARED) / (room - SHARED) - 1e-9))
     found = [
-        made for count in (fewest, fewest + 1) for made in _shared(size, room, count, words) if count <= MOST_PAGES
+        made
+        for count in (fewest, fewest + 1)
+        for made in _shared(size, room, count, words, spared)
+        if count <= MOST_PAGES
     ]
-    if not found:
-        return None
 
     def badness(made: Cuts) -> tuple[bool, int, int]:
         crossed = sum(low < seam < high for seam in made.seams for low, high in words)
         return kept is not None and not made.holds(*kept), len(made.starts), crossed
 
-    return min(found, key=badness)
+    return min(found, key=badness, default=None)
 
 
-def _shared(size: float, room: float, count: int, words: Sequence[Stretch]) -> Iterable[Cuts]:
+def _shared(size: float, room: float, count: int, words: Sequence[Stretch], spared: Stretch | None) -> Iterable[Cuts]:
     """Yield ways to share a length between so many pages, their windows moved by what is left over."""
     step = room - SHARED
     left_over = max(0.0, (count - 1) * step + room - size)
@@ -102,16 +113,21 @@ def _shared(size: float, room: float, count: int, words: Sequence[Stretch]) -> I
         moved = left_over * share / 8
         starts = (0.0, *(i * step - moved for i in range(1, count)))
         if all(later > earlier for earlier, later in pairwise(starts)):
-            seams = tuple(_seam(later, earlier + room, words) for earlier, later in pairwise(starts))
+            seams = tuple(_seam(later, earlier + room, words, spared) for earlier, later in pairwise(starts))
             yield Cuts(starts, room, seams, size)
 
 
-def _seam(low: float, high: float, words: Sequence[Stretch]) -> float:
-    """Return where in the strip that two pages share a seam crosses the fewest words, nearest to its middle."""
+def _seam(low: float, high: float, words: Sequence[Stretch], spared: Stretch | None) -> float:
+    """Return where in the strip that two pages share a seam crosses the least, nearest to its middle."""
     middle = (low + high) / 2
     reach = (high - low) / 2 - _MARGIN
     tries = [middle] + [middle + side * step * reach / 40 for step in range(1, 41) for side in (1, -1)]
-    return min(tries, key=lambda at: sum(start - _CLEAR < at < end + _CLEAR for start, end in words))
+
+    def harm(at: float) -> tuple[bool, int]:
+        crossed = sum(start - _CLEAR < at < end + _CLEAR for start, end in words)
+        return spared is not None and spared[0] < at < spared[1], crossed
+
+    return min(tries, key=harm)
 
 
 # -- pages ---------------------------------------------------------------------------------------------------------

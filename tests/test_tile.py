@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pypdfium2
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from jigs.definition import find
@@ -92,6 +92,7 @@ def test_windows_cover_everything_and_share_enough(size: float, room: float, wor
     assert fewest <= len(made.starts) <= fewest + 1
 
 
+@example(100.0, 80.0, 0.4478)  # the seam has to leave the middle of the strip
 @given(lengths, rooms, st.floats(0, 0.9))
 def test_what_is_kept_is_not_cut(size: float, room: float, share: float) -> None:
     kept = (share * size, min(size, share * size + 30))
