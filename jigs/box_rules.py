@@ -292,10 +292,11 @@ def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
     least, most = made.end_wood_range
     for kind in made.stopped_kinds:
         room = (made.lengths[kind] - made.cutter) / 2 - READ_OUT
-        if made.end_wood > room:
+        if made.end_wood > room + HALF_STEP:
+            narrowest, widest = groove.rounded_inward(least, min(most, room))
             where, works = "groove.cutter", "a narrower bit, longer boards, or thinner sides"
             if least <= room:
-                works = "from {least} to {most}" if least <= min(most, room) else "{least}"
+                works = "from {least} to {most}" if narrowest <= widest else "{least}"
                 where = "groove.end_wood"
             yield Problem(
                 "stop",
@@ -305,8 +306,8 @@ def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
                 {
                     "wood": made.end_wood,
                     "length": made.lengths[kind],
-                    "least": least,
-                    "most": min(most, room),
+                    "least": narrowest if narrowest <= widest else least,
+                    "most": widest,
                 },
             )
 

@@ -259,6 +259,10 @@ def test_what_stops_a_groove() -> None:
     assert (where, says.partition("shows")[2]) == ("end wood", " as a hole of 6 mm by 6 mm")
     where, says, _ = refused(length=180.0, end_wood=90.0)
     assert (where, says) == ("end wood", "end wood of 90 mm at both ends leaves no groove in boards of 180 mm")
+    small = {"length": 30.75, "cutter": 2.0, "thickness": 18.0, "depth": 3.0, "board": 43.0, "clearance": 0.25}
+    wide = small | {"from_bottom": 17.0, "play": 0.5, "proud": 0.5}
+    assert refused(**wide, end_wood=15.0)[2] == "from 5 mm to 14.36 mm"  # (30.75 − 2)/2 = 14.375, less a hundredth
+    assert refused(**wide, end_wood=14.36)[0] == "from bottom"  # what is suggested is not refused again
     where, says, suggests = refused(length=120.0)
     assert where == "from bottom"
     assert says.startswith("boards of 120 mm are too short to be lowered onto a bit, which is 60 mm from each hand")
