@@ -118,9 +118,9 @@ def _joint(file: BoxFile, found: list[Problem]) -> tuple[SledNumbers | None, Mea
         asked = asked_of(file)
         numbers, more = sled.work_out(asked)
     except CannotBuild as error:
-        found += [_in_the_file(problem, file) for problem in error.problems]
+        found += [_in_the_file(problem) for problem in error.problems]
         return None, None
-    found += [_in_the_file(problem, file) for problem in more]
+    found += [_in_the_file(problem) for problem in more]
     return numbers, sled.meant(asked, numbers)
 
 
@@ -223,11 +223,9 @@ _PLACES = {
 }
 
 
-def _in_the_file(problem: Problem, file: BoxFile) -> Problem:
+def _in_the_file(problem: Problem) -> Problem:
     """Return a problem of the sled with the key of the box file it comes from."""
-    longest = "box.length" if file.box.length >= file.box.width else "box.width"
-    places = _PLACES | {"length": longest}
-    place = places.get(problem.where, f"joint.{problem.where.replace(' ', '_')}")
+    place = _PLACES.get(problem.where, f"joint.{problem.where.replace(' ', '_')}")
     return Problem(problem.severity, place, problem.rule, problem.suggestion, problem.numbers)
 
 

@@ -46,8 +46,8 @@ LEAST_LID_GAP = 0.2
 """With a narrower gap in the wettest air a lid's finish may stick (common practice, no source), mm."""
 LEAST_PLUG = 1.0
 """A shallower plug holds no lid in its place (common practice, no source), mm."""
-LEAST_EDGE = 4.0
-"""The least wood at the edge of a lid, over its rabbet (common practice, no source), mm."""
+LEAST_EDGE, MOST_LID = 4.0, 80.0
+"""The least wood at the edge of a lid, over its rabbet, and the thickest lid (common practice, no source), mm."""
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""
 LEAST_WEB = 4.0
@@ -614,11 +614,17 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
     if made.edge >= LEAST_EDGE - READ_OUT:
         return
     most, shallower = _most_crown(made), made.thickness - made.crown - LEAST_EDGE
+    thicker = made.plug_depth + made.crown + LEAST_EDGE
     where, works = "lid.thickness", "a lid of {thicker} or thicker"
     if made.crown and most > 0:
         where, works = "lid.crown", "a crown of {most} at most"
     elif shallower >= LEAST_PLUG:
         where, works = "lid.plug", "a thicker lid, or a plug of {shallower}"
+    elif thicker > MOST_LID:
+        where, works = (
+            "lid.crown",
+            "a lower crown and a thicker lid; one of {thickest}: it has room for {room}",
+        )
     yield Problem(
         "stop" if made.edge <= 0 else "warning",
         where,
@@ -631,7 +637,9 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
             "edge": made.edge,
             "most": most,
             "shallower": shallower,
-            "thicker": made.plug_depth + made.crown + LEAST_EDGE,
+            "thicker": thicker,
+            "thickest": MOST_LID,
+            "room": MOST_LID - made.plug_depth - LEAST_EDGE,
         },
     )
 

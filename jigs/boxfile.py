@@ -390,7 +390,7 @@ class Lid(Section):
     """The lid, with a plug that drops into the box."""
 
     thickness: Annotated[float, _Length("thickness of the lid, plug and crown included", 1, 80)]
-    plug: Annotated[float | None, _Length("how far the plug reaches into the box", 0, 60)] = None
+    plug: Annotated[float | None, _Length("how far the plug reaches into the box", 1, 60)] = None
     overhang: Annotated[float | None, _Length("lid over the box on every side", 0, 60)] = None
     crown: Annotated[float | None, _Length("rise of the crown (0 for a flat lid)", 0, 500)] = None
     clearance: Annotated[float | None, _Length("gap left across the grain in the wettest air", 0, 10)] = None

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from jigs.errors import READ_OUT, Problem
+from jigs.errors import READ_OUT, Problem, Severity
 from jigs.trade import fingers, fit, passes, predict
 from jigs.trade import sled as arithmetic
 from jigs.trade.passes import KeySide, Machine
@@ -30,6 +30,8 @@ MOST_EDGES_OUT = 0.05
 """How far bottom edges may be out of line in the stack: as much as the spacer may be wrong, mm."""
 MOST_PROUD = 1.0
 """More than this to plane off is end grain all round (common practice, no source), mm."""
+LEAST_KEY, LEAST_KEY_HEIGHT = 0.1, 1.0
+"""A lower key can't be planed, and boards slip over a low one (common practice, no source), mm."""
 NEAR_MISS = 1.0
 """A board this little too narrow for one more part is worth a word, mm."""
 
@@ -219,6 +221,27 @@ def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
         yield Problem("stop", "passes", "the cutter of {cutter} makes the socket in 1 pass", "1 pass", numbers)
 
 
+def _no_key_is_left(asked: Asked) -> Iterator[Problem]:
+    if asked.depth - arithmetic.KEY_BELOW_CUT < LEAST_KEY:
+        yield _low_key("stop", asked, LEAST_KEY)
+
+
+def _low_key(severity: Severity, asked: Asked, least: float) -> Problem:
+    return Problem(
+        severity,
+        "thickness",
+        "a cut of {depth} less {below} leaves a key {limit} high, and boards slip over a key under {least}",
+        "boards of {thicker} or thicker",
+        {
+            "depth": asked.depth,
+            "below": arithmetic.KEY_BELOW_CUT,
+            "limit": asked.depth - arithmetic.KEY_BELOW_CUT,
+            "least": least,
+            "thicker": least + arithmetic.KEY_BELOW_CUT - asked.proud + READ_OUT,
+        },
+    )
+
+
 def _key_too_tall(asked: Asked) -> Iterator[Problem]:
     limit = asked.depth - arithmetic.KEY_BELOW_CUT
     if asked.key_height is not None and asked.key_height > limit + READ_OUT:
@@ -292,6 +315,7 @@ STOPS = (
     _too_few_parts,
     _ends_can_be_equal,
     _passes_fill_socket,
+    _no_key_is_left,
     _key_too_tall,
     _cutting_edge_short,
     _boards_uneven,
@@ -299,6 +323,11 @@ STOPS = (
 
 
 # -- rules that warn, or stop once the numbers are known -----------------------------------------------------------
+
+
+def _key_is_low(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    if numbers.key_height_limit < LEAST_KEY_HEIGHT - READ_OUT:
+        yield _low_key("warning", asked, LEAST_KEY_HEIGHT)
 
 
 def _units_mixed(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
@@ -690,4 +719,5 @@ WARNINGS = (
     _key_pulled_off,
     _another_finger,
     _measure_first,
+    _key_is_low,
 )

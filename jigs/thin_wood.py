@@ -180,6 +180,8 @@ def _faces_to(face: _Face, start: tuple[float, ...], towards: tuple[float, ...])
     along = (towards[0] - start[0], towards[1] - start[1])
     for (x1, y1), (x2, y2) in pairwise(points):
         long = math.hypot(x2 - x1, y2 - y1)
+        if long < TOUCH:  # two points of an outline that are one, and face nowhere
+            continue
         share = ((start[0] - x1) * (x2 - x1) + (start[1] - y1) * (y2 - y1)) / long**2
         share = min(1.0, max(0.0, share))
         on_it = math.dist(start, (x1 + share * (x2 - x1), y1 + share * (y2 - y1))) < TOUCH

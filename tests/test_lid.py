@@ -378,6 +378,7 @@ def test_every_sheet_belongs_to_the_family_and_says_what_to_measure() -> None:
         ({"crown": 12.0}, "stop", "crown", "has an edge of 0 mm", "a crown of 8 mm at most"),
         ({"crown": 9.0}, "warning", "crown", "has an edge of 3 mm", "a crown of 8 mm at most"),
         ({"crown": 0.0, "plug": 15.0}, "warning", "plug", "has an edge of 3 mm", "or a plug of 14 mm"),
+        ({"crown": 63.0, "plug": 14.0}, "stop", "crown", "has an edge of −59 mm", "80 mm: it has room for 62 mm"),
         (
             {"crown": 70.0, "across": 20.0, "wall": 2.0, "thickness": 80.0},
             "stop",

@@ -17,8 +17,8 @@ from jigs.lengths import Units
 from tests.soundness import UNITS, suggested, unsound
 
 NAMES = sorted(catalogue())
-SHORT = settings().max_examples < 1000
-GEOMETRY = 25 if SHORT else 20_000
+SHORT = settings.get_current_profile_name() == "short"
+GEOMETRY = 25 if SHORT else settings().max_examples
 
 
 def example_of(name: str) -> dict[str, Any]:

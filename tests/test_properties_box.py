@@ -18,10 +18,11 @@ from jigs import box, box_sheets, boxfile, thin_wood
 from jigs.boxfile import BoxFile, Section
 from jigs.errors import CannotBuild, Problem
 from tests.soundness import UNITS, not_read_out, not_written, suggested, unsound_drawings
+from tests.test_properties import SHORT
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 NAMES = ("recipe-box", "recipe-box-inch")
-COUNT = 25 if settings().max_examples < 1000 else 20_000
+COUNT = 25 if SHORT else settings().max_examples
 Data = dict[str, Any]
 
 OPTIONAL = [name for name, field in BoxFile.model_fields.items() if not field.is_required()]

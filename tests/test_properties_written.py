@@ -27,7 +27,7 @@ from tests.legibility import faults
 from tests.soundness import UNITS
 from tests.test_properties import NAMES, SHORT, built, settings_of
 
-WRITTEN = 1 if SHORT else 20_000
+WRITTEN = 1 if SHORT else settings().max_examples
 TRUE = 0.001
 """How far a part in a file may be from the model, mm: files are written to a ten-thousandth."""
 _MM = 72 / 25.4

@@ -161,6 +161,12 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             "plane the key to 9.3 mm",
         ),
         (
+            {"thickness": 0.4, "thinnest": 0.4, "proud": 0.1},
+            "thickness",
+            "a cut of 0.5 mm less 0.5 mm leaves a key 0 mm high, and boards slip over a key under 0.1 mm",
+            "boards of 0.51 mm or thicker",
+        ),
+        (
             {"cutting_edge": 12.0},
             "cutting edge",
             "a cutting edge of 12 mm is 0.3 mm short of the cut of 12.3 mm: the shank would rub",
@@ -234,6 +240,12 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "thickness",
             "the finger of 10 mm is 20 times the thickness of 0.5 mm: are the units mixed?",
             "from half the thickness",
+        ),
+        (
+            {"finger": 4.0, "cutter": 4.0, "thickness": 1.0, "thinnest": 1.0, "proud": 0.2},
+            "thickness",
+            "a cut of 1.2 mm less 0.5 mm leaves a key 0.7 mm high, and boards slip over a key under 1 mm",
+            "boards of 1.31 mm or thicker",
         ),
         ({"finger": 20.0, "cutter": 20.0}, "finger", "1.67 times the thickness", "from 6 mm to 12 mm"),
         (

@@ -206,6 +206,7 @@ def test_air_and_sharp_edges_are_no_wood() -> None:
     """A groove 2 wide in a board of 10 leaves 4 under it; between its own sides there is air."""
     grooved = [(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (16.0, 10.0), (16.0, 4.0), (14.0, 4.0), (14.0, 10.0), (0.0, 10.0)]
     assert min(wood for _, wood in measured(grooved)) == pytest.approx(4)
+    assert measured([grooved[0], *grooved]) == measured(grooved)  # two points that are one face nowhere
     wedge = [(0.0, 0.0), (30.0, 0.0), (0.0, 10.0)]
     assert measured(wedge) == []
 

@@ -21,6 +21,7 @@ from jigs.trade import (
     handle,
     hinge,
     lid,
+    limits,
     mitre,
     movement,
     panel,
@@ -356,3 +357,17 @@ def test_what_may_be_0_may_be_0(row: Row) -> None:
     function(**arguments)
     for name in least.split():
         function(**arguments | {name: 0.0})
+
+
+def test_a_limit_is_no_longer_under_itself() -> None:
+    limits.under(2, size=1.9)
+    for size in (2.0, 2.1, math.inf):
+        with pytest.raises(ValueError, match="must be less than 2"):
+            limits.under(2, size=size)
+
+
+@pytest.mark.parametrize(
+    ("total", "step", "steps"), [(0, 1, 1), (0.9, 1, 1), (3, 1, 3), (3.1, 1, 4), (0.1 + 0.2, 0.1, 3), (1e-9, 1, 1)]
+)
+def test_steps_cover_a_total_and_no_rounding_costs_one_more(total: float, step: float, steps: int) -> None:
+    assert limits.steps_to_cover(total, step) == steps
