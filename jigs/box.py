@@ -33,8 +33,13 @@ from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
 from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem, worst_first
+from jigs.handle_rules import HANDLE
 from jigs.lengths import show
+from jigs.lid_rules import LID
+from jigs.panel_rules import BOTTOM
+from jigs.shell_rules import SHELL
 from jigs.sled_rules import Asked
+from jigs.stops_rules import GROOVE
 from jigs.trade import fit, predict
 from jigs.trade.movement import UnknownSpeciesError
 from jigs.trade.sled import SledNumbers
@@ -94,16 +99,16 @@ def work_out(file: BoxFile) -> Box:
     numbers, meant = _joint(file, found)
     woods = _woods(file, found)
     air = _air(file, numbers, woods, found)
-    groove = box_rules.GROOVE.judge(groove_of(file, numbers) if numbers else None, found)
+    groove = GROOVE.judge(groove_of(file, numbers) if numbers else None, found)
     bottom = lid = None
     if room and air and groove and (wood := woods["bottom"]):
-        bottom = box_rules.BOTTOM.judge(bottom_of(file, groove, room, wood, air), found)
+        bottom = BOTTOM.judge(bottom_of(file, groove, room, wood, air), found)
     if room and air and (wood := woods["lid"]):
-        lid = box_rules.LID.judge(lid_of(file, room, wood, air), found)
-    handle = box_rules.HANDLE.judge(handle_of(file), found)
+        lid = LID.judge(lid_of(file, room, wood, air), found)
+    handle = HANDLE.judge(handle_of(file), found)
     shell = stock = None
     if numbers and (groove or file.groove is None):
-        shell = box_rules.SHELL.judge(shell_of(file, numbers, groove), found)
+        shell = SHELL.judge(shell_of(file, numbers, groove), found)
     if numbers:
         stock = box_rules.STOCK.judge(stock_of(file, numbers, other_pieces(bottom, lid, handle)), found)
     found += _between_parts(file, numbers, lid, handle, stock)

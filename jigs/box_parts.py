@@ -1,6 +1,6 @@
 """The parts of a box, each worked out from the ones before: what the file leaves out is settled here, once.
 
-A part holds its settings with nothing left open; its numbers are properties, so that the rules of `box_rules` can look
+A part holds its settings with nothing left open; its numbers are properties, so that the rules of `*_rules.py` can look
 at the settings before anything is worked out from them. Lengths in mm, moistures in %, angles in degrees. A default
 marked "common practice, no source" can be set to anything else in the box file.
 """

@@ -7,13 +7,14 @@ from typing import Annotated, Any
 
 from jigs import handle_outline, handle_sheets
 from jigs.box_parts import HANDLE_CENTRES_INSIDE, Handle, Lid, wood
-from jigs.box_rules import HANDLE, LEAST_WEB, Rules
 from jigs.boxfile import Climate
 from jigs.definition import Flag, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import READ_OUT, CannotBuild, Problem
+from jigs.handle_rules import HANDLE
 from jigs.handle_sheets import LEAST_BITE, SCREW_SPACING, Screwed, Screws
 from jigs.lengths import Units
+from jigs.rules import LEAST_WEB, Rules
 from jigs.trade import movement
 from jigs.trade.handle import most_bite
 from jigs.wording import say

@@ -7,12 +7,13 @@ from typing import Annotated, Any, Literal
 
 from jigs import panel_sheets
 from jigs.box_parts import GROOVE_DEPTH, LONGS, MEMBERS, SHORTS, Bottom, Groove, Moistures, wood
-from jigs.box_rules import BOTTOM, GROOVE
 from jigs.definition import Angle, Choice, Count, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
+from jigs.panel_rules import BOTTOM
 from jigs.seasons import WOODS
+from jigs.stops_rules import GROOVE
 from jigs.trade import groove as groove_arithmetic
 from jigs.trade import movement
 from jigs.wording import say

@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from jigs import cautions
-from jigs.box_rules import LEAST_RIM, LEAST_WEB, Rules
 from jigs.definition import Count, Length, Plan, jig
 from jigs.drawing import (
     ArcTo,
@@ -33,6 +32,8 @@ from jigs.drawing import (
     rectangle,
 )
 from jigs.errors import READ_OUT, CannotBuild, Problem
+from jigs.handle_rules import LEAST_RIM
+from jigs.rules import LEAST_WEB, Rules
 from jigs.trade import handle as arithmetic
 from jigs.trade.limits import not_negative, positive, under
 from jigs.wording import say

@@ -6,11 +6,11 @@ from typing import Annotated, Any
 
 from jigs import shell_sheets
 from jigs.box_parts import Groove, Shell
-from jigs.box_rules import SHELL
 from jigs.definition import Angle, Count, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
+from jigs.shell_rules import SHELL
 from jigs.wording import say
 
 

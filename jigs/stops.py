@@ -7,11 +7,11 @@ from typing import Annotated, Any, Literal
 
 from jigs import stops_sheets
 from jigs.box_parts import GROOVE_DEPTH, LONGS, MEMBERS, SHORTS, Groove
-from jigs.box_rules import GROOVE
 from jigs.definition import Choice, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import READ_OUT, CannotBuild, Problem
 from jigs.lengths import Units
+from jigs.stops_rules import GROOVE
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
 from jigs.wording import say

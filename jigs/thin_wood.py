@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from jigs import box_rules
+from jigs import handle_rules, lid_rules, rules, shell_rules
 from jigs.box_parts import CARVING_MARGIN, LONGS, SHORTS, Bottom, Groove, Handle, Lid, Shell
 from jigs.drawing import Circle, Point, Table, arc
 from jigs.errors import READ_OUT
@@ -351,12 +351,12 @@ def _across_a_side(box: Box) -> Section:
             wood = wood.difference(_outline(chip))
         names["a chip"] = chips
         places += [
-            Place("front", "under the chips of the shell", ("a chip", "the inner face"), box_rules.LEAST_UNDER_CHIP),
+            Place("front", "under the chips of the shell", ("a chip", "the inner face"), shell_rules.LEAST_UNDER_CHIP),
             Place(
                 "front",
                 "from the chips of the shell to the groove",
                 ("a chip", "the groove"),
-                box_rules.LEAST_UNDER_CHIP,
+                shell_rules.LEAST_UNDER_CHIP,
             ),
         ]
     if made:
@@ -403,7 +403,7 @@ def _chips(fan: Shell) -> Section:
         chip = [(x * cosine + y * sine, y * cosine - x * sine) for x, y in across]
         chips.append(chip)
         wood = wood.difference(_outline(chip))
-    ridge = Place("front", "ridge between chips of the shell", ("a chip", "a chip"), box_rules.LEAST_RIDGE)
+    ridge = Place("front", "ridge between chips of the shell", ("a chip", "a chip"), shell_rules.LEAST_RIDGE)
     return Section("face of the shell, from its pivot", "front", wood, {"a chip": chips}, (ridge,), {})
 
 
@@ -442,9 +442,9 @@ def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str,
         "the rabbet": [[(-half, low), (-plug, low)], [(plug, low), (half, low)]],
         "the top": [top],
     }
-    places = [Place("lid", edge, ("the rabbet", "the top"), box_rules.LEAST_EDGE)]
+    places = [Place("lid", edge, ("the rabbet", "the top"), lid_rules.LEAST_EDGE)]
     if shoulder:
-        places.append(Place("lid", shoulder, ("the shoulder", "the top"), box_rules.LEAST_EDGE))
+        places.append(Place("lid", shoulder, ("the shoulder", "the top"), lid_rules.LEAST_EDGE))
     corners = {"the shoulder": [(-plug, low), (plug, low)]} if shoulder else {}
     return Section(
         f"the lid {cut}, from its middle and the plug's underside", "lid", wood, names, tuple(places), corners
@@ -461,9 +461,9 @@ def _handle(made: Handle) -> Section:
         wood = wood.difference(_outline(rim))
     names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the foot": [[(-half, 0), (half, 0)]]}
     places = (
-        Place("handle", "neck, between the holes", ("a hole", "a hole"), box_rules.LEAST_NECK),
-        Place("handle", "foot, under a hole", ("a hole", "the foot"), box_rules.LEAST_WEB),
-        Place("handle", "over a hole, to the crest", ("a hole", "the crest"), box_rules.LEAST_WEB),
+        Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK),
+        Place("handle", "foot, under a hole", ("a hole", "the foot"), rules.LEAST_WEB),
+        Place("handle", "over a hole, to the crest", ("a hole", "the crest"), rules.LEAST_WEB),
     )
     return Section("face of the handle, from its middle and foot", "handle", wood, names, places, {})
 
@@ -472,7 +472,7 @@ def _neck(made: Handle) -> Section:
     """Return the neck cut level, where it is narrowest."""
     wide, thick = made.neck, made.thickness
     wood, faces = _rectangle(0, 0, wide, thick), [[(0, y), (wide, y)] for y in (0, thick)]
-    place = Place("handle", "neck, through its thickness", ("a face", "a face"), box_rules.LEAST_NECK_AREA / wide)
+    place = Place("handle", "neck, through its thickness", ("a face", "a face"), handle_rules.LEAST_NECK_AREA / wide)
     names = {"a face": faces, "a hole": [[(x, 0), (x, thick)] for x in (0, wide)]}
-    width = Place("handle", "neck, between the holes", ("a hole", "a hole"), box_rules.LEAST_NECK)
+    width = Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK)
     return Section("the neck cut level, from a corner", "handle", wood, names, (place, width), {})
