@@ -637,7 +637,7 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     import json  # noqa: PLC0415 - help needs none of this
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
+    from jigs import boxfile, new_box  # noqa: PLC0415 - help needs none of this
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
     from layout import files  # noqa: PLC0415 - help needs none of this
 
@@ -647,7 +647,7 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     if schema:
         text = json.dumps(boxfile.schema(), indent=2, ensure_ascii=False) + "\n"
     elif yes or not sys.stdin.isatty():
-        text = boxfile.starting_text(units)
+        text = new_box.starting_text(units)
     else:
         text = _ask(units)
     files.save(path.parent, {path.name: text.encode()})

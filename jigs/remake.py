@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from jigs import boxfile
+from jigs import box_changes, boxfile
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting
 from jigs.errors import CannotBuild, Problem
@@ -15,19 +15,19 @@ _SAME = 0.005
 
 
 def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
-    """Return a box file with other values for some keys, as `boxfile.set_values` takes them.
+    """Return a box file with other values for some keys, as `box_changes.set_values` takes them.
 
     Where another finger is asked for and no cutter, the cutter is the one that the file lists for that finger. Raises
-    as `boxfile.set_values` and `boxfile.read` do, and CannotBuild where no cutter is known for the finger.
+    as `box_changes.set_values` and `boxfile.read` do, and CannotBuild where no cutter is known for the finger.
     """
-    changed = boxfile.set_values(text, values) if values else text
+    changed = box_changes.set_values(text, values) if values else text
     read = boxfile.read(changed, name)
     if "joint.finger" not in values or "joint.cutter" in values:
         return read
     finger = read.joint.finger
     listed = [entry.cutter for entry in read.cutters if abs(entry.finger - finger) < _SAME]
     if listed:
-        return boxfile.read(boxfile.set_values(changed, {"joint.cutter": f"{listed[0]:.6f} mm"}), name)
+        return boxfile.read(box_changes.set_values(changed, {"joint.cutter": f"{listed[0]:.6f} mm"}), name)
     if not one_pass_will_do(finger, read.joint.cutter):
         known = sorted(entry.finger for entry in read.cutters)
         raise CannotBuild([_no_cutter("joint.cutter", finger, read.joint.cutter, known)])

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, get_args
 
-from jigs import boxfile
+from jigs import box_changes, boxfile
 from jigs.boxfile import BoxFile, Section
 from jigs.definition import near
 from jigs.errors import CannotBuild, CannotRead, JigleafError, Problem
@@ -372,7 +372,7 @@ def resolve(row: Row, base: BoxFile) -> BoxFile:
     if not values:
         return base
     try:
-        made = boxfile.read(boxfile.set_values(base.source, values), "the box file")
+        made = boxfile.read(box_changes.set_values(base.source, values), "the box file")
     except JigleafError as error:
         raise RowRefused([*found, *_by_column(row, values, base, error)]) from None
     if found:
@@ -388,7 +388,7 @@ def _pick_cutter(row: Row, values: dict[str, Value], base: BoxFile) -> Fault | N
     if "joint.finger" not in values or "joint.cutter" in values:
         return None
     try:
-        alone = boxfile.set_values(base.source, {"joint.finger": values["joint.finger"]})
+        alone = box_changes.set_values(base.source, {"joint.finger": values["joint.finger"]})
         finger = boxfile.read(alone, "").joint.finger
     except JigleafError:
         return None  # said of its own column later
@@ -416,7 +416,7 @@ def _by_column(row: Row, values: Mapping[str, Value], base: BoxFile, error: Jigl
     faults = []
     for key, value in values.items():
         try:
-            boxfile.read(boxfile.set_values(base.source, {key: value}), "")
+            boxfile.read(box_changes.set_values(base.source, {key: value}), "")
         except JigleafError as alone:
             faults += [fault for fault in _faults(row, alone) if _same_place(fault, row, key)]
     return faults or _faults(row, error)

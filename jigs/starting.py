@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from jigs import box, boxfile
+from jigs import box, box_changes, boxfile, new_box
 from jigs.box import Box
 from jigs.errors import CannotBuild, CannotRead
 from jigs.lengths import Units, show
@@ -114,16 +114,16 @@ def first_text(units: Units) -> str:
 
     What depends on an answer is commented out, so that it is worked out.
     """
-    text = boxfile.starting_text(units)
+    text = new_box.starting_text(units)
     for section, keys in _WORKED_OUT.items():
-        text = boxfile.left_to_work_out(text, section, keys)
+        text = box_changes.left_to_work_out(text, section, keys)
     return text
 
 
 def without(text: str, part: str) -> str:
     """Return the text without a part of the box."""
     for section in _WITH.get(part, (part,)):
-        text = boxfile.without_section(text, section)
+        text = box_changes.without_section(text, section)
     return text
 
 
@@ -134,7 +134,7 @@ def answered(text: str, question: Question, answer: str, units: Units) -> tuple[
     """
     value = _literal(question, answer)
     goes_with = {_FINGER: _CUTTER}.get(question.key)
-    changed = boxfile.set_values(text, {question.key: value} | ({goes_with: value} if goes_with else {}))
+    changed = box_changes.set_values(text, {question.key: value} | ({goes_with: value} if goes_with else {}))
     try:
         worked = box.work_out(boxfile.read(changed, _ANSWERS))
     except CannotRead as error:
@@ -159,5 +159,5 @@ def _literal(question: Question, answer: str) -> str | float:
 
 def standing_answer(text: str, question: Question) -> str:
     """Return what the text holds for a question now."""
-    value = boxfile.value_at(text, question.key)
+    value = box_changes.value_at(text, question.key)
     return str(value)

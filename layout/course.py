@@ -27,7 +27,7 @@ from multiprocessing.connection import wait
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from jigs import box, box_sheets, boxfile, course_plan, course_sizes, order, roster
+from jigs import box, box_changes, box_sheets, box_values, boxfile, course_plan, course_sizes, order, roster
 from jigs.boxfile import BoxFile
 from jigs.course_plan import Course, Maker
 from jigs.definition import find
@@ -243,7 +243,7 @@ def _student(name: str, file: str, record: Mapping[str, Any], *more: pages.File)
 
 def _named(file: BoxFile, name: str) -> str:
     """Return a box file that bears a student's name, so that a sheet made from it again bears it too."""
-    return boxfile.set_values(file.source, {"title": f"{name} – {file.title}"[: boxfile.LONGEST_WORDS].strip()})
+    return box_changes.set_values(file.source, {"title": f"{name} – {file.title}"[: box_values.LONGEST_WORDS].strip()})
 
 
 def _page_beside(file: str) -> str:

@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
-from jigs import box, boxfile, report
+from jigs import box, box_changes, boxfile, report
 from tests.outside import Check, agree
 
 BY_HAND = Check(
@@ -34,7 +34,7 @@ cutter = 10
 
 def worked(text: str = METRIC, **changes: str) -> box.Box:
     values = {name.replace("__", "."): value for name, value in changes.items()}
-    return box.work_out(boxfile.read(boxfile.set_values(text, values) if values else text, "box.toml"))
+    return box.work_out(boxfile.read(box_changes.set_values(text, values) if values else text, "box.toml"))
 
 
 def run(*words: str) -> Result:

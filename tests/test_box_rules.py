@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import box, boxfile, report
+from jigs import box, box_changes, boxfile, report
 from jigs.errors import CannotBuild, CannotRead, Problem
 from tests.test_box import WHOLE_INCHES, WHOLE_METRIC, worked
 
@@ -444,7 +444,7 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
 )
 def test_what_is_suggested_works(key: str, value: str, works: str) -> None:
     """Who takes the nearest value that works, as it is read out, is not told the same again."""
-    text = boxfile.set_values(WHOLE_METRIC, {"shell.knife": "45"})
+    text = box_changes.set_values(WHOLE_METRIC, {"shell.knife": "45"})
     told = [p for p in worked(text, **{key.replace(".", "__"): value}).problems if p.where == key]
     chosen = next(problem for problem in told if works in problem.numbers)
     suggested = chosen.numbers[works]
@@ -534,7 +534,7 @@ def test_any_file_within_its_limits_is_answered(shares: dict[str, float], lobes:
         least, most = KEYS[key]
         size = round(least + share**3 * (most - least), 3)
         values[key] = f"{size}" if key in ("shell.bulge", "shell.knife") else f"{size} mm"
-    made = box.work_out(boxfile.read(boxfile.set_values(text, values), "box.toml"))
+    made = box.work_out(boxfile.read(box_changes.set_values(text, values), "box.toml"))
     data = box.as_data(made)
     assert all(len(row) <= report.WIDTH for row in report.check(made).splitlines())
     assert all(problem["says"] for problem in data["problems"])

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import cli
-from jigs import box, box_sheets, boxfile
+from jigs import box, box_changes, box_sheets, boxfile
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, CannotRead
 from jigs.lengths import Units
@@ -75,7 +75,7 @@ def worked(sample: str = "recipe-box", **changes: str | float) -> box.Box:
     """Return a sample worked out with other values, each named `section__key`."""
     values = {name.replace("__", "."): value for name, value in changes.items()}
     text = (SAMPLES / f"{sample}.toml").read_text()
-    return box.work_out(boxfile.read(boxfile.set_values(text, values), f"{sample}.toml"))
+    return box.work_out(boxfile.read(box_changes.set_values(text, values), f"{sample}.toml"))
 
 
 def composed(of: box.Box, only: Sequence[str], page: str) -> Bundle:
@@ -180,7 +180,7 @@ def test_a_wrong_name_is_said_and_nothing_written(tmp_path: Path) -> None:
 def stopped_file(folder: Path) -> Path:
     """Write a box whose handle is too low for its holes: 40 mm, of which a hole takes 38.6 and the foot 6."""
     path = folder / "low-handle.toml"
-    path.write_text(boxfile.set_values((SAMPLES / "recipe-box.toml").read_text(), {"handle.height": 40}))
+    path.write_text(box_changes.set_values((SAMPLES / "recipe-box.toml").read_text(), {"handle.height": 40}))
     return path
 
 
@@ -259,7 +259,7 @@ def test_any_box_is_refused_or_legible(
     values: dict[str, str | float] = {name: f"{value:.2f} mm" for name, value in lengths.items()}
     text = (SAMPLES / f"{sample}.toml").read_text()
     try:
-        of = box.work_out(boxfile.read(boxfile.set_values(text, values | {"sides.species": species}), "a-box.toml"))
+        of = box.work_out(boxfile.read(box_changes.set_values(text, values | {"sides.species": species}), "a-box.toml"))
         bundle = composed(of, [family], page)
     except CannotBuild as error:
         stops = [problem for problem in error.problems if problem.severity == "stop"]

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import boxfile, lengths
+from jigs import box_changes, boxfile, lengths, new_box
 from jigs.errors import CannotBuild, CannotRead, JigleafError
 from jigs.lengths import Units
 
@@ -314,7 +314,7 @@ def test_a_file_with_a_mark_of_byte_order_is_read(tmp_path: Path) -> None:
 
 def test_a_changed_key_leaves_everything_else_as_it_was() -> None:
     text = "# ours\n[joint]\nfinger = 10   # the wide one\ncutter = 10\n\n# next\n[lid]\nthickness = 18"
-    new = boxfile.set_values(text, {"joint.finger": "1/4", "joint.proud": 0.5, "handle.saw": 38.6, "lid.plug": 6})
+    new = box_changes.set_values(text, {"joint.finger": "1/4", "joint.proud": 0.5, "handle.saw": 38.6, "lid.plug": 6})
     assert new == (
         '# ours\n[joint]\nfinger = "1/4"   # the wide one\ncutter = 10\nproud = 0.5\n\n# next\n'
         "[lid]\nthickness = 18\nplug = 6\n\n[handle]\nsaw = 38.6\n"
@@ -331,7 +331,7 @@ def test_a_changed_key_leaves_everything_else_as_it_was() -> None:
     )
 )
 def test_changed_keys_are_there_and_every_comment_still_is(text: str, values: dict[str, str | float]) -> None:
-    new = boxfile.set_values(text, values)
+    new = box_changes.set_values(text, values)
     expected: dict[str, Any] = tomllib.loads(text)
     for name, value in values.items():
         *sections, key = name.split(".")
@@ -359,12 +359,12 @@ def test_changed_keys_are_there_and_every_comment_still_is(text: str, values: di
 )
 def test_what_no_box_file_has_cannot_be_set(name: str, message: str) -> None:
     with pytest.raises(CannotRead, match=re.escape(message)):
-        boxfile.set_values(LEAST, {name: 1})
+        box_changes.set_values(LEAST, {name: 1})
 
 
 def test_a_value_where_a_section_should_be_is_not_written_over() -> None:
     with pytest.raises(CannotRead, match="in the file joint is a number, not a section"):
-        boxfile.set_values("joint = 3\n", {"joint.finger": 1})
+        box_changes.set_values("joint = 3\n", {"joint.finger": 1})
 
 
 # -- the new file, the samples, the schema -------------------------------------------------------------------------
@@ -372,7 +372,7 @@ def test_a_value_where_a_section_should_be_is_not_written_over() -> None:
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_a_new_file_reads_back_as_it_is_and_with_every_key_set(units: Units) -> None:
-    text = boxfile.starting_text(units)
+    text = new_box.starting_text(units)
     assert boxfile.read(text, "new").units == units
     every = boxfile.read(re.sub(r"^# (?=\w+ = |\[\[)", "", text, flags=re.MULTILINE), "new")
     for name in boxfile.BoxFile.model_fields:
@@ -396,7 +396,7 @@ def test_both_samples_hold_the_cards() -> None:
 
 
 def documents() -> dict[str, Any]:
-    texts = {path.name: path.read_text() for path in SAMPLES} | {"least": LEAST, "new": boxfile.starting_text("in")}
+    texts = {path.name: path.read_text() for path in SAMPLES} | {"least": LEAST, "new": new_box.starting_text("in")}
     return {name: tomllib.loads(text) for name, text in texts.items()}
 
 

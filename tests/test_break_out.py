@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 from lxml import etree
 
 import cli
-from jigs import boxfile, safe_names
+from jigs import box_changes, boxfile, safe_names
 from layout import carry, course, paper, pdf, printers, student_names, svg
 from layout.carry import Carried
 from layout.marks import Bundle, Sheet
@@ -257,7 +257,7 @@ def test_a_title_in_all_files_of_a_box(title: str, here: Path) -> None:
 @example('"""\n')
 @example("\\u0022")
 def test_a_value_that_is_set_changes_no_other(value: str) -> None:
-    made = tomllib.loads(boxfile.set_values(titled("old"), {"title": value, "sides.species": value}))
+    made = tomllib.loads(box_changes.set_values(titled("old"), {"title": value, "sides.species": value}))
     before = tomllib.loads(titled(value))
     before["sides"]["species"] = value
     assert made == before

@@ -22,7 +22,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from cli import main
-from jigs import box, box_sheets, boxfile, course_plan, order, roster
+from jigs import box, box_sheets, box_values, boxfile, course_plan, order, roster
 from jigs.box import Box
 from jigs.course_plan import Course, Maker
 from jigs.definition import find
@@ -367,7 +367,7 @@ def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None
         for path in (tmp_path / "out").glob("[mi]*.pdf")
     ]
     assert sorted(title[:12] for title in titles) == ["Ilse Ilse Il", "Marta – Reci"]
-    assert max(map(len, titles)) <= boxfile.LONGEST_WORDS
+    assert max(map(len, titles)) <= box_values.LONGEST_WORDS
 
 
 @pytest.mark.usefixtures("quick")

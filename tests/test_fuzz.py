@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import cli
-from jigs import boxfile, lengths, remake, roster
+from jigs import box_changes, boxfile, lengths, new_box, remake, roster
 from jigs.errors import CannotRead, JigleafError
 from jigs.lengths import Units
 from jigs.roster import RowRefused
@@ -241,7 +241,7 @@ def test_any_text_is_a_length_or_is_refused(typed: str) -> None:
             assert abs(lengths.read(lengths.show(found, "mm"), "mm") - found) <= lengths.ROUNDING["mm"]
 
 
-BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(boxfile.starting_text("mm")))
+BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(new_box.starting_text("mm")))
 
 
 @settings(max_examples=100)
@@ -250,7 +250,7 @@ def test_any_text_is_a_box_file_or_is_refused(content: bytes) -> None:
     text = content.decode(errors="replace")
     for act in (
         lambda: boxfile.read(text, "b"),
-        lambda: boxfile.set_values(text, {"joint.finger": "8", "lid.crown": 3.0}),
+        lambda: box_changes.set_values(text, {"joint.finger": "8", "lid.crown": 3.0}),
         lambda: remake.box_with(text, {"title": "a"}, "b"),
     ):
         try:

@@ -14,7 +14,7 @@ import tomlkit
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from jigs import box, box_sheets, boxfile, thin_wood
+from jigs import box, box_sheets, box_values, boxfile, thin_wood
 from jigs.boxfile import BoxFile, Section
 from jigs.errors import CannotBuild, Problem
 from tests.soundness import UNITS, not_read_out, not_written, suggested, unsound_drawings
@@ -42,7 +42,7 @@ def _kinds(model: type[Section] = BoxFile, path: tuple[str, ...] = ()) -> Iterat
     """Yield every key that holds one value, with what its line in the model says of it."""
     for name, field in model.model_fields.items():
         inner = boxfile._inner(field)
-        kind = next((kind for kind in field.metadata if isinstance(kind, boxfile._Kind)), field.annotation)
+        kind = next((kind for kind in field.metadata if isinstance(kind, box_values.Kind)), field.annotation)
         if inner is None:
             yield (*path, name), kind
         elif name not in ("boards", "cutters"):
@@ -58,9 +58,9 @@ def sample(name: str) -> Data:
 
 def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
     """Return values of one key: near the usual one, anywhere in its limits, at them, hardly beyond, and left out."""
-    if isinstance(kind, boxfile._Count):
+    if isinstance(kind, box_values.Count):
         return st.none() | st.integers(int(kind.least) - 1, min(int(kind.most) + 1, int(kind.least) + 20))
-    if isinstance(kind, boxfile._Number):
+    if isinstance(kind, box_values.Number):
         unit = {" mm": " mm", " °C": " C", "°": "", " %": " %", "": ""}[kind.UNIT]
         low = usual or kind.least + (kind.most - kind.least) / 20
         near = st.floats(max(kind.least, low / 3), max(kind.least, min(kind.most, low * 3)))
@@ -68,7 +68,7 @@ def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
             [kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]
         ).map(float)
         return st.none() | (near | near | anywhere).map(lambda value: f"{value:.4f}{unit}")
-    if isinstance(kind, boxfile._Words):
+    if isinstance(kind, box_values.Words):
         return st.none() | st.sampled_from(["sugar maple", "black walnut", "teak", "yellow-poplar", "cheese"])
     return st.none() | st.sampled_from([option for option in getattr(kind, "__args__", ()) if isinstance(option, str)])
 
@@ -106,7 +106,7 @@ def changed(data: Data, values: dict[tuple[str, ...], Any], dropped: list[str] =
 
 
 def _required(path: tuple[str, ...]) -> bool:
-    model = boxfile._model_at(path[:-1])
+    model = boxfile.model_at(path[:-1])
     return model is not None and model.model_fields[path[-1]].is_required()
 
 
@@ -143,7 +143,7 @@ def wrong_problems(data: Data, problems: tuple[Problem, ...]) -> list[str]:
     for problem in problems:
         path = tuple(re.sub(r"\[\d+\]", "", problem.where).split("."))
         found += not_read_out(problem, problem.where)
-        if boxfile._model_at(path) is None and not _is_key(path):
+        if boxfile.model_at(path) is None and not _is_key(path):
             found.append(f"there is no key '{problem.where}': {problem.says('mm')}")
         elif problem.severity == "stop":
             said = f"{problem.where}: {problem.says('mm')}; {problem.suggests('mm')}"
@@ -152,20 +152,20 @@ def wrong_problems(data: Data, problems: tuple[Problem, ...]) -> list[str]:
 
 
 def _is_key(path: tuple[str, ...]) -> bool:
-    model = boxfile._model_at(path[:-1])
+    model = boxfile.model_at(path[:-1])
     return model is not None and path[-1] in model.model_fields
 
 
 def _told_again(data: Data, path: tuple[str, ...], problem: Problem) -> Iterator[str]:
     kind = KINDS.get(path)
-    if not isinstance(kind, boxfile._Number):
+    if not isinstance(kind, box_values.Number):
         return
     units = UNITS[data.get("units") == "in"]
     for value in suggested(problem, units):
-        typed = f"{value:.6f} mm" if isinstance(kind, boxfile._Length) else value
-        if isinstance(kind, boxfile._Temperature):
+        typed = f"{value:.6f} mm" if isinstance(kind, box_values.Length) else value
+        if isinstance(kind, box_values.Temperature):
             typed = f"{value:g} {'C' if units == 'mm' or '°C' in problem.suggestion else 'F'}"
-        again = judged(changed(data, {path: int(value) if isinstance(kind, boxfile._Count) else typed}))
+        again = judged(changed(data, {path: int(value) if isinstance(kind, box_values.Count) else typed}))
         left = again.problems if isinstance(again, box.Box) else again
         if any((p.severity, p.where) == ("stop", problem.where) and _same(p, problem) for p in left):
             yield f"{typed} is suggested and refused again"

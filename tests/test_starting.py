@@ -15,7 +15,7 @@ import pytest
 from click.testing import CliRunner
 
 from cli import main
-from jigs import box, boxfile, starting
+from jigs import box, box_changes, boxfile, starting
 from jigs.errors import CannotBuild, CannotRead
 from jigs.lengths import Units
 
@@ -53,7 +53,7 @@ def test_an_answer_shows_what_it_does(key: str, answer: str, said: str) -> None:
 
 def test_a_finger_takes_its_cutter_along_until_that_is_measured() -> None:
     text, _ = starting.answered(starting.first_text("mm"), BY_KEY["joint.finger"], "8", "mm")
-    assert boxfile.value_at(text, "joint.cutter") == 8
+    assert box_changes.value_at(text, "joint.cutter") == 8
 
 
 def test_an_answer_that_can_not_be_read_or_built_says_why() -> None:
