@@ -222,7 +222,6 @@ def settings_line(file: BoxFile) -> str:
 _PLACES = {
     "board": "box.height",
     "thickness": "sides.thickness",
-    "key": "joint.key_slack",
     "parts": "box.height",
     "method": "joint.method",
 }

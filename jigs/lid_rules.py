@@ -33,13 +33,17 @@ def _no_plug_is_left(made: Lid) -> Iterator[Problem]:
 
 
 def _crown_is_no_arc(made: Lid) -> Iterator[Problem]:
-    if made.crown > made.width / 2:
+    if made.crown > made.width / 2 + READ_OUT:
         yield Problem(
             "stop",
             "lid.crown",
             "a crown of {crown} over a lid {width} wide is more than half of it, and no arc",
             "at most {most}",
-            {"crown": made.crown, "width": made.width, "most": _most_crown(made)},
+            {
+                "crown": made.crown,
+                "width": made.width,
+                "most": _most_crown(made),
+            },
         )
 
 

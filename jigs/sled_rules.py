@@ -24,8 +24,8 @@ LEAST_PART = 3.0
 """A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
 LEAST_OVERLAP = 0.2
 """Passes that share less leave a fin where one wanders (common practice, no source), mm."""
-MOST_SLACK = 0.25
-"""More play than this on the key, and a joint cut separately will hardly close (common practice, no source), mm."""
+USUAL_SLACK, MOST_SLACK = 0.10, 0.25
+"""What a key is planed to; with more play a joint cut separately will hardly close (common practice, no source), mm."""
 MOST_EDGES_OUT = 0.05
 """How far bottom edges may be out of line in the stack: as much as the spacer may be wrong, mm."""
 MOST_PROUD = 1.0
@@ -136,12 +136,14 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
 def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
     slack = asked.cutter - asked.key_width
     if slack <= 0:
+        where, works = ("key slack", "a slack of {usual}") if asked.key is None else ("key", "a key of {works}")
+        numbers = {"key": asked.key_width, "slack": slack, "cutter": asked.cutter}
         yield Problem(
             "stop",
-            "key",
+            where,
             "a key of {key} leaves a slack of {slack}: a socket of {cutter} will not go on it",
-            "a key of {works}",
-            {"key": asked.key_width, "slack": slack, "cutter": asked.cutter, "works": asked.cutter - 0.10},
+            works,
+            numbers | {"usual": USUAL_SLACK, "works": asked.cutter - USUAL_SLACK},
         )
 
 

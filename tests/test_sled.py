@@ -119,9 +119,9 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
         ),
         (
             {"key_slack": 0.0},
-            "key",
+            "key slack",
             "a key of 10 mm leaves a slack of 0 mm: a socket of 10 mm will not go on it",
-            "a key of 9.9 mm",
+            "a slack of 0.1 mm",
         ),
         (
             {"key": 10.1},
