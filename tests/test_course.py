@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import itertools
 import json
 import os
 import re
@@ -28,7 +27,6 @@ from jigs.course_plan import Course, Maker
 from jigs.definition import find
 from jigs.drawing import Drawing, Table
 from jigs.errors import CannotRead, MachineFault
-from jigs.trade import setups
 from layout import carry, compose, course, join, paper, student_names
 from layout.correct import Distortion
 from layout.course_state import FILE, State
@@ -36,13 +34,6 @@ from layout.hand import Hand
 from layout.paper import Margins
 from layout.printers import Printer
 from tests.legibility import faults
-from tests.outside import Check
-
-EVERY_ORDER = Check(
-    "Stock, finish, set-ups",
-    "every way there is, scipy.optimize.milp (HiGHS), a parallelogram measured",
-    "independent solver",
-)
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "samples"
@@ -509,33 +500,6 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
 
 
 # -- the plan
-
-set_ups = st.integers(1, 4).flatmap(
-    lambda width: st.lists(st.tuples(*[st.integers(0, 3)] * width), min_size=1, max_size=6)
-)
-
-
-@EVERY_ORDER.of(setups.best_order, setups.changes, setups.difference)
-@given(set_ups)
-@settings(max_examples=200)
-def test_the_order_of_set_ups_is_the_best_of_all(tasks: list[setups.SetUp]) -> None:
-    """Against every order there is."""
-    found = setups.best_order(tasks)
-    assert sorted(map(str, found.set_ups)) == sorted(map(str, set(tasks)))
-    least = min(setups.changes(order) for order in itertools.permutations(set(tasks)))
-    assert found.changes == setups.changes(found.set_ups) == least
-    assert found.best
-
-
-@given(st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4), st.integers(0, 40)), min_size=12, max_size=40))
-def test_a_long_order_is_never_worse_than_the_list_and_says_how_good_it_is(tasks: list[setups.SetUp]) -> None:
-    found = setups.best_order(tasks)
-    assert found.at_least <= found.changes <= setups.changes(tasks)
-    assert len(found.set_ups) == len(set(tasks))
-
-
-def test_set_ups_of_nobody() -> None:
-    assert setups.best_order([]) == setups.Order((), 0, 0)
 
 
 def makers(base: Path, text: str) -> tuple[Maker, ...]:
