@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from jigs.box_parts import LID_CLEARANCE, Lid
 from jigs.errors import READ_OUT, Problem
+from jigs.lengths import ROUNDING
 from jigs.rules import Rules, wood_without_a_name
-from jigs.trade import lid
+from jigs.trade import groove, lid
 
 LOOSE_LID = 2.0
 """A lid with a wider gap than this in the driest air is felt to be loose (common practice, no source), mm."""
@@ -33,7 +34,7 @@ def _no_plug_is_left(made: Lid) -> Iterator[Problem]:
 
 
 def _crown_is_no_arc(made: Lid) -> Iterator[Problem]:
-    if made.crown > made.width / 2 + READ_OUT:
+    if made.crown > made.width / 2 * (1 + lid.ROUNDING):
         yield Problem(
             "stop",
             "lid.crown",
@@ -83,7 +84,8 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
 
 def _most_crown(made: Lid) -> float:
     room = lid.edge_thickness(thickness=made.thickness, plug_depth=made.plug_depth, crown=LEAST_EDGE)
-    return max(0.0, min(room, made.width / 2))
+    _, most = groove.rounded_inward(0, min(room, made.width / 2), 2 * float(ROUNDING[made.units]))
+    return max(0.0, most)
 
 
 def _lid_jams(made: Lid) -> Iterator[Problem]:

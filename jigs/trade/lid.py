@@ -12,7 +12,8 @@ from jigs.trade.limits import not_negative, positive, steps_to_cover, under, wit
 from jigs.trade.movement import humidity_at, ratio
 from jigs.trade.panel import rabbet_passes
 
-_ROUNDING = 1e-9  # of a semicircle's chord, which the rounding of floats can make longer than its diameter
+ROUNDING = 1e-9
+"""Of a semicircle's chord, which the rounding of floats can make longer than its diameter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +127,7 @@ def arc_radius(chord: float, rise: float) -> float:
     half the chord, past which the arc turns back under itself.
     """
     positive(chord=chord)
-    if not 0 < rise <= chord / 2:
+    if not 0 < rise <= chord / 2 * (1 + ROUNDING):
         raise ValueError(f"rise is {rise:g}; it must be more than 0 and at most {chord / 2:g}, half the chord")
     return chord**2 / (8 * rise) + rise / 2
 
@@ -134,13 +135,13 @@ def arc_radius(chord: float, rise: float) -> float:
 def arc_rise(radius: float, chord: float) -> float:
     """Return how much an arc rises over a chord: radius − √(radius² − chord²/4)."""
     positive(radius=radius)
-    within(0, 2 * radius * (1 + _ROUNDING), chord=chord)
+    within(0, 2 * radius * (1 + ROUNDING), chord=chord)
     return radius - math.sqrt(max(0.0, radius**2 - chord**2 / 4))
 
 
 def crown_height(*, width: float, rise: float, at: float) -> float:
     """Return the crown's height, `at` a distance from the centre: √(R² − at²) − (R − rise)."""
-    edge = width / 2 * (1 + _ROUNDING)
+    edge = width / 2 * (1 + ROUNDING)
     within(-edge, edge, at=at)
     return rise - arc_rise(arc_radius(width, rise), 2 * abs(at))
 
