@@ -933,10 +933,10 @@ def draw_class(
     """
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    from layout import course  # noqa: PLC0415 - help needs none of this
+    from layout import course, course_pack  # noqa: PLC0415 - help needs none of this
     from layout.hand import Hand  # noqa: PLC0415 - help needs none of this
 
-    printing = course.printing(_printer(printer), Hand(large_print, thin_ink))
+    printing = course_pack.printing(_printer(printer), Hand(large_print, thin_ink))
     asked = course.Asked(Path(roster), Path(box_file), Path(out), paper, workers, printing)
     try:
         outcome = _with_progress(lambda told: course.make(asked, told))

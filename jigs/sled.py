@@ -9,8 +9,8 @@ from jigs.definition import Angle, Choice, Count, Flag, Length, Plan, jig
 from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units, round_down, round_up
+from jigs.sled_parts import Sled
 from jigs.sled_rules import STOPS, WARNINGS, Asked, Form, joint_of
-from jigs.sled_sheets import Sled
 from jigs.trade import sled as arithmetic
 from jigs.trade.cut import Blank, Setup
 from jigs.trade.passes import KeySide, Machine

@@ -7,68 +7,47 @@ the class.
 
 from __future__ import annotations
 
-import concurrent.futures
 import functools
 import hashlib
 import importlib.metadata
 import json
-import multiprocessing
-import os
-import signal
 import tempfile
-import threading
 import zipfile
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files as resources
-from multiprocessing.connection import wait
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from jigs import box, box_changes, box_sheets, box_values, boxfile, course_plan, course_sizes, order, roster
+from jigs import box, boxfile, course_plan, roster
 from jigs.boxfile import BoxFile
 from jigs.course_plan import Course, Maker
-from jigs.definition import find
-from jigs.drawing import Drawing
-from jigs.errors import CannotBuild, CannotRead, MachineFault, Problem
+from jigs.errors import CannotRead, Problem
 from jigs.lengths import Units
 from jigs.roster import Fault, Row, RowRefused
-from jigs.wording import read_out
 from layout import carry, compose, files, paper, student_names
 from layout import page as pages
-from layout.correct import UNCHANGED, Matrix
+from layout.course_pack import (
+    SHARED,
+    Drawn,
+    Pack,
+    Printing,
+    bearing_the_name,
+    drawn,
+    in_a_name,
+    page_beside,
+    sled_file,
+    student,
+)
 from layout.course_state import State
-from layout.hand import ORDINARY, Hand
-from layout.marks import Bundle, Sheet
-from layout.paper import NO_MARGINS, Margins
-from layout.printers import Printer
 
-SHARED = "shared"
-_NAMES = 12  # names on a sheet that several share
 _FIXED_DATE = (1980, 1, 1, 0, 0, 0)  # the first that a zip can hold
 _GROUP = 100  # students in one plan
 _FEW = 4  # rows that are not worth the start of a second process
 
 Progress = Callable[[int, int, str], None]
 """Told how many steps of how many are done, and of what."""
-
-
-@dataclass(frozen=True, slots=True)
-class Printing:
-    """How all sheets of a class are printed: what undoes the printer's errors, what it reaches, and the hand."""
-
-    correction: Matrix = UNCHANGED
-    words: str = "none"
-    margins: Margins = NO_MARGINS
-    hand: Hand = ORDINARY
-
-    def compose(self, job: compose.Job, drawings: Sequence[Drawing], page: str) -> Bundle:
-        """Compose sheets for a paper of this name. Raises CannotBuild where the paper is too small."""
-        job = replace(job, correction=self.words, hand=self.hand)
-        bundle = compose.compose(job, drawings, paper.named(page).within(self.margins))
-        return replace(bundle, correction=self.correction)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,63 +62,6 @@ class Asked:
     printing: Printing = field(default_factory=Printing)
 
 
-def printing(printer: Printer | None, hand: Hand) -> Printing:
-    """Return how to print for a printer that is known, or for any."""
-    return Printing(printer.correction, printer.words, printer.margins, hand) if printer else Printing(hand=hand)
-
-
-@dataclass(frozen=True, slots=True)
-class Pack:
-    """One file to draw, as a worker gets it: a student's sheets, or with `sled_for` the sled that several share."""
-
-    file: str
-    name: str
-    title: str
-    row: Row
-    text: str
-    paper: str
-    printing: Printing
-    out: Path
-    source: str = ""
-    sled_for: tuple[str, ...] = ()
-
-    @property
-    def page(self) -> str:
-        """The student's own page, beside the file."""
-        return _page_beside(self.file)
-
-    @property
-    def files(self) -> tuple[str, ...]:
-        """What is written: the file and the page, or the file of a sled alone."""
-        return (self.file,) if self.sled_for else (self.file, self.page)
-
-
-@dataclass(frozen=True, slots=True)
-class Handout:
-    """All that a student's file and page are made from: name, numbers, sheets as marks, steps, cautions, file name."""
-
-    name: str
-    pdf: str
-    numbers: Mapping[str, Any]
-    steps: tuple[str, ...]
-    bundle: Bundle
-    cautions: tuple[str, ...] = ()
-
-    @property
-    def sheets(self) -> tuple[Sheet, ...]:
-        """The sheets as marks, for any writer."""
-        return self.bundle.sheets
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """What came of a pack: a record for the plan, or the faults of its row."""
-
-    pack: Pack
-    record: Mapping[str, Any] = field(default_factory=dict)
-    faults: tuple[Fault, ...] = ()
-
-
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What a run did. `stale` are files of rows that are no longer in the list; they are left where they are."""
@@ -151,155 +73,6 @@ class Outcome:
     stale: tuple[str, ...]
     summary: Path
     units: Units
-
-
-# -- one pack ------------------------------------------------------------------------------------------------------
-
-
-def handout(pack: Pack) -> Handout:
-    """Return a student's handout. Raises RowRefused where a rule stops the box or the paper is too small."""
-    file = boxfile.read(pack.text, f"{Path(pack.file).stem}.toml")
-    worked = box.work_out(file)
-    stops = [problem for problem in worked.problems if problem.severity == "stop"]
-    if stops:
-        raise RowRefused(roster.refused_by(pack.row, stops))
-    made = course_plan.numbers(worked)
-    drawings = [d for d in box_sheets.drawings(worked) if not (d.jig == "sled" and d.name in course_plan.SHARED)]
-    job = compose.Job(
-        prefix=Path(pack.file).stem,
-        title=f"{pack.name} – {pack.title}",
-        settings=box.settings_line(file),
-        units=file.units,
-        revision=carry.revision_mark("box", file.settings),
-        carried=carry.of_box(file),
-    )
-    try:
-        bundle = pack.printing.compose(job, drawings, pack.paper)
-    except CannotBuild as error:
-        problems = [replace(p, where="print.paper") if p.where == "paper" else p for p in error.problems]
-        raise RowRefused(roster.refused_by(pack.row, problems)) from None
-    cautions = [*course_plan.CAUTIONS, *(caution for drawing in drawings for caution in drawing.cautions)]
-    return Handout(pack.name, pack.file, made, order.told(worked), bundle, tuple(dict.fromkeys(cautions)))
-
-
-def shared_sled(pack: Pack) -> Bundle:
-    """Return the sheets of a sled that several students use; its revision mark does not depend on who they are."""
-    file = boxfile.read(pack.text, "the box file")
-    jig, settings = find("sled"), course_plan.shared_sled(file)
-    plan = jig.plan(settings, file.units)
-    more = len(pack.sled_for) - _NAMES
-    users = ", ".join(pack.sled_for[:_NAMES]) + (f" and {more} more" if more > 0 else "")
-    job = compose.Job(
-        prefix="sled",
-        title=read_out(plan.title, file.units),
-        settings=f"{course_plan.sled_line(settings, file.units)}; for {users}",
-        units=file.units,
-        revision=carry.revision_mark("sled", settings),
-    )
-    drawings = [drawing for drawing in plan.drawings if drawing.name in course_plan.SHARED]
-    return pack.printing.compose(job, drawings, pack.paper)
-
-
-def draw(pack: Pack) -> Drawn:
-    """Draw a pack and write its files; return what the plan needs to know of it. This is what a worker does."""
-    from layout import pdf  # noqa: PLC0415 - slow to import, and a run with nothing to draw needs none of it
-
-    contents = {}
-    record: dict[str, Any] = {"name": pack.name, "paper": pack.paper}
-    try:
-        if pack.sled_for:
-            bundle = shared_sled(pack)
-        else:
-            made = handout(pack)
-            bundle = made.bundle
-            record |= {"numbers": made.numbers, "steps": made.steps, "revision": _revision(bundle)}
-            contents[pack.page] = _page(pack, record, made)
-    except RowRefused as refused:
-        return Drawn(pack, faults=refused.faults)
-    except CannotBuild as error:
-        return Drawn(pack, faults=tuple(roster.refused_by(pack.row, error.problems)))
-    record |= {"pages": len(bundle.sheets), "revision": _revision(bundle)}
-    target = pack.out / pack.file
-    files.save(target.parent, contents | {target.name: pdf.write(bundle)})
-    return Drawn(pack, record)
-
-
-def _revision(bundle: Bundle) -> str:
-    return bundle.keywords.removeprefix("revision ")
-
-
-def _page(pack: Pack, record: Mapping[str, Any], made: Handout) -> bytes:
-    file = boxfile.read(pack.text, "the box file")
-    sled = pages.File(_sled_file(file, pack.paper), "The sled, which several share, as PDF")
-    return pages.student(_student(pack.row.name, pack.file, record, sled), pack.title, made.cautions, made.bundle)
-
-
-def _student(name: str, file: str, record: Mapping[str, Any], *more: pages.File) -> pages.Student:
-    """Return what the pages say of a student, from the record that is kept: a class is never held as sheets."""
-    sheets = pages.File(file, f"Sheets as PDF, {record['paper']}")
-    sizes = course_sizes.sizes(Maker(name, record["numbers"]))
-    return pages.Student(name, record["revision"], sizes, tuple(record["steps"]), _page_beside(file), (sheets, *more))
-
-
-def _named(file: BoxFile, name: str) -> str:
-    """Return a box file that bears a student's name, so that a sheet made from it again bears it too."""
-    return box_changes.set_values(file.source, {"title": f"{name} – {file.title}"[: box_values.LONGEST_WORDS].strip()})
-
-
-def _page_beside(file: str) -> str:
-    return f"{file.removesuffix('.pdf')}.html"
-
-
-def _sled_file(file: BoxFile, page: str) -> str:
-    """Return where the sled is that a box takes, for its paper."""
-    mark = carry.revision_mark("sled", course_plan.shared_sled(file))
-    return f"{SHARED}/sled-{file.joint.finger:g}-{mark}-{_in_a_name(page)}.pdf".replace(" ", "-")
-
-
-# -- workers -------------------------------------------------------------------------------------------------------
-
-
-def _start_worker() -> None:
-    """Leave Ctrl-C to the parent, and end with it: a parent that is killed can't tell its workers to stop."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    parent = multiprocessing.parent_process()
-
-    def follow() -> None:
-        assert parent is not None, "a worker has a parent"
-        wait([parent.sentinel])
-        os._exit(1)
-
-    threading.Thread(target=follow, daemon=True).start()
-
-
-def drawn(packs: Iterator[Pack], workers: int) -> Iterator[Drawn]:
-    """Draw packs, by several workers at once, and go through them as they are finished."""
-    if workers <= 1:
-        yield from map(draw, packs)
-        return
-    first = next(packs, None)
-    if first is None:
-        return
-    context = multiprocessing.get_context("spawn")
-    pool = concurrent.futures.ProcessPoolExecutor(workers, context, _start_worker)
-    try:
-        running = {pool.submit(draw, first)}
-        while running:
-            # No more than they can chew: rows wait in the list, not in memory.
-            for pack in packs:
-                running.add(pool.submit(draw, pack))
-                if len(running) >= 2 * workers:
-                    break
-            done, running = concurrent.futures.wait(running, return_when=concurrent.futures.FIRST_COMPLETED)
-            for future in done:
-                yield future.result()
-    except BrokenProcessPool as error:
-        raise MachineFault("a worker came to an end; what is finished is kept: run the same again to go on") from error
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
-
-
-# -- a run ---------------------------------------------------------------------------------------------------------
 
 
 def make(asked: Asked, progress: Progress = lambda done, of, what: None) -> Outcome:
@@ -346,7 +119,7 @@ class _Run:
             self._finish(result)
         self._class_files()
         own = [file for file, _ in self.students.values()]
-        current = {*own, *map(_page_beside, own), *self._sled_files(), *self._teachers}
+        current = {*own, *map(page_beside, own), *self._sled_files(), *self._teachers}
         others = [file for file in self.state.files() if file not in current]
         stale = [file for file in others if (self.asked.out / file).exists()]
         summary = self._summary()
@@ -392,7 +165,7 @@ class _Run:
             name=drawn_as,
             title=file.title,
             row=row,
-            text=_named(file, drawn_as),
+            text=bearing_the_name(file, drawn_as),
             paper=page,
             printing=self.asked.printing,
             out=self.asked.out,
@@ -417,7 +190,7 @@ class _Run:
         """Note a student whose file is there, and the sled it takes."""
         self.students[pack.row.number] = (pack.file, pack.paper)
         file = boxfile.read(pack.text, "the box file")
-        sled = _sled_file(file, pack.paper)
+        sled = sled_file(file, pack.paper)
         self.sleds.setdefault(sled, replace(pack, file=sled, source=""))
         self.users.setdefault(sled, []).append(pack.row.number)
 
@@ -446,7 +219,7 @@ class _Run:
         papers = sorted({page for _, page in self.students.values()})
         if not self.students:
             return []
-        return ["index.html", "plan.pdf", *(f"all-{_in_a_name(page)}.pdf" for page in papers), "class.zip"]
+        return ["index.html", "plan.pdf", *(f"all-{in_a_name(page)}.pdf" for page in papers), "class.zip"]
 
     def _class_files(self) -> None:
         """Make the files for the whole class, where what goes into them has changed."""
@@ -456,9 +229,9 @@ class _Run:
         for page in sorted({page for _, page in ordered}):
             sleds = [file for file in self._sled_files() if self.sleds[file].paper == page]
             parts = [*sleds, *(file for file, of in ordered if of == page)]
-            self._whole(f"all-{_in_a_name(page)}.pdf", parts, functools.partial(self._join, parts))
+            self._whole(f"all-{in_a_name(page)}.pdf", parts, functools.partial(self._join, parts))
         own = [file for file, _ in ordered]
-        everything = sorted([*self._sled_files(), *own, *map(_page_beside, own)])
+        everything = sorted([*self._sled_files(), *own, *map(page_beside, own)])
         self._whole("class.zip", everything, functools.partial(self._zip, everything))
         self._whole("plan.pdf", own, self._plan, self.base.source, self._page)
         self._whole("index.html", [*self._sled_files(), *own], self._index, self.base.title)
@@ -545,8 +318,7 @@ class _Run:
         files += [pages.File(file, f"Sled {Path(file).stem[5:]}, as PDF") for file in self._sled_files()]
         names = {row.number: row.name for row in self.rows}
         students = (
-            _student(names[number], file, self.state.record(file))
-            for number, (file, _) in sorted(self.students.items())
+            student(names[number], file, self.state.record(file)) for number, (file, _) in sorted(self.students.items())
         )
         pages.teacher(self.base.title, course_plan.CAUTIONS, files, students, to)
 
@@ -580,11 +352,6 @@ def _station(station: course_plan.Station) -> dict[str, Any]:
     order = station.order
     said = {"name": station.name, "settings": list(station.settings), "set_ups": len(order.set_ups)}
     return said | {"changes": order.changes, "changes_by_list": station.changes_by_list, "at_least": order.at_least}
-
-
-def _in_a_name(page: str) -> str:
-    """Return a paper as part of a file name: "300 x 400 mm" has blanks in it."""
-    return "".join(letter if letter.isalnum() or letter in ".-" else "-" for letter in page)
 
 
 def _source(pack: Pack) -> str:

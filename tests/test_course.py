@@ -27,7 +27,7 @@ from jigs.course_plan import Course, Maker
 from jigs.definition import find
 from jigs.drawing import Drawing, Table
 from jigs.errors import CannotRead, MachineFault
-from layout import carry, compose, course, join, paper, student_names
+from layout import carry, compose, course, course_pack, join, paper, student_names
 from layout.correct import Distortion
 from layout.course_state import FILE, State
 from layout.hand import Hand
@@ -393,11 +393,11 @@ def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> Non
     row = roster.Row(2, "Marta", {}, {})
     printer = Printer("office", Distortion(0.99, 1.0, 0.0), Margins(22.0, 10.0, 10.0, 10.0))
     plain, corrected, large = (
-        course.handout(course.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path))
+        course_pack.handout(course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path))
         for printing in (
-            course.Printing(),
-            course.printing(printer, Hand()),
-            course.printing(None, Hand(large=True)),
+            course_pack.Printing(),
+            course_pack.printing(printer, Hand()),
+            course_pack.printing(None, Hand(large=True)),
         )
     )
     left = [
@@ -492,9 +492,9 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
     for workers in (1, 2):
         out = tmp_path / str(workers)
         row = roster.Row(2, "Marta", {}, {})
-        pack = course.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", course.Printing(), out)
+        pack = course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", course_pack.Printing(), out)
         packs = iter([pack, replace(pack, file="ilse.pdf", name="Ilse")])
-        assert sorted(result.pack.file for result in course.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
+        assert sorted(result.pack.file for result in course_pack.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
         digests.append(contents(out))
     assert digests[0] == digests[1]
 

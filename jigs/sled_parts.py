@@ -1,0 +1,121 @@
+"""The indexing sled with nothing left open: what its sheets are drawn from.
+
+Axes of the plate seen from above: the cutter's centre at 0, feed up the page. The key stands right (+) or left (-).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from jigs import cautions, sled_carriage
+from jigs.dry_fit import Meant
+from jigs.errors import Problem
+from jigs.lengths import Units, round_up
+from jigs.sled_carriage import Carriage
+from jigs.trade.passes import KeySide, Machine
+from jigs.trade.sled import SledNumbers
+
+HOLE_ROOM = 1.0
+"""The hole in the plate is this much larger than the cutter all round, mm: no bigger than needed."""
+
+
+GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
+"""What a careful shop holds with callipers and blocks (common practice, no source), mm."""
+
+
+@dataclass(frozen=True)
+class Sled:
+    """All that the sheets are drawn from, in mm."""
+
+    numbers: SledNumbers
+    cutter: float
+    plate: float
+    margin: float
+    thickness: float
+    boards_in_stack: int
+    key_height: float
+    machine: Machine
+    key_side: KeySide
+    problems: tuple[Problem, ...]
+    proud: float
+    meant: Meant
+    spare: float
+    """What comes off the board in hand when it is ripped."""
+    units: Units = "mm"
+
+    @property
+    def hand(self) -> int:
+        """The side the key is on: +1 right, -1 left."""
+        return 1 if self.key_side == "right" else -1
+
+    @property
+    def key_face(self) -> float:
+        """Where the face of the key that looks at the cutter stands."""
+        return self.hand * self.numbers.key_to_centre
+
+    @property
+    def key_back(self) -> float:
+        """Where the far face of the key stands."""
+        return self.hand * (self.numbers.key_to_centre + self.numbers.key)
+
+    @property
+    def near_edge(self) -> float:
+        """Where the cutting edge comes nearest to the key."""
+        return self.hand * self.cutter / 2
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The cautions of making and using the sled."""
+        if self.machine == "table saw":
+            return (cautions.GENERAL, cautions.BLADE, cautions.SAW, cautions.FINGERS)
+        several = (cautions.SEVERAL_PASSES,) if self.numbers.passes.count > 1 else ()
+        return (cautions.GENERAL, cautions.JIG, cautions.FINGERS, *several)
+
+    @property
+    def carriage(self) -> Carriage:
+        """The carriage, in round sizes."""
+        return sled_carriage.carriage_of(self.numbers, self.units, self.hand, self.thickest_shim)
+
+    @property
+    def key_length(self) -> float:
+        """The key, at least as long as it must be, and even on both sides of the cutter."""
+        return 2 * round_up(self.numbers.key_length / 2, self.units)
+
+    @property
+    def plate_length(self) -> float:
+        """The plate along the feed."""
+        return self.key_length + 2 * self.margin
+
+    @property
+    def plate_ends(self) -> tuple[float, float]:
+        """Left and right edge of the plate: the ends of the face, and a margin for the clamps."""
+        made = self.carriage
+        left, right = sorted((self.hand * (made.reach_key + self.margin), -self.hand * (made.reach_away + self.margin)))
+        return left, right
+
+    @property
+    def stroke(self) -> float:
+        """How far the carriage is fed."""
+        return round_up(self.numbers.stroke, self.units)
+
+    @property
+    def hole(self) -> float:
+        """Half of the hole in the plate, across."""
+        return round_up(self.cutter + 2 * HOLE_ROOM, self.units) / 2
+
+    @property
+    def backer(self) -> float:
+        """Thickness of the backing board."""
+        return self.numbers.stack_thickness - self.boards_in_stack * self.numbers.thickness
+
+    @property
+    def thickest_shim(self) -> float:
+        """What lies between key and wood for the near cut; 0 with one pass."""
+        gaps = self.numbers.passes.gaps
+        return gaps[-1] - gaps[0]
+
+    @property
+    def shims(self) -> list[float]:
+        """The shims between key face and wood for every cut but the far one, thinnest first."""
+        gaps = self.numbers.passes.gaps
+        return [gaps[-1] - gap for gap in reversed(gaps[:-1])]
