@@ -94,6 +94,11 @@ class Asked:
         return self.cutter if self.one_pass else self.finger + self.clearance
 
     @property
+    def key_or_slack(self) -> tuple[str, str]:
+        """The setting the slack on the key comes from, and the words for one that works."""
+        return ("key slack", "a slack of {usual}") if self.key is None else ("key", "a key of {works}")
+
+    @property
     def thickest(self) -> float:
         """The thicker of sides and ends, mm: the cut must go through both."""
         return max(self.thickness, self.ends_thickness or 0.0)
@@ -136,7 +141,7 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
 def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
     slack = asked.cutter - asked.key_width
     if slack <= 0:
-        where, works = ("key slack", "a slack of {usual}") if asked.key is None else ("key", "a key of {works}")
+        where, works = asked.key_or_slack
         numbers = {"key": asked.key_width, "slack": slack, "cutter": asked.cutter}
         yield Problem(
             "stop",
@@ -582,17 +587,19 @@ def _too_loose_on_the_key(asked: Asked, numbers: SledNumbers) -> Iterator[Proble
     if numbers.slack <= MOST_SLACK:
         return
     sockets = len(numbers.long_sockets)
+    where, works = asked.key_or_slack
     yield Problem(
         "warning",
-        "key",
+        where,
         "a slack of {slack} on the key: cut separately the clearance can come out {worst}, and in one stack the last "
         "finger may move by {move}",
-        "a key of {works}",
+        works,
         {
             "slack": numbers.slack,
             "worst": fit.separate_worst(numbers.clearance, numbers.slack, sockets, numbers.count % 2 == 1),
             "move": sockets * numbers.slack,
-            "works": asked.cutter - 0.10,
+            "usual": USUAL_SLACK,
+            "works": asked.cutter - USUAL_SLACK,
         },
     )
 

@@ -261,6 +261,7 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "last finger may move by 2 mm",
             "a key of 9.9 mm",
         ),
+        ({"key_slack": 0.5}, "key slack", "a slack of 0.5 mm on the key", "a slack of 0.1 mm"),
         (
             {"ends_thickness": 11.5},
             "ends thickness",
