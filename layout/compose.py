@@ -416,7 +416,7 @@ def _cut_off(job: Job, drawing: Drawing, laid: _Laid) -> _Laid:
             spare = min(block.box.bottom for block in filled.blocks) - content.bottom
         spare = min(spare, abs(wide - high))
         shorter = _below(page.paper.cut(max(wide, high) - spare))
-        if shorter is None or not furniture.title_block(shorter.title, _facts(job, drawing, shorter, (), 99, 99, 99)):
+        if shorter is None or not furniture.title_fits(shorter.title, _facts(job, drawing, shorter, (), 99, 99, 99)):
             sheets.append(filled)
             continue
         down = 0.0 if lies else spare
@@ -445,8 +445,8 @@ def _flow(job: Job, drawing: Drawing, made: _Blocks, page: _Page, style: _Style,
         items += _singly(ways.choices)
         asides += [aside] * (len(items) - len(asides))
     details, shrunk = sum(ways.details for ways in set_ways), sum(ways.shrunk for ways in set_ways)
-    titles = [furniture.title_block(page.title, _facts(job, drawing, page, placed, 1, 1, 1)) for placed in sheets]
-    if not all(titles):
+    facts = {_facts(job, drawing, page, placed, 1, 1, 1) for placed in sheets}
+    if not all(furniture.title_fits(page.title, fact) for fact in facts):
         return None
     return _Laid(
         tuple(_Filled(page, tuple(sheet)) for sheet in sheets), details, shrunk, tuple(items), tuple(asides), style
@@ -618,12 +618,12 @@ def _room(job: Job, drawing: Drawing, page: _Page, items: Sequence[_Choice]) -> 
     blocks_checked = [(), *((item[0],) for item in items if item[0].check)]
     # Fewer words may be higher: they are written larger where that finds room. So both the fewest and the most.
     facts = [_facts(job, drawing, page, placed, *([most] * 3)) for placed in blocks_checked for most in (1, 99)]
-    titles = [title for fact in facts if (title := furniture.title_block(page.title, fact))]
-    if len(titles) < len(facts):
+    if not all(furniture.title_fits(page.title, fact) for fact in facts):
         return None
     left, bottom = page.proof
     # Where a code finds room depends on every word: then the title block may be as high as its place.
-    high = [page.title] if job.codes else [_bounds(title) for title in titles]
+    titles = [] if job.codes else [furniture.title_block(page.title, fact) for fact in facts]
+    high = [_bounds(title) for title in titles if title] or [page.title]
     taken = [Box(left, bottom, left + PROOF, bottom + PROOF), *high]
     free: BaseGeometry = shapely.box(*page.paper.frame.grown(-INSIDE))
     return free.difference(shapely.union_all([shapely.box(*box.grown(INSIDE + 1.0)) for box in taken]))

@@ -151,20 +151,36 @@ def _square_words(cautions: Sequence[str], height: float) -> tuple[Group, Box] |
 
 @functools.lru_cache(maxsize=256)
 def title_block(box: Box, facts: Facts) -> Group | None:
-    """Return the title block, filling the box from the top. None where what it must say does not fit.
+    """Return the title block, filling the box from the top. None where what it must say does not fit."""
+    column = _title_column(box, facts)
+    if column is None:
+        return None
+    down = box.bottom - column.y  # it stands in the corner
+    words = Group("title-block", "Title block", tuple(column.close()), tuple(column.texts)).moved(0, down)
+    return replace(words, strokes=(*words.strokes, *column.squares(down)))
+
+
+def title_fits(box: Box, facts: Facts) -> bool:
+    """Tell whether a title block fits its box, without drawing it: many ways to lay out a page are tried."""
+    return _title_column(box, facts) is not None
+
+
+@functools.lru_cache(maxsize=1024)
+def _title_column(box: Box, facts: Facts) -> _Column | None:
+    """Return the filled column of the title block, or None where what it must say does not fit.
 
     The code of the settings is drawn where it finds room, the fullest and largest that does: the cells draw together
     for it, then what the sheet was made from is written smaller.
     """
+    words = functools.cache(functools.partial(_words, box, facts))
+    plain, close, small, smallest = itertools.product((_FIELD, _CAPTION), (_PAD, _TIGHT))
     codes = [code for text in facts.codes for code in qr.codes(text)]
-    plain, close, small, smallest = (
-        _words(box, facts, height, pad) for height in (_FIELD, _CAPTION) for pad in (_PAD, _TIGHT)
-    )
-    with_code = itertools.product((plain, close, smallest), codes)
-    for column, code in (*with_code, (plain, None), (small, None)):
+    for look, code in (*itertools.product((plain, close, smallest), codes), (plain, None), (small, None)):
+        column = words(*look)
         if column.y - (code.side if code else 0.0) >= box.bottom - 1e-9:
-            made = _with_check(column.copy(), facts, code)
-            if made is not None:
+            made = column.copy()
+            made.check(facts, code)
+            if made.y >= box.bottom - 1e-9:
                 return made
     return None
 
@@ -188,17 +204,6 @@ def _words(box: Box, facts: Facts, height: float, pad: float) -> _Column:
         for pairs in (small, printed, signed):
             column.fields(pairs)
     return column
-
-
-def _with_check(column: _Column, facts: Facts, code: qr.Code | None) -> Group | None:
-    """Return the title block with the number to check and the code, or None where they find no room."""
-    box = column.box
-    column.check(facts, code)
-    if column.y < box.bottom - 1e-9:
-        return None
-    down = box.bottom - column.y  # it stands in the corner
-    words = Group("title-block", "Title block", tuple(column.close()), tuple(column.texts)).moved(0, down)
-    return replace(words, strokes=(*words.strokes, *column.squares(down)))
 
 
 class _Column:

@@ -105,6 +105,11 @@ def wrapped(words: str, height: float, room: float, bold: bool = False) -> list[
 
     A no-break space keeps words together, and is an ordinary space in the lines returned.
     """
+    return list(_rows(words, height, room, bold))
+
+
+@functools.lru_cache(maxsize=8192)  # a page is laid out in many ways, mostly with the same columns
+def _rows(words: str, height: float, room: float, bold: bool) -> tuple[str, ...]:
     rows: list[str] = []
     row = ""
     for word in _short_enough(together(words).split(" "), height, room, bold):
@@ -114,7 +119,7 @@ def wrapped(words: str, height: float, room: float, bold: bool = False) -> list[
             row = word
         else:
             row = longer
-    return [line.replace(NO_BREAK, " ") for line in (*rows, row)]
+    return tuple(line.replace(NO_BREAK, " ") for line in (*rows, row))
 
 
 def _short_enough(words: list[str], height: float, room: float, bold: bool) -> list[str]:
