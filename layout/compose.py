@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -528,6 +527,8 @@ def _nested(job: Job, drawing: Drawing, best: _Laid, pages: list[_Page], found: 
 
     free = [(page, room) for page in pages if (room := _room(job, drawing, page, best.items)) is not None]
     rooms = [(page, nest.Room(room)) for page, room in free]
+    # With half the room for the knife on each side of an outline, and so beyond the rim of the page.
+    largest = max((room.buffer(CUTTING / 2, join_style="mitre").area for _, room in free), default=0.0)
     outlines: dict[int, nest.Outline] = {}  # by the identity of a block: a view is the same one in every style
     for letters in (blocks.READING, blocks.SMALL):
         flowed = min((laid for laid in found if laid.style.letters == letters), key=_rank, default=best)
@@ -537,9 +538,9 @@ def _nested(job: Job, drawing: Drawing, best: _Laid, pages: list[_Page], found: 
         for in_square, largest_first, narrow in itertools.product((False, True), repeat=3):
             most = len(best.sheets) - 1
             kept, aside = _put_aside(items, flowed.asides, most) if in_square else (items, [])
-            if (in_square and not aside) or most < _least_pages(kept, [room for _, room in free]):
+            if in_square and not aside:
                 continue
-            sheets = _shared(rooms, kept, most, largest_first=largest_first, narrow=narrow)
+            sheets = _shared(rooms, kept, most, largest, largest_first=largest_first, narrow=narrow)
             if sheets and len(aside) <= len(sheets) and _is_in_order(sheets):
                 best = replace(flowed, sheets=_with_asides(sheets, aside))
     return best
@@ -570,11 +571,9 @@ def _with_asides(sheets: Sequence[_Filled], aside: Sequence[Block]) -> tuple[_Fi
     return (*first, *sheets[len(first) :])
 
 
-def _least_pages(items: Sequence[_Nestable], rooms: Sequence[BaseGeometry]) -> float:
-    """Return how many pages the areas ask for, outlines and rooms grown by half the room for the knife."""
-    needed = sum(min(outline.least_area for _, outline in item) for item in items)
-    largest = max((room.buffer(CUTTING / 2, join_style="mitre").area for room in rooms), default=0.0)
-    return needed / largest if largest else math.inf
+def _least_area(items: Sequence[_Nestable]) -> float:
+    """Return the area that outlines ask for, each grown by half the room for the knife."""
+    return sum(min(outline.least_area for _, outline in item) for item in items)
 
 
 def _nestable(item: _Choice, known: dict[int, nest.Outline]) -> _Nestable:
@@ -590,21 +589,25 @@ def _shared(
     rooms: Sequence[tuple[_Page, nest.Room]],
     items: Sequence[_Nestable],
     most: int,
+    largest: float,
     *,
     largest_first: bool,
     narrow: bool,
 ) -> tuple[_Filled, ...]:
     """Fill page after page, each of the way it lies that takes the most. Returns none where `most` are too few.
 
+    It is given up where what is left asks for more than the pages left, each of the area `largest` at most.
     `largest_first` goes by size, else in reading order; `narrow` takes the least area of a choice, else the highest.
     """
-    sheets = []
+    sheets: list[_Filled] = []
     left = sorted(items, key=lambda item: -item[0][1].shape.area) if largest_first else list(items)
     while left:
+        if _least_area(left) > (most - len(sheets)) * largest:
+            return ()
         tries = [_filled(page, room.copy(), left, narrow=narrow) for page, room in rooms]
         filled, rest = max(tries, key=lambda tried: sum(block.width * block.height for block in tried[0].blocks))
         sheets.append(filled)
-        if len(rest) == len(left) or len(sheets) + bool(rest) > most:
+        if len(rest) == len(left):
             return ()
         left = rest
     return tuple(sheets)
