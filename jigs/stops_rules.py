@@ -12,17 +12,28 @@ from jigs.trade import groove
 
 SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
 """The shortest board to be lowered onto a bit, and where hands want a carrier for it (common practice, no source)."""
+LEAST_DEPTH, MOST_SIDES = 0.5, 60.0
+"""The shallowest groove and the thickest sides (common practice, no source), mm."""
 
 
 def _groove_goes_through(made: Groove) -> Iterator[Problem]:
-    if made.depth >= made.thickness:
-        yield Problem(
-            "stop",
-            "groove.depth",
-            "a groove {depth} deep goes through sides of {thickness}",
-            "at most {most}",
-            {"depth": made.depth, "thickness": made.thickness, "most": made.thickness / 2},
-        )
+    if made.depth < made.thickness:
+        return
+    where, works = "groove.depth", "at most {most}"
+    if made.thickness / 2 < LEAST_DEPTH:
+        where, works = "sides.thickness", "{thicker} or thicker"
+    yield Problem(
+        "stop",
+        where,
+        "a groove {depth} deep goes through sides of {thickness}",
+        works,
+        {
+            "depth": made.depth,
+            "thickness": made.thickness,
+            "most": made.thickness / 2,
+            "thicker": min(2 * made.depth, MOST_SIDES),
+        },
+    )
 
 
 def _groove_above_the_box(made: Groove) -> Iterator[Problem]:

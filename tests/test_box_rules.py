@@ -51,6 +51,12 @@ CASES = [  # severity, where, changes, what it says, what it suggests
         id="31 no wall",
     ),
     pytest.param(
+        *("stop", "sides.thickness", {"sides__thickness": "0.9", "groove__depth": "2"}),
+        "a groove 2 mm deep goes through sides of 0.9 mm",
+        "4 mm or thicker",
+        id="31 no wall in sides too thin for any groove",
+    ),
+    pytest.param(
         *("warning", "groove.end_wood", {"groove__end_wood": "1"}),
         "end wood of 1 mm on the board as cut will break out",
         "from 3.3 mm to 4.06 mm",

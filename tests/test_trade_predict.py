@@ -1,5 +1,6 @@
 """Prediction of the fit: simulation against closed forms, against the model of the cut, and worked values."""
 
+import itertools
 import math
 from collections.abc import Callable
 
@@ -152,6 +153,35 @@ def test_the_worst_flush_bounds_every_trial(odd: bool, m: int, slack: float) -> 
     joint = Joint(9.9, 10, 9.95, slack, m, odd)
     worst = predict(joint, "separately", trials=100).flush_spread.worst
     assert abs(simulate(joint, "separately", trials=2000).flush_middle).max() <= worst + 1e-9
+
+
+@TRIED.of(predict, fit.separate_worst)
+@pytest.mark.parametrize("odd", [True, False])
+@pytest.mark.parametrize("sockets", [2, 3, 4])
+def test_the_worst_is_reached_by_some_seating(odd: bool, sockets: int) -> None:
+    """Every seating at one end of its play or the other, mate by mate."""
+    slack, clearances, middles = 0.1, [], []
+    cheeks = sockets if odd else sockets - 1
+    for seats in itertools.product((0, slack), repeat=2 * sockets):
+        drift, drifts, lows = 0.0, [], []
+        for short, long in zip(seats[::2], seats[1::2], strict=True):
+            drifts.append(drift)
+            lows.append(drift + short)
+            drift += short - long
+        low, high = -0.05 + max(drifts), 0.05 + min(lows[:cheeks])
+        clearances.append(high - low)
+        middles.append((high + low) / 2)
+    found = predict(Joint(9.9, 10, 9.95, slack, sockets, odd), "separately", trials=100)
+    agree(found.clearance_worst, min(clearances), unit="mm")
+    agree(found.clearance_spread.worst, 0.1 - min(clearances), unit="mm")
+    agree(found.flush_spread.worst, max(map(abs, middles)), unit="mm")
+
+
+def test_without_play_or_error_nothing_spreads() -> None:
+    found = predict(Joint(9.9, 10, 9.95, 0, 4), "separately", trials=1)
+    assert (found.flush_spread.worst, found.flush_spread.rss) == (0, 0)
+    assert {share for _, share in found.flush_spread.shares} == {0}
+    assert predict(BOX_M, "one stack", LIMITS).drift_sd == 0
 
 
 def test_better_measuring_cannot_hurt() -> None:
