@@ -81,6 +81,7 @@ def test_a_long_order_is_never_worse_than_the_list_and_says_how_good_it_is(tasks
         )
         tree = 3 + int(csgraph.minimum_spanning_tree(apart).sum())
         values = sum(len({one[at] for one in distinct}) for at in range(3))
+        assert found.best == (found.changes == max(tree, values))
         agree(found.at_least, min(found.changes, max(tree, values)), unit="changes")
 
 
@@ -95,16 +96,24 @@ def test_a_grid_is_gone_through_like_a_gray_code(size: int, seed: int) -> None:
     assert found.changes <= size * size + 3
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", range(100))
 def test_no_set_up_of_a_long_order_is_better_elsewhere(seed: int) -> None:
     drawn = random.Random(seed)
-    tasks: list[setups.SetUp] = [(drawn.randrange(4), drawn.randrange(4), drawn.randrange(3)) for _ in range(24)]
+    count = drawn.randrange(20, 40)
+    tasks: list[setups.SetUp] = [(drawn.randrange(5), drawn.randrange(4), drawn.randrange(3)) for _ in range(count)]
     order = setups.best_order(tasks).set_ups
     assert len(setups._twins(order)) > setups.EXACT_UP_TO
     for one in order:
         rest = [other for other in order if other != one]
         moved = ((*rest[:at], one, *rest[at:]) for at in range(len(order)))
         assert min(map(made, moved)) >= made(order)
+
+
+def test_many_set_ups_of_few_kinds_are_weighed_by_their_kinds() -> None:
+    tasks: list[setups.SetUp] = [(number % 3, number) for number in range(30)]
+    assert sorted(map(len, setups._twins(tasks))) == [10, 10, 10]
+    assert setups._twins([(1, 2), (1, 3), (2, 2)]) == [[(1, 2)], [(1, 3)], [(2, 2)]]
+    assert setups.best_order(tasks).changes == 3 + 30
 
 
 def test_set_ups_of_nobody() -> None:
