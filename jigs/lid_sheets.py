@@ -55,10 +55,9 @@ class RabbetBit:
 
 
 def drawings(made: Lid, bit: RabbetBit | None = None) -> tuple[Drawing, ...]:
-    """Return the sheets in the order they are worked from; a flat lid has no crown, and no plug needs no rabbets."""
+    """Return the sheets in the order they are worked from; a flat lid has no crown."""
     chosen = bit or RabbetBit(RABBET_BIT.size(made.units), PASS_DEPTH.size(made.units))
-    plugged = (_plan(made), _sections(made), _rabbets(made, chosen)) if made.plug_depth else ()
-    return (*plugged, *lid_crown.drawings(made))
+    return (_plan(made), _sections(made), _rabbets(made, chosen), *lid_crown.drawings(made))
 
 
 # -- plan ----------------------------------------------------------------------------------------------------------

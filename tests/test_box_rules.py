@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from jigs import box, box_changes, boxfile, report
 from jigs.errors import CannotBuild, CannotRead, Problem
-from tests.test_box import WHOLE_INCHES, WHOLE_METRIC, worked
+from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 
 THIN = {"sides__thickness": "9", "groove__depth": "4.5"}
 

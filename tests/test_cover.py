@@ -14,7 +14,7 @@ from jigs.boxfile import load
 from jigs.drawing import Notes, Table, View
 from jigs.lengths import Units
 from jigs.wording import read_out
-from tests.test_box import METRIC, worked
+from tests.boxes import METRIC, worked
 from tests.test_rack import composed, read_box, written
 
 SAMPLES = Path(__file__).parent.parent / "samples"

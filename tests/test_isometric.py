@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 from jigs import isometric
 from jigs.box import Box, work_out
 from jigs.boxfile import load
+from tests.boxes import METRIC, worked
 from tests.outside import Check, agree, compared
-from tests.test_box import METRIC, worked
 
 KERNEL = Check(
     "The whole box",

@@ -20,6 +20,7 @@ from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper, pdf
 from layout.marks import Bundle
+from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -31,58 +32,6 @@ FILES = Check(
 )
 
 SAMPLES = Path(__file__).parent.parent / "samples"
-CLIMATE = """
-[climate]
-shop = { temperature = "20 C", humidity = 45 }
-dry = { temperature = "20 C", humidity = 30 }
-wet = { temperature = "25 C", humidity = 70 }
-"""
-METRIC_BOX = f"""
-[box]
-length = 240
-width = 160
-height = 90
-[sides]
-thickness = 12
-species = "black cherry"
-[joint]
-finger = 10
-cutter = 10
-[groove]
-cutter = 6
-depth = 6
-from_bottom = 12
-end_wood = 3.8
-[bottom]
-thickness = 10
-tongue = 5.8
-clearance = 0.5
-{CLIMATE}"""
-INCH_BOX = f"""
-units = "in"
-[box]
-length = "9-1/2"
-width = "6-1/2"
-height = "3-1/2"
-[sides]
-thickness = "1/2"
-[joint]
-finger = "1/2"
-cutter = "1/2"
-clearance = 0.004
-key_slack = 0.004
-proud = "1/64"
-[groove]
-cutter = "1/4"
-depth = "1/4"
-from_bottom = "3/16"
-end_wood = "11/64"
-[bottom]
-thickness = "3/8"
-tongue = 0.240
-clearance = 0.020
-species = "black walnut"
-{CLIMATE}"""
 INCH = 25.4
 CHERRY: dict[str, Any] = {
     "along": 216.0,
@@ -94,7 +43,7 @@ CHERRY: dict[str, Any] = {
 
 
 def bottom_of(text: str) -> Bottom:
-    made = box.work_out(boxfile.read(text, "box.toml")).bottom
+    made = worked(text).bottom
     assert made is not None
     return made
 
@@ -143,7 +92,7 @@ def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:
 @BY_HAND.of("panel")
 def test_the_metric_box() -> None:
     """Cherry, flat-sawn, inside 136: cut 145.89; 145.06 at its driest, 147.5 at its wettest."""
-    made = panel.drawings(bottom_of(METRIC_BOX))
+    made = panel.drawings(bottom_of(WHOLE_METRIC))
     assert [(found.name, found.jig) for found in made] == [
         ("corner", "panel"),
         ("section", "panel"),
@@ -169,7 +118,7 @@ def test_the_metric_box() -> None:
 @BY_HAND.of("panel")
 def test_the_inch_box() -> None:
     """Walnut, flat-sawn, inside 5 1/2: cut 5.908; held .204, driest .185, slid to one side .121; rabbets .0675."""
-    made = panel.drawings(bottom_of(INCH_BOX))
+    made = panel.drawings(bottom_of(WHOLE_INCHES))
     rows = item(made, "seasons").rows
     agree([row[2] / INCH for row in rows], [5.871, 5.908, 5.980], 0.0006, unit="in")
     agree((rows[0][3] / INCH, rows[0][4] / INCH), (0.185, 0.121), 0.0006, unit="in")

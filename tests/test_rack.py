@@ -15,8 +15,8 @@ from jigs.drawing import Drawing, Notes, Table, View, around
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper
+from tests.boxes import METRIC, worked
 from tests.legibility import faults
-from tests.test_box import METRIC, worked
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 STOCK = METRIC + "[stock]\ntrim = 0\nboards = [{ length = 2400, width = 120, thickness = 20 }]\n"

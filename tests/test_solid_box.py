@@ -19,8 +19,8 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from jigs import box, boxfile
+from tests.boxes import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.outside import Check, agree
-from tests.test_box import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 
 KERNEL = Check(
     "The whole box",

@@ -22,6 +22,7 @@ from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper, svg
 from layout.marks import Bundle
+from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -33,53 +34,11 @@ FILES = Check(
 )
 
 SAMPLES = Path(__file__).parent.parent / "samples"
-METRIC_BOX = """
-[box]
-length = 240
-width = 160
-height = 90
-[sides]
-thickness = 12
-[joint]
-finger = 10
-cutter = 10
-[groove]
-cutter = 6
-depth = 6
-from_bottom = 12
-end_wood = 3.8
-[bottom]
-thickness = 10
-tongue = 5.8
-"""
-INCH_BOX = """
-units = "in"
-[box]
-length = "9-1/2"
-width = "6-1/2"
-height = "3-1/2"
-[sides]
-thickness = "1/2"
-[joint]
-finger = "1/2"
-cutter = "1/2"
-clearance = 0.004
-key_slack = 0.004
-proud = "1/64"
-[groove]
-cutter = "1/4"
-depth = "1/4"
-from_bottom = "3/16"
-end_wood = "11/64"
-[bottom]
-thickness = "3/8"
-tongue = 0.240
-"""
 INCH = 25.4
 
 
 def groove_of(text: str) -> Groove:
-    made = box.work_out(boxfile.read(text, "box.toml")).groove
+    made = worked(text).groove
     assert made is not None
     return made
 
@@ -131,7 +90,7 @@ def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
 @BY_HAND.of("stops")
 def test_the_metric_box_stops_its_ends() -> None:
     """160.6 − 3.8 − 3 = 153.8 from the centre; front and back meet the groove in a socket."""
-    made = stops.drawings(groove_of(METRIC_BOX))
+    made = stops.drawings(groove_of(WHOLE_METRIC))
     assert [(found.name, found.jig) for found in made] == [
         ("sticks", "stops"),
         ("end-view", "stops"),
@@ -153,7 +112,7 @@ def test_the_metric_box_stops_its_ends() -> None:
 @BY_HAND.of("stops")
 def test_the_inch_box_stops_front_and_back() -> None:
     """9 17/32 − 11/64 − 1/8 = 9 15/64; fence 3/16 + 1/8 = 5/16; the ends run through."""
-    made = stops.drawings(groove_of(INCH_BOX))
+    made = stops.drawings(groove_of(WHOLE_INCHES))
     stick = measured(view(made[0], "strip"))
     agree(stick["from its centre"], (9 + 15 / 64) * INCH, unit="mm")
     settings_rows = table(made[2], "settings").rows
@@ -182,7 +141,7 @@ def test_stops_without_a_box_file(
 
 
 def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
-    face = view(drawing(stops.drawings(groove_of(METRIC_BOX)), "end-view"), "end")
+    face = view(drawing(stops.drawings(groove_of(WHOLE_METRIC)), "end-view"), "end")
     band = next(part for part in face.parts if part.name == "end-groove")
     outline = band.lines[0].shape
     assert isinstance(outline, OutlinePath)
@@ -190,7 +149,7 @@ def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
     assert turn.radius == pytest.approx(3)
     assert turn.centre == pytest.approx((6.8, 15))
     assert measured(face)["end wood"] == pytest.approx(3.8)
-    through = view(drawing(stops.drawings(groove_of(METRIC_BOX)), "end-view"), "front")
+    through = view(drawing(stops.drawings(groove_of(WHOLE_METRIC)), "end-view"), "front")
     band = next(part for part in through.parts if part.name == "front-groove")
     assert band.lines[0].shape.bounds.left == pytest.approx(12.3)  # the floor of the socket
 
@@ -212,7 +171,7 @@ def test_boards_of_one_length_share_one_stick_and_need_no_block() -> None:
 
 def test_a_groove_in_no_finger_has_no_sticks_and_no_stops() -> None:
     """A made-up layout: every finger starts above the groove."""
-    made = groove_of(METRIC_BOX)
+    made = groove_of(WHOLE_METRIC)
     found = stops.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
     assert [sheet.name for sheet in found] == ["end-view", "set-up"]
     picture = view(found[1], "from-above")
@@ -323,7 +282,7 @@ def test_the_stick_measures_in_the_written_file() -> None:
 
 
 def sheets_of_metric_box() -> tuple[Any, ...]:
-    return sheets(stops.drawings(groove_of(METRIC_BOX)), "A4", "mm").sheets
+    return sheets(stops.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
 
 
 @settings(max_examples=6)

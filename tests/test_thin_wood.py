@@ -17,8 +17,8 @@ from jigs import box, boxfile, thin_wood
 from jigs.thin_wood import Place, Section
 from jigs.trade import groove, lid, shell
 from jigs.trade.handle import EndHoles
+from tests.boxes import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.outside import Check, agree
-from tests.test_box import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 
 FORMULAS = Check(
     "The whole box", "least wood: outlines measured by shapely, a raster of scipy.ndimage", "reference library"

@@ -10,6 +10,7 @@ from manifold3d import Manifold
 
 from jigs.trade import fingers, fit, passes
 from jigs.trade.cut import Blank, Board, Mating, Setup, cut, face, mate, ripped, turned
+from jigs.trade.fingers import Span
 from tests.outside import Check, agree
 
 BY_HAND = Check(
@@ -226,9 +227,42 @@ def test_a_board_left_at_full_width_has_nick_and_sliver() -> None:
     assert [strip.board for strip in found.open_sockets] == ["long", "short"]
 
 
+def board(*sockets: tuple[float, float], width: float = 50.0) -> Board:
+    return Board(width, 12, tuple(Span(start, end) for start, end in sockets))
+
+
+def test_two_fingers_of_one_board_in_a_row_bound_nothing() -> None:
+    """Long fingers 0-10, 20-30 and 40-50 about one of the short's, 12-18: 2 of play on both sides."""
+    found = mate(board((10, 20), (30, 40)), board((0, 12), (18, 50)))
+    assert [(cheek.place, cheek.long_side) for cheek in found.cheeks] == [(10, "top"), (20, "bottom")]
+    assert (found.flush_low, found.flush_high, found.clearance) == (-2, 2, 4)
+    assert found.void == 4
+    assert found.last_fingers == (10, 6)
+
+
+@pytest.mark.parametrize(("off", "closes"), [(4.0, True), (-4.0, True), (6.0, False), (-6.0, False)])
+def test_a_joint_more_than_half_a_finger_off_flush_is_none(off: float, closes: bool) -> None:
+    long, short = board((10, 20), (30, 40)), board((0, 10), (20, 30), (40, 50))
+    moved = board(*((max(0.0, span.start - off), min(50.0, span.end - off)) for span in short.sockets))
+    found = mate(long, moved)
+    assert found.flush_low == pytest.approx(off)
+    assert found.closes == closes
+
+
+def test_passes_that_leave_a_fin_are_joined_on_both_sides_of_it() -> None:
+    (made,) = cut(Setup(20, 3, 3, (10.0, 2.0, 0.0)), [Blank(40, 12)], steps=1)
+    assert made.sockets == (Span(10, 13), Span(18, 23))
+
+
+def test_nothing_is_cut_where_there_is_no_board() -> None:
+    assert cut(Setup(10, 10, 9.9), []) == ()
+    bare = mate(board(), board((0, 50)))
+    assert bare.last_fingers == (50, 0)
+
+
 def test_boards_without_a_cheek_are_bound_by_nothing() -> None:
     whole = Board(20, 12, ())
-    found = mate(Board(20, 12, (fingers.Span(0, 20),)), whole)
+    found = mate(Board(20, 12, (Span(0, 20),)), whole)
     assert (found.flush_low, found.flush_high, found.flush) == (-math.inf, math.inf, 0)
 
 
@@ -309,6 +343,7 @@ def test_solids_overlap_and_gape_as_the_model_says(
         (lambda: cut(Setup(9.9, 10, 10.1), [Blank(90, 12)]), "step 2 .* 0 to -0.1"),
         (lambda: cut(Setup(9.9, 10, 9.9, ()), [Blank(90, 12)]), "shims"),
         (lambda: cut(Setup(9.9, 10, 9.9, (9.9,)), [Blank(90, 12)]), "shims"),
+        (lambda: cut(Setup(9.9, 10, 9.9, (-0.5, 0.0)), [Blank(90, 12)]), "shims"),
         (lambda: cut(Setup(9.9, 0, 9.9), [Blank(90, 12)]), "cutter 0"),
         (lambda: cut(Setup(9.9, 10, 9.9), [Blank(90, -12)]), "thickness -12"),
         (lambda: ripped(Board(90, 12, ()), 91), "width 91: the board is only 90"),
