@@ -6,6 +6,7 @@ Words keep their width in any viewer: each carries the length it was measured to
 from __future__ import annotations
 
 import base64
+import functools
 import math
 from typing import Any
 from xml.etree import ElementTree
@@ -39,6 +40,7 @@ def write(
         viewBox=f"0 0 {number(sheet.paper.width)} {number(high)}",
         debug=validate,
     )
+    document["font-family"] = FONTS
     document.set_desc(title=sheet.title, desc=subject)
     if carried is not None:
         document.set_metadata(_carried(carried))
@@ -59,6 +61,7 @@ def _carried(carried: Carried) -> ElementTree.Element:
     return made
 
 
+@functools.lru_cache(maxsize=65536)  # rows, columns and ticks share most of their coordinates
 def number(value: float) -> str:
     """Return a number to a ten-thousandth of a mm, without trailing zeros and without a minus on zero."""
     text = f"{value:.4f}".rstrip("0").rstrip(".")
@@ -140,12 +143,12 @@ def _text(document: Any, text: Text, high: float) -> Any:
     extra: dict[str, Any] = {"transform": f"rotate(-90 {x} {y})"} if text.upright else {}
     if text.bold:
         extra["font_weight"] = "bold"
+    if text.anchor != "start":
+        extra["text_anchor"] = text.anchor
     return document.text(
         text.words,
         insert=(x, y),
-        font_family=FONTS,
         font_size=number(lettering.size(text.height)),
-        text_anchor=text.anchor,
         textLength=number(lettering.width(text.words, text.height, text.bold)),
         lengthAdjust="spacingAndGlyphs",
         **extra,
