@@ -138,6 +138,20 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
         )
 
 
+def _play_takes_the_cut(asked: Asked) -> Iterator[Problem]:
+    plays = [("clearance", asked.clearance, GOOD_CLEARANCE)]
+    plays += [("key slack", asked.key_slack, USUAL_SLACK)] if asked.key is None else []
+    for where, play, usual in plays:
+        if play >= asked.cutter:
+            yield Problem(
+                "stop",
+                where,
+                "a {what} of {play} leaves nothing of a cut of {cutter}",
+                "{usual}",
+                {"what": where.removeprefix("key "), "play": play, "cutter": asked.cutter, "usual": usual},
+            )
+
+
 def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
     slack = asked.cutter - asked.key_width
     if slack <= 0:
@@ -318,6 +332,7 @@ STOPS = (
     _blade_too_small,
     _guided_twice,
     _finger_narrower_than_cutter,
+    _play_takes_the_cut,
     _key_fills_socket,
     _too_few_parts,
     _ends_can_be_equal,
