@@ -474,7 +474,7 @@ def _lid_view(made: Screwed) -> View:
     labels = (
         Label(hole, Point(right + screws.hole / 2, 0), towards="right"),
         Label(
-            say("countersink {head} below", head=screws.head),
+            say("countersink {head} below" if screws.countersink else "head {head}, below", head=screws.head),
             Point(right, -screws.head / 2),
             towards="below",
         ),
@@ -512,8 +512,8 @@ def _section(made: Screwed) -> View:
     lid = rectangle(-reach, -screws.lid, reach, 0)
     tops = sorted((screws.countersink - screws.lid, screws.bite))
     shafts = [rectangle(x - screws.shank / 2, tops[0], x + screws.shank / 2, tops[1]) for x in made.places]
-    heads = made.places if screws.countersink else ()
-    sunk = [rectangle(x - screws.head / 2, -screws.lid, x + screws.head / 2, tops[0]) for x in heads]
+    sunk = [rectangle(x - screws.head / 2, -screws.lid, x + screws.head / 2, tops[0]) for x in made.places]
+    heads = (Part("section-heads", "Sunk heads", lines(sunk, Kind.HIDDEN)),) if screws.countersink else ()
     rims = _rims_in_section(made, reach)
     high = min(holes.hole_height, screws.bite + 12.0)
     sides = [line((x, 0), (x, high)) for x in (-reach, reach)] if not rims else []
@@ -521,7 +521,7 @@ def _section(made: Screwed) -> View:
         Part("section-lid", "Lid, cut through", lines([lid])),
         Part("section-handle", "Handle", (*lines(rims), *lines(sides, Kind.NEIGHBOUR))),
         Part("section-screws", "Screws", lines(shafts)),
-        Part("section-heads", "Sunk heads", lines(sunk, Kind.HIDDEN)),
+        *heads,
     )
     right = made.places[1] + screws.shank / 2
     dimensions = (
@@ -549,7 +549,7 @@ def _screw_table(made: Screwed) -> Table:
     longest, shortest = screws.length - screws.bite + most, screws.length - screws.bite + LEAST_BITE
     slot = "one round, the other a slot longer by"
     rows: tuple[tuple[Cell, ...], ...] = (
-        ("Screws, two, countersunk", screws.length),
+        ("Screws, two, countersunk" if screws.countersink else "Screws, two", screws.length),
         ("… to buy", _to_buy(screws, shortest, longest)),
         ("… the shortest that hold, the longest there is room for", say("{a} to {b}", a=shortest, b=longest)),
         ("Wood above a screw, foot to crest", made.wood_over),

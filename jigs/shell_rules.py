@@ -18,6 +18,8 @@ LEAST_SHELL, MOST_SHELL = 5.0, 600.0
 """Shells that are carved: a smaller one can't be, a larger one is on no box (common practice, no source), mm."""
 FLATTEST_KNIFE = 10
 """A knife held flatter than this, in degrees, cuts no chip (common practice, no source)."""
+LEAST_CHIP = 0.2
+"""A narrower chip is a scratch (common practice, no source), mm."""
 LEAST_UNDER_CHIP = 3.0
 """The least wood under a chip (common practice, no source), mm."""
 
@@ -67,12 +69,17 @@ def _chip_too_deep(made: Shell) -> Iterator[Problem]:
     most = made.thickness / 2
     if made.chip_depth > most + READ_OUT:
         steepest = math.floor(math.degrees(math.atan(2 * most / made.chip)))
-        flat_enough = steepest >= FLATTEST_KNIFE
+        narrower = made.chip * most / made.chip_depth
+        where, works = "shell.chip", "chips of {narrower} or less"
+        if steepest >= FLATTEST_KNIFE:
+            where, works = "shell.knife", "at {steepest}° it is {works} deep"
+        elif narrower < LEAST_CHIP:
+            works = "a thicker front: for these chips it has to be {thicker}"
         yield Problem(
             "stop",
-            "shell.knife" if flat_enough else "shell.chip",
+            where,
             "with the knife at {knife}° a chip {chip} wide is {depth} deep in a front of {thickness}",
-            "at {steepest}° it is {works} deep" if flat_enough else "chips of {narrower} or less",
+            works,
             {
                 "knife": f"{made.knife:g}",
                 "chip": made.chip,
@@ -80,7 +87,8 @@ def _chip_too_deep(made: Shell) -> Iterator[Problem]:
                 "thickness": made.thickness,
                 "steepest": steepest,
                 "works": shell.chip_depth(made.chip, steepest),
-                "narrower": made.chip * most / made.chip_depth,
+                "narrower": narrower,
+                "thicker": 2 * made.chip_depth,
             },
         )
 

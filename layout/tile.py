@@ -15,7 +15,7 @@ from itertools import pairwise
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from jigs.drawing import Box, Point, around, line, rectangle
+from jigs.drawing import Box, Path, Point, around, line, rectangle
 from jigs.lengths import Units, decimal, show
 from layout import lettering, marks
 from layout.blocks import Block
@@ -44,6 +44,8 @@ _ASIDE = tuple(side * 3.0 * step for step in range(11) for side in (1, -1))
 
 
 Stretch = tuple[float, float]
+Mark = Callable[[float], list[Path]]
+"""The lines of a mark at a place along a seam."""
 Place = Callable[[float, float], Point]
 """A place by its distance off a seam and along it."""
 
@@ -254,26 +256,41 @@ class _Joined:
             return Point(seam + off, -along) if upright else Point(along, -seam - off)
 
         low, high = stretch
+
+        def cross(place: float) -> list[Path]:
+            ends = (at(-_CROSS, place), at(_CROSS, place)), (at(0, place - _CROSS), at(0, place + _CROSS))
+            return [line(*each) for each in ends]
+
+        def diagonal(place: float) -> list[Path]:
+            across, run = _DIAGONAL[0] / 2, _DIAGONAL[1] / 2
+            return [line(at(-across, place - run), at(across, place + run))]
+
         paths = [line(at(0, low), at(0, high))]
         for share in (0.15, 0.85):
-            place = self._clear(at, low + share * (high - low), stretch, _CROSS)
-            paths += [line(at(-_CROSS, place), at(_CROSS, place)), line(at(0, place - _CROSS), at(0, place + _CROSS))]
-        half = self._clear(at, (low + high) / 2, stretch, _DIAGONAL[1] / 2)
-        across, run = _DIAGONAL[0] / 2, _DIAGONAL[1] / 2
-        paths.append(line(at(-across, half - run), at(across, half + run)))
+            paths += cross(self._clear(at, low + share * (high - low), stretch, _CROSS, cross))
+        half = self._clear(at, (low + high) / 2, stretch, _DIAGONAL[1] / 2, diagonal)
+        paths += diagonal(half)
         drawn = [*self.lines, *(shapely.LineString(path.points()) for path in paths)]
         texts = [self._letter(at, off, half, stretch, letter, drawn) for off in (-_LETTER, _LETTER)]
         pens = [marks.HIDDEN, *[marks.NARROW] * (len(paths) - 1)]
         strokes = tuple(Stroke(path, pen) for path, pen in zip(paths, pens, strict=True))
         return Group("joint", "Marks for joining", strokes, tuple(text for text in texts if text))
 
-    def _clear(self, at: Place, wanted: float, stretch: Stretch, reach: float) -> float:
-        """Return the place along a seam nearest to the wanted one where a mark touches no words."""
+    def _clear(self, at: Place, wanted: float, stretch: Stretch, reach: float, mark: Mark) -> float:
+        """Return the place along a seam nearest to the wanted one where a mark touches no words.
+
+        Best is one with room for its letters as well; where there is none, one where the lines are clear.
+        """
         tree = shapely.STRtree(self.words)
-        for along in _nearest(wanted, stretch, reach + 1.0):
+        places = _nearest(wanted, stretch, reach + 1.0)
+        for along in places:
             corners = (at(-7.0, along - reach - 1), at(7.0, along + reach + 1))
             zone = around(Box(*corner, *corner) for corner in corners)
             if not tree.query(shapely.box(*zone), predicate="intersects").size:
+                return along
+        for along in places:
+            drawn = shapely.MultiLineString([path.points() for path in mark(along)]).buffer(_CLEAR)
+            if not tree.query(drawn, predicate="intersects").size:
                 return along
         return wanted
 

@@ -101,6 +101,8 @@ def _unspeakable(words: Wording, where: str) -> Iterator[str]:
 def _wrong_outlines(part: Part) -> Iterator[str]:
     """Find outlines that cross themselves or hold nothing, and holes and cuts that are not in the wood."""
     closed: list[shapely.Polygon] = []
+    if not (part.lines or part.holes or part.hatched or part.arrows):
+        yield f"{part.name}: nothing is drawn"
     for drawn in part.lines:
         yield from (f"{part.name}: {wrong}" for wrong in _wrong_shape(drawn.shape))
         if drawn.kind is Kind.EDGE and (isinstance(drawn.shape, Circle) or drawn.shape.closed):

@@ -370,6 +370,13 @@ def test_a_box_file_provokes(severity: str, where: str, changes: dict[str, str],
     ), [(problem.severity, problem.says("mm"), problem.suggests("mm")) for problem in problems]
 
 
+def test_a_front_too_thin_for_any_chip() -> None:
+    """Half of 0.41 mm is 0.205 mm; a chip 3 mm wide at 65° is 1.5 · tan 65° = 3.217 mm deep."""
+    text = box_changes.without_section(box_changes.without_section(WHOLE_METRIC, "groove"), "bottom")
+    [problem] = found("shell.chip", {"sides__thickness": "0.41", "shell__knife": "65", "shell__chip": "3"}, text)
+    assert problem.suggests("mm") == "a thicker front: for these chips it has to be 6.43 mm"
+
+
 @pytest.mark.parametrize(
     ("severity", "where", "changes"),
     [  # just within the limit

@@ -32,6 +32,12 @@ def example_of(name: str) -> dict[str, Any]:
     return chosen
 
 
+def usual_settings(name: str, units: Units) -> dict[str, Any]:
+    """Return every setting of a jig: its example, and the usual ones."""
+    example = example_of(name)
+    return {p.name: example.get(p.name, p.default_in(units)) for p in find(name).parameters}
+
+
 def values(parameter: Parameter, usual: Any) -> st.SearchStrategy[Any]:
     """Return values of one setting: near the usual one, anywhere in its limits, at them, and hardly beyond."""
     kind = parameter.kind
@@ -57,8 +63,7 @@ def values(parameter: Parameter, usual: Any) -> st.SearchStrategy[Any]:
 @cache
 def settings_of(name: str, units: Units) -> st.SearchStrategy[dict[str, Any]]:
     """Return settings of a jig: mostly its example with one to three of them changed, now and then all of them."""
-    parameters, example = find(name).parameters, example_of(name)
-    usual = {p.name: example.get(p.name, p.default_in(units)) for p in parameters}
+    parameters, usual = find(name).parameters, usual_settings(name, units)
     drawn = {p.name: values(p, usual[p.name]) for p in parameters}
     few = [st.fixed_dictionaries({n: drawn[n] for n in one}) for one in _few(tuple(drawn))]
     return st.one_of(st.fixed_dictionaries(drawn), *few).map(lambda changed: usual | changed)

@@ -25,7 +25,7 @@ from layout import compose, paper, pdf, svg
 from layout.marks import Bundle, Group, Sheet
 from tests.legibility import faults
 from tests.soundness import UNITS
-from tests.test_properties import NAMES, SHORT, built, settings_of
+from tests.test_properties import NAMES, SHORT, built, settings_of, usual_settings
 
 WRITTEN = 1 if SHORT else settings().max_examples
 TRUE = 0.001
@@ -126,3 +126,18 @@ def test_any_sheets_are_legible_and_true(name: str, data: st.DataObject, units: 
     event("written")
     wrong = [wrong for sheet in bundle.sheets for wrong in (*faults(sheet), *untrue(sheet, units))]
     assert [*wrong, *moved_in_pdf(bundle)] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "changes", "number"),
+    [
+        pytest.param("drilling", {"pitch": 44.0, "set_back": 500.0}, 0, id="words beside the marks of a short seam"),
+        pytest.param("handle", {"countersink": 0.0}, 3, id="heads that are not sunk"),
+    ],
+)
+def test_what_was_found_once_stays_mended(name: str, changes: dict[str, Any], number: int) -> None:
+    made = built(find(name), usual_settings(name, "mm") | changes, "mm")
+    assert isinstance(made, Plan)
+    job = compose.Job(name, read_out(made.title, "mm"), find(name).example, "mm", "abc123")
+    bundle = compose.compose(job, made.drawings[number : number + 1], paper.named("Letter"))
+    assert [fault for sheet in bundle.sheets for fault in faults(sheet)] == []
