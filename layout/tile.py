@@ -322,8 +322,8 @@ class _Joined:
         seams = (rows - 1) + (columns - 1)
         diagonal = math.hypot(self.block.width, self.block.height)
         name, wide = self._name(row, column), self._wide(column)
-        # Many pieces have a map of smaller squares, or it would run into the name.
-        cell = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns)
+        # Many pieces have a map of smaller squares, or it would run into the name or into the drawing.
+        cell = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns, (HEADER - 1.0) / 0.75 / rows)
         texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
         how = "Cut along the dashed seams, butt alike letters; a cut diagonal is then 20 mm again."
         if not self.kept:

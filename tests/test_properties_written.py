@@ -24,7 +24,7 @@ from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
 from layout.marks import Bundle, Group, Sheet
 from tests.legibility import faults
-from tests.soundness import UNITS
+from tests.soundness import CHORD, UNITS
 from tests.test_properties import NAMES, SHORT, built, settings_of, usual_settings
 
 WRITTEN = 1 if SHORT else settings().max_examples
@@ -58,7 +58,7 @@ def _moved(group: Group, written: Any) -> Iterator[str]:
     up = max(box[3] for box in boxes) - min(box[1] for box in boxes)
     model = around(stroke.shape.bounds for stroke in group.strokes)
     for one, other in ((across[0], model.left), (across[1], model.right), (up, model.height)):
-        if abs(one - other) > TRUE + 0.004 * any(step for step in _round(group)):
+        if abs(one - other) > TRUE + CHORD * any(step for step in _round(group)):
             yield f"{group.name} is at {one} in the file and at {other} in the model"
 
 
@@ -129,15 +129,18 @@ def test_any_sheets_are_legible_and_true(name: str, data: st.DataObject, units: 
 
 
 @pytest.mark.parametrize(
-    ("name", "changes", "number"),
+    ("name", "changes", "number", "page"),
     [
-        pytest.param("drilling", {"pitch": 44.0, "set_back": 500.0}, 0, id="words beside the marks of a short seam"),
-        pytest.param("handle", {"countersink": 0.0}, 3, id="heads that are not sunk"),
+        pytest.param(
+            "drilling", {"pitch": 44.0, "set_back": 500.0}, 0, "Letter", id="words beside the marks of a short seam"
+        ),
+        pytest.param("taper", {"length": 999.0, "thickness": 7.0}, 0, "A4", id="the map of many pieces in a row"),
+        pytest.param("handle", {"countersink": 0.0}, 3, "A4", id="heads that are not sunk"),
     ],
 )
-def test_what_was_found_once_stays_mended(name: str, changes: dict[str, Any], number: int) -> None:
+def test_what_was_found_once_stays_mended(name: str, changes: dict[str, Any], number: int, page: str) -> None:
     made = built(find(name), usual_settings(name, "mm") | changes, "mm")
     assert isinstance(made, Plan)
     job = compose.Job(name, read_out(made.title, "mm"), find(name).example, "mm", "abc123")
-    bundle = compose.compose(job, made.drawings[number : number + 1], paper.named("Letter"))
+    bundle = compose.compose(job, made.drawings[number : number + 1], paper.named(page))
     assert [fault for sheet in bundle.sheets for fault in faults(sheet)] == []
