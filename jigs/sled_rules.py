@@ -20,6 +20,8 @@ Form = Literal["fixed plate", "moving plate"]
 
 LEAST_CLEARANCE, GOOD_CLEARANCE, MOST_CLEARANCE = 0.05, 0.10, 0.25
 """Where water-based glue still lets the joint close, and where it shows (common practice, no source), mm."""
+MOST_FINGER = 60.0
+"""The widest finger that the sled is drawn for, mm."""
 LEAST_PART = 3.0
 """A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
 LEAST_OVERLAP = 0.2
@@ -133,7 +135,7 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
             "stop",
             "finger",
             "the cutter makes a socket of {cutter}; a finger cannot be {finger}",
-            "a cutter of {finger} or less, or a finger of {works}",
+            "a cutter of {finger} or less" + (", or a finger of {works}" if works <= MOST_FINGER else ""),
             {"cutter": asked.cutter, "finger": asked.finger, "works": works},
         )
 

@@ -203,7 +203,9 @@ def _arrow_head(tip: Point, tail: Point, length: float = ARROW) -> Stroke:
 def _hatching(area: Path, texts: list[Text], pitch: float) -> Iterator[Stroke]:
     """Yield lines at 45 degrees across an area, kept off the words."""
     whole = shapely.Polygon(area.points())
-    face = whole.difference(shapely.union_all([shapely.box(*text.box.grown(CLEAR)) for text in texts]))
+    shapely.prepare(whole)
+    words = [shapely.box(*text.box.grown(CLEAR)) for text in texts]
+    face = whole.difference(shapely.union_all([box for box in words if whole.intersects(box)]))
     left, bottom, right, top = area.bounds
     step = pitch * math.sqrt(2)
     first = math.ceil((left - top) / step)

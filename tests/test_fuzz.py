@@ -50,6 +50,12 @@ def numbered(files: Mapping[str, Made]) -> list[object]:
     return [pytest.param(made, id=ascii(name)) for name, made in files.items()]
 
 
+@pytest.fixture(autouse=True)
+def patience(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A busy machine is no fault of a file; bombs are read by processes of their own, which keep their limit."""
+    monkeypatch.setattr(carry, "_PATIENCE", 60.0)
+
+
 @pytest.fixture
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The folder a command is typed in: short paths are not broken over lines."""

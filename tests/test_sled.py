@@ -117,6 +117,7 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             "the cutter makes a socket of 10 mm; a finger cannot be 8 mm",
             "a cutter of 8 mm or less, or a finger of 9.9 mm",
         ),
+        ({"cutter": 60.0, "clearance": 1.0}, "finger", "a finger cannot be 10 mm", "a cutter of 10 mm or less"),
         ({"cutter": 1.0, "finger": 3.0, "clearance": 1.0}, "clearance", "leaves nothing of a cut of 1 mm", "0.1 mm"),
         ({"cutter": 1.0, "finger": 3.0, "key_slack": 1.5}, "key slack", "leaves nothing of a cut of 1 mm", "0.1 mm"),
         (
