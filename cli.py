@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from jigs.lengths import Units
     from jigs.starting import Question
     from layout.carry import Carried
-    from layout.compose import Job
     from layout.course import Outcome
+    from layout.job import Job
     from layout.marks import Bundle
     from layout.paper import Paper
     from layout.printers import Printer
@@ -486,7 +486,7 @@ def _echo_json(data: Any) -> None:
 
 
 def _rounded(data: Any) -> Any:
-    """Round every number to a millionth of a mm, so that 29.8 is not written 29.799999999999997."""
+    """Round every number to nine places, so that 29.8 is not written 29.799999999999997."""
     if isinstance(data, float):
         return round(data, 9)
     if isinstance(data, dict):
@@ -512,10 +512,11 @@ def _write_jig(
 ) -> list[Path]:
     """Compose the sheets of one jig, of a box file where `read` is one, and write the files that were asked for."""
     from jigs.wording import read_out  # noqa: PLC0415 - help needs none of this
-    from layout import carry, compose, short_form  # noqa: PLC0415 - help needs none of this
+    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+    from layout.job import Job  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
-    job = compose.Job(
+    job = Job(
         prefix=jig.name,
         title=read_out(plan.title, units),
         settings=_settings_line(jig, chosen, units),
@@ -577,8 +578,13 @@ def _settings_line(jig: Jig, chosen: dict[str, Setting], units: Units) -> str:
     for parameter in jig.parameters:
         value = chosen.get(parameter.name)
         if value is not None:
-            length = parameter.kind.unit == "length"
-            words = lengths.show(float(value), units) if length else str(value)
+            match parameter.kind.unit:
+                case "length":
+                    words = lengths.show(float(value), units)
+                case "angle":
+                    words = f"{float(value):g}°"
+                case _:
+                    words = str(value)
             said.append(parameter.spoken if value is True else f"{parameter.spoken} {words}")
     return "; ".join(said)
 
@@ -692,25 +698,51 @@ def _ask_one(text: str, question: Question, units: Units) -> str:
         return changed
 
 
+def _set_option(said: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Add the option that sets keys to other values."""
+    return click.option(
+        "--set", "changes", multiple=True, metavar="KEY=VALUE", help=said, shell_complete=_completing(_keys)
+    )
+
+
+def _changes(typed: tuple[str, ...]) -> dict[str, str]:
+    """Return what was typed behind --set, by key. Raises CannotRead for what is no KEY=VALUE."""
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+
+    values: dict[str, str] = {}
+    for words in typed:
+        key, equals, value = (part.strip() for part in words.partition("="))
+        if not (equals and key and value):
+            raise CannotRead(f"--set: '{words}' is not KEY=VALUE, as in --set joint.finger=1/4")
+        if key in values:
+            raise CannotRead(f"--set: {key} is set twice")
+        values[key] = value
+    return values
+
+
 @main.command("check")
 @click.argument("file", type=click.Path())
+@_set_option("Say what another value changes, and leave the file as it is. Repeat.")
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers: lengths in mm, angles in degrees.")
-def check_box(file: str, as_json: bool) -> None:
+def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
 
     \b
     Example:
       jigleaf check samples/recipe-box.toml
     """
-    from jigs import box, boxfile, report  # noqa: PLC0415 - help needs none of this
+    from jigs import box, boxfile, remake, report  # noqa: PLC0415 - help needs none of this
 
-    worked = box.work_out(boxfile.load(file))
+    values = _changes(changes)
+    before = boxfile.load(file)
+    read = remake.box_with(before.source, values, file) if values else before
+    worked = box.work_out(read)
     if as_json:
         _echo_json(box.as_data(worked))
     else:
-        _echo(report.check(worked))
+        _echo(report.changes(box.work_out(before), worked) if values else report.check(worked))
         _echo("")
-        _tell(worked.problems, worked.file.units, err=False)
+        _tell((*worked.problems, *remake.cutter_taken(before, read, values)), read.units, err=False)
     sys.exit(1 if worked.stopped else 0)
 
 
@@ -744,10 +776,11 @@ def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
     """Draw the sheets of a box file that was read."""
     from jigs import box, box_sheets  # noqa: PLC0415 - help needs none of this
     from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
-    from layout import carry, compose, short_form  # noqa: PLC0415 - help needs none of this
+    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+    from layout.job import Job  # noqa: PLC0415 - help needs none of this
 
     worked = box.work_out(read)
-    job = compose.Job(
+    job = Job(
         prefix=read.stem,
         title=read.title,
         settings=box.settings_line(read),
@@ -783,15 +816,20 @@ _READINGS = {
 }
 
 
-def _reading_options(command: Callable[..., None]) -> Callable[..., None]:
-    for name, said in reversed(_READINGS.items()):
-        command = click.option(f"--{name.replace('_', '-')}", metavar="LENGTH", help=said)(command)
-    return command
+def _length_options(helps: dict[str, str]) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return the decorator that gives a command an option that takes a length for every name."""
+
+    def decorated(command: Callable[..., None]) -> Callable[..., None]:
+        for name, said in reversed(helps.items()):
+            command = click.option(f"--{name.replace('_', '-')}", metavar="LENGTH", help=said)(command)
+        return command
+
+    return decorated
 
 
 @main.command("tune")
 @click.argument("file", type=click.Path())
-@_reading_options
+@_length_options(_READINGS)
 @click.option("--error", metavar="LENGTH", help="How far a reading may be wrong.  [default: 0.02 mm]")
 @click.option(
     "--mount",
@@ -862,22 +900,30 @@ def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None
         turns = tune.Pivot(to_key, to_nudge) if to_key is not None and to_nudge is not None else None
         remedies = tune.remedies(worked, readings, mount, wanted=wanted, pivot=turns, sheet=sheet)
     except ValueError as error:
-        raise CannotRead(f"readings: {_as_options(str(error))}") from error
+        raise CannotRead(f"readings: {_as_options(_as_typed(str(error), given, typed))}") from error
     problems = tuple(tuning.problems(worked, readings, mount, read.joint.finger))
     steps = tuning.steps(remedies, sheet)
     if as_json:
         _echo_json(tuning.as_data(worked, steps, read.units) | {"problems": [p.as_data(read.units) for p in problems]})
     else:
         if not any(problem.severity == "stop" for problem in problems):  # nothing is planed by such readings
-            _echo(_wrapped(tuning.report(worked, steps, read.units)))
+            _echo(_wrapped(tuning.report(worked, steps, wanted.clearance, read.units)))
         _tell(problems, read.units)
     sys.exit(1 if any(problem.severity == "stop" for problem in problems) else 0)
+
+
+def _as_typed(message: str, read: dict[str, float], typed: dict[str, str | None]) -> str:
+    """Put readings as they were typed: in inches a message has the 1/64 and not 0.396875."""
+    for name, value in read.items():
+        message = re.sub(rf"\b{name}( is)? {re.escape(f'{value:g}')}\b", rf"{name}\1 {typed[name]}", message)
+    return message
 
 
 def _as_options(message: str) -> str:
     """Put the names of readings as they are typed: flush_high becomes --flush-high."""
     for name in (*_READINGS, "to_key", "to_nudge"):
         message = re.sub(rf"(?<![-\w]){name}(?![-\w])", f"--{name.replace('_', '-')}", message)
+    message = re.sub(r"^(error|sheet)\b", r"--\1", message)
     return message.replace("--to-", "--pivot-to-").replace(
         "pivot: needed", "--pivot-to-key and --pivot-to-nudge: needed"
     )
@@ -998,14 +1044,8 @@ _SIDES = {
 }
 
 
-def _side_options(command: Callable[..., None]) -> Callable[..., None]:
-    for name, said in reversed(_SIDES.items()):
-        command = click.option(f"--{name}", metavar="LENGTH", help=said)(command)
-    return command
-
-
 @main.command("calibrate", short_help="Draw the print check; undo a printer's errors.")
-@_side_options
+@_length_options(_SIDES)
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What a bare number means.  [default: mm]")
 @click.option(
     "--paper",
@@ -1036,11 +1076,15 @@ def calibrate(
       jigleaf calibrate --printer office --across 169.3 --up 260.8 \\
           --rising 311.4 --falling 310.6
     """
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
     from layout import paper as papers  # noqa: PLC0415 - help needs none of this
     from layout import printers  # noqa: PLC0415 - help needs none of this
 
+    if show and forget:
+        raise CannotRead("--show and --forget: one at a time")
     if listed or show or forget:
-        known = [printers.find(name) for name in (show, forget) if name] or list(printers.known().values())
+        named = [printers.find(name, option) for option, name in (("--show", show), ("--forget", forget)) if name]
+        known = named or list(printers.known().values())
         if forget:
             printers.forget(forget)
         for found in known:
@@ -1054,7 +1098,7 @@ def calibrate(
     out, as_json = typed.pop("out"), typed.pop("as_json")
     read = {name: _typed_length(name, text, units) for name, text in typed.items() if text is not None}
     if read:
-        _judge(read, page, printer, as_json)
+        _judge(read, typed, page, printer, as_json)
     elif margins is None:
         _draw_print_check(page, units, printer, out)
 
@@ -1084,7 +1128,9 @@ def _draw_print_check(page: Paper, units: Units, printer: str | None, out: str) 
         _echo(str(path))
 
 
-def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bool) -> None:
+def _judge(
+    read: dict[str, float], typed: dict[str, str | None], page: Paper, printer: str | None, as_json: bool
+) -> None:
     """Say what the readings mean, and keep the correction where there is a name and something to correct."""
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
     from layout import calibrate as check  # noqa: PLC0415 - help needs none of this
@@ -1098,7 +1144,7 @@ def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bo
         readings = correct.Readings(**(true | read))
         judged = correct.judge(readings)
     except ValueError as error:
-        raise CannotRead(f"readings: {error}") from error
+        raise CannotRead(f"readings: {_as_typed(str(error), read, typed)}") from error
     if as_json:
         _echo_json(check.as_data(judged))
     else:
@@ -1117,14 +1163,7 @@ def _judge(read: dict[str, float], page: Paper, printer: str | None, as_json: bo
 
 @main.command("reopen")
 @click.argument("sheet", type=click.Path())
-@click.option(
-    "--set",
-    "changes",
-    multiple=True,
-    metavar="KEY=VALUE",
-    help="Draw it again with another value. Repeat.",
-    shell_complete=_completing(_keys),
-)
+@_set_option("Draw it again with another value. Repeat.")
 @click.option("--force", is_flag=True, help="Write over the file named with -o.")
 @_options_to_draw("units", "as_json", "out")
 @click.option("-o", "--out", help="File for what it was made from; where sheets are drawn, their folder.")
@@ -1148,21 +1187,6 @@ def reopen(sheet: str, changes: tuple[str, ...], force: bool, out: str | None, *
         _redraw_box(carried, values, given)
     else:
         _redraw_jig(carried, values, given)
-
-
-def _changes(typed: tuple[str, ...]) -> dict[str, str]:
-    """Return what was typed behind --set, by key. Raises CannotRead for what is no KEY=VALUE."""
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-
-    values: dict[str, str] = {}
-    for words in typed:
-        key, equals, value = (part.strip() for part in words.partition("="))
-        if not (equals and key and value):
-            raise CannotRead(f"--set: '{words}' is not KEY=VALUE, as in --set joint.finger=1/4")
-        if key in values:
-            raise CannotRead(f"--set: {key} is set twice")
-        values[key] = value
-    return values
 
 
 def _reopened(sheet: str) -> Carried:
@@ -1212,14 +1236,26 @@ def _hand_over(content: bytes) -> None:
 
 
 def _redraw_box(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
-    from jigs import remake  # noqa: PLC0415 - help needs none of this
+    from jigs import boxfile, remake  # noqa: PLC0415 - help needs none of this
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
 
     try:
         text = carried.content.decode()
     except UnicodeDecodeError:
         raise CannotRead("the box file in the sheet is damaged: it is not UTF-8 text") from None
-    _draw_box(remake.box_with(text, values, carried.name), given)
+    read = remake.box_with(text, values, carried.name)
+    if values:
+        _say_changes(boxfile.read(text, carried.name), read, values)
+    _draw_box(read, given)
+
+
+def _say_changes(before: BoxFile, after: BoxFile, values: dict[str, str]) -> None:
+    """Say what of a box is not what it was, ahead of its sheets."""
+    from jigs import box, remake, report  # noqa: PLC0415 - help needs none of this
+
+    _tell(tuple(remake.cutter_taken(before, after, values)), after.units)
+    _echo(report.changes(box.work_out(before), box.work_out(after)), err=True)
+    _echo("", err=True)
 
 
 def _redraw_jig(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:

@@ -9,30 +9,27 @@ from typing import Any
 from jigs import box_rules, sled
 from jigs.box_parts import (
     Bottom,
-    Finish,
     Groove,
     Handle,
     Lid,
     Moistures,
     Shell,
-    Stock,
     Wood,
     bottom_of,
     cut_length,
-    finish_of,
     groove_of,
     handle_of,
     lid_of,
     moistures_of,
-    other_pieces,
     shell_of,
-    stock_of,
     wood,
 )
+from jigs.box_stock import Finish, Stock, finish_of, other_pieces, stock_of
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
 from jigs.dry_fit import Meant
 from jigs.errors import CannotBuild, Problem, worst_first
+from jigs.handle import usual_screws
 from jigs.handle_rules import HANDLE
 from jigs.lengths import show
 from jigs.lid_rules import LID
@@ -175,6 +172,8 @@ def _between_parts(
         yield Problem("stop", "bottom", "a bottom needs a groove to sit in", "a section [groove] with its cutter")
     if handle and lid:
         yield from box_rules.longer_than_lid(handle, lid)
+    if handle:
+        yield from usual_screws(handle, lid)
     if numbers:
         yield from box_rules.finish_off_the_glue(numbers.cut_depth)
     if numbers and stock:
@@ -224,6 +223,7 @@ _PLACES = {
     "thickness": "sides.thickness",
     "parts": "box.height",
     "method": "joint.method",
+    "blade": "joint.machine",
 }
 
 

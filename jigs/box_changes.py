@@ -12,8 +12,9 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
 from jigs.box_values import named
-from jigs.boxfile import decoded, model_at, shown, spelled, unknown_key
+from jigs.boxfile import decoded, model_at, spelled, unknown_key
 from jigs.errors import CannotRead
+from jigs.wording import shown
 
 
 def set_values(text: str, values: Mapping[str, str | float]) -> str:

@@ -10,64 +10,42 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from jigs import boxfile
 from jigs.boxfile import Air, BoxFile
 from jigs.errors import READ_OUT
 from jigs.lengths import Units
-from jigs.trade import fingers, finishing, groove, handle, lid, movement, panel, shell, stock
+from jigs.trade import fingers, groove, handle, lid, movement, panel, shell
 from jigs.trade.groove import SafeHeight, Span, Stops
 from jigs.trade.sled import SledNumbers
-
-
-class Usual(NamedTuple):
-    """A usual size, as the shop says it in mm and in inches."""
-
-    mm: float
-    inches: float
-
-    def size(self, units: Units) -> float:
-        """Return the size, in mm, for those who work in these units."""
-        return float(self.mm if units == "mm" else self.inches * 25.4)  # an int would be read out without its unit
-
-    def unless(self, asked: float | None, units: Units) -> float:
-        """Return what was asked for, or the usual size."""
-        return self.size(units) if asked is None else asked
-
-
-UNNAMED_WOOD = "Red oak, commercial"
-"""A wood that is not named is taken to move like this, which moves more than most (common practice, no source)."""
-WEEK_OF_DRYING = 3.0
-"""Moisture, in %, that boards may lose between cutting and gluing when a week passes (common practice, no source)."""
-GROOVE_DEPTH = 1 / 2
-"""Depth of a groove, of the thickness of the sides (common practice, no source)."""
-PASS_DEPTH = Usual(3, 1 / 8)
-"""What a small bit takes in one pass (common practice, no source)."""
-TONGUE_PLAY = Usual(0.2, 0.008)
-"""Play of a tongue in the thickness of its groove (common practice, no source)."""
-BOTTOM_CLEARANCE, BOTTOM_PLAY = Usual(0.5, 0.020), Usual(0.5, 1 / 64)
-"""Play of the bottom across the grain in the wettest air, and at each end along it (common practice, no source)."""
-LID_PLUG, LID_CROWN = 1 / 3, 1 / 3
-"""Plug and crown, of the thickness of the lid (common practice, no source)."""
-LID_OVERHANG, LID_CLEARANCE, LID_PLAY = Usual(5, 3 / 16), Usual(0.4, 1 / 64), Usual(0.6, 1 / 32)
-"""Lid over the box, gap across the grain in the wettest air, play along it (common practice, no source)."""
-HANDLE_THICKNESS, HANDLE_CREST = Usual(22, 7 / 8), Usual(5, 3 / 16)
-HANDLE_FOOT, HANDLE_NECK = Usual(6, 1 / 4), Usual(24, 7 / 8)
-"""A handle to lift a recipe box by (common practice, no source)."""
-HANDLE_CENTRES_INSIDE = 0.7
-"""How far a hole's centre is inside the end, of its radius: three quarters of the rim are in wood (no source)."""
-CLAMP_PAD, HANDLE_SPARE = Usual(12, 1 / 2), Usual(5, 3 / 16)
-"""Half a clamp's pad, and what is left beside a hole (common practice, no source)."""
-SHELL_BULGE, SHELL_KNIFE = 0.25, 65.0
-SHELL_BORDER, SHELL_CHIP = Usual(3, 1 / 8), Usual(3, 1 / 8)
-"""Lobes, knife, border and chips of a shell carved in hardwood (common practice, no source)."""
-SHELL_HINGE = Usual(8, 5 / 16)
-"""Where the rib chips of a shell start, from its pivot; at most a quarter of the ribs (common practice, no source)."""
-CARVING_MARGIN = 3.0
-"""What carving keeps from fingers, groove and edges (common practice, no source), mm."""
-KERF, TRIM = Usual(3.2, 1 / 8), Usual(15, 1 / 2)
-"""What a saw cut takes, and what is cut off each end of a board (common practice, no source)."""
+from jigs.usual import (
+    BOTTOM_CLEARANCE,
+    BOTTOM_PLAY,
+    CARVING_MARGIN,
+    CLAMP_PAD,
+    GROOVE_DEPTH,
+    HANDLE_CENTRES_INSIDE,
+    HANDLE_CREST,
+    HANDLE_FOOT,
+    HANDLE_NECK,
+    HANDLE_SPARE,
+    HANDLE_THICKNESS,
+    LID_CLEARANCE,
+    LID_CROWN,
+    LID_OVERHANG,
+    LID_PLAY,
+    LID_PLUG,
+    PASS_DEPTH,
+    SHELL_BORDER,
+    SHELL_BULGE,
+    SHELL_CHIP,
+    SHELL_HINGE,
+    SHELL_KNIFE,
+    TONGUE_PLAY,
+    UNNAMED_WOOD,
+    WEEK_OF_DRYING,
+)
 
 LONGS, SHORTS = "front and back", "the ends"
 MEMBERS: Mapping[str, tuple[str, str]] = {LONGS: ("front", "back"), SHORTS: ("left end", "right end")}
@@ -213,6 +191,12 @@ class Groove:
         )
         return groove.rounded_inward(least, most)
 
+    @property
+    def good_end_wood(self) -> float:
+        """The end wood to take: the middle of the range, or the least where none is within it."""
+        least, most = self.end_wood_range
+        return (least + most) / 2 if least <= most else least
+
     @cached_property
     def corner(self) -> groove.Corner:
         """What the panel's corner needs: the reach asked for is the groove's full depth."""
@@ -268,18 +252,13 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
     if asked.from_bottom is None:
         made = replace(made, from_bottom=_good_height(made))
     if asked.end_wood is None and made.tongue <= made.cutter:
-        made = replace(made, end_wood=_good_end_wood(made))
+        made = replace(made, end_wood=made.good_end_wood)
     return made
 
 
 def _good_height(made: Groove) -> float:
     """Return the middle of the lowest finger that holds the groove: a high one would cost room in the box."""
     return made.heights[0].middle if made.heights else made.least_from_bottom
-
-
-def _good_end_wood(made: Groove) -> float:
-    least, most = made.end_wood_range
-    return (least + most) / 2 if least <= most else least
 
 
 def tongue_of(bottom: boxfile.Bottom, cutter: float, units: Units) -> float:
@@ -534,11 +513,6 @@ class Handle:
         """From a hole's centre to a clamp's, at least."""
         return handle.clamp_room(self.radius, CLAMP_PAD.size(self.units), HANDLE_SPARE.size(self.units))
 
-    @property
-    def neck_area(self) -> float:
-        """The section that holds the lid's weight, mm²."""
-        return self.neck * self.thickness
-
 
 def handle_of(file: BoxFile) -> Handle | None:
     """Return the handle of a file, or None where there is none. Over the holes it leaves as much wood as under them."""
@@ -628,6 +602,12 @@ class Shell:
         return self.width + 2 * self.border, self.height + self.border
 
     @property
+    def pivot_height(self) -> float:
+        """How high the pivot stands over the bottom edge: the pattern is in the middle of what is free."""
+        floor = (self.groove.top if self.groove else 0.0) + CARVING_MARGIN
+        return shell.pivot_height(bottom=floor, board=self.board_width, height=self.over_all[1], margin=CARVING_MARGIN)
+
+    @property
     def over_groove(self) -> bool:
         """Whether the pattern is so high that it reaches over the groove."""
         return self.groove is not None and self.over_all[1] > self.free_height + READ_OUT
@@ -659,142 +639,3 @@ def shell_of(file: BoxFile, numbers: SledNumbers, groove: Groove | None) -> Shel
         cut_depth=numbers.cut_depth,
         groove=groove,
     )
-
-
-# -- stock ---------------------------------------------------------------------------------------------------------
-
-_ROWS = (
-    (("front", "right end", "back", "left end"),),
-    (("front", "right end"), ("back", "left end")),
-    (("front",), ("right end",), ("back",), ("left end",)),
-)
-"""Sides in strips, the best first: the grain runs round three corners, two, or none."""
-
-
-@dataclass(frozen=True)
-class Strip:
-    """Sides in a row, the grain running round their corners: the rough size, a trim at both ends included."""
-
-    length: float
-    width: float
-    thickness: float
-    pieces: tuple[stock.StripPiece, ...]
-
-    @property
-    def name(self) -> str:
-        """Its sides."""
-        return ", ".join(piece.name for piece in self.pieces)
-
-
-@dataclass(frozen=True)
-class Stock:
-    """The rough wood of a box: strips for the sides, other pieces, and the boards of the rack they come from.
-
-    `plan` is None where the file names no boards. All sides in one strip take `whole_length`; `resawn_length` is the
-    stick that, sawn open like a book, makes a box with the grain running round all four corners.
-    """
-
-    strips: tuple[Strip, ...]
-    others: tuple[stock.Piece, ...]
-    whole_length: float
-    resawn_length: float
-    plan: stock.CuttingPlan | None
-
-    @property
-    def volume(self) -> float:
-        """All rough wood, m³."""
-        return sum(stock.cubic_metres(length=x, width=y, thickness=z) for x, y, z in self._sizes)
-
-    @property
-    def board_feet(self) -> float:
-        """All rough wood, board feet."""
-        return sum(stock.board_feet(length=x, width=y, thickness=z) for x, y, z in self._sizes)
-
-    @property
-    def _sizes(self) -> list[tuple[float, float, float]]:
-        strips = [(strip.length, strip.width, strip.thickness) for strip in self.strips]
-        return strips + [(piece.length, piece.width, piece.thickness) for piece in self.others]
-
-    @property
-    def sides_missing(self) -> bool:
-        """Whether the rack has no board for some of the sides."""
-        missing = {piece.name for piece in self.plan.missing} if self.plan else set()
-        return any(strip.name in missing for strip in self.strips)
-
-
-def stock_of(file: BoxFile, numbers: SledNumbers, others: tuple[stock.Piece, ...]) -> Stock | None:
-    """Return the stock of a file, or None where it does not ask for it; `others` are the pieces that are no sides."""
-    if file.stock is None:
-        return None
-    ways = [_stock(file, numbers, others, rows) for rows in _ROWS]
-    return next((way for way in ways if not way.sides_missing), ways[0])
-
-
-def _stock(
-    file: BoxFile, numbers: SledNumbers, others: tuple[stock.Piece, ...], rows: tuple[tuple[str, ...], ...]
-) -> Stock:
-    assert file.stock is not None
-    kerf, trim = KERF.unless(file.stock.kerf, file.units), TRIM.unless(file.stock.trim, file.units)
-    strips = tuple(_strip(file, numbers, row, kerf, trim) for row in rows)
-    boards = enumerate(file.stock.boards, 1)
-    rack = [stock.Board(f"board {i}", b.length, b.width, b.thickness, b.count) for i, b in boards]
-    # The plan takes the trims off its boards itself.
-    sides = [stock.Piece(strip.name, strip.length - 2 * trim, strip.width, strip.thickness) for strip in strips]
-    sizes = {"length": file.box.length, "width": file.box.width, "proud": file.joint.proud, "kerf": kerf, "trim": trim}
-    whole, resawn = stock.strip_length(**sizes), stock.resawn_length(**sizes)
-    plan = stock.cutting_plan([*sides, *others], rack, kerf=kerf, trim=trim) if rack else None
-    return Stock(strips, others, whole, resawn, plan)
-
-
-def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], kerf: float, trim: float) -> Strip:
-    outside = {name: file.box.length if name in MEMBERS[LONGS] else file.box.width for name in row}
-    lengths = [(name, cut_length(file, outside[name])) for name in row]
-    pieces = stock.strip_pieces(lengths, kerf=kerf, trim=trim)
-    length = pieces[-1].end + trim
-    _, width, thickness = stock.rough_size(length=length, width=numbers.width, thickness=file.sides.thickness)
-    return Strip(length, width, thickness, pieces)
-
-
-def other_pieces(bottom: Bottom | None, lid: Lid | None, handle: Handle | None) -> tuple[stock.Piece, ...]:
-    """Return the rough pieces that are no sides."""
-    sizes = {
-        "bottom": (bottom.length, bottom.seasons.width, bottom.thickness) if bottom else None,
-        "lid": (lid.length, lid.width, lid.thickness) if lid else None,
-        "handle": (handle.blank_length, handle.height, handle.thickness) if handle else None,
-    }
-    return tuple(
-        stock.Piece(name, *stock.rough_size(length=size[0], width=size[1], thickness=size[2]))
-        for name, size in sizes.items()
-        if size
-    )
-
-
-# -- glue and finish -----------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Finish:
-    """What gluing and finishing take: glue area of all corners and area to finish in mm², glue in grams."""
-
-    cheeks: float
-    glue: float
-    clamps: int
-    caul_relief: float
-    area: float
-
-
-def finish_of(file: BoxFile, numbers: SledNumbers, inside: tuple[float, float], lid: Lid | None) -> Finish:
-    """Return what gluing and finishing a box take."""
-    thickness = file.sides.thickness
-    cheeks = 4 * finishing.cheek_area(count=numbers.count, first_thickness=thickness, second_thickness=thickness)
-    area = finishing.finish_area(
-        length=file.box.length,
-        width=file.box.width,
-        height=numbers.width,
-        inside_length=inside[0],
-        inside_width=inside[1],
-        lid_length=lid.length if lid else 0.0,
-        lid_width=lid.width if lid else 0.0,
-    )
-    relief = finishing.caul_relief(file.joint.proud)
-    return Finish(cheeks, finishing.glue_mass(cheeks), finishing.clamps(numbers.width), relief, area)

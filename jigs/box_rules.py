@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.box_parts import WEEK_OF_DRYING, Handle, Lid, Moistures, Stock, Wood
+from jigs.box_parts import Handle, Lid, Moistures, Wood
+from jigs.box_stock import Stock
 from jigs.boxfile import BoxFile
 from jigs.errors import Problem
 from jigs.rules import Rules
+from jigs.usual import WEEK_OF_DRYING
 
 KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
 """How far past the fingers wood must be sound, and be kept free of finish (common practice, no source), mm."""

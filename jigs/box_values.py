@@ -18,7 +18,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from jigs import lengths
-from jigs.errors import Problem
+from jigs.errors import Problem, out_of_limits
 from jigs.lengths import Units
 
 _HUGE = 1e12  # beyond any limit, and beyond what is worth printing
@@ -115,15 +115,8 @@ class Number(Kind):
             return number
         nearest = self.least if number < self.least else self.most
         numbers = {"value": number, "least": self.least, "most": self.most, "nearest": nearest}
-        raise OutOfLimitsError(
-            Problem(
-                "stop",
-                "",
-                f"{self.help} must be from {{least}} to {{most}}; it is {{value}}",
-                "the nearest that works is {nearest}",
-                {name: self.words(float(number), units) for name, number in numbers.items()},
-            )
-        )
+        said = {name: self.words(float(number), units) for name, number in numbers.items()}
+        raise OutOfLimitsError(out_of_limits("", self.help, said, units))
 
     def holds(self, number: float) -> bool:
         """Tell whether a number is within its limits."""

@@ -42,6 +42,7 @@ from jigs.definition import near
 from jigs.errors import CannotBuild, CannotRead, JigleafError, Problem
 from jigs.lengths import Units
 from jigs.trade.passes import Machine
+from jigs.wording import shown
 
 MOST_BYTES = 1_000_000
 """A larger file is no box file."""
@@ -476,14 +477,14 @@ def model_at(path: KeyPath) -> type[Section] | None:
         if isinstance(key, int):  # which of a list makes no difference
             continue
         field = model.model_fields.get(key)
-        inner = _inner(field) if field else None
+        inner = section_in(field) if field else None
         if inner is None:
             return None
         model = inner
     return model
 
 
-def _inner(field: FieldInfo) -> type[Section] | None:
+def section_in(field: FieldInfo) -> type[Section] | None:
     """Return the section that a field holds, one or none or many of."""
     kinds = (field.annotation, *get_args(field.annotation))
     return next((kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Section)), None)
@@ -498,12 +499,6 @@ def spelled(path: KeyPath) -> str:
     """Return a path as a person writes it: `stock.boards[2].length`, counted from 1."""
     words = [f"[{key + 1}]" if isinstance(key, int) else f".{shown(key)}" for key in path]
     return "".join(words).removeprefix(".")
-
-
-def shown(text: str, longest: int = 40) -> str:
-    """Return text for a message, cut short, without control characters."""
-    shown = "".join(letter if letter.isprintable() else "�" for letter in text[:longest])
-    return shown if len(text) <= longest else shown + "…"
 
 
 def _listed(words: list[str]) -> str:

@@ -15,14 +15,17 @@ from typing import Any
 
 from jigs import box, cautions, order, rack
 from jigs.box import Box
-from jigs.box_parts import KERF, LONGS, MEMBERS, SHORTS, TRIM
+from jigs.box_parts import LONGS, MEMBERS, SHORTS
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting
 from jigs.drawing import Cell, Drawing, Notes, Table
 from jigs.lengths import Units, show
 from jigs.roster import shortened
+from jigs.sled_rules import MOST_SPREAD
 from jigs.trade import fingers, setups, stock
 from jigs.trade.stock import Board, Piece
+from jigs.trial_joint import good_clearance
+from jigs.usual import KERF, TRIM
 from jigs.wording import Words, say
 
 SHARED = ("plate", "key", "carriage")
@@ -36,7 +39,7 @@ MENU = (5, 7, 9, 11)
 SPARES = 0.25
 """What is cut more than is needed (common practice, no source)."""
 FLUSH_GO, FLUSH_STOP = 0.10, 0.20
-CLEARANCE_GO, CLEARANCE_STOP = 0.05, 0.25
+CLEARANCE_STOP = 0.25
 PROUD_GO, DIAGONALS_GO, DIAGONALS_STOP = 0.10, 0.5, 1.0
 """Go and no-go (common practice, no source), mm."""
 _NAME, _WORD = 28, 14  # characters of a name in a table, and of a word of it
@@ -223,7 +226,7 @@ def _fine(value: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A class: its box file, who makes a box, and which sheets print on which paper."""
+    """A class: its box file, and who makes a box."""
 
     file: BoxFile
     makers: tuple[Maker, ...]
@@ -492,7 +495,7 @@ def _card(course: Course) -> Drawing:
     asked = sorted({(m.data["cut"]["clearance"], m.data["cut"]["proud"]) for m in course.makers})
     for clearance, proud in asked:
         name = "Play of the joint" if len(asked) == 1 else say("Play, clearance {c}", c=clearance)
-        least, most = max(0.0, clearance - CLEARANCE_GO), clearance + CLEARANCE_GO
+        least, most = good_clearance(clearance)
         rows.append((name, _from_to(least, most), say("under 0 or over {m}", m=max(CLEARANCE_STOP, most)), None))
         name = "Fingers proud" if len(asked) == 1 else say("Fingers proud, {p}", p=proud)
         rows.append((name, _from_to(max(0.0, proud - PROUD_GO), proud + PROUD_GO), "below the face", None))
@@ -501,7 +504,10 @@ def _card(course: Course) -> Drawing:
     table = Table("card", "Go and no-go", ("Measure", "Go", "Stop and ask", "It reads"), tuple(rows))
     notes = Notes("card-notes", "Between go and stop", (
         "Say so before you cut on: the test joint's sheet tells what to move. Read with callipers, never off paper.",
-        "A board with a knot within the fingers, or over 0.2 mm off the thickness of its mates, does not go on.",
+        say(
+            "A board with a knot within the fingers, or over {spread} off the thickness of its mates, does not go on.",
+            spread=MOST_SPREAD,
+        ),
         "Who misses a week keeps the boards stickered and wrapped: cut joints move with the air.",
     ))  # fmt: skip
     return Drawing("card", "go and no-go card", "copy it for each bench", (table, notes), CAUTIONS)

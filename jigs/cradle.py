@@ -26,7 +26,7 @@ from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade.spacing import MitreKeys, mitre_keys
 from jigs.wording import say
 
-LEAST_WOOD, LEAST_WOOD_INCHES = 3.0, 3.175
+LEAST_WOOD = 3.0
 """Wood that is to be left at the inside corner (common practice, no source), mm."""
 ARM = 60.0
 """Length of the cradle's arms that is drawn, mm."""
@@ -109,13 +109,12 @@ def _sheet(made: MitreKeys, thickness: float, depth: float, height: float, kerf:
         ),
     )
     purpose = "cradle for the table saw, seen end on: box corner down, the blade comes up through its bottom"
-    body = (_view(made, thickness, depth, kerf, base), _key(depth), settings, places, notes)
+    body = (_view(made, thickness, depth, base), _key(depth), settings, places, notes)
     return Drawing("cradle", "mitre-key cradle", purpose, body, (cautions.GENERAL, cautions.BLADE))
 
 
-def _view(made: MitreKeys, thickness: float, depth: float, kerf: float, base: float) -> View:
+def _view(made: MitreKeys, thickness: float, depth: float, base: float) -> View:
     """End on: the box's corner at (0, base), its sides rising at 45 degrees; the blade is seen on its face."""
-    del kerf
     reach = ARM / math.sqrt(2)
     inner = thickness * math.sqrt(2)
     corner = polygon(

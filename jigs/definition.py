@@ -20,7 +20,7 @@ from functools import cache
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 from jigs.drawing import Drawing
-from jigs.errors import CannotBuild, CannotRead, Problem
+from jigs.errors import CannotBuild, CannotRead, Problem, out_of_limits
 from jigs.lengths import Units, within
 from jigs.wording import Words
 
@@ -110,8 +110,8 @@ class Parameter:
                 return isinstance(value, int) and not isinstance(value, bool)
         return isinstance(value, int | float) and not isinstance(value, bool)
 
-    def problem(self, value: Setting) -> Problem | None:
-        """Return what is wrong with a value, or None."""
+    def problem(self, value: Setting, units: Units) -> Problem | None:
+        """Return what is wrong with a value, or None. `units` are those of a bare number, for what was meant."""
         kind = self.kind
         if value is None or isinstance(kind, Choice | Flag):
             return None
@@ -121,13 +121,7 @@ class Parameter:
         nearest = kind.least if value < kind.least else kind.most
         numbers = {"value": value, "least": kind.least, "most": kind.most, "nearest": nearest}
         said = {name: float(n) if isinstance(kind, Length) else f"{n:g}" for name, n in numbers.items()}
-        return Problem(
-            "stop",
-            self.spoken,
-            f"{kind.help} must be from {{least}} to {{most}}; it is {{value}}",
-            "the nearest that works is {nearest}",
-            said,
-        )
+        return out_of_limits(self.spoken, kind.help, said, units)
 
 
 @dataclass(frozen=True)
@@ -159,7 +153,7 @@ class Jig:
     def settings(self, given: Mapping[str, Setting], units: Units) -> dict[str, Setting]:
         """Return every setting, defaults filled in. Raises CannotBuild with each setting that is out of its limits."""
         settings = {p.name: given.get(p.name, p.default_in(units)) for p in self.parameters}
-        found = [p.problem(settings[p.name]) for p in self.parameters]
+        found = [p.problem(settings[p.name], units) for p in self.parameters]
         problems = [problem for problem in found if problem]
         if problems:
             raise CannotBuild(problems)

@@ -211,6 +211,20 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> Path:
     return polygon((left, bottom), (right, bottom), (right, top), (left, top))
 
 
+def break_line(start: Point, end: Point, share: float = 0.5) -> Path:
+    """Return the line where a piece goes on beyond its view, with the zigzag of ISO 128 at a share of its length."""
+    along = math.dist(start, end)
+    ux, uy = (end.x - start.x) / along, (end.y - start.y) / along
+    reach = min(3.0, along / 4)
+    aside = reach / 2
+
+    def at(forward: float, sideways: float) -> Point:
+        forward += share * along
+        return start.moved(ux * forward - uy * sideways, uy * forward + ux * sideways)
+
+    return line(start, at(-reach, 0), at(-reach / 3, aside), at(reach / 3, -aside), at(reach, 0), end)
+
+
 def arc(centre: tuple[float, float], radius: float, from_angle: float, to_angle: float) -> Path:
     """Return an arc between two angles in degrees; it runs anticlockwise where `to_angle` is the larger."""
     middle = Point(*centre)

@@ -7,10 +7,10 @@ in the units of whoever asked.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from jigs.lengths import Units
+from jigs.lengths import Units, in_other_units
 from jigs.wording import Wording
 
 Severity = Literal["stop", "warning", "note"]
@@ -41,6 +41,10 @@ class Problem:
         """Return what would work instead, in the reader's units; empty where there is nothing to suggest."""
         return Wording(self.suggestion, self.numbers).read_out(units)
 
+    def without(self, section: str) -> Problem:
+        """Return a problem of a box's section under the name of a jig's own setting."""
+        return replace(self, where=self.where.removeprefix(f"{section}."))
+
     def as_data(self, units: Units) -> dict[str, str]:
         """Return the problem as the `problems[]` entry of the JSON reports."""
         return {
@@ -49,6 +53,23 @@ class Problem:
             "says": self.says(units),
             "suggestion": self.suggests(units),
         }
+
+
+def out_of_limits(where: str, what: str, numbers: Mapping[str, object], units: Units) -> Problem:
+    """Return what is said of a value out of its limits: `numbers` are value, least, most and nearest.
+
+    A length, a float, that would be within them in the other unit is offered as it is typed in that one.
+    """
+    lengths = [n for name in ("value", "least", "most") if isinstance(n := numbers[name], float)]
+    typed = in_other_units(lengths[0], lengths[1], lengths[2], units) if len(lengths) == 3 else ""
+    other = "inches" if units == "mm" else "millimetres"
+    return Problem(
+        "stop",
+        where,
+        f"{what} must be from {{least}} to {{most}}; it is {{value}}",
+        "the nearest that works is {nearest}" + (f'; "{typed}" if {other} were meant' if typed else ""),
+        numbers,
+    )
 
 
 def worst_first(problems: Sequence[Problem]) -> list[Problem]:

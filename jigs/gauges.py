@@ -35,7 +35,7 @@ class _Block:
     title="Gauge blocks",
     summary="planed to set gap, spacer, heights and fence",
     example="--gap 9.92 --socket 10.02 --thickness 12 --fence 15 --groove 6",
-    sources="Sizes are those of the sled, `jigs/trade/sled.py`. Plug tolerances: common practice, no source.",
+    sources="Gap, spacer and cut as of the sled, `jigs/trade/sled.py`. Plug tolerances: common practice, no source.",
 )
 def gauges(
     *,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Annotated, Any
 
 from jigs import handle_outline, handle_sheets
-from jigs.box_parts import HANDLE_CENTRES_INSIDE, Handle, Lid, wood
+from jigs.box_parts import Handle, Lid, wood
 from jigs.boxfile import Climate
 from jigs.definition import Flag, Length, Plan, jig
 from jigs.drawing import Drawing
@@ -17,6 +17,7 @@ from jigs.lengths import Units
 from jigs.rules import LEAST_WEB, Rules
 from jigs.trade import movement
 from jigs.trade.handle import most_bite
+from jigs.usual import HANDLE_CENTRES_INSIDE
 from jigs.wording import say
 
 
@@ -62,16 +63,34 @@ def handle(
     screws = Screws(lid, countersink, bite, shank, root, across, swelling=_usual_swelling(), units=units)
     found: list[Problem] = []
     if HANDLE.judge(made, found) is None or SCREWED.judge(Screwed(made, screws), found) is None:
-        raise CannotBuild([_of_the_jig(problem) for problem in found])
+        raise CannotBuild([problem.without("handle") for problem in found])
     title = say("Hole-saw handle, {length} by {height}", length=made.length, height=made.height)
-    problems = tuple(_of_the_jig(problem) for problem in found)
-    return Plan(title, as_data(made), handle_sheets.drawings(Screwed(made, screws)), problems)
+    problems = tuple(problem.without("handle") for problem in found)
+    sheets = (*handle_sheets.drawings(made), handle_sheets.screws(Screwed(made, screws)))
+    return Plan(title, as_data(made), sheets, problems)
 
 
 def drawings(made: Handle, lid: Lid | None = None) -> tuple[Drawing, ...]:
-    """Return the sheets of a box's handle, in the order they are worked from; it lies along the grain of the lid."""
-    size = (lid.length, lid.width) if lid else None
-    return handle_sheets.drawings(Screwed(made, screws_of(made, lid), size))
+    """Return the sheets of a box's handle, in the order they are worked from; it lies along the grain of the lid.
+
+    Where the usual screws don't do, which `usual_screws` says, theirs is left out.
+    """
+    sheets, screwed = handle_sheets.drawings(made), _screwed(made, lid)
+    return sheets if SCREWED.judge(screwed, []) is None else (*sheets, handle_sheets.screws(screwed))
+
+
+def usual_screws(made: Handle, lid: Lid | None) -> Iterator[Problem]:
+    """Find what is wrong with the usual screws in a box's handle. A box file does not name others."""
+    found: list[Problem] = []
+    stopped = SCREWED.judge(_screwed(made, lid), found) is None
+    without = "; no sheet is drawn for them" if stopped else ""
+    for problem in found:
+        rule = f"the usual screws do not do: {problem.rule}{without}"
+        yield Problem("warning", "handle", rule, "others, on a sheet of their own: jigleaf jig handle", problem.numbers)
+
+
+def _screwed(made: Handle, lid: Lid | None) -> Screwed:
+    return Screwed(made, screws_of(made, lid), (lid.length, lid.width) if lid else None)
 
 
 def screws_of(made: Handle, lid: Lid | None) -> Screws:
@@ -107,12 +126,6 @@ def _usual_swelling() -> float:
     air = Climate()
     dry, wet = (movement.equilibrium_moisture(a.temperature, a.humidity) for a in (air.dry, air.wet))
     return wood(None, 0.0).coefficient * (wet - dry)
-
-
-def _of_the_jig(problem: Problem) -> Problem:
-    """Return a problem of a box's handle under the name of the jig's own setting."""
-    where = problem.where.removeprefix("handle.")
-    return Problem(problem.severity, where, problem.rule, problem.suggestion, problem.numbers)
 
 
 # -- rules of the screws -------------------------------------------------------------------------------------------

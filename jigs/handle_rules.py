@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from jigs.box_parts import HANDLE_CENTRES_INSIDE, Handle
+from jigs.box_parts import Handle
 from jigs.errors import READ_OUT, Problem
 from jigs.rules import LEAST_WEB, Rules
+from jigs.usual import HANDLE_CENTRES_INSIDE
 
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from jigs import cautions, handle_outline, handle_picture
-from jigs.box_parts import HANDLE_SPARE, Handle, Usual
+from jigs.box_parts import Handle
 from jigs.drawing import (
     ArcTo,
     Cell,
@@ -33,6 +33,7 @@ from jigs.drawing import (
 )
 from jigs.lengths import Units
 from jigs.trade import handle as arithmetic
+from jigs.usual import HANDLE_SPARE, Usual
 from jigs.wording import Words, say
 
 LID, SUNK = Usual(18, 3 / 4), Usual(3, 1 / 8)
@@ -133,9 +134,9 @@ class Screwed:
         return self.handle.holes.wood_beside_screw(self.places[1], self.screws.bite) - self.screws.shank / 2
 
 
-def drawings(made: Screwed) -> tuple[Drawing, ...]:
-    """Return the sheets, in the order they are worked from."""
-    return _blank(made.handle), _drilling(made.handle), _outline(made.handle), _screws(made)
+def drawings(made: Handle) -> tuple[Drawing, ...]:
+    """Return the sheets that make a handle, in the order they are worked from."""
+    return _blank(made), _drilling(made), _outline(made)
 
 
 def _drawing(name: str, title: Words, purpose: Words, *body: View | Table | Notes, tools: Sequence[str]) -> Drawing:
@@ -436,7 +437,8 @@ def _wood_table(made: Handle) -> Table:
 # -- screws --------------------------------------------------------------------------------------------------------
 
 
-def _screws(made: Screwed) -> Drawing:
+def screws(made: Screwed) -> Drawing:
+    """Return the sheet of the screws that come through the lid."""
     purpose = "drilling the lid for the handle's screws, and which screws"
     body = (_lid_view(made), _section(made), _screw_table(made), _screw_notes(made))
     return _drawing("lid-screws", "handle, screws through the lid", purpose, *body, tools=(cautions.HAND_TOOLS,))

@@ -115,7 +115,7 @@ def _sheet(made: Recess, deep: float, leaf_length: float, leaf_depth: float, set
         (
             "Saw and file the opening to the line, then try the template on scrap with the hinge in hand. Screw the "
             "fence under it along the reference edge: it hangs on the edge of the box.",
-            "Knife round the leaf first. Clamp template and box together; move the router anticlockwise round the "
+            "Knife round the leaf first. Clamp template and box together; move the router clockwise round the "
             "opening, the bush on the template all the way. Let it stop before it is lifted.",
             "Both leaves are let in by the same depth; hang the lid on one screw a leaf and try it before the rest.",
         ),

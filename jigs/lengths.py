@@ -126,6 +126,16 @@ def within(mm: float, least: float, most: float) -> bool:
     return least - min(HALF_STEP, abs(least)) <= mm <= most + min(HALF_STEP, abs(most))
 
 
+def in_other_units(mm: float, least: float, most: float, units: Units) -> str:
+    """Return how a length is typed that is out of limits as it was read, and within them in the other unit; or "".
+
+    Of a number without a unit it is not known what was meant: 0.25 for a finger is a quarter of an inch.
+    """
+    number, other, mm_meant = (mm, "in", mm * 25.4) if units == "mm" else (mm / 25.4, "mm", mm / 25.4)
+    meant = not within(mm, least, most) and mm > 0 and within(mm_meant, least, most)
+    return f"{number:.6g}{other}" if meant else ""
+
+
 def show(mm: float | Fraction, units: Units) -> str:
     """Return a length in mm as words: `9.95 mm`, `9 15/64 in`, `0.4961 in (1/2 − .0039)`.
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Annotated, Any
 
 from jigs import lid_sheets, seasons
-from jigs.box_parts import LID_CROWN, LID_PLUG, Lid, wood
+from jigs.box_parts import Lid, wood
 from jigs.boxfile import Climate
 from jigs.definition import Angle, Choice, Count, Length, Plan, jig
 from jigs.errors import CannotBuild, Problem, worst_first
@@ -17,6 +17,7 @@ from jigs.lengths import Units
 from jigs.lid_rules import LID
 from jigs.lid_sheets import RabbetBit
 from jigs.seasons import WOODS
+from jigs.usual import LID_CROWN, LID_PLUG
 from jigs.wording import say
 
 LEAST_CROWN = 0.5

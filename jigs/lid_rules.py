@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.box_parts import LID_CLEARANCE, Lid
+from jigs.box_parts import Lid
 from jigs.errors import READ_OUT, Problem
 from jigs.lengths import ROUNDING
 from jigs.rules import Rules, wood_without_a_name
 from jigs.trade import groove, lid
+from jigs.usual import LID_CLEARANCE
 
 LOOSE_LID = 2.0
 """A lid with a wider gap than this in the driest air is felt to be loose (common practice, no source), mm."""
@@ -16,6 +17,8 @@ LEAST_LID_GAP = 0.2
 """With a narrower gap in the wettest air a lid's finish may stick (common practice, no source), mm."""
 LEAST_PLUG = 1.0
 """A shallower plug holds no lid in its place (common practice, no source), mm."""
+LEAST_REST, MOST_OVERHANG = 1.0, 60.0
+"""The narrowest rabbet that a lid rests on (common practice, no source), and the widest overhang, mm."""
 LEAST_EDGE, MOST_LID = 4.0, 80.0
 """The least wood at the edge of a lid, over its rabbet, and the thickest lid (common practice, no source), mm."""
 
@@ -31,6 +34,22 @@ def _no_plug_is_left(made: Lid) -> Iterator[Problem]:
                 "{works}",
                 {"play": play, "opening": opening, "works": LID_CLEARANCE.size(made.units)},
             )
+
+
+def _nothing_rests_on_the_box(made: Lid) -> Iterator[Problem]:
+    """Find a plug that reaches the lid's edge: cut in air far wetter than the wettest, it is wider than its opening."""
+    if made.clearance >= made.across or (made.width - made.plug.width) / 2 >= LEAST_REST - READ_OUT:
+        return
+    works = made.overhang + LEAST_REST - (made.width - made.plug.width) / 2
+    least, most = groove.rounded_inward(works, MOST_OVERHANG, 2 * float(ROUNDING[made.units]))
+    dry = "leave the wood, before it is cut, in air of the home's humidity until its weight no longer changes"
+    yield Problem(
+        "stop",
+        "lid.overhang",
+        "a plug of {plug} in the shop's air leaves a lid of {width} a rabbet of {rest} to rest on",
+        "an overhang of {least} or more; or " + dry if least <= most else dry,
+        {"plug": made.plug.width, "width": made.width, "rest": (made.width - made.plug.width) / 2, "least": least},
+    )
 
 
 def _crown_is_no_arc(made: Lid) -> Iterator[Problem]:
@@ -83,7 +102,7 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
 
 
 def _most_crown(made: Lid) -> float:
-    room = lid.edge_thickness(thickness=made.thickness, plug_depth=made.plug_depth, crown=LEAST_EDGE)
+    room = lid.most_crown(thickness=made.thickness, plug_depth=made.plug_depth, least_edge=LEAST_EDGE)
     _, most = groove.rounded_inward(0, min(room, made.width / 2), 2 * float(ROUNDING[made.units]))
     return max(0.0, most)
 
@@ -124,6 +143,6 @@ def _lid_will_not_stay_flush(made: Lid) -> Iterator[Problem]:
 
 
 LID: Rules[Lid] = Rules(
-    (_no_plug_is_left, _crown_is_no_arc),
+    (_no_plug_is_left, _nothing_rests_on_the_box, _crown_is_no_arc),
     (_edge_is_left, _lid_jams, _lid_is_loose, _lid_will_not_stay_flush, wood_without_a_name),
 )

@@ -6,11 +6,10 @@ of the rabbets, which lies on the rim of the box, at 0; the plug hangs below it.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from jigs import cautions, fence_pictures, lid_crown
-from jigs.box_parts import PASS_DEPTH, Lid, Usual
+from jigs.box_parts import Lid
 from jigs.drawing import (
     ArcTo,
     Cell,
@@ -27,6 +26,7 @@ from jigs.drawing import (
     Side,
     Table,
     View,
+    break_line,
     line,
     lines,
     rectangle,
@@ -34,10 +34,9 @@ from jigs.drawing import (
 from jigs.errors import READ_OUT
 from jigs.trade import groove, lid
 from jigs.trade.lid import RabbetSetting
+from jigs.usual import PASS_DEPTH, RABBET_BIT
 from jigs.wording import Words, say
 
-RABBET_BIT = Usual(12, 1 / 2)
-"""The bit for the rabbets where none is named (common practice, no source)."""
 _CORNER_ROOM, _SECTION_ROOM = 18.0, 16.0
 """What a detail shows beyond the shoulder of the plug, mm."""
 _RIM = 9.0
@@ -109,7 +108,8 @@ def _corner(made: Lid) -> View:
     out = made.overhang
     reference = Line(line((-3, 0), (right, 0)), Kind.REFERENCE)
     edges = lines([line((right, 0), (0, 0), (0, top))])
-    breaks = lines([_break(Point(right, 0), Point(right, top)), _break(Point(0, top), Point(right, top))], Kind.NARROW)
+    far = Point(right, top)
+    breaks = lines([break_line(Point(right, 0), far), break_line(Point(0, top), far)], Kind.NARROW)
     grain = (Point(ends + 2, top - 6), Point(right - 3, top - 6))
     parts = (
         Part("plan-lid", "Lid from below, one corner", (*edges, reference, *breaks)),
@@ -143,18 +143,6 @@ def _overhanging(made: Lid, outline: Path) -> tuple[Line, ...]:
 
 def _overhang(made: Lid, start: Point, end: Point, side: Side) -> tuple[Dimension, ...]:
     return (Dimension(start, end, side, "overhang"),) if made.overhang else ()
-
-
-def _break(start: Point, end: Point) -> Path:
-    """Return the zigzag where a piece goes on beyond the view (ISO 128)."""
-    along = math.dist(start, end)
-    ux, uy = (end.x - start.x) / along, (end.y - start.y) / along
-    middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2)
-
-    def at(forward: float, aside: float) -> Point:
-        return middle.moved(ux * forward - uy * aside, uy * forward + ux * aside)
-
-    return line(start, at(-3, 0), at(-1, 1.5), at(1, -1.5), at(3, 0), end)
 
 
 def _sizes(made: Lid) -> Table:
@@ -277,7 +265,7 @@ def _edge_section(s: _Section) -> View:
     steps = (*(LineTo(Point(*p)) for p in lower), *s.top(start))
     outline = Path(Point(start, foot), steps)
     hatched = replace(outline, closed=True)
-    broken = Line(_break(Point(start, foot), Point(start, s.height(start))), Kind.NARROW)
+    broken = Line(break_line(Point(start, foot), Point(start, s.height(start))), Kind.NARROW)
     parts = (
         Part(f"{s.name}-lid", "Lid, cut through, one edge", (Line(outline), broken), hatched=(hatched,)),
         _box(s, 1),

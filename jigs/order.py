@@ -8,18 +8,19 @@ from dataclasses import dataclass
 
 from jigs import cautions
 from jigs.box import Box, asked_of
-from jigs.box_parts import MEMBERS, WEEK_OF_DRYING, cut_length
+from jigs.box_parts import MEMBERS, cut_length
 from jigs.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, View, rectangle
+from jigs.lengths import round_up
 from jigs.rack import TEST_PIECE, trial_pieces
+from jigs.sled_parts import RIP_LATER
 from jigs.trade import finishing
 from jigs.trade.passes import KeySide
 from jigs.trade.sled import SledNumbers
+from jigs.usual import WEEK_OF_DRYING
 from jigs.wording import Words, read_out, say
 
 SQUARE_WITHIN = {"mm": 0.5, "in": 25.4 / 32}
 """What the diagonals of a glued box may differ by, mm (common practice, no source)."""
-LEAVE = {"mm": 3.0, "in": 25.4 / 8}
-"""What is left on the width until cutter and gap are measured, mm (common practice, no source)."""
 _SPREAD = {"mm": 0.2, "in": 0.008 * 25.4}
 _TEMPLATE = 60.0
 """The longer side of the plan of the corners, mm."""
@@ -160,11 +161,11 @@ def _milling(box: Box, numbers: SledNumbers) -> Iterator[Step]:
             size=TEST_PIECE.size(units),
         )
     )
-    yield Step(
-        say(
-            "Rip to {wide}, {more} over: the rest comes off last.", wide=numbers.width + LEAVE[units], more=LEAVE[units]
-        )
-    )
+    more = round_up(RIP_LATER, units)
+    if file.box.height - numbers.width <= more:
+        yield Step(say("Leave the boards {wide} wide: what is too much comes off last.", wide=file.box.height))
+    else:
+        yield Step(say("Rip to {wide}, {more} over: the rest comes off last.", wide=numbers.width + more, more=more))
 
 
 def _cutter(box: Box) -> Iterator[Step]:

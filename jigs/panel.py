@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from jigs import panel_sheets
-from jigs.box_parts import GROOVE_DEPTH, LONGS, MEMBERS, SHORTS, Bottom, Groove, Moistures, wood
+from jigs.box_parts import LONGS, MEMBERS, SHORTS, Bottom, Groove, Moistures, wood
 from jigs.definition import Angle, Choice, Count, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, Problem
@@ -16,6 +16,7 @@ from jigs.seasons import WOODS
 from jigs.stops_rules import GROOVE
 from jigs.trade import groove as groove_arithmetic
 from jigs.trade import movement
+from jigs.usual import GROOVE_DEPTH
 from jigs.wording import say
 
 Stopped = Literal["front and back", "the ends", "none"]
@@ -154,8 +155,7 @@ def _groove(asked: _Asked) -> Groove:
         lengths={kind: room + 2 * cut_depth for kind, room in inside.items()},
     )
     if asked.end_wood is None and made.stopped and tongue <= asked.groove:
-        least, most = made.end_wood_range
-        made = replace(made, end_wood=(least + most) / 2 if least <= most else least)
+        made = replace(made, end_wood=made.good_end_wood)
     return made
 
 

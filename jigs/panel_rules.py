@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.box_parts import BOTTOM_CLEARANCE, TONGUE_PLAY, Bottom
+from jigs.box_parts import Bottom
 from jigs.errors import READ_OUT, Problem
 from jigs.rules import Rules, wood_without_a_name
 from jigs.trade import panel
+from jigs.usual import BOTTOM_CLEARANCE, TONGUE_PLAY
 
 MOST_TONGUE_PLAY = 0.3
 """With more play in the thickness of its groove a bottom rattles (common practice, no source), mm."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jigs import cautions, fence_pictures
-from jigs.box_parts import LONGS, SHORTS, Bottom, Groove, Usual
+from jigs.box_parts import LONGS, SHORTS, Bottom, Groove
 from jigs.drawing import (
     Cell,
     Dimension,
@@ -23,6 +23,7 @@ from jigs.drawing import (
     Point,
     Table,
     View,
+    break_line,
     line,
     lines,
     polygon,
@@ -30,14 +31,13 @@ from jigs.drawing import (
 )
 from jigs.errors import READ_OUT
 from jigs.trade import panel
+from jigs.usual import RABBET_BIT, Usual
 from jigs.wording import Words, say
 
 ARM, INSIDE = 28.0, 22.0
 """What is drawn of a side from the inside corner, and of a panel, mm."""
 ABOVE, BODY = 8.0, 13.0
 """What is drawn of a side over the panel, and of the panel from the side, mm."""
-RABBET_BIT = Usual(12, 1 / 2)
-"""The bit that a shop has for a rabbet, beside the one that cut the groove (common practice, no source)."""
 TONGUE_WITHIN = Usual(0.05, 0.002)
 """How near a tongue's thickness is held (common practice, no source)."""
 _CAUTIONS = (cautions.GENERAL, cautions.RABBET, cautions.PAPER)
@@ -285,19 +285,10 @@ def _side_lines(made: Groove, top: float) -> tuple[Line, ...]:
         (0, made.top),
         (0, top),
     )
-    return (Line(outline), Line(_zigzag(thick, top), Kind.NARROW), Line(line((-thick - 3, 0), (3, 0)), Kind.REFERENCE))
-
-
-def _zigzag(thick: float, top: float) -> Path:
-    """Return the line where the side goes on upward (ISO 128)."""
-    middle, small = -thick / 2, min(1.5, thick / 6)
-    return line(
-        (-thick, top),
-        (middle - 2 * small, top),
-        (middle - small, top - 1),
-        (middle + small, top + 1),
-        (middle + 2 * small, top),
-        (0, top),
+    return (
+        Line(outline),
+        Line(break_line(Point(-thick, top), Point(0, top)), Kind.NARROW),
+        Line(line((-thick - 3, 0), (3, 0)), Kind.REFERENCE),
     )
 
 
@@ -321,7 +312,7 @@ def _edge_lines(made: Bottom, tip: float, shoulder: float | None) -> tuple[Line,
     below, above = made.rabbet_depths
     if shoulder is None:
         outline = line((BODY, low), (tip, low), (tip, high), (BODY, high))
-        return (Line(outline), Line(_wave(BODY, low, high), Kind.NARROW))
+        return (Line(outline), Line(break_line(Point(BODY, low), Point(BODY, high)), Kind.NARROW))
     outline = line(
         (BODY, low - below),
         (shoulder, low - below),
@@ -332,20 +323,7 @@ def _edge_lines(made: Bottom, tip: float, shoulder: float | None) -> tuple[Line,
         (shoulder, high + above),
         (BODY, high + above),
     )
-    return (Line(outline), Line(_wave(BODY, low - below, high + above), Kind.NARROW))
-
-
-def _wave(x: float, low: float, high: float) -> Path:
-    """Return the zigzag where the panel goes on to the right (ISO 128)."""
-    middle, small = (low + high) / 2, min(1.0, (high - low) / 6)
-    return line(
-        (x, low),
-        (x, middle - 2 * small),
-        (x - small, middle - small),
-        (x + small, middle + small),
-        (x, middle + 2 * small),
-        (x, high),
-    )
+    return (Line(outline), Line(break_line(Point(BODY, low - below), Point(BODY, high + above)), Kind.NARROW))
 
 
 def _seasons_table(made: Bottom, held_wet: float) -> Table:

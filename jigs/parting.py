@@ -24,7 +24,7 @@ from jigs.drawing import (
 )
 from jigs.errors import Problem, refuse
 from jigs.trade.spacing import parted_finger
-from jigs.wording import say
+from jigs.wording import Words, say
 
 STRIP = 25.0
 
@@ -55,7 +55,9 @@ def parting(
     start = edges[wide - 1] + own / 2 + planing
     numbers = {
         "wide_part": broad,
-        "shim": broad - own,
+        "wider": broad - own,
+        "wide_gap": finger + broad - own,
+        "fin": broad - own > socket,
         "saw_from": start,
         "saw_to": start + kerf,
         "width": edges[-1],
@@ -102,19 +104,11 @@ def _sheet(
         (str(i), "finger" if i % 2 else "socket", edges[i - 1], edges[i]) for i in range(1, len(edges))
     ]
     table = Table("parts", "Front and back, from the bottom edge", ("Part", "", "from", "to"), tuple(rows))
-    what = (
-        "finger of front and back, socket of the ends" if wide % 2 else "socket of front and back, finger of the ends"
-    )
     notes = Notes(
         "notes",
         "How to cut it",
         (
-            say(
-                "The wide part is the {what}. Make it so: step the stack up to it as always, then with a shim of "
-                "{shim} at the key for the step after it. All boards in one stack, or with the same shim.",
-                what=what,
-                shim=numbers["shim"],
-            ),
+            _how_to_cut(wide, numbers),
             say(
                 "After gluing saw from {start} to {end}, measured from the bottom edge, all four sides at one setting "
                 "of the fence; the last two sides with wedges of the kerf, {kerf}, taped into the cuts.",
@@ -133,6 +127,31 @@ def _sheet(
     purpose = "edge of front and back at full size: the part that is made wide and the saw's cut through it"
     body = (_view(edges, wide, numbers), table, notes)
     return Drawing("stick", "parting stick", purpose, body, (cautions.GENERAL, cautions.FINGERS, cautions.BLADE))
+
+
+def _how_to_cut(wide: int, numbers: dict[str, object]) -> Words:
+    """Say how the wide part is made on the sled: a wider gap for one step widens a finger, two gaps in one a socket.
+
+    Step s of the stack cuts part 2s of front and back and part 2s - 1 of the ends.
+    """
+    also = "at the usual gap and, before they are moved on, at a gap of {wide_gap} too"
+    if numbers["fin"]:
+        also += ", and in between, so that nothing is left standing"
+    if wide % 2:
+        words = (
+            "Part {wide} is a finger of front and back, and a socket of the ends. In step {step} of the stack cut "
+            f"front and back with the plate moved to a gap of {{wide_gap}} only; cut the ends {also}."
+        )
+    else:
+        words = (
+            "Part {wide} is a socket of front and back, and a finger of the ends. In step {step} of the stack cut "
+            f"front and back {also}; cut the ends at the usual gap. In step {{after}} cut the ends at {{wide_gap}} "
+            "only, front and back at the usual gap."
+        )
+    step = (wide + 1) // 2
+    return say(
+        words + " All other steps as always.", wide=wide, step=step, after=step + 1, wide_gap=numbers["wide_gap"]
+    )
 
 
 def _view(edges: list[float], wide: int, numbers: dict[str, object]) -> View:

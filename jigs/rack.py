@@ -12,10 +12,12 @@ from dataclasses import dataclass
 
 from jigs import boxfile, cautions
 from jigs.box import Box
-from jigs.box_parts import KERF, LONGS, MEMBERS, SHORTS, TRIM, Stock, Strip, Usual, cut_length
+from jigs.box_parts import LONGS, MEMBERS, SHORTS, cut_length
+from jigs.box_stock import Stock, Strip
 from jigs.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines, rectangle
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
+from jigs.usual import KERF, TRIM, Usual
 from jigs.wording import Wording, Words, say
 
 LONGEST = 150.0
@@ -329,7 +331,9 @@ def _round_the_corners(made: Stock) -> Words:
     if len(made.strips) > 1:
         return say(f"{grain} One strip of {{whole}} would carry it round three.", whole=made.whole_length)
     return say(
-        f"{grain} A stick of {{stick}}, sawn open like a book, carries it round all four.", stick=made.resawn_length
+        f"{grain} A stick of {{stick}}, {{thick}} thick, sawn open like a book, carries it round all four.",
+        stick=made.resawn_length,
+        thick=made.resawn_thickness,
     )
 
 

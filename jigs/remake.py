@@ -10,8 +10,8 @@ from jigs.definition import Setting
 from jigs.errors import CannotBuild, Problem
 from jigs.trade.passes import one_pass_will_do
 
-_SAME = 0.005
-"""Fingers nearer to one another than this are the same finger, mm."""
+_SAME = 0.05
+"""A cutter is listed for a finger when it is listed for one that differs by no more than this, mm."""
 
 
 def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
@@ -24,14 +24,33 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
     read = boxfile.read(changed, name)
     if "joint.finger" not in values or "joint.cutter" in values:
         return read
-    finger = read.joint.finger
-    listed = [entry.cutter for entry in read.cutters if abs(entry.finger - finger) < _SAME]
-    if listed:
-        return boxfile.read(box_changes.set_values(changed, {"joint.cutter": f"{listed[0]:.6f} mm"}), name)
-    if not one_pass_will_do(finger, read.joint.cutter):
+    finger, cutter = read.joint.finger, cutter_for(read, read.joint.finger)
+    if cutter is None:
         known = sorted(entry.finger for entry in read.cutters)
         raise CannotBuild([_no_cutter("joint.cutter", finger, read.joint.cutter, known)])
-    return read
+    if cutter == read.joint.cutter:
+        return read
+    return boxfile.read(box_changes.set_values(changed, {"joint.cutter": f"{cutter!r} mm"}), name)
+
+
+def cutter_for(file: BoxFile, finger: float) -> float | None:
+    """Return the cutter for a finger, mm: the nearest one listed for it, or the file's own where one pass will do.
+
+    None where neither is known: nobody's finger should end in a guess.
+    """
+    listed = [entry for entry in file.cutters if abs(entry.finger - finger) <= _SAME]
+    if listed:
+        return min(listed, key=lambda entry: abs(entry.finger - finger)).cutter
+    return file.joint.cutter if one_pass_will_do(finger, file.joint.cutter) else None
+
+
+def cutter_taken(before: BoxFile, after: BoxFile, values: Mapping[str, str]) -> list[Problem]:
+    """Return a note of the cutter that `box_with` took from the list in the file, where it took one."""
+    if "joint.cutter" in values or after.joint.cutter == before.joint.cutter:
+        return []
+    said = "the cutter of {cutter} is taken, which the file lists for a finger of {finger}"
+    numbers = {"cutter": after.joint.cutter, "finger": after.joint.finger}
+    return [Problem("note", "joint.cutter", said, "for another one add --set joint.cutter=…", numbers)]
 
 
 def jig_with(chosen: Mapping[str, Setting], values: Mapping[str, Setting]) -> dict[str, Setting]:

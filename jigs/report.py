@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
 
 from jigs import rack
 from jigs.box import Box
@@ -11,7 +13,6 @@ from jigs.box_parts import MEMBERS, Wood
 from jigs.dry_fit import Meant
 from jigs.lengths import Units, show
 from jigs.trade.fit import Spread
-from jigs.trade.sled import SledNumbers
 from jigs.wording import Words, read_out, say
 
 BAR = 40
@@ -23,42 +24,65 @@ WIDTH, _INDENT = 80, 13
 _HARD_SPACE = "\u00a0"
 
 
+Row = tuple[str, Words]
+Section = Callable[[Box], Iterator[Row]]
+
+
 def check(box: Box) -> str:
     """Return the report of a box, without its problems."""
-    file = box.file
-    inside = " by ".join(show(size, file.units) for size in box.inside)
-    rows = [file.title, "", f"  inside     {inside}"]
-    if box.numbers and box.meant:
-        rows += ["", *_fingers(box.numbers, file.units), "", *_sled(box.numbers, file.units)]
-        rows += ["", *closed_joint(box.meant, file.units), "", *budget(box.meant, file.units)]
+    units = box.file.units
+    rows = [box.file.title, "", *(line for name, words in _size(box) for line in _written(name, words, units))]
+    for title, section in _JOINT.items():
+        rows += _section(title, section(box), units)
+    if box.meant:
+        rows += ["", *closed_joint(box.meant, units), "", *budget(box.meant, units)]
     for title, section in _SECTIONS.items():
-        if written := list(section(box)):
-            rows += ["", *_section(title, written, file.units)]
+        rows += _section(title, section(box), units)
     return "\n".join(rows).replace(_HARD_SPACE, " ")
 
 
-def _fingers(numbers: SledNumbers, units: Units) -> Iterator[str]:
-    yield "Fingers"
-    yield f"  parts      {numbers.count}, in {numbers.steps} steps of the stack"
-    yield f"  finger     {show(numbers.finger, units)}"
-    yield f"  socket     {show(numbers.socket, units)}"
-    yield f"  clearance  {show(numbers.clearance, units)}"
-    yield f"  rip to     {show(numbers.width, units)}"
+def changes(before: Box, after: Box) -> str:
+    """Return every row of the report that is not what it was, each with what it was."""
+    units = after.file.units
+    rows = ["What changes"]
+    for title, section in ({"Box": _size} | _JOINT | _SECTIONS | {"Least wood": _least}).items():
+        was, now = _by_name(section(before), units), _by_name(section(after), units)
+        changed = [
+            (name, (f"{of}: " if of else "") + f"{now.get((name, of), 'none')}; was {was.get((name, of), 'none')}")
+            for name, of in {**now, **was}
+            if was.get((name, of)) != now.get((name, of))
+        ]
+        rows += _section(title, changed, units)
+    return "\n".join(rows).replace(_HARD_SPACE, " ") if len(rows) > 1 else "Nothing that is measured changes."
+
+
+def _size(box: Box) -> Iterator[Row]:
+    length, width = box.inside
+    yield "inside", say("{length} by {width}", length=length, width=width)
+
+
+def _fingers(box: Box) -> Iterator[Row]:
+    numbers = box.numbers
+    if numbers is None:
+        return
+    yield "parts", f"{numbers.count}, in {numbers.steps} steps of the stack"
+    yield "finger", say("{finger}", finger=numbers.finger)
+    yield "socket", say("{socket}", socket=numbers.socket)
+    yield "clearance", say("{clearance}", clearance=numbers.clearance)
+    yield "rip to", say("{width}", width=numbers.width)
     if numbers.passes.count > 1:
-        yield f"  passes     {numbers.passes.count}, each shifted by {show(numbers.passes.shift, units)}"
+        yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift}}", shift=numbers.passes.shift)
 
 
-def _sled(numbers: SledNumbers, units: Units) -> Iterator[str]:
-    yield "Sled"
-    rows = {
-        "gap": numbers.gap,
-        "key": numbers.key,
-        "spacer": numbers.short_spacer,
-        "cut depth": numbers.cut_depth,
-        "over all": numbers.over_all,
-    }
-    for name, value in rows.items():
-        yield f"  {name:9}  {show(value, units)}"
+def _sled(box: Box) -> Iterator[Row]:
+    numbers = box.numbers
+    if numbers is None:
+        return
+    yield "gap", say("{gap}", gap=numbers.gap)
+    yield "key", say("{key}", key=numbers.key)
+    yield "spacer", say("{spacer}", spacer=numbers.short_spacer)
+    yield "cut depth", say("{depth}", depth=numbers.cut_depth)
+    yield "over all", say("{over}", over=numbers.over_all)
 
 
 def closed_joint(meant: Meant, units: Units) -> Iterator[str]:
@@ -105,17 +129,30 @@ def _bars(spread: Spread) -> Iterator[str]:
 # -- the parts -----------------------------------------------------------------------------------------------------
 
 
-Row = tuple[str, Words]
+def _section(title: str, rows: Iterable[Row], units: Units) -> list[str]:
+    """Return a section below an empty line, its rows wrapped to the width of the report; nothing where it is empty."""
+    written = [line for name, words in rows for line in _written(name, words, units)]
+    return ["", title, *written] if written else []
 
 
-def _section(title: str, rows: Iterable[Row], units: Units) -> Iterator[str]:
-    """Yield a section, its rows wrapped to the width of the report but never inside a length."""
-    yield title
+def _written(name: str, words: Words, units: Units) -> list[str]:
+    """Return a row as lines of the report, never broken inside a length."""
+    said, indent = _said(words, units), " " * _INDENT
+    return textwrap.wrap(said, WIDTH, initial_indent=f"  {name:9}  ", subsequent_indent=indent, break_on_hyphens=False)
+
+
+def _said(words: Words, units: Units) -> str:
+    return read_out(words, units, lambda mm, units: show(mm, units).replace(" ", _HARD_SPACE))
+
+
+def _by_name(rows: Iterable[Row], units: Units) -> dict[tuple[str, str], str]:
+    """Return rows in words, by their name and by what they are of: stops have a row for each kind of board."""
+    found = {}
     for name, words in rows:
-        said = read_out(words, units, lambda mm, units: show(mm, units).replace(" ", _HARD_SPACE))
-        yield from textwrap.wrap(
-            said, WIDTH, initial_indent=f"  {name:9}  ", subsequent_indent=" " * _INDENT, break_on_hyphens=False
-        )
+        said = _said(words, units)
+        of, colon, rest = said.partition(": ")
+        found.update({(name, of): rest} if colon and not re.search(r"\d", of) else {(name, ""): said})
+    return found
 
 
 def _groove(box: Box) -> Iterator[Row]:
@@ -233,7 +270,8 @@ def _stock(box: Box) -> Iterator[Row]:
     found = rack.wood_of_trials(box, made)
     each = rack.TEST_PIECE.size(box.file.units)
     yield "tests", say(pieces + found.sentence, size=each, **found.numbers)
-    yield "resawn", say("a stick of {length} for grain round all four corners", length=made.resawn_length)
+    thick = "a stick of {length}, {thick} thick, for grain round all four corners"
+    yield "resawn", say(thick, length=made.resawn_length, thick=made.resawn_thickness)
     for opened in made.plan.boards if made.plan else ():
         names = ", ".join(piece.name for piece in opened.pieces)
         yield opened.board.name, say(f"{names}; {{offcut}} is left", offcut=opened.offcut)
@@ -257,7 +295,13 @@ def _least_wood(box: Box) -> Iterator[Row]:
         yield thin.part, say(f"{{wood}}: {thin.place}", wood=thin.wood)
 
 
-_SECTIONS: dict[str, Callable[[Box], Iterator[Row]]] = {
+def _least(box: Box) -> Iterator[Row]:
+    for part, words in islice(_least_wood(box), 1):
+        yield "thinnest", f"{_said(words, box.file.units)}, in {part}"
+
+
+_JOINT: dict[str, Section] = {"Fingers": _fingers, "Sled": _sled}
+_SECTIONS: dict[str, Section] = {
     "Groove": _groove,
     "Bottom": _bottom,
     "Lid": _lid,

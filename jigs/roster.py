@@ -23,14 +23,14 @@ from jigs.boxfile import BoxFile, Section
 from jigs.definition import near
 from jigs.errors import CannotBuild, CannotRead, JigleafError, Problem
 from jigs.lengths import Units
+from jigs.remake import cutter_for
 
 MOST_BYTES = 5_000_000
 MOST_ROWS = 5000
 """A longer list is no class."""
 _MOST_COLUMNS = 500  # the box file has a fifth as many keys
+_MOST_WRONG = 20  # a list with more wrong columns is no class list
 _MOST_TOML_LINES = 50_000
-SAME_FINGER = 0.05
-"""A cutter is listed for a finger when it is listed for one that differs by no more than this, mm."""
 _NAME = "name"
 _DELIMITERS = (",", ";", "\t", "|")
 _MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF32_LE, "utf-32"), (codecs.BOM_UTF32_BE, "utf-32"))
@@ -215,7 +215,8 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
     if _NAME not in columns.values():
         wrong.insert(0, f"{name}: there is no column '{_NAME}'; the names stand in a column with that heading")
     if wrong:
-        raise CannotRead("\n".join(wrong))
+        more = len(wrong) - _MOST_WRONG
+        raise CannotRead("\n".join([*wrong[:_MOST_WRONG], *([f"{name}: and {more} more"] if more > 0 else [])]))
     return columns
 
 
@@ -242,7 +243,7 @@ def keys() -> list[str]:
 def _keys(model: type[Section], before: str) -> Iterator[str]:
     for name, field in model.model_fields.items():
         kinds = (field.annotation, *get_args(field.annotation))
-        inner = next((kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Section)), None)
+        inner = boxfile.section_in(field)
         if inner is None:
             yield before + name
         elif Ellipsis not in kinds:  # a list is changed in the file
@@ -392,13 +393,12 @@ def _pick_cutter(row: Row, values: dict[str, Value], base: BoxFile) -> Fault | N
         finger = boxfile.read(alone, "").joint.finger
     except JigleafError:
         return None  # said of its own column later
-    if abs(finger - base.joint.finger) <= SAME_FINGER:
+    if finger == base.joint.finger:
         return None
-    listed = [cutter for cutter in base.cutters if abs(cutter.finger - finger) <= SAME_FINGER]
-    if listed:
+    cutter = cutter_for(base, finger)
+    if cutter is not None:
         # A length in words, so that it is read alike whatever the file's units are.
-        nearest = min(listed, key=lambda cutter: abs(cutter.finger - finger))
-        values["joint.cutter"] = f"{nearest.cutter!r} mm"
+        values["joint.cutter"] = f"{cutter!r} mm"
         return None
     than = "wider" if finger > base.joint.cutter else "narrower"
     problem = Problem(

@@ -63,9 +63,9 @@ def shell(
     )
     found: list[Problem] = []
     if SHELL.judge(made, found) is None:
-        raise CannotBuild([_of_the_jig(problem) for problem in found])
+        raise CannotBuild([problem.without("shell") for problem in found])
     title = say("Fan shell, {width} by {height}", width=width, height=height)
-    return Plan(title, as_data(made), drawings(made), tuple(_of_the_jig(problem) for problem in found))
+    return Plan(title, as_data(made), drawings(made), tuple(problem.without("shell") for problem in found))
 
 
 def drawings(made: Shell) -> tuple[Drawing, ...]:
@@ -102,9 +102,3 @@ def _groove(from_bottom: float, width: float, depth: float, thickness: float, cu
         fingers={},
         lengths={},
     )
-
-
-def _of_the_jig(problem: Problem) -> Problem:
-    """Return a problem of a box's shell under the name of the jig's own setting."""
-    where = problem.where.removeprefix("shell.")
-    return Problem(problem.severity, where, problem.rule, problem.suggestion, problem.numbers)

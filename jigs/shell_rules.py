@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from jigs.box_parts import CARVING_MARGIN, Shell
+from jigs.box_parts import Shell
 from jigs.errors import READ_OUT, Problem
 from jigs.lengths import HALF_STEP
 from jigs.rules import Rules
 from jigs.trade import groove, shell
+from jigs.usual import CARVING_MARGIN
 
 LEAST_RIDGE = 0.8
 """The least wood between neighbouring chips (common practice, no source), mm."""

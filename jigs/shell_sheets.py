@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 
 from jigs import cautions
-from jigs.box_parts import CARVING_MARGIN, Shell, Usual
+from jigs.box_parts import Shell
 from jigs.drawing import (
     ArcTo,
     Cell,
@@ -36,6 +36,7 @@ from jigs.drawing import (
     rectangle,
 )
 from jigs.trade import shell as arithmetic
+from jigs.usual import CARVING_MARGIN, Usual
 from jigs.wording import Words, say
 
 EASING = Usual(2, 3 / 32)
@@ -52,10 +53,7 @@ def drawings(made: Shell) -> tuple[Drawing, ...]:
 
 def pivot(made: Shell) -> Point:
     """Return where the pivot stands on the front, from its left end and its bottom edge, mm."""
-    height = arithmetic.pivot_height(
-        bottom=_floor(made), board=made.board_width, height=made.over_all[1], margin=CARVING_MARGIN
-    )
-    return Point(made.board_length / 2, height)
+    return Point(made.board_length / 2, made.pivot_height)
 
 
 def _floor(made: Shell) -> float:

@@ -21,6 +21,7 @@ from jigs.drawing import (
     Point,
     Table,
     View,
+    break_line,
     line,
     lines,
     polygon,
@@ -205,7 +206,7 @@ def _face_view(made: Carriage, title: Words, end: float) -> View:
     if whole:
         outline.append((at * end, top))
     ends = (-at * far,) if whole else (-at * far, at * end)
-    breaks = lines([_break(x, top) for x in ends], Kind.NARROW)
+    breaks = lines([break_line(Point(x, 0), Point(x, top)) for x in ends], Kind.NARROW)
     left, right = sorted((-at * made.slot_away, at * made.slot_key))
     slot = Dimension(Point(left, 0), Point(right, 0), "below", "slot width")
     dimensions = [
@@ -220,12 +221,6 @@ def _face_view(made: Carriage, title: Words, end: float) -> View:
         Part("carriage-centre", "Cutter centre", (Line(line((0, -4), (0, high + 10)), Kind.CENTRE),)),
     )
     return View("face", title, parts, tuple(dimensions), check=slot)
-
-
-def _break(x: float, top: float) -> Path:
-    """Return the zigzag where a piece goes on beyond the view (ISO 128)."""
-    middle = top / 2
-    return line((x, 0), (x, middle - 3), (x - 1.5, middle - 1), (x + 1.5, middle + 1), (x, middle + 3), (x, top))
 
 
 def _brace(made: Carriage) -> View:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import string
 from dataclasses import replace
 
 from jigs.drawing import (
@@ -24,7 +23,7 @@ from jigs.drawing import (
 )
 from jigs.lengths import round_down, round_up
 from jigs.sled_parts import CUTTER_WITHIN, Sled
-from jigs.wording import Words, say
+from jigs.wording import Words, letters, say
 
 SPACER_HEIGHT, GRIP = 50.0, 20.0
 KEY_END = 60.0
@@ -151,7 +150,7 @@ def _spacer_view(sled: Sled) -> View:
 
 def _spacer_length(sled: Sled) -> float:
     """How long the spacer is along the feed: ends and backing board butt it, front and back stand before it."""
-    shorts = sled.boards_in_stack // 2 * sled.thickness
+    shorts = sled.boards_in_stack // 2 * sled.ends_thickness
     most = shorts + sled.backer
     return max(shorts, round_down(most, sled.units))
 
@@ -173,11 +172,11 @@ def _block_views(sled: Sled) -> list[View]:
     """The blocks side by side, each with its size, in rows that any page can hold."""
     rows: list[list[tuple[str, str, float, float]]] = []
     x = 0.0
-    for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False):
+    for number, (name, size) in enumerate(_block_sizes(sled)):
         if not rows or x + size > BLOCK_ROW:
             rows.append([])
             x = 0.0
-        rows[-1].append((letter, name, x, size))
+        rows[-1].append((letters(number), name, x, size))
         x += size + BLOCK_ROOM
     return [_block_row(row) for row in rows]
 
@@ -219,7 +218,6 @@ def _blocks_in_words(sled: Sled) -> Notes:
 
 def _block_table(sled: Sled) -> Table:
     rows: list[tuple[Cell, ...]] = [
-        (letter, name, size, None)
-        for letter, (name, size) in zip(string.ascii_uppercase, _block_sizes(sled), strict=False)
+        (letters(number), name, size, None) for number, (name, size) in enumerate(_block_sizes(sled))
     ]
     return Table("blocks", "Gauge blocks", ("Block", "For", "Plane it to", "It really measures"), tuple(rows))

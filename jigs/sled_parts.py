@@ -19,6 +19,8 @@ HOLE_ROOM = 1.0
 """The hole in the plate is this much larger than the cutter all round, mm: no bigger than needed."""
 
 
+RIP_LATER = 3.0
+"""What is left on a board at least that is ripped after jointing (common practice, no source), mm."""
 GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
 """What a careful shop holds with callipers and blocks (common practice, no source), mm."""
 
@@ -32,6 +34,7 @@ class Sled:
     plate: float
     margin: float
     thickness: float
+    ends_thickness: float
     boards_in_stack: int
     key_height: float
     machine: Machine

@@ -20,10 +20,12 @@ Form = Literal["fixed plate", "moving plate"]
 
 LEAST_CLEARANCE, GOOD_CLEARANCE, MOST_CLEARANCE = 0.05, 0.10, 0.25
 """Where water-based glue still lets the joint close, and where it shows (common practice, no source), mm."""
-MOST_FINGER = 60.0
+LEAST_FINGER, MOST_FINGER = 3.0, 60.0
 """The widest finger that the sled is drawn for, mm."""
 LEAST_PART = 3.0
 """A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
+MOST_SPREAD = 0.2
+"""How much the sides of a box may differ in thickness (common practice, no source), mm."""
 LEAST_OVERLAP = 0.2
 """Passes that share less leave a fin where one wanders (common practice, no source), mm."""
 USUAL_SLACK, MOST_SLACK = 0.10, 0.25
@@ -130,12 +132,12 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
     if asked.cutter > asked.finger and not asked.one_pass:
         works = asked.cutter - asked.clearance
         if not passes.one_pass_will_do(works - READ_OUT, asked.cutter):
-            works = asked.cutter + READ_OUT
+            works = min(asked.cutter + READ_OUT, MOST_FINGER)
         yield Problem(
             "stop",
             "finger",
             "the cutter makes a socket of {cutter}; a finger cannot be {finger}",
-            "a cutter of {finger} or less" + (", or a finger of {works}" if works <= MOST_FINGER else ""),
+            "a cutter of {finger} or less, or a finger of {works}",
             {"cutter": asked.cutter, "finger": asked.finger, "works": works},
         )
 
@@ -171,18 +173,22 @@ def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
 def _too_few_parts(asked: Asked) -> Iterator[Problem]:
     least = fingers.rip_width(3, asked.gap, asked.socket)
     if asked.board < least - fingers.TOUCH:
+        works = (asked.board - asked.clearance) / 3
+        other = ", or a finger of {works} or less" if works >= LEAST_FINGER else ""
+        if other and works < asked.cutter:
+            other += " with a cutter as narrow"
         yield Problem(
             "stop",
             "board",
             "a board of {board} is {parts} fingers of {finger} wide; a joint needs 3 parts, {least}",
-            "a board of {enough} or more, or a finger of {works} or less",
+            "a board of {enough} or more" + other,
             {
                 "board": asked.board,
                 "parts": f"{asked.board / asked.gap:.1f}",
                 "finger": asked.gap,
                 "least": least,
                 "enough": least + READ_OUT,
-                "works": (asked.board - asked.clearance) / 3,
+                "works": works,
             },
         )
     elif asked.parts and asked.layout != "centre":
@@ -211,18 +217,29 @@ def _too_few_parts(asked: Asked) -> Iterator[Problem]:
 
 
 def _ends_can_be_equal(asked: Asked) -> Iterator[Problem]:
-    if asked.layout != "centre":
+    if asked.layout != "centre" or asked.parts is None:
         return
-    try:
-        fingers.centred(asked.board, asked.gap, asked.socket, asked.gap, asked.parts and asked.parts - 2)
-    except ValueError as error:
-        yield Problem("stop", "parts", f"equal end parts are not possible: {error}", "leave the parts to be worked out")
+    end = fingers.end_part(asked.board, asked.parts - 2, asked.gap, asked.socket)
+    if not 0 < end <= asked.gap + fingers.TOUCH:
+        yield Problem(
+            "stop",
+            "parts",
+            "equal end parts are not possible: with {parts} parts they would be {end}, and they must be above 0 and at "
+            "most {gap}",
+            "leave the parts to be worked out",
+            {"parts": asked.parts, "end": end, "gap": asked.gap},
+        )
+
+
+def _passes_needed(asked: Asked) -> passes.Passes:
+    """Return the fewest passes that overlap enough."""
+    return passes.plan(asked.socket, asked.cutter, asked.gap, min(LEAST_OVERLAP, asked.cutter / 4))
 
 
 def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
     if asked.passes is None or asked.cutter > asked.socket:
         return
-    needed = passes.plan(asked.socket, asked.cutter, asked.gap, min(LEAST_OVERLAP, asked.cutter / 4))
+    needed = _passes_needed(asked)
     covered = asked.passes * asked.cutter
     numbers: dict[str, object] = {
         "passes": asked.passes,
@@ -236,7 +253,8 @@ def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
         yield Problem(
             "stop",
             "passes",
-            "{passes} passes of {cutter} cover {covered}, less than the socket of {socket}",
+            ("1 pass of {cutter} covers" if asked.passes == 1 else "{passes} passes of {cutter} cover")
+            + " {covered}, less than the socket of {socket}",
             "{needed} passes, each shifted by {shift}",
             numbers,
         )
@@ -267,6 +285,8 @@ def _low_key(severity: Severity, asked: Asked, least: float) -> Problem:
 
 def _key_too_tall(asked: Asked) -> Iterator[Problem]:
     limit = asked.depth - arithmetic.KEY_BELOW_CUT
+    if limit < LEAST_KEY:
+        return  # no height would do, and the thickness is stopped for it
     if asked.key_height is not None and asked.key_height > limit + READ_OUT:
         yield Problem(
             "stop",
@@ -298,13 +318,21 @@ def _boards_uneven(asked: Asked) -> Iterator[Problem]:
     if asked.thinnest is None:
         return
     spread = asked.thickness - asked.thinnest
-    if abs(spread) > 0.2:
+    if spread < -READ_OUT:
+        yield Problem(
+            "stop",
+            "thinnest",
+            "the thinnest reading, {thinnest}, is over the thickness of {thickness}",
+            "{thickness} or less; the thickness is the thickest reading",
+            {"thinnest": asked.thinnest, "thickness": asked.thickness},
+        )
+    elif spread > MOST_SPREAD:
         yield Problem(
             "stop",
             "thickness",
             "the sides measure from {thinnest} to {thickness}: a spread of {spread} is over {most}",
             "plane them in one setting to {thinnest}, and give that as the thickness",
-            {"thinnest": asked.thinnest, "thickness": asked.thickness, "spread": abs(spread), "most": 0.2},
+            {"thinnest": asked.thinnest, "thickness": asked.thickness, "spread": spread, "most": MOST_SPREAD},
         )
 
 
@@ -381,7 +409,7 @@ def _units_mixed(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
 
 def _clearance_for_glue(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     data = {"clearance": asked.clearance, "least": LEAST_CLEARANCE, "most": MOST_CLEARANCE}
-    works = {"gap": numbers.socket - GOOD_CLEARANCE, "good": GOOD_CLEARANCE}
+    works = {"gap": numbers.gap + asked.clearance - GOOD_CLEARANCE, "good": GOOD_CLEARANCE}
     if asked.clearance < LEAST_CLEARANCE:
         yield Problem(
             "warning",
@@ -513,7 +541,7 @@ def _near_miss(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         )
 
 
-def _passes_overlap(_: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+def _passes_overlap(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     made = numbers.passes
     if made.count > 1 and made.overlap < LEAST_OVERLAP - fingers.TOUCH:
         yield Problem(
@@ -521,7 +549,7 @@ def _passes_overlap(_: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "passes",
             "passes overlap by only {overlap}: a fin is left where one wanders",
             "{more} passes",
-            {"overlap": made.overlap, "more": made.count + 1},
+            {"overlap": made.overlap, "more": _passes_needed(asked).count},
         )
 
 
@@ -532,7 +560,7 @@ def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]
             "warning",
             "cutter",
             "a cut {depth} deep is {ratio} times the cutter of {cutter}; a single pass should be at most twice",
-            "cut in two depths, use a saw blade, or a finger of {works} or more",
+            "cut in two depths, use a saw blade, or a cutter of {works} or more",
             {
                 "depth": numbers.cut_depth,
                 "ratio": f"{ratio:.2f}",
@@ -596,7 +624,7 @@ def _measure_first(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
             "thickness",
             "the thickness of {thickness} should be a calliper reading, not the size it was sold as",
             "measure every side at both ends; a spread over {most} is planed out first",
-            {"thickness": asked.thickness, "most": 0.2},
+            {"thickness": asked.thickness, "most": MOST_SPREAD},
         )
 
 
@@ -639,7 +667,7 @@ def _key_turned_in_the_socket(asked: Asked, numbers: SledNumbers) -> Iterator[Pr
 
 
 def _backer(asked: Asked) -> float:
-    return asked.thickness if asked.backer is None else asked.backer
+    return asked.thickest if asked.backer is None else asked.backer
 
 
 def _stack_too_thick(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:

@@ -23,15 +23,13 @@ from jigs.drawing import (
 )
 from jigs.errors import worst_first
 from jigs.lengths import round_up
-from jigs.sled_parts import CUTTER_WITHIN, GAP_WITHIN, SPACER_WITHIN, Sled
+from jigs.sled_parts import CUTTER_WITHIN, GAP_WITHIN, RIP_LATER, SPACER_WITHIN, Sled
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.passes import cutting_order
 from jigs.trade.sled import SledNumbers
 from jigs.wording import Words, say
 
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
-RIP_LATER = 3.0
-"""What is left on a board that is ripped after jointing (common practice, no source), mm."""
 
 
 def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:

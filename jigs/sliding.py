@@ -22,7 +22,7 @@ from jigs.drawing import (
     rectangle,
 )
 from jigs.errors import READ_OUT, Problem, refuse
-from jigs.trade import panel
+from jigs.trade import fingers, panel
 from jigs.trade.fingers import Span, fingers_between
 from jigs.wording import say
 
@@ -78,22 +78,13 @@ def sliding_lid(
     }
     found = _warnings(lid.engagement_dry, width - low - groove)
     title = say("Sliding lid, groove {groove} in boards of {width}", groove=groove, width=width)
-    sockets = _sockets(finger, socket, width)
+    sockets = fingers.sockets(width, finger, socket)
     return Plan(title, numbers, (_sheet(numbers, sockets, width, groove, depth),), tuple(found))
-
-
-def _sockets(finger: float, socket: float, width: float) -> tuple[Span, ...]:
-    """Return the sockets of a long board, which starts with a finger at the bottom edge."""
-    found, at = [], finger
-    while at < width - 1e-9:
-        found.append(Span(at, min(at + socket, width)))
-        at += finger + socket
-    return tuple(found)
 
 
 def _boundaries(finger: float, socket: float, width: float) -> list[float]:
     """Return where a long board's fingers and sockets meet: a front cut there ends with a whole part."""
-    return [at for span in _sockets(finger, socket, width) for at in (span.start, span.end) if at < width - 1e-9]
+    return [at for span in fingers.sockets(width, finger, socket) for at in (span.start, span.end) if at < width - 1e-9]
 
 
 def _problems(finger: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:

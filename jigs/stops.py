@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from jigs import stops_sheets
-from jigs.box_parts import GROOVE_DEPTH, LONGS, MEMBERS, SHORTS, Groove
+from jigs.box_parts import LONGS, MEMBERS, SHORTS, Groove
 from jigs.definition import Choice, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import READ_OUT, CannotBuild, Problem
@@ -14,6 +14,7 @@ from jigs.lengths import Units
 from jigs.stops_rules import GROOVE
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
+from jigs.usual import GROOVE_DEPTH
 from jigs.wording import say
 
 Boards = Literal["front and back", "the ends"]
@@ -137,8 +138,7 @@ def _settled(asked: _Asked) -> Groove:
         low = made.heights[0].middle if asked.finger and made.heights else made.least_from_bottom
         made = replace(made, from_bottom=low)
     if asked.end_wood is None:
-        least, most = made.end_wood_range
-        made = replace(made, end_wood=(least + most) / 2 if least <= most else least)
+        made = replace(made, end_wood=made.good_end_wood)
     return made
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.box_parts import LONGS, SHORTS, TONGUE_PLAY, Groove, Usual
+from jigs.box_parts import LONGS, SHORTS, Groove
 from jigs.errors import READ_OUT, Problem
 from jigs.lengths import HALF_STEP
 from jigs.rules import Rules
 from jigs.trade import groove
+from jigs.usual import TONGUE_PLAY, Usual
 
 SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
 """The shortest board to be lowered onto a bit, and where hands want a carrier for it (common practice, no source)."""
@@ -76,7 +77,6 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
     if made.end_wood or not made.stopped_kinds:
         return
     kind = made.stopped_kinds[0]
-    least, most = made.end_wood_range
     yield Problem(
         "stop",
         "groove.end_wood",
@@ -86,14 +86,10 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
             "kind": kind,
             "wide": made.in_fingers[kind],
             "deep": made.depth,
-            "works": _good(least, most),
+            "works": made.good_end_wood,
             "height": _height_in(made, SHORTS if kind == LONGS else LONGS),
         },
     )
-
-
-def _good(least: float, most: float) -> float:
-    return (least + most) / 2 if least <= most else least
 
 
 def _height_in(made: Groove, kind: str) -> float:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from jigs import cautions, fence_pictures
-from jigs.box_parts import LONGS, MEMBERS, SHORTS, Groove, Usual
+from jigs.box_parts import LONGS, MEMBERS, SHORTS, Groove
 from jigs.drawing import (
     ArcTo,
     Box,
@@ -30,18 +30,22 @@ from jigs.drawing import (
     Side,
     Table,
     View,
+    break_line,
     line,
     lines,
     rectangle,
 )
 from jigs.trade import groove
 from jigs.trade.groove import Span
+from jigs.usual import Usual
 from jigs.wording import Words, say
 
 STICK_WIDE, STOP_BLOCK = 20.0, 10.0
 """A stick, and how much of a stop is drawn, mm."""
 BEYOND, ABOVE = 18.0, 25.0
 """What is drawn of a board beyond its fingers and above the groove, mm."""
+_ABOVE_THE_GROOVE, _BESIDE_THE_GROOVE = 0.75, 0.7
+"""Where a break line has its zigzag, as a share of its length."""
 WITHIN = Usual(0.1, 0.004)
 """What a careful shop holds of height and depth (common practice, no source)."""
 CHIP_ROOM = Usual(3, 1 / 8)
@@ -197,8 +201,10 @@ def _face(made: Groove, kind: str) -> View:
         title,
         (
             *lines([_outline(made, sockets, height, right)]),
-            Line(_break_up(right, height), Kind.NARROW),
-            Line(_break_along(height, right), Kind.NARROW) if cut else Line(line((0, height), (right, height))),
+            Line(break_line(Point(right, 0), Point(right, height), _ABOVE_THE_GROOVE), Kind.NARROW),
+            Line(break_line(Point(0, height), Point(right, height), _BESIDE_THE_GROOVE), Kind.NARROW)
+            if cut
+            else Line(line((0, height), (right, height))),
             *lines(waste, Kind.NARROW),
             Line(line((-3, 0), (right + 3, 0)), Kind.REFERENCE),
         ),
@@ -259,27 +265,13 @@ def _axis(made: Groove, right: float) -> Line:
     return Line(line((made.cut_depth + made.radius, middle), (right + 3, middle)), Kind.CENTRE)
 
 
-def _break_up(x: float, top: float) -> Path:
-    """Return the zigzag where a board goes on to the right (ISO 128)."""
-    middle, reach = top * 0.75, min(3.0, top / 4)
-    bends = ((x, middle - reach), (x - 1.5, middle - reach / 3), (x + 1.5, middle + reach / 3), (x, middle + reach))
-    return line((x, 0), *bends, (x, top))
-
-
-def _break_along(y: float, right: float) -> Path:
-    """Return the zigzag where a board goes on upward."""
-    middle, reach = right * 0.7, min(3.0, right / 4)
-    bends = ((middle - reach, y), (middle - reach / 3, y - 1.5), (middle + reach / 3, y + 1.5), (middle + reach, y))
-    return line((0, y), *bends, (right, y))
-
-
 def _across(made: Groove) -> View:
     """A board cut across: how deep the groove is and what is left behind it."""
     thick, deep, top = made.thickness, made.depth, made.top + ABOVE / 2
     lip = [(thick, 0), (thick, made.from_bottom)] if made.from_bottom else []  # a groove at the edge has none
     points = [(0, top), (0, 0), *lip, (thick - deep, made.from_bottom)]
     points += [(thick - deep, made.top), (thick, made.top), (thick, top)]
-    zigzag = _break_along(top, thick)
+    zigzag = break_line(Point(0, top), Point(thick, top))
     whole = Path(Point(0, top), (*line(*points).steps, *line(*reversed(zigzag.points())).steps), closed=True)
     board = Part(
         "across",

@@ -19,7 +19,7 @@ from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from jigs import handle_rules, lid_rules, rules, shell_rules
-from jigs.box_parts import CARVING_MARGIN, LONGS, SHORTS, Bottom, Groove, Handle, Lid, Shell
+from jigs.box_parts import LONGS, SHORTS, Bottom, Groove, Handle, Lid, Shell
 from jigs.drawing import Circle, Point, Table, arc
 from jigs.errors import READ_OUT
 from jigs.sled_rules import LEAST_PART
@@ -382,8 +382,7 @@ def _chips_across(fan: Shell) -> Iterator[Outline]:
     It stands in the middle of what is free over the groove, lower where it would stand out over the top edge.
     """
     height, groove_at = fan.over_all[1], fan.groove.fence if fan.groove else 0.0
-    middle = (fan.groove.top if fan.groove else 0.0) + CARVING_MARGIN + fan.free_height / 2
-    low = min(middle - height / 2, fan.board_width - height)
+    low = fan.pivot_height
     high = low + height - fan.chip
     for start in (min(max(low, groove_at - fan.chip / 2), high), high):
         # A hair out of the face, so that the cut leaves no film on it.

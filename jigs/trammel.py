@@ -25,6 +25,7 @@ from jigs.drawing import (
 )
 from jigs.errors import Problem, refuse
 from jigs.trade.circles import disc_pivot, hole_pivot
+from jigs.trade.groove import depth_passes
 from jigs.wording import say
 
 PIN = 1.5
@@ -59,7 +60,7 @@ def trammel(
         refuse([Problem("stop", "radius", said, "a radius over {smallest}", numbers)])
     disc = disc_pivot(radius=radius, cutter=cutter)
     pins = {"disc": disc} | ({"hole": hole_pivot(radius=radius, cutter=cutter)} if radius > smallest else {})
-    turns = max(1, -int(-(deep / each_pass - 1e-6) // 1))
+    turns = len(depth_passes(deep, each_pass))
     numbers_out = {"pivot": pins[keep], "pivot_disc": disc, "pivot_hole": pins.get("hole"), "turns": turns}
     title = say("Trammel for a {what} of radius {radius}", what=keep, radius=radius)
     return Plan(title, numbers_out, (_sheet(pins, keep, radius, cutter, deep / turns, turns),))

@@ -11,8 +11,8 @@ STRIP = 14.0
 WIDEST = 130.0
 """What is drawn of a piece: as many whole sockets as lie within this, mm; two at least, or all there are."""
 FINGER_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.05, 0.10
-LEAST_CLEARANCE, MOST_CLEARANCE = 0.05, 0.15
-"""Go and no-go for water-based glue, mm (common practice, no source)."""
+CLEARANCE_WITHIN = 0.05
+"""Go and no-go about the clearance that is wanted, mm (common practice, no source)."""
 
 
 def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
@@ -31,6 +31,11 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
     )
     purpose = "measure the joint on scrap; no board is cut until every row is within its limits"
     return Drawing("test-joint", "test joint", purpose, (_pieces(meant), _readings(meant, proud), notes), cautions)
+
+
+def good_clearance(wanted: float) -> tuple[float, float]:
+    """Return the least and the most clearance, mm, that is as good as the one wanted."""
+    return max(0.0, wanted - CLEARANCE_WITHIN), wanted + CLEARANCE_WITHIN
 
 
 def _pieces(meant: Meant) -> View:
@@ -74,12 +79,13 @@ def _readings(meant: Meant, proud: float) -> Table:
         return letter, what, option, should, say("{low} to {high}", low=low, high=high), None
 
     clearance = fit.clearance
+    least, most = good_clearance(clearance)
     rows = (
         row("A", "finger, the widest", "--finger", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
         row("B", "socket", "--socket", joint.socket, joint.socket - within, joint.socket + within),
-        row("", "B less A, the play", "--play", clearance, LEAST_CLEARANCE, MOST_CLEARANCE),
-        row("C", "flush, end pushed to the top", "--flush-high", fit.flush_high, 0.0, MOST_CLEARANCE),
-        row("D", "flush, end pushed to the reference edge", "--flush-low", fit.flush_low, -MOST_CLEARANCE, 0.0),
+        row("", "B less A, the play", "--play", clearance, least, most),
+        row("C", "flush, end pushed to the top", "--flush-high", fit.flush_high, 0.0, most),
+        row("D", "flush, end pushed to the reference edge", "--flush-low", fit.flush_low, -most, 0.0),
         row("E", "fingers proud", "--proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
         row("F", "slack on the key", "--slack", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
     )

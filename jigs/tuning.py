@@ -9,6 +9,7 @@ from jigs import lengths
 from jigs.errors import Problem
 from jigs.lengths import Units
 from jigs.trade.tune import Mount, Readings, Remedy, Tuning, slack_needed
+from jigs.trial_joint import good_clearance
 from jigs.wording import Wording, say
 
 RULER = 0.1
@@ -152,9 +153,9 @@ def _coarse(readings: Readings) -> list[Problem]:
         Problem(
             "warning",
             "error",
-            "readings good to {error} can't set a joint whose clearance is a tenth of a millimetre",
+            "readings good to {error} can't set a joint whose clearance is about {usual}",
             "callipers or a feeler, good to {most} or better",
-            {"error": readings.error, "most": 0.02},
+            {"error": readings.error, "usual": 0.1, "most": 0.02},
         )
     ]
 
@@ -165,6 +166,8 @@ def _refused(tuning: Tuning) -> list[Problem]:
     for name in tuning.refused:
         estimate = estimates[name]
         assert estimate is not None, "a change that was not worked out is not refused"
+        if not (estimate.value or estimate.error.worst):
+            continue  # nothing was read of it
         found.append(
             Problem(
                 "note",
@@ -177,13 +180,15 @@ def _refused(tuning: Tuning) -> list[Problem]:
     return found
 
 
-def report(tuning: Tuning, said: Sequence[Wording], units: Units) -> str:
-    """Return what was read, what to do in order, and what to expect of it."""
+def report(tuning: Tuning, said: Sequence[Wording], wanted: float, units: Units) -> str:
+    """Return what was read, what is good where a clearance of `wanted` mm is, what to do in order, what to expect."""
     show = lengths.show
     rows = [f"The joint has a clearance of {show(tuning.clearance.value, units)}"]
     if tuning.flush is not None:
         rows[0] += f" and its bottom edges are {show(tuning.flush.value, units)} out"
     rows[0] += "."
+    least, most = (show(limit, units) for limit in good_clearance(wanted))
+    rows.append(f"Good is a clearance of {least} to {most}, and edges {most} out at most.")
     rows += [f"{i}. {_sentence(words.read_out(units))}" for i, words in enumerate(said, start=1)]
     if not said:
         rows.append("Leave it as it is.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import string
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
@@ -40,3 +41,15 @@ Words = str | Wording
 def read_out(words: Words, units: Units, write: Callable[[float, Units], str] = lengths.show) -> str:
     """Return words as plain text, whether or not they hold numbers."""
     return words if isinstance(words, str) else words.read_out(units, write)
+
+
+def shown(text: str, longest: int = 40) -> str:
+    """Return text for a message, cut short, without control characters."""
+    shown = "".join(letter if letter.isprintable() else "�" for letter in text[:longest])
+    return shown if len(text) <= longest else shown + "…"
+
+
+def letters(number: int) -> str:
+    """Return the name of a thing that is one of many: A to Z for 0 to 25, then AA, AB and so on."""
+    first, last = divmod(number, 26)
+    return (letters(first - 1) if first else "") + string.ascii_uppercase[last]

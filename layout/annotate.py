@@ -91,8 +91,9 @@ def annotate(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> An
     for label in labels:
         writing += _label(page, label, units, hand)
     groups = []
+    words = shapely.STRtree([shapely.box(*text.box.grown(CLEAR)) for text in page.texts])
     for part in view.parts:
-        hatching = [stroke for area in part.hatched for stroke in _hatching(area, page.texts, hand.pitch)]
+        hatching = [stroke for area in part.hatched for stroke in _hatching(area, words, hand.pitch)]
         groups.append(Group(f"{prefix}-{part.name}", part.title, (*drawn[part.name], *hatching)))
     group = Group(
         f"{prefix}-{view.name}-writing",
@@ -200,12 +201,11 @@ def _arrow_head(tip: Point, tail: Point, length: float = ARROW) -> Stroke:
     return Stroke(polygon(tip, *back), marks.SOLID)
 
 
-def _hatching(area: Path, texts: list[Text], pitch: float) -> Iterator[Stroke]:
+def _hatching(area: Path, words: shapely.STRtree, pitch: float) -> Iterator[Stroke]:
     """Yield lines at 45 degrees across an area, kept off the words."""
     whole = shapely.Polygon(area.points())
-    shapely.prepare(whole)
-    words = [shapely.box(*text.box.grown(CLEAR)) for text in texts]
-    face = whole.difference(shapely.union_all([box for box in words if whole.intersects(box)]))
+    there = words.geometries.take(sorted(words.query(whole, predicate="intersects")))
+    face = whole.difference(shapely.union_all(there))
     left, bottom, right, top = area.bounds
     step = pitch * math.sqrt(2)
     first = math.ceil((left - top) / step)

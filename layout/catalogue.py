@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from jigs import lengths
-from jigs.definition import Jig, Length, Plan, Setting, catalogue
+from jigs.definition import Jig, Plan, Setting, catalogue
 from jigs.drawing import Box, Dimension, Drawing, Notes, Table, View
 from jigs.wording import read_out
 from layout import blocks, svg
@@ -20,6 +20,7 @@ from layout.paper import Paper
 MARGIN = 4.0
 """White round a sketch, mm."""
 _SAME = 1e-6
+_UNITS = {"length": " mm", "angle": "°"}
 
 
 def pages() -> dict[str, bytes]:
@@ -130,7 +131,7 @@ def _parameters(jig: Jig, letters: Mapping[str, str]) -> list[str]:
     for parameter in jig.parameters:
         kind, option = parameter.kind, f"`--{parameter.name.replace('_', '-')}`"
         least, most = _limits(kind)
-        default = _default(parameter.default, parameter.required, isinstance(kind, Length))
+        default = _default(parameter.default, parameter.required, kind.unit)
         rows.append(f"| {letters.get(parameter.name, '')} | {option} | {kind.help} | {least} | {most} | {default} |")
     return [*rows, ""]
 
@@ -140,18 +141,18 @@ def _limits(kind: Any) -> tuple[str, str]:
         return ", ".join(kind.options) if len(kind.options) <= 4 else f"one of {len(kind.options)}", ""
     if not hasattr(kind, "least"):
         return "", ""
-    unit = {"length": " mm", "angle": "°"}.get(kind.unit, "")
+    unit = _UNITS.get(kind.unit, "")
     return f"{kind.least:g}{unit}", f"{kind.most:g}{unit}"
 
 
-def _default(value: Any, required: bool, is_length: bool) -> str:
+def _default(value: Any, required: bool, unit: str) -> str:
     if required:
         return "must be given"
     if value is None:
         return "worked out"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return f"{value:g} mm" if is_length else f"{value}"
+    return f"{value:g}{_UNITS[unit]}" if unit in _UNITS else f"{value}"
 
 
 def _sheets(plan: Plan) -> list[str]:

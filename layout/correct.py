@@ -29,9 +29,6 @@ MOST_RESIDUAL = 0.3
 MOST_ERROR = 0.03
 """The most a printer may be out, in either scale or in slant, as a fraction; more is some other fault."""
 
-ACCEPTED = 0.002
-"""How far out a corrected print may be, as a fraction (common practice, no source)."""
-
 FITTED = {
     "an A4 sheet fitted to Letter paper": min(215.9 / 210, 279.4 / 297),
     "a Letter sheet fitted to A4 paper": min(210 / 215.9, 297 / 279.4),
@@ -65,8 +62,8 @@ class Readings:
         positive(width=self.width, height=self.height)
         if abs(self.slant) >= 1:
             raise ValueError(
-                f"rising is {self.rising:g} beside falling {self.falling:g}; sides of {self.across:g} and"
-                f" {self.up:g} allow no such diagonals"
+                f"rising is {self.rising:g} beside falling {self.falling:g}: across {self.across:g} and"
+                f" up {self.up:g} allow no such diagonals"
             )
 
     @property
@@ -183,18 +180,6 @@ def judge(
             verdict, reason = "inside reading error", "the print is true as far as a rule can tell"
     unsure = uncertainty(readings, reading_error)
     return Judgement(verdict, reason, measured, readings.residual, unsure, applied)
-
-
-def is_accepted(readings: Readings, most: float = ACCEPTED) -> bool:
-    """Say whether a corrected print may be used: no reading is out by more than this fraction."""
-    diagonal = math.hypot(readings.width, readings.height)
-    pairs = (
-        (readings.across, readings.width),
-        (readings.up, readings.height),
-        (readings.rising, diagonal),
-        (readings.falling, diagonal),
-    )
-    return all(abs(read - true) <= most * true for read, true in pairs)
 
 
 def _refusal(readings: Readings, measured: Distortion, most_residual: float) -> tuple[Verdict, str]:

@@ -26,7 +26,7 @@ from jigs.course_plan import Course, Maker
 from jigs.errors import CannotRead, Problem
 from jigs.lengths import Units
 from jigs.roster import Fault, Row, RowRefused
-from layout import carry, compose, files, paper, student_names
+from layout import carry, files, paper, student_names
 from layout import page as pages
 from layout.course_pack import (
     SHARED,
@@ -41,6 +41,7 @@ from layout.course_pack import (
     student,
 )
 from layout.course_state import State
+from layout.job import Job
 
 _FIXED_DATE = (1980, 1, 1, 0, 0, 0)  # the first that a zip can hold
 _GROUP = 100  # students in one plan
@@ -302,7 +303,7 @@ class _Run:
 
         drawings = course_plan.drawings(Course(self.base, tuple(self._makers(numbers))))
         made_from = [self.state.record(self.students[number][0])["revision"] for number in numbers]
-        job = compose.Job(
+        job = Job(
             prefix="plan",
             title=f"{self.base.title}: the teacher's plan{group}",
             settings=f"{len(numbers)} boxes; {box.settings_line(self.base)}",

@@ -26,6 +26,7 @@ from layout import carry, compose, files, paper
 from layout import page as pages
 from layout.correct import UNCHANGED, Matrix
 from layout.hand import ORDINARY, Hand
+from layout.job import Job
 from layout.marks import Bundle, Sheet
 from layout.paper import NO_MARGINS, Margins
 from layout.printers import Printer
@@ -43,7 +44,7 @@ class Printing:
     margins: Margins = NO_MARGINS
     hand: Hand = ORDINARY
 
-    def compose(self, job: compose.Job, drawings: Sequence[Drawing], page: str) -> Bundle:
+    def compose(self, job: Job, drawings: Sequence[Drawing], page: str) -> Bundle:
         """Compose sheets for a paper of this name. Raises CannotBuild where the paper is too small."""
         job = replace(job, correction=self.words, hand=self.hand)
         bundle = compose.compose(job, drawings, paper.named(page).within(self.margins))
@@ -119,7 +120,7 @@ def handout(pack: Pack) -> Handout:
         raise RowRefused(roster.refused_by(pack.row, stops))
     made = course_plan.numbers(worked)
     drawings = [d for d in box_sheets.drawings(worked) if not (d.jig == "sled" and d.name in course_plan.SHARED)]
-    job = compose.Job(
+    job = Job(
         prefix=Path(pack.file).stem,
         title=f"{pack.name} – {pack.title}",
         settings=box.settings_line(file),
@@ -143,7 +144,7 @@ def shared_sled(pack: Pack) -> Bundle:
     plan = jig.plan(settings, file.units)
     more = len(pack.sled_for) - _NAMES
     users = ", ".join(pack.sled_for[:_NAMES]) + (f" and {more} more" if more > 0 else "")
-    job = compose.Job(
+    job = Job(
         prefix="sled",
         title=read_out(plan.title, file.units),
         settings=f"{course_plan.sled_line(settings, file.units)}; for {users}",

@@ -25,7 +25,6 @@ class State:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.fresh = False
         path = folder / FILE
         if path.is_symlink():  # what it leads to is not ours
             self.base = self._anew(path)
@@ -48,7 +47,6 @@ class State:
             raise MachineFault(f"'{path}' is damaged, and can't be written anew ({error})") from error
 
     def _open(self, path: Path) -> sqlite3.Connection:
-        self.fresh = not path.exists()
         base = sqlite3.connect(path, timeout=1, isolation_level=None)
         try:
             base.execute("PRAGMA locking_mode=EXCLUSIVE")

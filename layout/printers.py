@@ -106,8 +106,8 @@ def _printer(name: str, entry: Mapping[str, Any]) -> Printer:
     return Printer(name, Distortion(**numbers), margins)
 
 
-def find(name: str) -> Printer:
-    """Return a printer by name. Raises CannotRead, with near names, for one that was never measured."""
+def find(name: str, option: str = "--printer") -> Printer:
+    """Return a printer by name. Raises CannotRead, with near names and the option, for one that was never measured."""
     from jigs.definition import near  # noqa: PLC0415 - only a misspelt name needs it
 
     printers = known()
@@ -115,9 +115,9 @@ def find(name: str) -> Printer:
         return printers[name]
     if not printers:
         raise CannotRead(
-            f"--printer: no printer has been measured yet; print the sheet of 'jigleaf calibrate' on '{name}'"
+            f"{option}: no printer has been measured yet; print the sheet of 'jigleaf calibrate' on '{name}'"
         )
-    raise CannotRead(f"--printer: there is no printer called '{name}'; {near(name, list(printers))}")
+    raise CannotRead(f"{option}: there is no printer called '{name}'; {near(name, list(printers))}")
 
 
 def keep(printer: Printer) -> Path:

@@ -24,6 +24,7 @@ from jigs import lengths
 from jigs.definition import Jig, Parameter, Setting, near
 from jigs.errors import CannotRead
 from jigs.lengths import MM_PER_INCH, Units
+from jigs.wording import shown
 
 if TYPE_CHECKING:
     from jigs.boxfile import BoxFile, Section
@@ -171,7 +172,7 @@ def read(text: str) -> ShortForm:
     head, *tokens = text.split()
     version = head.removeprefix(START)
     if version != str(VERSION):
-        raise CannotRead(f"the code starts with '{_shown(head)}'; this jigleaf reads {START}{VERSION}")
+        raise CannotRead(f"the code starts with '{shown(head)}'; this jigleaf reads {START}{VERSION}")
     if len(tokens) < 2 or tokens[1] not in ("mm", "in"):
         raise CannotRead(f"the code breaks off; it starts with the family and the units, as in '{START}1 sled mm …'")
     words: dict[str, str] = {}
@@ -180,14 +181,14 @@ def read(text: str) -> ShortForm:
         name, equals, value = token.partition("=")
         name = f"{section}{name}" if name.startswith(".") else name
         if not equals or not _PLAIN_NAME.fullmatch(name):
-            raise CannotRead(f"the code has '{_shown(token)}', which is no name=value")
+            raise CannotRead(f"the code has '{shown(token)}', which is no name=value")
         section = name.rpartition(".")[0]
         if name in words:
-            raise CannotRead(f"the code says {_shown(name)} twice")
+            raise CannotRead(f"the code says {shown(name)} twice")
         words[name] = unquote(value.replace("_", " "))
     missing = words.pop("without", "0")
     if not re.fullmatch("[0-9]{1,3}", missing, re.ASCII):
-        raise CannotRead(f"the code says without={_shown(missing)}, which is no count")
+        raise CannotRead(f"the code says without={shown(missing)}, which is no count")
     return ShortForm(tokens[0], cast("Units", tokens[1]), words, int(missing))
 
 
@@ -217,9 +218,9 @@ def _put(data: dict[str, Any], name: str, value: Any) -> None:
     for key in above:
         table = table.setdefault(key, {})
         if not isinstance(table, dict):
-            raise CannotRead(f"the code gives {_shown(name)} inside of a value")
+            raise CannotRead(f"the code gives {shown(name)} inside of a value")
     if last in table:
-        raise CannotRead(f"the code gives {_shown(name)} twice")
+        raise CannotRead(f"the code gives {shown(name)} twice")
     table[last] = value
 
 
@@ -256,7 +257,7 @@ def jig_settings(jig: Jig, words: Mapping[str, str], units: Units) -> dict[str, 
     for typed, value in words.items():
         name = typed.replace("-", "_")
         if name not in known:
-            raise CannotRead(f"{jig.name} has no setting '{_shown(typed)}'; {near(name, list(known))}")
+            raise CannotRead(f"{jig.name} has no setting '{shown(typed)}'; {near(name, list(known))}")
         settings[name] = _setting(known[name], value, units)
     return settings
 
@@ -279,11 +280,11 @@ def _setting(parameter: Parameter, text: str, units: Units) -> Setting:
                 return _YES_NO[text]
     except (ValueError, KeyError) as error:
         wanted = {"angle": "degrees", "count": "a whole number", "flag": "yes or no"}.get(kind.unit, "")
-        said = f"{error}" if isinstance(error, lengths.LengthError) else f"'{_shown(text)}' is not {wanted}"
+        said = f"{error}" if isinstance(error, lengths.LengthError) else f"'{shown(text)}' is not {wanted}"
         raise CannotRead(f"{parameter.spoken}: {said}") from None
     options: tuple[str, ...] = getattr(kind, "options", ())
     if text not in options:
-        raise CannotRead(f"{parameter.spoken}: there is no '{_shown(text)}'; {near(text, list(options))}")
+        raise CannotRead(f"{parameter.spoken}: there is no '{shown(text)}'; {near(text, list(options))}")
     return text
 
 
@@ -291,9 +292,3 @@ def _finite(text: str) -> float:
     if not _NUMBER.fullmatch(text):
         raise ValueError(text)
     return float(text)
-
-
-def _shown(text: str, longest: int = 40) -> str:
-    """Return text for a message, cut short, without control characters."""
-    shown = "".join(letter if letter.isprintable() else "\ufffd" for letter in text[:longest])
-    return shown if len(text) <= longest else shown + "…"

@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 
 import svgwrite
 
-from jigs.drawing import ArcTo, Circle, Path
+from jigs.drawing import ArcTo, Circle, Path, Point, on_circle
 from layout import carry, lettering
 from layout.carry import Carried
 from layout.correct import UNCHANGED, Matrix
@@ -119,22 +119,32 @@ def _path(path: Path, high: float) -> str:
     data = [f"M{number(path.start.x)} {number(high - path.start.y)}"]
     at = path.start
     for step in path.steps:
-        x, y = number(step.end.x), number(high - step.end.y)
         if isinstance(step, ArcTo):
-            sweep = step.sweep(at)
-            # y points down in SVG, so that an anticlockwise arc has sweep flag 0.
-            flags = f"{int(abs(sweep) > math.pi)} {int(sweep < 0)}"
-            radius = number(step.radius)
-            data.append(f"A{radius} {radius} 0 {flags} {x} {y}")
+            data.append(_arc(step, at, high))
         else:
-            data.append(f"L{x} {y}")
+            data.append(f"L{number(step.end.x)} {number(high - step.end.y)}")
         at = step.end
     return "".join(data) + ("Z" if path.closed else "")
 
 
+def _arc(step: ArcTo, start: Point, high: float) -> str:
+    """Return an arc in pieces of a quarter turn at most, so that rounded ends move its centre no more than themselves.
+
+    The file gives ends and radius. From the middle of a chord 2h the centre is sqrt(r² - h²) away, which changes by
+    h/sqrt(r² - h²) of what h does: by 1 at a quarter turn, without bound at half a turn.
+    """
+    sweep, radius = step.sweep(start), number(step.radius)
+    count = max(1, math.ceil(abs(sweep) / (math.pi / 2) - 1e-9))
+    begin = math.degrees(math.atan2(start.y - step.centre.y, start.x - step.centre.x))
+    turn = math.degrees(sweep) / count
+    ends = [*(on_circle(step.centre, step.radius, begin + turn * i) for i in range(1, count)), step.end]
+    # y points down in SVG, so that an anticlockwise arc has sweep flag 0.
+    return "".join(f"A{radius} {radius} 0 0 {int(sweep < 0)} {number(p.x)} {number(high - p.y)}" for p in ends)
+
+
 def _circle(circle: Circle, high: float) -> str:
     x, y, r = number(circle.centre.x - circle.radius), number(high - circle.centre.y), number(circle.radius)
-    across = number(2 * circle.radius)
+    across = number(2 * float(r))  # of the radius as it is written: half circles of any other leave their centre
     return f"M{x} {y}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0Z"
 
 

@@ -7,16 +7,15 @@ say when the pages lie right. Lines are clipped by the writers, so that dashes g
 from __future__ import annotations
 
 import math
-import string
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from jigs.drawing import Box, Path, Point, around, line, rectangle
 from jigs.lengths import Units, decimal, show
+from jigs.wording import letters
 from layout import lettering, marks
 from layout.blocks import Block
 from layout.marks import Group, Stroke, Text
@@ -33,6 +32,7 @@ _LEAST_WIDTH = 90.0
 """Room across for a piece, mm: in less the words beside a dimension are wider than what is between two seams."""
 _MARGIN = 6.5
 _CLEAR = 0.6
+"""What words keep from lines, words and seams, mm: half the widest pen, and the 0.25 mm that a printer keeps apart."""
 _CROSS = 4.0
 _DIAGONAL = (12.0, 16.0)
 """Across and along the seam, mm: 20 mm long."""
@@ -160,6 +160,17 @@ def tiles(block: Block, room: Box, critical: Box | None, units: Units = "mm") ->
     return [made.page(row, column) for row in range(len(up.starts)) for column in range(len(across.starts))]
 
 
+@dataclass(frozen=True, slots=True)
+class _Joint:
+    """The marks of one page's stretch of a seam: first the seam itself; `at` has its axes, `middle` its last mark."""
+
+    at: Place
+    stretch: Stretch
+    letter: str
+    paths: tuple[Path, ...]
+    middle: float
+
+
 class _Joined:
     """A block with its seams: what each page shows of it, and the marks for joining, alike on both sides of a seam."""
 
@@ -174,7 +185,10 @@ class _Joined:
         self.texts = [text for group in groups for text in group.texts]
         self.groups = [self._off_the_seams(group) for group in groups]
         self.words = [shapely.box(*text.box) for text in self.texts]
-        self.joints = [*self._joints(across, upright=True), *self._joints(up, upright=False)]
+        joints = [*self._joints(across, upright=True), *self._joints(up, upright=False)]
+        # All marks come before the first letter: on a short piece those of one seam reach the next.
+        self.lines += [shapely.LineString(path.points()) for joint in joints for path in joint.paths]
+        self.joints = [self._lettered(joint) for joint in joints]
 
     def page(self, row: int, column: int) -> Block:
         """Return one page, its own axes starting at its upper left corner."""
@@ -183,7 +197,7 @@ class _Joined:
         window = Box(left, -below, right, -above).grown(_CLEAR)  # a line on the rim is drawn to its full width
         shown = [self._shown(group, window, row, column) for group in self.groups]
         count = len(self.block.parts)
-        name = f"{self.block.name}-{_letters(row)}{column + 1}"
+        name = f"{self.block.name}-{letters(row)}{column + 1}"
         joints = replace(_merged(f"{self.block.name}-joints", self.joints), clip=window)
         joints = replace(joints, texts=tuple(text for text in joints.texts if self._belongs(text, row, column)))
         moved = [group.moved(-left, above - HEADER) for group in (*shown, joints)]
@@ -206,52 +220,58 @@ class _Joined:
 
     def _off_the_seams(self, group: Group) -> Group:
         """Move words that a seam would cut off it, to the nearest place that is free."""
-        return replace(group, texts=tuple(self._off_the_seam(text) for text in group.texts))
+        return replace(group, texts=tuple(row for text in group.texts for row in self._off_the_seam(text)))
 
-    def _off_the_seam(self, text: Text) -> Text:
-        box = text.box
-        for seam in self.across.seams:
-            if box.left - _CLEAR < seam < box.right + _CLEAR:
-                ways = _ways(seam - box.right - 2 * _CLEAR, seam - box.left + 2 * _CLEAR)
-                return self._free([text.moved(by, aside) for by in ways for aside in _ASIDE], text)
-        for seam in self.up.seams:
-            if box.bottom - _CLEAR < -seam < box.top + _CLEAR:
-                ways = _ways(-seam - box.top - 2 * _CLEAR, -seam - box.bottom + 2 * _CLEAR)
-                return self._free([text.moved(aside, by) for by in ways for aside in _ASIDE], text)
-        return text
-
-    def _free(self, places: list[Text], text: Text) -> Text:
-        """Return the nearest place that touches nothing of the block; the nearest of all where they all do."""
-        near = sorted(places, key=lambda place: math.dist(place.at, text.at))
-        within = [place for place in near if place.box.left >= 0 and place.box.right <= self.block.width]
+    def _off_the_seam(self, text: Text) -> tuple[Text, ...]:
+        """Return words where no seam cuts them: in one row, or in two where a name finds no place in one."""
+        if self._is_clear_of_seams(text.box):
+            return (text,)
+        ways = [self._ways(rows) for rows in _as_rows(text)]
         others = [shapely.box(*other.box) for other in self.texts if other is not text]
         tree = shapely.STRtree([*self.lines, *others])
-        for place in within:
-            room = shapely.box(*place.box.grown(_CLEAR / 2))
-            if self._is_clear_of_seams(place) and not tree.query(room, predicate="intersects").size:
-                break
-        else:
-            place = (within or near)[0]
-        self.texts = [place if other is text else other for other in self.texts]
+        free = (place for way in ways for place in way if self._is_free(_around(place), tree))
+        place = next(free, ways[0][0])
+        self.texts = [other for other in self.texts if other is not text] + list(place)
         return place
 
-    def _is_clear_of_seams(self, text: Text) -> bool:
-        box = text.box.grown(_CLEAR)
-        return self.across.holds(box.left, box.right) and self.up.holds(-box.top, -box.bottom)
+    def _ways(self, rows: tuple[Text, ...]) -> list[tuple[Text, ...]]:
+        """Return places for words beside the seam that cuts them, the nearest first, within the block if any are."""
+        box = _around(rows).grown(_CLEAR)
+        moves = [Point(0, 0)]
+        for seam in self.up.seams:
+            if box.bottom < -seam < box.top:
+                ways = _ways(-seam - box.top - _CLEAR, -seam - box.bottom + _CLEAR)
+                moves = [Point(aside, by) for by in ways for aside in _ASIDE]
+        for seam in self.across.seams:
+            if box.left < seam < box.right:
+                ways = _ways(seam - box.right - _CLEAR, seam - box.left + _CLEAR)
+                moves = [Point(by, aside) for by in ways for aside in _ASIDE]
+        near = sorted(moves, key=lambda move: math.hypot(*move))
+        places = [tuple(row.moved(*move) for row in rows) for move in near]
+        return [p for p in places if _around(p).left >= 0 and _around(p).right <= self.block.width] or places
+
+    def _is_free(self, box: Box, tree: shapely.STRtree) -> bool:
+        """Tell whether words have a place to themselves: no line, no other words, no seam."""
+        room = shapely.box(*box.grown(_CLEAR))
+        return self._is_clear_of_seams(box) and not tree.query(room, predicate="intersects").size
+
+    def _is_clear_of_seams(self, box: Box) -> bool:
+        room = box.grown(_CLEAR)
+        return self.across.holds(room.left, room.right) and self.up.holds(-room.top, -room.bottom)
 
     # -- the marks for joining -------------------------------------------------------------------------------------
 
-    def _joints(self, along: Cuts, *, upright: bool) -> list[Group]:
-        """Return the marks of every seam one way: the seam itself, two crosses, a diagonal and its letter."""
+    def _joints(self, along: Cuts, *, upright: bool) -> list[_Joint]:
+        """Return the marks of every seam one way: the seam itself, two crosses and a diagonal."""
         other = self.up if upright else self.across
         made = []
         for number, seam in enumerate(along.seams):
-            letter = _letters(number) if upright else _letters(number).lower()
+            letter = letters(number) if upright else letters(number).lower()
             for page in range(len(other.starts)):
                 made.append(self._joint(seam, other.piece(page), letter, upright=upright))
         return made
 
-    def _joint(self, seam: float, stretch: Stretch, letter: str, *, upright: bool) -> Group:
+    def _joint(self, seam: float, stretch: Stretch, letter: str, *, upright: bool) -> _Joint:
         def at(off: float, along: float) -> Point:
             return Point(seam + off, -along) if upright else Point(along, -seam - off)
 
@@ -266,20 +286,28 @@ class _Joined:
             return [line(at(-across, place - run), at(across, place + run))]
 
         paths = [line(at(0, low), at(0, high))]
-        for share in (0.15, 0.85):
-            paths += cross(self._clear(at, low + share * (high - low), stretch, _CROSS, cross))
-        half = self._clear(at, (low + high) / 2, stretch, _DIAGONAL[1] / 2, diagonal)
-        paths += diagonal(half)
-        drawn = [*self.lines, *(shapely.LineString(path.points()) for path in paths)]
-        texts = [self._letter(at, off, half, stretch, letter, drawn) for off in (-_LETTER, _LETTER)]
-        pens = [marks.HIDDEN, *[marks.NARROW] * (len(paths) - 1)]
-        strokes = tuple(Stroke(path, pen) for path, pen in zip(paths, pens, strict=True))
-        return Group("joint", "Marks for joining", strokes, tuple(text for text in texts if text))
+        middle = (low + high) / 2
+        wanted = [(low + share * (high - low), _CROSS, cross) for share in (0.15, 0.85)]
+        for place, reach, mark in (*wanted, (middle, _DIAGONAL[1] / 2, diagonal)):
+            found = self._clear(at, place, stretch, reach, mark)
+            if found is not None:
+                paths += mark(found)
+                middle = found
+        return _Joint(at, stretch, letter, tuple(paths), middle)
 
-    def _clear(self, at: Place, wanted: float, stretch: Stretch, reach: float, mark: Mark) -> float:
+    def _lettered(self, joint: _Joint) -> Group:
+        """Return the marks of a seam with its letter on both sides of it."""
+        texts = [text for off in (-_LETTER, _LETTER) if (text := self._letter(joint, off))]
+        self.words += [shapely.box(*text.box) for text in texts]
+        pens = [marks.HIDDEN, *[marks.NARROW] * (len(joint.paths) - 1)]
+        strokes = tuple(Stroke(path, pen) for path, pen in zip(joint.paths, pens, strict=True))
+        return Group("joint", "Marks for joining", strokes, tuple(texts))
+
+    def _clear(self, at: Place, wanted: float, stretch: Stretch, reach: float, mark: Mark) -> float | None:
         """Return the place along a seam nearest to the wanted one where a mark touches no words.
 
-        Best is one with room for its letters as well; where there is none, one where the lines are clear.
+        Best is one with room for its letters as well; where there is none, one where the lines are clear. None for a
+        mark that would lie on words anywhere, as on a seam that is shorter than the mark.
         """
         tree = shapely.STRtree(self.words)
         places = _nearest(wanted, stretch, reach + 1.0)
@@ -292,15 +320,13 @@ class _Joined:
             drawn = shapely.MultiLineString([path.points() for path in mark(along)]).buffer(_CLEAR)
             if not tree.query(drawn, predicate="intersects").size:
                 return along
-        return wanted
+        return None
 
-    def _letter(
-        self, at: Place, off: float, wanted: float, stretch: Stretch, letter: str, drawn: Sequence[BaseGeometry]
-    ) -> Text | None:
+    def _letter(self, joint: _Joint, off: float) -> Text | None:
         """Return the letter of a seam on one side of it, where it touches nothing; None where there is no place."""
-        tree = shapely.STRtree([*drawn, *self.words])
-        for along in _nearest(wanted + 14.0, stretch, 3.0):
-            text = Text(at(off, along).moved(0, -1.25), letter, 2.5, "middle")
+        tree = shapely.STRtree([*self.lines, *self.words])
+        for along in _nearest(joint.middle + 14.0, joint.stretch, 3.0):
+            text = Text(joint.at(off, along).moved(0, -1.25), joint.letter, 2.5, "middle")
             if not tree.query(shapely.box(*text.box.grown(_CLEAR)), predicate="intersects").size:
                 return text
         return None
@@ -309,7 +335,7 @@ class _Joined:
 
     def _name(self, row: int, column: int) -> str:
         rows, columns = len(self.up.starts), len(self.across.starts)
-        return f"Piece {_letters(row)}{column + 1} of {rows} × {columns}"
+        return f"Piece {letters(row)}{column + 1} of {rows} × {columns}"
 
     def _wide(self, column: int) -> float:
         """Return the width of a page: that of its piece, or the least that its header takes."""
@@ -332,7 +358,8 @@ class _Joined:
         sizes = [decimal(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
         whole = f"Joined: {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
         y = -7.2
-        for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - columns * cell - 3.0):
+        beside = 0.0 if rows * cell * 0.75 < -y else columns * cell + 3.0  # a map that is over before the words begin
+        for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - beside):
             texts.append(Text(Point(0, y - 1.4), row_of_words, 1.8))
             y -= 2.9
         corner = wide - columns * cell
@@ -346,10 +373,18 @@ class _Joined:
         return Group(f"{self.block.name}-header", "Which page this is", tuple(strokes), tuple(texts))
 
 
-def _letters(number: int) -> str:
-    """Return A to Z, then AA, AB and so on."""
-    first, last = divmod(number, 26)
-    return (_letters(first - 1) if first else "") + string.ascii_uppercase[last]
+def _as_rows(text: Text) -> list[tuple[Text, ...]]:
+    """Return words as they stand and, for a name of several words, in two rows: a number stays with its name."""
+    two = lettering.wrapped(text.words, text.height, 0.6 * lettering.width(text.words, text.height, text.bold))
+    if len(two) != 2 or any(letter.isdigit() for letter in text.words):
+        return [(text,)]
+    apart = Point(0.8 * text.height, 0) if text.upright else Point(0, -0.8 * text.height)
+    upper, lower = (replace(text, words=words) for words in two)
+    return [(text,), (upper.moved(-apart.x, -apart.y), lower.moved(*apart))]
+
+
+def _around(rows: Sequence[Text]) -> Box:
+    return around(row.box for row in rows)
 
 
 def _ways(back: float, on: float) -> list[float]:

@@ -15,6 +15,7 @@ from jigs.definition import Plan, find
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper
+from layout.job import Job
 from layout.marks import Bundle
 
 pytest.register_assert_rewrite("tests.outside")  # so that a comparison that fails shows its numbers
@@ -105,5 +106,5 @@ Sheets = Callable[..., Bundle]
 def sled_sheets(page: str = "A4", units: Units = "mm", **settings: Any) -> Bundle:
     """Return the sheets of a sled."""
     plan: Plan = find("sled").plan((METRIC if units == "mm" else INCHES) | settings, units)
-    job = compose.Job("sled", read_out(plan.title, units), "finger 10 mm", units, "abc123")
+    job = Job("sled", read_out(plan.title, units), "finger 10 mm", units, "abc123")
     return compose.compose(job, plan.drawings, paper.named(page))

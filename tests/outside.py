@@ -56,8 +56,8 @@ Kind = Literal[
 
 EXCUSED = {
     "refuse impossible numbers, and are tested by the message of every function that calls them": (
-        "fingers.require_finite",
-        "fingers.require_positive",
+        "limits.at_least",
+        "limits.finite",
         "limits.not_negative",
         "limits.positive",
         "limits.under",

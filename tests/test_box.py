@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from pathlib import Path
 from typing import Any
 
@@ -263,6 +264,7 @@ def test_more_numbers_of_the_reference_boxes() -> None:
         (metric.handle.holes.hole_to_crest, 6.64, inches.handle.holes.hole_to_crest, 0.255),
         (metric.handle.clamp_room, 36.3, inches.handle.clamp_room, 1.4475),
         (metric.stock.resawn_length, 434.4, inches.stock.resawn_length, 17.1875),
+        (metric.stock.resawn_thickness, 31.2, inches.stock.resawn_thickness, 1.25),
         (metric.finish.cheeks / 100, 46.08, inches.finish.cheeks / 25.4, 6.0),
         (metric.finish.caul_relief, 1.3, inches.finish.area / 25.4, 453.3),
     ]
@@ -335,3 +337,58 @@ def test_the_report_tells_every_part() -> None:
         assert words in said
         for title in ("Groove", "Bottom", "Lid", "Handle", "Shell", "Wood moves", "Stock", "Glue and finish"):
             assert f"\n{title}\n" in said
+
+
+def test_another_value_is_told_with_all_that_it_changes() -> None:
+    before = worked(WHOLE_METRIC)
+    said = report.changes(before, worked(WHOLE_METRIC, joint__cutter="9.82"))
+    assert "\n  gap        9.72 mm; was 9.9 mm\n" in said
+    assert "\n  over all   29.26 mm; was 29.8 mm\n" in said
+    assert "cut depth" not in said  # which stays as it is
+    assert "\nLid\n" not in said
+    assert all(len(row) <= report.WIDTH for row in said.splitlines())
+    wider = report.changes(before, worked(WHOLE_METRIC, box__width="170"))
+    assert "\n  inside     216 mm by 146 mm; was 216 mm by 136 mm\n" in wider
+    assert "the ends: 163.8 mm left and right of the cutter's centre" in wider
+    assert "was 153.8 mm left and right" in wider
+
+
+def test_a_part_that_comes_or_goes_is_a_change() -> None:
+    bare, with_lid = worked(METRIC), worked(METRIC + "[lid]\nthickness = 18\n")
+    assert re.search(r"\nLid\n(.*\n)*  size       250 mm by 170 mm; was none\n", report.changes(bare, with_lid))
+    assert "  size       none; was 250 mm by 170 mm\n" in report.changes(with_lid, bare)
+
+
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_nothing_changes_of_the_same_box(sample: Path) -> None:
+    made = box.work_out(boxfile.load(sample))
+    assert report.changes(made, made) == "Nothing that is measured changes."
+
+
+def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> None:
+    file = tmp_path / "box.toml"
+    file.write_bytes((ROOT / "samples" / "recipe-box.toml").read_bytes())
+    result = run("check", str(file), "--set", "joint.finger=8")
+    assert result.exit_code == 0
+    assert result.stdout.startswith("What changes\n")
+    assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stdout
+    assert "note: joint.cutter: the cutter of 7.97 mm is taken" in result.stdout
+    assert all(len(row) <= report.WIDTH for row in result.stdout.splitlines())
+    assert file.read_bytes() == (ROOT / "samples" / "recipe-box.toml").read_bytes()
+    numbers = json.loads(run("check", str(file), "--set", "joint.finger=8", "--json").stdout)
+    assert numbers["sled"]["gap"] == pytest.approx(7.87)
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "says"),
+    [
+        ("joint.finger=12", 1, "no other cutter is known"),
+        ("box.lenth=200", 2, "did you mean 'length'?"),
+        ("box.length", 2, "is not KEY=VALUE"),
+        ("box.length=1", 1, "must be from 10 mm to 2000 mm; it is 1 mm"),
+    ],
+)
+def test_a_value_that_can_not_be_set_is_refused(typed: str, code: int, says: str) -> None:
+    result = run("check", str(SAMPLES[0]), "--set", typed)
+    assert result.exit_code == code
+    assert says in re.sub(r"\s+", " ", result.stderr)

@@ -148,6 +148,12 @@ CASES = [  # severity, where, changes, what it says, what it suggests
         "a gap of 0.4 mm",
         id="44 lid jams",
     ),
+    pytest.param(
+        *("stop", "lid.clearance", {"box__width": "32", "groove__from_bottom": "22", "lid__clearance": "9"}),
+        "a gap of 9 mm leaves no plug in an opening of 8 mm",
+        "0.4 mm",
+        id="44 no plug is left",
+    ),
     pytest.param(  # worked value
         *("note", "lid", {}),
         "in the driest air the plug has a gap of 2.64 mm across the grain",
@@ -413,6 +419,22 @@ def test_a_climate_provokes(season: str, severity: str, where: str, says: str) -
         assert (data["movement"], data["bottom"], data["lid"]) == (None, None, None)
         assert data["handle"]
         assert data["groove"]
+
+
+def test_a_plug_wider_than_any_lid_is_told() -> None:
+    """No overhang makes room for it: only drier wood does."""
+    air = 'shop = { temperature = "0 C", humidity = 98 }'
+    home = "\n".join(f'{season} = {{ temperature = "0 C", humidity = 5 }}' for season in ("dry", "wet"))
+    made = worked(
+        f"{WHOLE_METRIC}[climate]\n{air}\n{home}\n",
+        box__width="2000",
+        box__length="2000",
+        lid__species="White oak, overcup",
+    )
+    told = [(p.severity, p.rule, p.suggests("mm")) for p in made.problems if p.where == "lid.overhang"]
+    assert [one[0] for one in told] == ["stop"]
+    assert "a rabbet of {rest} to rest on" in told[0][1]
+    assert told[0][2].startswith("leave the wood, before it is cut")
 
 
 @pytest.mark.parametrize("value", ["-9.5", "0", '""', '"wide"', "1e9", '"3 /0"', "true", '"9,5,1"'])

@@ -20,6 +20,7 @@ from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, CannotRead
 from jigs.lengths import Units
 from layout import compose, paper
+from layout.job import Job
 from layout.marks import Bundle
 from tests.legibility import faults
 
@@ -59,7 +60,7 @@ def drawn(sample: str) -> Drawn:
     made: list[Bundle] = []
     composing = compose.compose
 
-    def compose_and_keep(job: compose.Job, drawings: Sequence[Drawing], page: paper.Paper) -> Bundle:
+    def compose_and_keep(job: Job, drawings: Sequence[Drawing], page: paper.Paper) -> Bundle:
         made.append(composing(job, drawings, page))
         return made[-1]
 
@@ -79,7 +80,7 @@ def worked(sample: str = "recipe-box", **changes: str | float) -> box.Box:
 
 
 def composed(of: box.Box, only: Sequence[str], page: str) -> Bundle:
-    job = compose.Job("a-box", of.file.title, box.settings_line(of.file), of.file.units, "abc123")
+    job = Job("a-box", of.file.title, box.settings_line(of.file), of.file.units, "abc123")
     return compose.compose(job, box_sheets.drawings(of, only), paper.named(page))
 
 

@@ -269,6 +269,7 @@ HOSTILE = {
     "deep lists": ("a = " + "[" * 900 + "]" * 900, "b.toml: lists or tables are nested too deep"),
     "deep tables": ("a = " + "{a=" * 450 + "1" + "}" * 450, "b.toml: lists or tables are nested too deep"),
     "dotted key": (f"a{'.a' * 900} = 1", "line 1: has 900 dots, where a line may have"),
+    "many dotted keys": (f"a{'.a' * 90} = 1\n" * 200, "b.toml has far more dots in its lines than a box file may have"),
     "more than a megabyte": ("# " * 600_000, "b.toml has more than 1 MB"),
 }
 

@@ -35,13 +35,14 @@ from hypothesis import strategies as st
 from lxml import etree
 
 import cli
-from jigs import boxfile, remake
+from jigs import boxfile, remake, roster
 from jigs.definition import find
 from jigs.drawing import Box
 from jigs.errors import CannotBuild, CannotRead, MachineFault
 from jigs.lengths import Units
 from layout import carry, compose, furniture, paper, pdf, qr, short_form, svg
 from layout.carry import Carried
+from layout.job import Job
 from layout.marks import SOLID, Bundle, Sheet
 from tests.conftest import INCHES, METRIC, sled_sheets
 from tests.legibility import faults
@@ -469,7 +470,7 @@ def coded(page: str, units: Units = "mm") -> Bundle:
     given_settings: dict[str, Any] = {**(METRIC if units == "mm" else INCHES)}
     plan = sled.plan(given_settings, units)
     codes = short_form.of_jig(sled, sled.settings(given_settings, units), units)
-    job = compose.Job("sled", "Indexing sled", "finger 10 mm", units, "abc123", codes=codes)
+    job = Job("sled", "Indexing sled", "finger 10 mm", units, "abc123", codes=codes)
     drawings = [drawing for drawing in plan.drawings if drawing.name == "key"]
     return compose.compose(job, drawings, paper.named(page))
 
@@ -629,6 +630,8 @@ def test_a_box_draws_again_with_another_finger(tmp_path: Path) -> None:
     assert run("reopen", sheet).stdout_bytes == BOX
     result = run("reopen", sheet, "--set", "joint.finger=8", *KEY, "-o", str(again))
     assert result.exit_code == 0
+    assert "note: joint.cutter: the cutter of 7.97 mm is taken" in result.stderr
+    assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stderr
     text = carry.read(again / "recipe-box-sled-key.pdf").content.decode()
     assert boxfile.read(text, "again").joint.cutter == 7.97  # the one that the file lists for this finger
     assert "# the thickest of eight readings" in text
@@ -645,6 +648,23 @@ def test_a_box_with_a_finger_no_cutter_is_known_for_names_the_cutter() -> None:
     assert remake.box_with(BOX.decode(), {"joint.finger": "10.1"}, "box.toml").joint.finger == 10.1
     both = remake.box_with(BOX.decode(), {"joint.finger": "12", "joint.cutter": "12.01"}, "box.toml")
     assert both.joint.cutter == 12.01
+
+
+@pytest.mark.parametrize(
+    ("finger", "cutter"),
+    [("9.7", 10.02), ("8.02", 7.97), ("7.8", None), ("8.3", None), ("10", 10.02), ("10.04", 10.02)],
+)
+def test_a_class_and_a_sheet_drawn_again_take_the_same_cutter(finger: str, cutter: float | None) -> None:
+    """Listed for 6, 8 and 10; one pass is enough for a finger that is off by no more than 0.5 mm or a twentieth."""
+    row = roster.Row(2, "Ann", {"joint.finger": finger}, {"joint.finger": "B"})
+    if cutter is None:
+        with pytest.raises(CannotBuild):
+            remake.box_with(BOX.decode(), {"joint.finger": finger}, "box.toml")
+        with pytest.raises(roster.RowRefused):
+            roster.resolve(row, boxfile.read(BOX.decode(), "box.toml"))
+        return
+    assert remake.box_with(BOX.decode(), {"joint.finger": finger}, "box.toml").joint.cutter == cutter
+    assert roster.resolve(row, boxfile.read(BOX.decode(), "box.toml")).joint.cutter == cutter
 
 
 def test_a_box_file_that_is_no_text_cannot_be_drawn(tmp_path: Path, small: Bundle) -> None:

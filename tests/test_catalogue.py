@@ -13,6 +13,7 @@ from jigs.definition import catalogue, find
 from jigs.drawing import View
 from jigs.wording import read_out
 from layout import compose, paper
+from layout.job import Job
 from tests.legibility import faults
 from tests.test_properties import example_of
 
@@ -23,7 +24,7 @@ NAMES = sorted(catalogue())
 @pytest.mark.parametrize("name", NAMES)
 def test_an_example_makes_legible_sheets(name: str, page: str) -> None:
     plan = find(name).plan(example_of(name), "mm")
-    job = compose.Job(name, read_out(plan.title, "mm"), find(name).example, "mm", "abc123")
+    job = Job(name, read_out(plan.title, "mm"), find(name).example, "mm", "abc123")
     bundle = compose.compose(job, plan.drawings, paper.named(page))
     assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
 

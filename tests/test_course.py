@@ -31,6 +31,7 @@ from layout import carry, compose, course, course_pack, join, paper, student_nam
 from layout.correct import Distortion
 from layout.course_state import FILE, State
 from layout.hand import Hand
+from layout.job import Job
 from layout.paper import Margins
 from layout.printers import Printer
 from tests.legibility import faults
@@ -130,7 +131,7 @@ def test_pages_joined_look_as_they_did(tmp_path: Path, poppler: str) -> None:
     from layout import pdf  # noqa: PLC0415 - slow to import
 
     one = tmp_path / "one.pdf"
-    one.write_bytes(pdf.write(compose.compose(compose.Job("sled", "t", "s", "mm", "abc123"), sheet, paper.named("A4"))))
+    one.write_bytes(pdf.write(compose.compose(Job("sled", "t", "s", "mm", "abc123"), sheet, paper.named("A4"))))
     with (tmp_path / "two.pdf").open("wb") as stream:
         assert join.join([join.Entry("a", one), join.Entry("b", one)], "both", stream) == 2
     drawn = []
@@ -521,7 +522,7 @@ LONG = "name\n" + "".join(f"{'Wolfeschlegelsteinhausen ' * (i % 4)}{i} {'x' * i}
 def test_the_plan_is_legible(base: Path, text: str, page: str) -> None:
     file = boxfile.load(base)
     drawings = course_plan.drawings(Course(file, makers(base, text)))
-    bundle = compose.compose(compose.Job("plan", "Plan", "s", file.units, "abc123"), drawings, paper.named(page))
+    bundle = compose.compose(Job("plan", "Plan", "s", file.units, "abc123"), drawings, paper.named(page))
     assert [faults(sheet) for sheet in bundle.sheets if faults(sheet)] == []
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from jigs.definition import Choice, Count, Flag, Length, Parameter, Plan, catalogue, find, jig, near
 from jigs.errors import CannotBuild, CannotRead
+from jigs.lengths import Units
 
 
 def test_the_catalogue_holds_every_jig_and_finds_it_by_name() -> None:
@@ -34,16 +35,32 @@ def test_near_names() -> None:
 @pytest.mark.parametrize("value", [2.99, -1.0, 60.01, 1e9])
 def test_a_length_out_of_its_limits_names_them_and_the_nearest(value: float) -> None:
     parameter = Parameter("finger", Length("finger width", 3, 60), required=True)
-    problem = parameter.problem(value)
+    problem = parameter.problem(value, "mm")
     assert problem is not None
     assert "finger width must be from 3 mm to 60 mm" in problem.says("mm")
     assert problem.suggests("mm") == f"the nearest that works is {3 if value < 3 else 60} mm"
     assert "0.1181 in" in problem.says("in")
 
 
+@pytest.mark.parametrize(
+    ("value", "units", "suggests"),
+    [
+        (0.25, "mm", 'the nearest that works is 3 mm; "0.25in" if inches were meant'),
+        (254.0, "in", 'the nearest that works is 2.3622 in (2 23/64 + .0028); "10mm" if millimetres were meant'),
+        (2.9, "mm", "the nearest that works is 3 mm"),
+        (-0.25, "mm", "the nearest that works is 3 mm"),
+        (0.25, "in", "the nearest that works is 0.1181 in (1/8 − .0069)"),
+    ],
+)
+def test_a_length_that_fits_in_the_other_unit_is_offered_in_that_one(value: float, units: Units, suggests: str) -> None:
+    problem = Parameter("finger", Length("finger width", 3, 60), required=True).problem(value, units)
+    assert problem is not None
+    assert problem.suggests(units) == suggests
+
+
 @pytest.mark.parametrize("value", [3.0, 60.0, 10.02])
 def test_a_length_within_its_limits_is_fine(value: float) -> None:
-    assert Parameter("finger", Length("finger width", 3, 60), required=True).problem(value) is None
+    assert Parameter("finger", Length("finger width", 3, 60), required=True).problem(value, "mm") is None
 
 
 def test_every_setting_out_of_limits_is_named_at_once() -> None:

@@ -108,6 +108,11 @@ def test_a_pipe_is_not_waited_for(kept: Path) -> None:
     assert "it is not a file" in refused("calibrate", "--list")
 
 
+def test_a_file_of_printers_too_large_to_be_one_is_refused(kept: Path) -> None:
+    kept.write_bytes(b"#" * 200_001)
+    assert "it has more than 200 kB" in refused("calibrate", "--list")
+
+
 @pytest.mark.parametrize("made", numbered({**corpus.PDFS, **corpus.SVGS}))
 def test_a_sheet(made: Made, here: Path) -> None:
     (here / "sheet").write_bytes(made())

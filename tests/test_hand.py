@@ -18,6 +18,7 @@ from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, lettering, paper, pdf, svg
 from layout.hand import LARGE, SPARSE, Hand
+from layout.job import Job
 from layout.marks import Bundle, Group, Sheet
 from tests.conftest import INCHES, METRIC
 from tests.legibility import faults
@@ -27,9 +28,7 @@ LARGE_PRINT, THIN_INK, BOTH = Hand(large=True), Hand(thin=True), Hand(large=True
 
 def sheets(hand: Hand, page: str = "A4", units: Units = "mm") -> Bundle:
     plan = find("sled").plan(METRIC if units == "mm" else INCHES, units)
-    return compose.compose(
-        compose.Job("sled", "Sled", "x", units, "abc123", hand=hand), plan.drawings, paper.named(page)
-    )
+    return compose.compose(Job("sled", "Sled", "x", units, "abc123", hand=hand), plan.drawings, paper.named(page))
 
 
 @pytest.fixture(scope="module")

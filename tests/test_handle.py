@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Matrix
 from svgelements import Path as SvgPath
 
-from jigs import box, boxfile, handle, handle_outline, handle_sheets
+from jigs import box, box_sheets, boxfile, handle, handle_outline, handle_sheets
 from jigs.definition import find
 from jigs.drawing import Drawing, Notes, Table, View
 from jigs.errors import CannotBuild, Problem
@@ -22,7 +22,10 @@ from jigs.lengths import Units
 from jigs.trade.handle import EndHoles
 from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
+from layout.job import Job
 from layout.marks import Bundle
+from tests import refusals
+from tests.boxes import METRIC, worked
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -49,14 +52,12 @@ def of_the_box(units: Units = "mm") -> tuple[Drawing, ...]:
 
 
 def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
-    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
 
 
 def problems(**changes: Any) -> list[Problem]:
-    try:
-        return list(find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0} | changes).problems)
-    except CannotBuild as error:
-        return list(error.problems)
+    asked = {"saw": 38.6, "length": 90.0, "height": 54.0} | changes
+    return refusals.problems(lambda: find("handle").plan(asked))
 
 
 # -- numbers -------------------------------------------------------------------------------------------------------
@@ -339,3 +340,22 @@ def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
     middles = sorted((low + high) / 2 for low, high in boxes)
     assert len(middles) == 2
     agree(middles[1] - middles[0], 62.6, 0.01, unit="mm")
+
+
+def test_a_box_whose_handle_does_not_take_the_usual_screws_gets_no_sheet_for_them() -> None:
+    made = worked(METRIC + "[handle]\nsaw = 38.6\nneck = 5\n")
+    problem, *_ = [problem for problem in made.problems if problem.where == "handle"]
+    assert problem.severity == "warning"
+    assert problem.says("mm").startswith("the usual screws do not do: in a neck of 5 mm two screws stand 2.5 mm apart")
+    assert problem.says("mm").endswith("; no sheet is drawn for them")
+    assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]
+    usual = worked(METRIC + "[handle]\nsaw = 38.6\n")
+    assert [sheet.name for sheet in box_sheets.drawings(usual, ["handle"])][-1] == "lid-screws"
+    assert not [problem for problem in usual.problems if problem.where == "handle"]
+
+
+def test_a_lid_that_the_usual_heads_go_through_still_has_a_handle() -> None:
+    made = worked(METRIC + "[lid]\nthickness = 1\n[handle]\nsaw = 38.6\n")
+    problem, *_ = [problem for problem in made.problems if problem.where == "handle"]
+    assert "heads sunk 3 mm into a lid of 1 mm come through it; no sheet is drawn for them" in problem.says("mm")
+    assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]

@@ -16,8 +16,11 @@ from shapely.geometry.base import BaseGeometry
 from jigs.definition import find
 from jigs.drawing import Drawing, Point
 from jigs.lengths import Units
-from layout import compose, nest, paper
+from layout import compose, nest, paper, shared_pages
 from layout.blocks import outline
+from layout.flow import Laid
+from layout.job import Job
+from layout.page_forms import page_forms
 from tests.conftest import INCHES, METRIC
 from tests.legibility import faults
 from tests.outside import Check
@@ -93,20 +96,24 @@ JOBS: dict[str, tuple[str, Units, dict[str, float], int, int]] = {
 def test_a_sled_takes_fewer_pages_than_boxes_in_reading_order(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     page, units, settings, before, most = JOBS[name]
     plan = find("sled").plan(settings, units)
-    job = compose.Job("sled", "Sled", "settings", units, "abc123")
+    job = Job("sled", "Sled", "settings", units, "abc123")
     nest_them = compose._nested
-    laid: list[tuple[compose._Laid, compose._Laid]] = []
+    laid: list[tuple[Laid, Laid]] = []
     bounds: list[int] = []
 
     def nested_and_recorded(
-        job: compose.Job,
+        job: Job,
         drawing: Drawing,
-        flowed: compose._Laid,
-        pages: list[compose._Page],
-        found: Sequence[compose._Laid],
-    ) -> compose._Laid:
-        laid.append((flowed, nest_them(job, drawing, flowed, pages, found)))
-        rooms = [room for page in pages if (room := compose._room(job, drawing, page, flowed.items)) is not None]
+        flowed: Laid,
+        on: paper.Paper,
+        found: Sequence[Laid],
+    ) -> Laid:
+        laid.append((flowed, nest_them(job, drawing, flowed, on, found)))
+        rooms = [
+            room
+            for page in page_forms(on)
+            if (room := shared_pages.room_of(job, drawing, page, flowed.items)) is not None
+        ]
         bounds.append(least_pages(flowed, rooms))
         return laid[-1][1]
 
@@ -123,12 +130,12 @@ def test_a_sled_takes_fewer_pages_than_boxes_in_reading_order(name: str, monkeyp
             assert all(one.distance(other) >= GAP - 1e-6 for one, other in itertools.combinations(outlines, 2))
 
 
-def least_pages(laid: compose._Laid, rooms: list[BaseGeometry]) -> int:
+def least_pages(laid: Laid, rooms: list[BaseGeometry]) -> int:
     """The bound by area: no arrangement takes fewer pages than all outlines' areas over the largest room."""
     return math.ceil(
         sum(min(outline(block).area for block in item) for item in laid.items) / max(r.area for r in rooms)
     )
 
 
-def names(laid: compose._Laid) -> list[str]:
+def names(laid: Laid) -> list[str]:
     return sorted(block.name for sheet in laid.sheets for block in sheet.blocks)

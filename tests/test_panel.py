@@ -15,14 +15,17 @@ from jigs import box, boxfile, panel
 from jigs.box_parts import Bottom
 from jigs.definition import Plan, find
 from jigs.drawing import Drawing, Notes, Table, View
-from jigs.errors import CannotBuild, Problem
+from jigs.errors import CannotBuild
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper, pdf
+from layout.job import Job
 from layout.marks import Bundle
+from tests import refusals
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.legibility import faults
 from tests.outside import Check, agree
+from tests.refusals import told
 
 BY_HAND = Check("Bottom panel", "arithmetic written out in jigs/trade/panel.py", "worked example")
 FILES = Check(
@@ -53,19 +56,11 @@ def plan(units: Units = "mm", **changes: Any) -> Plan:
 
 
 def refused(**changes: Any) -> tuple[str, str, str]:
-    with pytest.raises(CannotBuild) as error:
-        plan(**changes)
-    return told(error.value.problems[0])
+    return told(refusals.refused(lambda: plan(**changes)))
 
 
 def warned(where: str, **changes: Any) -> tuple[str, str, str]:
-    found = [problem for problem in plan(**changes).problems if problem.where == where]
-    assert found, f"nothing said about {where}"
-    return told(found[0])
-
-
-def told(problem: Problem) -> tuple[str, str, str]:
-    return problem.where, problem.says("mm"), problem.suggests("mm")
+    return told(refusals.warned(where, lambda: plan(**changes)))
 
 
 def item(drawings: tuple[Drawing, ...], name: str) -> Any:
@@ -77,7 +72,7 @@ def measured(found: View) -> dict[str, float]:
 
 
 def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
-    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
 
 
 def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from jigs.drawing import Drawing, Line, Part, View, rectangle
 from jigs.errors import CannotBuild, CannotRead
 from layout import compose, paper
+from layout.job import Job
 from layout.marks import Bundle
 from tests.legibility import faults
 from tests.outside import Check, agree
@@ -133,7 +134,7 @@ def long_drawing(length: float) -> Drawing:
 
 
 def on_a_roll(length: float, roll: str = "610 mm roll") -> Bundle:
-    return compose.compose(compose.Job("jig", "Jig", "x", "mm", "abc123"), [long_drawing(length)], paper.named(roll))
+    return compose.compose(Job("jig", "Jig", "x", "mm", "abc123"), [long_drawing(length)], paper.named(roll))
 
 
 @settings(max_examples=8)

@@ -107,7 +107,7 @@ def _told_again(
         return
     for value in suggested(problem, units):
         typed = round(value) if isinstance(parameter.kind, Count) else value
-        limit = parameter.problem(typed)
+        limit = parameter.problem(typed, units)
         if limit is not None:
             yield f"{typed} is suggested and out of limits"
             continue

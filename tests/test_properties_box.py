@@ -41,7 +41,7 @@ PARTS = {
 def _kinds(model: type[Section] = BoxFile, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
     """Yield every key that holds one value, with what its line in the model says of it."""
     for name, field in model.model_fields.items():
-        inner = boxfile._inner(field)
+        inner = boxfile.section_in(field)
         kind = next((kind for kind in field.metadata if isinstance(kind, box_values.Kind)), field.annotation)
         if inner is None:
             yield (*path, name), kind

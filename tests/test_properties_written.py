@@ -22,6 +22,7 @@ from jigs.errors import CannotBuild
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
+from layout.job import Job
 from layout.marks import Bundle, Group, Sheet
 from tests.legibility import faults
 from tests.soundness import CHORD, UNITS
@@ -115,7 +116,7 @@ def test_any_sheets_are_legible_and_true(name: str, data: st.DataObject, units: 
     if not isinstance(made, Plan):
         event("refused")
         return
-    job = compose.Job(name, read_out(made.title, units), find(name).example, units, "abc123")
+    job = Job(name, read_out(made.title, units), find(name).example, units, "abc123")
     chosen = data.draw(st.sampled_from(range(len(made.drawings))))
     sheets = made.drawings[chosen : chosen + 1]
     try:
@@ -129,18 +130,41 @@ def test_any_sheets_are_legible_and_true(name: str, data: st.DataObject, units: 
 
 
 @pytest.mark.parametrize(
-    ("name", "changes", "number", "page"),
+    ("name", "units", "changes", "number", "page"),
     [
         pytest.param(
-            "drilling", {"pitch": 44.0, "set_back": 500.0}, 0, "Letter", id="words beside the marks of a short seam"
+            "drilling", "mm", {"pitch": 44.0, "set_back": 500.0}, 0, "Letter", id="words by the marks of a short seam"
         ),
-        pytest.param("taper", {"length": 999.0, "thickness": 7.0}, 0, "A4", id="the map of many pieces in a row"),
-        pytest.param("handle", {"countersink": 0.0}, 3, "A4", id="heads that are not sunk"),
+        pytest.param("taper", "mm", {"length": 999.0, "thickness": 7.0}, 0, "A4", id="the map of many pieces in a row"),
+        pytest.param("taper", "in", {"wide": 118.0, "thickness": 7.0}, 0, "Letter", id="a long name by a seam"),
+        pytest.param(
+            "taper", "in", {"thickness": 25.3, "length": 30.0, "wide": 400.0}, 0, "A4", id="a header beside a wide map"
+        ),
+        pytest.param(
+            "taper",
+            "mm",
+            {"length": 667.74, "wide": 337.3237},
+            0,
+            "Letter",
+            id="words on a seam shorter than its marks",
+        ),
+        pytest.param("taper", "in", {"wide": 91.0}, 0, "Letter", id="the letter of a seam by the marks of the next"),
+        pytest.param(
+            "taper",
+            "in",
+            {"narrow": 4.0, "length": 30.0, "thickness": 7.0},
+            0,
+            "Letter",
+            id="words moved off a seam to beside a wide line",
+        ),
+        pytest.param("handle", "mm", {"countersink": 0.0}, 3, "A4", id="heads that are not sunk"),
     ],
 )
-def test_what_was_found_once_stays_mended(name: str, changes: dict[str, Any], number: int, page: str) -> None:
-    made = built(find(name), usual_settings(name, "mm") | changes, "mm")
+def test_what_was_found_once_stays_mended(
+    name: str, units: Units, changes: dict[str, Any], number: int, page: str
+) -> None:
+    made = built(find(name), usual_settings(name, units) | changes, units)
     assert isinstance(made, Plan)
-    job = compose.Job(name, read_out(made.title, "mm"), find(name).example, "mm", "abc123")
+    job = Job(name, read_out(made.title, units), find(name).example, units, "abc123")
     bundle = compose.compose(job, made.drawings[number : number + 1], paper.named(page))
     assert [fault for sheet in bundle.sheets for fault in faults(sheet)] == []

@@ -15,6 +15,7 @@ from jigs.drawing import Drawing, Notes, Table, View, around
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper
+from layout.job import Job
 from tests.boxes import METRIC, worked
 from tests.legibility import faults
 
@@ -24,7 +25,7 @@ STOCK = METRIC + "[stock]\ntrim = 0\nboards = [{ length = 2400, width = 120, thi
 
 def composed(box: Box, drawings: tuple[Drawing, ...], page: str) -> list[str]:
     """Return what is wrong with the sheets on a page."""
-    job = compose.Job("box", box.file.title, "settings", box.file.units, "abc123")
+    job = Job("box", box.file.title, "settings", box.file.units, "abc123")
     return [fault for sheet in compose.compose(job, drawings, paper.named(page)).sheets for fault in faults(sheet)]
 
 

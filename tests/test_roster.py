@@ -150,6 +150,8 @@ def test_a_name_is_fit_to_be_printed() -> None:
         (b"name\n", "there is nobody in the list"),
         (b"name\n\x81\xff\n", "not text in UTF-8, UTF-16 or Windows-1252"),
         (b"name\n" + b"a\n" * 5001, "more than 5000 rows"),
+        (b"name," + b"a," * 500 + b"x\n", "list.csv has 502 columns; a class list has at most 500"),
+        (b"name," + b"a," * 300 + b"x\n", "column U: there is no column 'a'; .*\nlist.csv: and 281 more$"),
         (b'name\n"' + b"a" * 200_000, "line 2: is no table: field larger than field limit"),
     ],
 )
@@ -158,7 +160,16 @@ def test_what_is_no_list_is_refused(content: bytes, says: str) -> None:
         roster.read(content, "list.csv")
 
 
+def test_toml_that_holds_anything_else_is_no_list() -> None:
+    with pytest.raises(CannotRead, match=r"list: a class list holds \[\[students\]\] and nothing else; there is 'box'"):
+        roster.read(b"[box]\nlength = 240\n", "list", toml=True)
+
+
 def test_a_list_that_is_not_there_is_named(tmp_path: Path) -> None:
+    large = tmp_path / "large.csv"
+    large.write_bytes(b"#" * 5_000_001)
+    with pytest.raises(CannotRead, match="has more than 5 MB; a class list has a few kB"):
+        roster.load(large)
     with pytest.raises(CannotRead, match="there is no file"):
         roster.load(tmp_path / "none.csv")
     with pytest.raises(CannotRead, match="is a folder"):

@@ -21,7 +21,9 @@ from jigs.lengths import Units
 from jigs.scallop import Row
 from jigs.wording import read_out
 from layout import compose, paper, svg
+from layout.job import Job
 from layout.marks import Bundle
+from tests import refusals
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -42,14 +44,11 @@ def plan(units: Units = "mm", **changes: Any) -> Plan:
 
 
 def problems(**changes: Any) -> list[Problem]:
-    try:
-        return list(plan(**changes).problems)
-    except CannotBuild as error:
-        return list(error.problems)
+    return refusals.problems(lambda: plan(**changes))
 
 
 def composed(made: Plan, page: str = "A4", units: Units = "mm") -> Bundle:
-    job = compose.Job("scallop", read_out(made.title, units), "settings", units, "abc123")
+    job = Job("scallop", read_out(made.title, units), "settings", units, "abc123")
     return compose.compose(job, made.drawings, paper.named(page))
 
 

@@ -21,6 +21,7 @@ from jigs.seasons import Corner
 from jigs.trade import movement
 from jigs.wording import read_out
 from layout import compose, paper
+from layout.job import Job
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -241,7 +242,7 @@ def test_rules_say_what_is_wrong(changes: dict[str, Any], severity: str, where: 
 
 
 def legible(drawings: tuple[Drawing, ...], page: str, units: Units) -> list[str]:
-    job = compose.Job("seasons", "Year", "settings", units, "abc123")
+    job = Job("seasons", "Year", "settings", units, "abc123")
     return [fault for sheet in compose.compose(job, drawings, paper.named(page)).sheets for fault in faults(sheet)]
 
 

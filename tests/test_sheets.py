@@ -16,6 +16,7 @@ from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, furniture, paper
 from layout.annotate import annotate
+from layout.job import Job
 from layout.marks import Bundle, Group, Layer, Sheet, Text
 from tests.conftest import sled_sheets
 from tests.legibility import faults
@@ -79,7 +80,7 @@ def test_any_sled_is_refused_or_legible(
     }
     try:
         plan = find("sled").plan(given_settings | words, units)
-        job = compose.Job("sled", read_out(plan.title, units), "settings", units, "abc123")
+        job = Job("sled", read_out(plan.title, units), "settings", units, "abc123")
         bundle = compose.compose(job, plan.drawings, paper.named(page))
     except CannotBuild as error:
         reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
@@ -147,7 +148,7 @@ def test_where_no_paper_is_large_enough_that_is_said() -> None:
     part = Part("long", "Long", (Line(rectangle(0, 0, 200_000, 20)),))
     drawing = Drawing("long", "long stick", "to be long", (View("long", "Long", (part,)),), ("mind it",))
     with pytest.raises(CannotBuild, match="long stick can't go on paper of 210 mm by 297 mm") as refused:
-        compose.compose(compose.Job("jig", "Jig", "settings", "mm", "abc123"), [drawing], paper.named("A4"))
+        compose.compose(Job("jig", "Jig", "settings", "mm", "abc123"), [drawing], paper.named("A4"))
     assert [p.suggests("mm") for p in refused.value.problems] == ["no common paper holds it"]
 
 
@@ -168,7 +169,7 @@ def test_more_cautions_than_the_square_holds_are_refused() -> None:
 
 def test_a_long_table_goes_on_over_pages_with_its_headings() -> None:
     plan = find("sled").plan({"finger": 3.0, "cutter": 3.0, "board": 240.0, "thickness": 6.0})
-    job = compose.Job("sled", "Sled", "settings", "mm", "abc123")
+    job = Job("sled", "Sled", "settings", "mm", "abc123")
     stick: list[Drawing] = [d for d in plan.drawings if d.name == "stick"]
     sheets = compose.compose(job, stick, paper.named("A4")).sheets
     words = [text.words for sheet in sheets for g in sheet.groups() for text in g.texts]

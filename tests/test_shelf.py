@@ -75,7 +75,7 @@ def test_what_is_unwise_is_warned_of(name: str, changed: dict[str, Any], where: 
     ("name", "changed", "expected"),
     [  # worked values, derived in the docstrings of jigs/trade
         ("gauges", {}, {"gap": 9.92, "spacer": 9.97, "no-go": 10.07, "depth": 12.3, "projection": 18.3, "fence": 12.0}),
-        ("parting", {}, {"wide_part": 9.92 + 3.2 + 0.6, "shim": 3.8}),
+        ("parting", {}, {"wide_part": 9.92 + 3.2 + 0.6, "wider": 3.8}),
         (
             "sliding-lid",
             {},

@@ -23,7 +23,9 @@ from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper, pdf, svg
+from layout.job import Job
 from layout.marks import Bundle
+from tests import refusals
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -55,14 +57,11 @@ def plan(units: Units = "mm", **changes: Any) -> Plan:
 
 
 def problems(**changes: Any) -> list[Problem]:
-    try:
-        return list(plan(**changes).problems)
-    except CannotBuild as error:
-        return list(error.problems)
+    return refusals.problems(lambda: plan(**changes))
 
 
 def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
-    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
 
 
 def sheet(name: str, made: Shell | None = None) -> Drawing:
@@ -320,6 +319,12 @@ def segments_of(document: bytes, name: str, tmp_path: File) -> list[Any]:
     return found
 
 
+def arcs_of(document: str, name: str, tmp_path: File) -> list[Arc]:
+    """One piece of each arc, told apart by their centres: the writer writes an arc in pieces of a quarter turn."""
+    arcs = [segment for segment in segments_of(document, name, tmp_path) if isinstance(segment, Arc)]
+    return list({(round(float(arc.center.x), 2), round(float(arc.center.y), 2)): arc for arc in arcs}.values())
+
+
 @FILES.of("shell")
 def test_ribs_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
     """Svgelements measures them: 8 ribs that meet at the pivot, lobes of radius 6.150, border of 9.150 and 2."""
@@ -331,11 +336,11 @@ def test_ribs_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
     first, last = ribs[0], ribs[-1]
     turn = [math.degrees(math.atan2(rib.end.x - rib.start.x, rib.start.y - rib.end.y)) for rib in (first, last)]
     agree(turn, [-52.262, 52.262], 0.01, unit="°")
-    lobes = [segment for segment in segments_of(document, "shell-lobes", tmp_path) if isinstance(segment, Arc)]
+    lobes = arcs_of(document, "shell-lobes", tmp_path)
     agree([float(arc.rx) for arc in lobes], [6.1495] * 7, 0.01, unit="mm")
     across = [float(arc.center.x) for arc in lobes]
     agree(across[-1] - across[0], 2 * 33.8505 * math.sin(math.radians(52.2619 * 6 / 7)), 0.01, unit="mm")
-    edge = [segment for segment in segments_of(document, "shell-border", tmp_path) if isinstance(segment, Arc)]
+    edge = arcs_of(document, "shell-border", tmp_path)
     assert sorted(round(float(arc.rx), 2) for arc in edge) == [2.0] * 6 + [9.15] * 7
 
 

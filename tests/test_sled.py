@@ -15,6 +15,7 @@ from jigs.sled import work_out
 from jigs.sled_carriage import carriage_of
 from jigs.sled_rules import Asked
 from jigs.wording import read_out
+from tests import refusals
 from tests.outside import Check, agree
 
 BY_HAND = Check(
@@ -30,15 +31,11 @@ def plan(units: Units = "mm", **changes: Any) -> Plan:
 
 
 def refused(units: Units = "mm", **changes: Any) -> Problem:
-    with pytest.raises(CannotBuild) as error:
-        plan(units, **changes)
-    return error.value.problems[0]
+    return refusals.refused(lambda: plan(units, **changes))
 
 
 def warned(where: str, units: Units = "mm", **changes: Any) -> Problem:
-    found = [problem for problem in plan(units, **changes).problems if problem.where == where]
-    assert found, f"nothing said about {where}"
-    return found[0]
+    return refusals.warned(where, lambda: plan(units, **changes))
 
 
 # Worked values, derived in jigs/trade/sled.py and jigs/trade/fingers.py: the metric and the inch reference box.
@@ -117,7 +114,18 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             "the cutter makes a socket of 10 mm; a finger cannot be 8 mm",
             "a cutter of 8 mm or less, or a finger of 9.9 mm",
         ),
-        ({"cutter": 60.0, "clearance": 1.0}, "finger", "a finger cannot be 10 mm", "a cutter of 10 mm or less"),
+        (
+            {"cutter": 60.0, "clearance": 1.0},
+            "finger",
+            "a finger cannot be 10 mm",
+            "a cutter of 10 mm or less, or a finger of 60 mm",
+        ),
+        (
+            {"finger": 24.0, "clearance": 0.25, "cutter": 0.8, "key_slack": 0.1, "passes": 1},
+            "passes",
+            "1 pass of 0.8 mm covers 0.8 mm, less than the socket of 24.25 mm",
+            "41 passes, each shifted by 0.59 mm",
+        ),
         ({"cutter": 1.0, "finger": 3.0, "clearance": 1.0}, "clearance", "leaves nothing of a cut of 1 mm", "0.1 mm"),
         ({"cutter": 1.0, "finger": 3.0, "key_slack": 1.5}, "key slack", "leaves nothing of a cut of 1 mm", "0.1 mm"),
         (
@@ -142,7 +150,7 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             {"board": 25.0},
             "board",
             "a board of 25 mm is 2.5 fingers of 9.9 mm wide; a joint needs 3 parts, 29.8 mm",
-            "a board of 29.81 mm or more, or a finger of 8.3 mm or less",
+            "a board of 29.81 mm or more, or a finger of 8.3 mm or less with a cutter as narrow",
         ),
         (
             {"board": 91.5, "layout": "keep"},
@@ -189,6 +197,12 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
         ),
         ({"passes": 2}, "passes", "the cutter of 10 mm makes the socket in 1 pass", "1 pass"),
         (
+            {"layout": "keep", "parts": 7},
+            "parts",
+            "a board of 90 mm that keeps its width has 9 parts, not 7",
+            "9 parts, or rip the board",
+        ),
+        (
             {"layout": "centre", "parts": 20},
             "parts",
             "equal end parts are not possible",
@@ -201,6 +215,12 @@ def test_what_stops_the_job(changes: dict[str, Any], where: str, says: str, sugg
     assert (problem.severity, problem.where) == ("stop", where)
     assert says in problem.says("mm")
     assert problem.suggests("mm") == suggests
+
+
+def test_no_key_height_is_suggested_where_none_would_do() -> None:
+    with pytest.raises(CannotBuild) as error:
+        plan(thickness=0.44, thinnest=0.44, proud=0.12, key_height=3.0)
+    assert [problem.where for problem in error.value.problems] == ["thickness"]
 
 
 def test_two_passes_of_an_eighth_leave_a_fin() -> None:
@@ -235,7 +255,7 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             {"finger": 3.0, "cutter": 3.0},
             "cutter",
             "a cut 12.3 mm deep is 4.10 times the cutter of 3 mm",
-            "a finger of 6.15 mm or more",
+            "a cutter of 6.15 mm or more",
         ),
         ({"key_side": "left"}, "key side", "the cut pulls the boards off it", "the key on the right"),
         (
@@ -482,3 +502,45 @@ def test_the_key_stands_where_it_should(key_side: str, sign: int) -> None:
     face, edge = (key.left, cutter.right) if sign > 0 else (key.right, cutter.left)
     assert sign * (face - edge) == pytest.approx(9.9)
     assert key.width == pytest.approx(9.9)
+
+
+def test_the_spacer_is_no_longer_than_the_ends_in_the_stack() -> None:
+    """Two ends of 8 and the backing board of 12 butt it: 28, and not the 36 of boards of 12."""
+    made = plan(thickness=12.0, ends_thickness=8.0)
+    assert "28 mm long; foot cut back" in _said(made)
+
+
+def test_every_gauge_block_has_a_letter_and_a_view() -> None:
+    """A socket of many passes has more shims than there are letters in the alphabet."""
+    made = plan(finger=60.0, cutter=3.0, key_slack=0.1, board=400.0, thickness=6.0, thinnest=6.0)
+    said = _said(made)
+    blocks = {part.name for sheet in made.drawings for part in _parts(sheet) if part.name.startswith("block-")}
+    assert len(blocks) == 6 + made.numbers["passes"]
+    assert "AA | " in said
+    assert "cutter above the table" in said
+
+
+def test_equal_ends_that_can_not_be_are_told_in_the_readers_units() -> None:
+    problem = refused(layout="centre", parts=5)
+    assert "with 5 parts they would be 30.05 mm, and they must be above 0 and at most 9.9 mm" in problem.says("mm")
+    assert "1.1831 in" in problem.says("in")
+
+
+def test_a_clearance_with_several_passes_names_the_gap_of_the_sheet() -> None:
+    """The key stands for the far cut: its gap is wider than the finger."""
+    made = plan(finger=14.0, cutter=10.0, clearance=0.3)
+    [problem] = [p for p in made.problems if p.where == "clearance"]
+    assert made.numbers["gap"] > 14.0
+    assert f"to a gap of {made.numbers['gap'] + 0.2:.2f}".rstrip("0") in problem.suggests("mm")
+
+
+def test_a_reading_of_the_thinnest_board_over_the_thickness_is_exchanged() -> None:
+    problem = refused(thinnest=12.5)
+    assert problem.says("mm") == "the thinnest reading, 12.5 mm, is over the thickness of 12 mm"
+
+
+@pytest.mark.parametrize("clearance", [0.1, 0.2])
+def test_the_test_joint_is_good_about_the_clearance_asked_for(clearance: float) -> None:
+    said = _said(plan(clearance=clearance))
+    least, most = clearance - 0.05, clearance + 0.05
+    assert f"B less A, the play | --play | {clearance:g} | {least:.2g} mm to {most:.2g} mm" in said

@@ -14,6 +14,8 @@ from shapely import affinity
 
 from jigs.definition import find
 from jigs.trade import circles, dividers, fingers, fit, groove, hinge, movement, panel, spacing
+from jigs.trade.cut import Board, mate
+from jigs.trade.fingers import Span
 from jigs.trade.sled import blade_chord
 from tests.outside import Check, agree, compared
 from tests.test_properties import example_of as example
@@ -270,11 +272,41 @@ def test_a_box_sawn_open_and_planed_closes_to_its_pattern() -> None:
     board = shapely.LineString([(0, 0), (numbers["width"], 0)])
     kerf = shapely.LineString([(numbers["saw_from"], 0), (numbers["saw_to"], 0)])
     below, above = sorted(shapely.get_parts(board.difference(kerf)), key=lambda piece: piece.bounds[0])
-    planing = (numbers["shim"] - kerf.length) / 2
+    planing = (numbers["wider"] - kerf.length) / 2
     heights = (below.length - planing, above.length - planing)
     agree(heights, (numbers["box_height"], numbers["lid_height"]), 1e-9, unit="mm")
     whole = fingers.rip_width(asked["parts"], asked["finger"], asked["socket"])
     agree(sum(heights), whole, 1e-9, unit="mm")
+
+
+@pytest.mark.parametrize("wide", [3, 4, 6, 7])
+def test_the_steps_of_a_parted_box_make_its_parts(wide: int) -> None:
+    """Cut as the sheet says, step by step, with the gaps it names; then closed by the model of the cut."""
+    asked = example("parting") | {"wide": wide}
+    numbers = find("parting").plan(asked, "mm").numbers
+    usual, broad, cutter = asked["finger"], numbers["wide_gap"], asked["socket"]
+    step, width = (wide + 1) // 2, numbers["width"]
+    odd = wide % 2 == 1
+    gaps_long = {step: [broad] if odd else [usual, broad]}
+    gaps_ends = {step: [usual, broad]} if odd else {step + 1: [broad]}
+
+    def boards(offset: float, gaps: dict[int, list[float]]) -> Board:
+        sockets, reference = [], offset
+        for number in range(1, (asked["parts"] + 3) // 2):
+            at = gaps.get(number, [usual])
+            sockets.append((reference + at[0], reference + at[-1] + cutter))
+            reference = sockets[-1][1]
+        inside = [Span(max(0.0, start), min(width, end)) for start, end in sockets if start < width - 1e-6]
+        return Board(width, 12.0, tuple(inside))
+
+    long = boards(0.0, gaps_long)
+    spacer = usual + (cutter - usual) / 2
+    ends = boards(-spacer, gaps_ends)
+    found = mate(long, ends)
+    assert found.closes
+    assert found.clearance == pytest.approx(cutter - usual)
+    edges = [edge for span in long.sockets for edge in (span.start, span.end)]
+    assert edges == pytest.approx(numbers["edges"][1 : 1 + len(edges)])
 
 
 # -- bottom and groove ---------------------------------------------------------------------------------------------

@@ -17,14 +17,17 @@ from jigs.box_parts import Groove
 from jigs.definition import Plan, find
 from jigs.drawing import ArcTo, Dimension, Drawing, Notes, Table, View
 from jigs.drawing import Path as OutlinePath
-from jigs.errors import CannotBuild, Problem
+from jigs.errors import CannotBuild
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper, svg
+from layout.job import Job
 from layout.marks import Bundle
+from tests import refusals
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.legibility import faults
 from tests.outside import Check, agree
+from tests.refusals import told
 
 BY_HAND = Check("Groove and its stops", "arithmetic written out in jigs/trade/groove.py", "worked example")
 FILES = Check(
@@ -49,19 +52,11 @@ def plan(units: Units = "mm", **changes: Any) -> Plan:
 
 
 def refused(**changes: Any) -> tuple[str, str, str]:
-    with pytest.raises(CannotBuild) as error:
-        plan(**changes)
-    return told(error.value.problems[0])
+    return told(refusals.refused(lambda: plan(**changes)))
 
 
 def warned(where: str, **changes: Any) -> tuple[str, str, str]:
-    found = [problem for problem in plan(**changes).problems if problem.where == where]
-    assert found, f"nothing said about {where}"
-    return told(found[0])
-
-
-def told(problem: Problem) -> tuple[str, str, str]:
-    return problem.where, problem.says("mm"), problem.suggests("mm")
+    return told(refusals.warned(where, lambda: plan(**changes)))
 
 
 def drawing(drawings: tuple[Drawing, ...], name: str) -> Drawing:
@@ -81,7 +76,7 @@ def measured(found: View) -> dict[str, float]:
 
 
 def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
-    return compose.compose(compose.Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
 
 
 # Worked values, derived in jigs/trade/groove.py: length − end wood − radius from the bit's centre.
@@ -210,6 +205,13 @@ def test_what_stops_a_groove() -> None:
         "other length",
         "at a height of 12 mm the groove lies in fingers of the ends too, or only in those: they must be stopped",
         "the length of the ends, as cut",
+    )
+    assert refused(
+        length=200.0, cutter=25.0, board=20.0, finger=6.0, thickness=40.0, end_wood=None, from_bottom=None
+    ) == (
+        "cutter",
+        "a groove of 25 mm is as wide as boards of 18.1 mm",
+        "6.03 mm",
     )
     assert refused(depth=12.0) == ("depth", "a groove 12 mm deep goes through sides of 12 mm", "at most 6 mm")
     where, says, _ = refused(from_bottom=90.0, finger=9.9, board=90.0)

@@ -17,6 +17,7 @@ from jigs.definition import find
 from jigs.drawing import Box, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
 from layout import compose, paper, pdf, tile
 from layout.blocks import Block, view_block
+from layout.job import Job
 from layout.marks import Bundle, Group, Layer, Sheet
 from layout.paper import Paper
 from tests.conftest import sled_sheets
@@ -254,7 +255,7 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
 def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
     settings = {"saw": 42.2587, "neck": 61.6604, "foot": 2.0, "length": 118.632, "height": 49.2587, "across": True}
     plan = find("handle").plan(settings, "in")
-    job = compose.Job("handle", "title", "settings", "in", "abc123")
+    job = Job("handle", "title", "settings", "in", "abc123")
     bundle = compose.compose(job, plan.drawings, paper.named("Letter"))
     words = [text.words for sheet in bundle.sheets for group in sheet.groups() for text in group.texts]
     assert "Piece A2 of 1 × 2" in words

@@ -196,12 +196,12 @@ def test_several_passes_make_the_socket_of_one(cutter: float, finger: float, cle
     agree((found.clearance, found.flush), (clearance, 0), 1e-9, unit="")
 
 
-@CLOSED_FORMS.of(passes.fin_left)
+@CLOSED_FORMS.of(cut)
 def test_too_few_passes_leave_fins_that_keep_the_joint_open() -> None:
     # worked value C3: two passes of 1/8 for a socket of .254 leave a fin of .004
     setup = Setup(0.379, 0.125, 0.12, (0.129, 0.0))
     long, short = cut(setup, [Blank(1.754, 0.5), Blank(1.754, 0.5, 0.252)], steps=4)
-    agree(long.fingers[1].width, passes.fin_left(0.254, 0.125, 2), unit="in")
+    agree(long.fingers[1].width, 0.254 - 2 * 0.125, unit="in")
     found = mate(long, short, least=0.05)
     assert not found.closes
     assert found.slivers
@@ -247,6 +247,35 @@ def test_a_joint_more_than_half_a_finger_off_flush_is_none(off: float, closes: b
     found = mate(long, moved)
     assert found.flush_low == pytest.approx(off)
     assert found.closes == closes
+
+
+@pytest.mark.parametrize(("off", "closes"), [(4.4, True), (-4.4, True), (4.6, False), (-4.6, False)])
+def test_half_a_finger_of_nine_is_four_and_a_half(off: float, closes: bool) -> None:
+    long = board((9, 18), (27, 36), width=45)
+    moved = board((0, 9 - off), (18 - off, 27 - off), (36 - off, min(45, 45 - off)), width=45)
+    assert mate(long, moved).closes == closes
+
+
+def test_a_pass_behind_a_shim_still_reaches_the_edge_of_a_board() -> None:
+    """The near pass cuts from 8 to 11: a board of 9 has a nick of 1 that the far one, from 10, would not cut."""
+    (made,) = cut(Setup(10, 3, 3, (2.0, 0.0)), [Blank(9, 12)])
+    assert made.sockets == (Span(8, 9),)
+
+
+def test_as_wide_as_the_least_is_no_sliver_and_no_nick() -> None:
+    found = mate(board((0, 3), (6, 50)), board((3, 6)))
+    assert [strip.span.width for strip in found.slivers] == []
+    assert [strip.span.width for strip in found.nicks] == []
+    found = mate(board((0, 2.9), (6, 50)), board((3, 5.9)))
+    assert [strip.span for strip in found.nicks] == [Span(0, 2.9)]
+    assert [(strip.board, strip.span) for strip in found.slivers] == []
+    found = mate(board((0, 3.1), (6, 50)), board((2.9, 6)))
+    assert [strip.span for strip in found.slivers] == [Span(3.1, 6), Span(0, 2.9)]
+
+
+def test_a_board_ripped_to_its_own_width_stays_as_it_is() -> None:
+    made = board((10, 20), (30, 40))
+    assert ripped(made, 50.0) == made
 
 
 def test_passes_that_leave_a_fin_are_joined_on_both_sides_of_it() -> None:
@@ -343,11 +372,18 @@ def test_solids_overlap_and_gape_as_the_model_says(
         (lambda: cut(Setup(9.9, 10, 10.1), [Blank(90, 12)]), "step 2 .* 0 to -0.1"),
         (lambda: cut(Setup(9.9, 10, 9.9, ()), [Blank(90, 12)]), "shims"),
         (lambda: cut(Setup(9.9, 10, 9.9, (9.9,)), [Blank(90, 12)]), "shims"),
+        (lambda: cut(Setup(9.9, 10, 9.9, (12.0, 0.0)), [Blank(90, 12)]), "shims"),
+        # The near pass of a socket of 5 on a key of 4.8 with a shim of 2 has no play left, and the far one 0.2.
+        (
+            lambda: cut(Setup(9, 3, 4.8, (2.0, 0.0)), [Blank(90, 12)], [0, 0, 0.1]),
+            "step 2 stops 0.1 short .* 0 to -1.8",
+        ),
         (lambda: cut(Setup(9.9, 10, 9.9, (-0.5, 0.0)), [Blank(90, 12)]), "shims"),
-        (lambda: cut(Setup(9.9, 0, 9.9), [Blank(90, 12)]), "cutter 0"),
-        (lambda: cut(Setup(9.9, 10, 9.9), [Blank(90, -12)]), "thickness -12"),
-        (lambda: ripped(Board(90, 12, ()), 91), "width 91: the board is only 90"),
-        (lambda: face(Board(90, 12, ()), 10, 12), "depth 12"),
+        (lambda: cut(Setup(9.9, 0, 9.9), [Blank(90, 12)]), "cutter is 0"),
+        (lambda: cut(Setup(9.9, 10, 9.9), [Blank(90, -12)]), "thickness is -12"),
+        (lambda: ripped(Board(90, 12, ()), 91), "width is 91; the board is only 90 wide"),
+        (lambda: face(Board(90, 12, ()), 10, 12), "depth is 12"),
+        (lambda: face(Board(90, 12, ()), 12, 12), "depth is 12"),
     ],
 )
 def test_impossible_cuts_are_named(call: Callable[[], object], message: str) -> None:

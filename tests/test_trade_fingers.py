@@ -172,7 +172,7 @@ def test_no_odd_width_outside_the_menu_is_nearer(board: float, gap: float, clear
     assert max(abs(width - board) for width in menu.values()) <= min(abs(w - board) for w in others) + 1e-9
 
 
-@BY_HAND.of(fingers.centred)
+@BY_HAND.of(fingers.centred, fingers.end_part)
 @pytest.mark.parametrize(
     ("board", "gap", "spacer", "expected"),
     [
@@ -184,6 +184,7 @@ def test_no_odd_width_outside_the_menu_is_nearer(board: float, gap: float, clear
 def test_worked_centred(board: float, gap: float, spacer: float, expected: tuple[float, ...]) -> None:
     result = fingers.centred(board, gap, gap, spacer)
     agree((result.interior_count, result.end, result.starter, result.short_spacer), expected, unit="")
+    agree(fingers.end_part(board, result.interior_count, gap, gap), expected[1], unit="")
 
 
 @given(count=counts, rest=st.floats(0, 0.999), gap=lengths, clearance=clearances)
@@ -239,14 +240,17 @@ def test_leftovers_are_what_stands_at_the_top_of_the_boards(
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: fingers.sockets(0, 10, 10), "width 0"),
-        (lambda: fingers.sockets(90, float("nan"), 10), "gap nan"),
-        (lambda: fingers.sockets(90, 10, 10, float("inf")), "offset inf"),
-        (lambda: fingers.pass_count(90, 10, 10, -1, 0), "offset_max -1"),
-        (lambda: fingers.rip_width(0, 10, 10), "count 0"),
-        (lambda: fingers.gap_that_fits(30, 9, 10), "count 9: the sockets alone fill the board of 30"),
-        (lambda: fingers.leftover(5, 10, 10, 10), "board 5: narrower than one finger of 10"),
-        (lambda: fingers.centred(25, 10, 10, 10), "board 25: under 3 parts; it must be at least 30"),
+        (lambda: fingers.sockets(0, 10, 10), "width is 0"),
+        (lambda: fingers.sockets(90, float("nan"), 10), "gap is nan"),
+        (lambda: fingers.sockets(90, 10, 10, float("inf")), "offset is inf"),
+        (lambda: fingers.pass_count(90, 10, 10, -1, 0), "offset_max is -1"),
+        (lambda: fingers.rip_width(0, 10, 10), "count is 0"),
+        (
+            lambda: fingers.gap_that_fits(30, 9, 10),
+            "count is 9; the sockets alone fill the board of 30; fewer parts needed",
+        ),
+        (lambda: fingers.leftover(5, 10, 10, 10), "board is 5; narrower than one finger of 10"),
+        (lambda: fingers.centred(25, 10, 10, 10), "board is 25; for 3 parts it must be at least 30"),
         (lambda: fingers.centred(95, 10, 10, 10, 7), "end parts would be 12.5, the starter spacer -2.5"),
         (lambda: fingers.centred(95, 10, 10, 10, 11), "end parts would be -7.5"),
     ],
@@ -279,12 +283,18 @@ def test_a_board_that_shows_nothing_to_the_cutter_takes_no_seating() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: fingers.nearest_widths(90, 10, 10, 0), "how_many 0: must be at least 1"),
-        (lambda: fingers.centred(90, 10, 10, 10, 0), "interior_count 0: must be at least 1"),
-        (lambda: fingers.centred(90, 10, 10, 10, 9), "interior_count 9: the end parts would be 0"),
-        (lambda: fingers.gap_that_fits(40, 9, 10), "count 9: the sockets alone fill the board of 40"),
-        (lambda: fingers.gap_that_fits(40, 0, 10), "count 0: must be at least 1"),
-        (lambda: fingers.gap_for_count(40, 0, 0.1), "count 0: must be at least 1"),
+        (lambda: fingers.nearest_widths(90, 10, 10, 0), "how_many is 0; it must be at least 1"),
+        (lambda: fingers.centred(90, 10, 10, 10, 0), "interior_count is 0; it must be at least 1"),
+        (
+            lambda: fingers.centred(90, 10, 10, 10, 9),
+            "interior_count is 9; the end parts would be 0, the starter spacer 10",
+        ),
+        (
+            lambda: fingers.gap_that_fits(40, 9, 10),
+            "count is 9; the sockets alone fill the board of 40; fewer parts needed",
+        ),
+        (lambda: fingers.gap_that_fits(40, 0, 10), "count is 0; it must be at least 1"),
+        (lambda: fingers.gap_for_count(40, 0, 0.1), "count is 0; it must be at least 1"),
     ],
 )
 def test_counts_and_ends_of_nothing_are_named(call: Callable[[], object], message: str) -> None:

@@ -211,13 +211,13 @@ def test_no_error_has_no_shares() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: fit.one_stack(0, 10, 10), "gap 0"),
-        (lambda: fit.one_stack(10, 10, math.nan), "spacer nan"),
-        (lambda: fit.separate_worst(0.1, -0.1, 4, True), "slack -0.1"),
-        (lambda: fit.drift_sd(0.1, 0), "long_sockets 0"),
-        (lambda: fit.angular_loss(12, 12, 90), "degrees 90"),
-        (lambda: fit.steepest_angle(0.1, 12, 12, 1.1), "share 1.1"),
-        (lambda: fit.tolerance_budget(-0.1, 0, 0), "gap -0.1"),
+        (lambda: fit.one_stack(0, 10, 10), "gap is 0"),
+        (lambda: fit.one_stack(10, 10, math.nan), "spacer is nan"),
+        (lambda: fit.separate_worst(0.1, -0.1, 4, True), "slack is -0.1"),
+        (lambda: fit.drift_sd(0.1, 0), "long_sockets is 0"),
+        (lambda: fit.angular_loss(12, 12, 90), "degrees is 90"),
+        (lambda: fit.steepest_angle(0.1, 12, 12, 1.1), "share is 1.1"),
+        (lambda: fit.tolerance_budget(-0.1, 0, 0), "gap is -0.1"),
     ],
 )
 def test_impossible_fits_are_named(call: object, message: str) -> None:
@@ -236,8 +236,8 @@ def test_a_share_and_a_lean_run_from_nothing_to_their_ends() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: fit.steepest_angle(0.1, 12, 12, -0.5), "share -0.5: must be between 0 and 1"),
-        (lambda: fit.floor_lean(12, -0.5), "degrees -0.5: must be at least 0 and under 90"),
+        (lambda: fit.steepest_angle(0.1, 12, 12, -0.5), "share is -0.5; it must be from 0 to 1"),
+        (lambda: fit.floor_lean(12, -0.5), "degrees is -0.5; it must be at least 0"),
     ],
 )
 def test_a_share_and_a_lean_below_0_are_named(call: Callable[[], float], message: str) -> None:

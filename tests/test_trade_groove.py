@@ -94,10 +94,9 @@ def test_fence(from_bottom: float, cutter: float, expected: float) -> None:
     agree(groove.fence(from_bottom=from_bottom, cutter=cutter), expected, 0.0, unit="")
 
 
-@BY_HAND.of(groove.filler_block, groove.shortest_stopped)
-def test_filler_block_and_shortest_board() -> None:
+@BY_HAND.of(groove.filler_block)
+def test_filler_block_and_room_at_the_stop() -> None:
     agree(groove.filler_block(long_board=240, short_board=160), 80, 0.0, unit="mm")  # worked value D1
-    agree(groove.shortest_stopped(end_wood=3.8, cutter=6), 24.8, unit="mm")
     found = groove.stops(length=24.8, cutter=6, left_end_wood=3.8, right_end_wood=3.8)
     agree(found.right_from_edge, 15, unit="mm")  # the room asked for
 

@@ -209,12 +209,12 @@ def test_chances_without_error_are_certainties() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: simulate(Joint(0, 10, 10, 0.1, 4), "separately"), "gap 0"),
-        (lambda: simulate(Joint(9.9, 10, 10, -0.1, 4), "separately"), "slack -0.1"),
-        (lambda: simulate(Joint(9.9, 10, 10, 0.1, 0), "separately"), "long_sockets 0"),
+        (lambda: simulate(Joint(0, 10, 10, 0.1, 4), "separately"), "gap is 0"),
+        (lambda: simulate(Joint(9.9, 10, 10, -0.1, 4), "separately"), "slack is -0.1"),
+        (lambda: simulate(Joint(9.9, 10, 10, 0.1, 0), "separately"), "long_sockets is 0"),
         (lambda: simulate(Joint(9.9, 10, 10, 0.1, 1, False), "separately"), "long_sockets 1: an even joint"),
-        (lambda: simulate(BOX_M, "one stack", trials=0), "trials 0"),
-        (lambda: predict(BOX_M, "one stack", Errors(gap=-0.1)), "gap -0.1"),
+        (lambda: simulate(BOX_M, "one stack", trials=0), "trials is 0"),
+        (lambda: predict(BOX_M, "one stack", Errors(gap=-0.1)), "gap is -0.1"),
     ],
 )
 def test_impossible_joints_are_named(call: Callable[[], Simulated], message: str) -> None:

@@ -168,17 +168,20 @@ def test_a_smaller_count_rips_to_a_smaller_width() -> None:
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
-        ({"finger": 8}, "cutter 10: wider than the socket 8.1"),
+        ({"finger": 8}, "cutter is 10; wider than the socket 8.1 it should make"),
         ({"clearance": 10}, "clearance 10: must be smaller than the cutter 10"),
         ({"slack": float("nan")}, "slack nan"),
-        ({"count": 11}, "count 11: a board of 90 with ends 'rip' takes 1 to 9 parts"),
+        ({"count": 11}, "count is 11; a board of 90 with ends 'rip' takes 1 to 9 parts"),
         ({"count": 7, "ends": "keep"}, "takes 9 to 9 parts"),
-        ({"board": 5}, "board 5: narrower than one finger"),
-        ({"board": 25, "ends": "centre"}, "board 25: under 3 parts"),
-        ({"pass_count": 2}, "pass_count 2: .* 1 pass makes the socket"),
-        ({"cutter": 3.2, "pass_count": 2}, "count 2: 2 x 3.2 = 6.4 does not cover"),
-        ({"thickness": -12}, "thickness -12"),
-        ({"margin": float("inf")}, "margin inf"),
+        ({"board": 5}, "board is 5; narrower than one finger of 9.9"),
+        ({"board": 25, "ends": "centre"}, "board is 25; for 3 parts it must be at least 29.8"),
+        ({"pass_count": 2}, "pass_count is 2; the cutter 10 is so near the finger 10 that 1 pass makes the socket"),
+        (
+            {"cutter": 3.2, "pass_count": 2},
+            "count is 2; 2 x 3.2 = 6.4 does not cover the socket 10.1; at least 4 passes are needed",
+        ),
+        ({"thickness": -12}, "thickness is -12"),
+        ({"margin": float("inf")}, "margin is inf"),
     ],
 )
 def test_impossible_sleds_are_named(changes: dict[str, Any], message: str) -> None:
@@ -238,11 +241,11 @@ def test_one_pass_may_be_asked_for_where_one_is_enough() -> None:
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
-        ({"cutter": 0}, "cutter 0: must be a finite length above 0"),
-        ({"proud": float("nan")}, "proud nan: must be a finite number"),
-        ({"key": 0}, "key 0: must be a finite length above 0"),
-        ({"spacer": -1}, "spacer -1: must be a finite length above 0"),
-        ({"pass_count": 0}, "pass_count 0: .* 1 pass makes the socket"),
+        ({"cutter": 0}, "cutter is 0; it must be more than 0"),
+        ({"proud": float("nan")}, "proud is nan; it must be a finite number"),
+        ({"key": 0}, "key is 0; it must be more than 0"),
+        ({"spacer": -1}, "spacer is -1; it must be more than 0"),
+        ({"pass_count": 0}, "pass_count is 0; the cutter 10 is so near the finger 10 that 1 pass makes the socket"),
     ],
 )
 def test_impossible_settings_of_a_sled_are_named(changes: dict[str, Any], message: str) -> None:
@@ -253,9 +256,9 @@ def test_impossible_settings_of_a_sled_are_named(changes: dict[str, Any], messag
 @pytest.mark.parametrize(
     ("diameter", "height", "message"),
     [
-        (0, 1, "diameter 0: must be a finite length above 0"),
-        (10, 0, "height 0: must be a finite length above 0"),
-        (10, 5, "height 5: must be under half the blade's diameter 10"),
+        (0, 1, "diameter is 0; it must be more than 0"),
+        (10, 0, "height is 0; it must be more than 0"),
+        (10, 5, "height is 5; it must be less than 5"),
     ],
 )
 def test_no_blade_stands_out_by_half(diameter: float, height: float, message: str) -> None:

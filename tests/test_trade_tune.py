@@ -331,14 +331,14 @@ def test_remedies_leave_a_key_that_slides_and_does_not_rock(
         (lambda: tune(Readings()), "finger and socket, play, or flush_high and flush_low"),
         (lambda: tune(Readings(finger=9.9)), "one of these must be read"),
         (lambda: tune(Readings(play=0.1, flush_high=0.1)), "flush_high, flush_low: give both"),
-        (lambda: tune(Readings(play=-0.1)), "play -0.1: must be 0 or more"),
-        (lambda: tune(Readings(play=0.1, error=-0.1)), "error -0.1: must be 0 or more"),
-        (lambda: tune(Readings(finger=0, socket=10)), "finger 0"),
-        (lambda: tune(Readings(play=float("nan"))), "play nan"),
+        (lambda: tune(Readings(play=-0.1)), "play is -0.1; it must be at least 0"),
+        (lambda: tune(Readings(play=0.1, error=-0.1)), "error is -0.1; it must be at least 0"),
+        (lambda: tune(Readings(finger=0, socket=10)), "finger is 0"),
+        (lambda: tune(Readings(play=float("nan"))), "play is nan"),
         (lambda: remedies(tune(LOOSE), LOOSE, "pivot"), "pivot: needed"),
-        (lambda: remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(0, 600)), "to_key 0"),
-        (lambda: remedies(tune(LOOSE), LOOSE, "movable plate", sheet=0), "sheet 0"),
-        (lambda: slack_needed(-0.1), "shim -0.1"),
+        (lambda: remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(0, 600)), "to_key is 0"),
+        (lambda: remedies(tune(LOOSE), LOOSE, "movable plate", sheet=0), "sheet is 0"),
+        (lambda: slack_needed(-0.1), "shim is -0.1"),
     ],
 )
 def test_impossible_readings_are_named(call: Callable[[], object], message: str) -> None:
@@ -369,7 +369,7 @@ def test_a_plate_that_moves_has_no_use_for_a_pivot() -> None:
 @pytest.mark.parametrize(
     ("readings", "message"),
     [
-        (Readings(play=-0.1, error=0.0), "play -0.1: must be 0 or more"),
+        (Readings(play=-0.1, error=0.0), "play is -0.1; it must be at least 0"),
         (Readings(play=0.1, flush_low=0.1), "flush_high, flush_low: give both"),
     ],
 )
@@ -381,5 +381,5 @@ def test_readings_that_say_nothing_are_named(readings: Readings, message: str) -
 def test_a_sheet_of_paper_is_a_tenth_and_a_nudge_needs_a_place() -> None:
     (step, *_) = remedies(tune(TIGHT), TIGHT, "movable plate")  # by 0.05
     assert step.sheets == pytest.approx(0.5)
-    with pytest.raises(ValueError, match="to_nudge 0: must be a finite length above 0"):
+    with pytest.raises(ValueError, match="to_nudge is 0; it must be more than 0"):
         remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(400, 0))

@@ -115,6 +115,13 @@ def test_each_mount_has_its_remedy(metric: str, mount: list[str], step: str) -> 
     assert "Then expect a clearance of 0.1 mm, give or take 0.04 mm." in said(result)
 
 
+def test_nothing_is_said_of_what_was_not_read(metric: str) -> None:
+    """With no flush read there is no change of the spacer to leave alone."""
+    words = said(tune(metric, "--finger", "9.88", "--socket", "10"))
+    assert "the gap is left alone" in words
+    assert "spacer" not in words
+
+
 @pytest.mark.parametrize(
     ("readings", "step"),
     [
@@ -157,7 +164,8 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         ),
         (["--finger", "9.9", "--socket", "10", "--flush-low", ".1"], 2, "--flush-high, --flush-low: give both"),
         (["--finger", "ten", "--socket", "10"], 2, "--finger: 'ten' has no number in it"),
-        (["--play", "-1"], 2, "must be 0 or more"),
+        (["--play", "-1/64in"], 2, "readings: --play is -1/64in; it must be at least 0"),
+        (["--finger", "9.9", "--socket", "10", "--error", "-1"], 2, "readings: --error is -1; it must be at least 0"),
         (
             ["--finger", "9.8", "--socket", "10", "--mount", "pivot"],
             2,

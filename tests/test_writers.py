@@ -8,6 +8,7 @@ inch of 25.4 mm; a PDF unit is 1/72 in (ISO 32000-1).
 from __future__ import annotations
 
 import io
+import math
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -18,10 +19,12 @@ import pypdf
 import pypdfium2
 import pytest
 import svgelements
+from hypothesis import example, given
+from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from jigs.drawing import Point, arc, on_circle
+from jigs.drawing import Circle, Point, arc, on_circle
 from jigs.errors import MachineFault
 from layout import paper, pdf, png, svg
 from layout.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
@@ -325,6 +328,29 @@ def test_svg_arcs_run_the_right_way_round(start: float, end: float, tmp_path: Pa
     point = path.point(0.5)
     found = (point.x * 25.4 / 96, sheet.paper.height - point.y * 25.4 / 96)
     agree(found, middle, 0.01, unit="mm")
+
+
+ANGLES = st.sampled_from([-180.0, -90.0, 90.0, 180.0]) | st.floats(1, 359) | st.floats(-359, -1)
+INSIDE = st.floats(61, 140)
+
+
+@FILES.of()
+@given(x=INSIDE, y=INSIDE, radius=st.floats(0.5, 60), start=st.floats(0, 360), turn=ANGLES, whole=st.booleans())
+@example(x=102.1, y=140.0, radius=32.13365, start=0.0, turn=180.0, whole=True)
+def test_whatever_is_round_keeps_its_centre_in_svg(
+    x: float, y: float, radius: float, start: float, turn: float, whole: bool
+) -> None:
+    """Ends are rounded; an arc near half a circle that is given by them alone would move by far more."""
+    centre = Point(x, y)
+    shape = Circle(centre, radius) if whole else arc(centre, radius, start, start + turn)
+    group = Group("arc", "Arc", (Stroke(shape, EDGE),))
+    sheet = Sheet("arc", "Arc", paper.named("A4"), (Layer("template", "Template", (group,)),), 1, 1)
+    root: Any = etree.fromstring(svg.write(sheet, "x"))
+    [data] = root.xpath("//*[@id='arc']/*[local-name()='path']/@d")
+    points = [step.point(share / 8) for step in svgelements.Path(data) for share in range(9)]
+    true = (x, sheet.paper.height - y)
+    off = max(abs(math.dist((point.x, point.y), true) - radius) for point in points)
+    agree(off, 0.0, 0.001, unit="mm")
 
 
 @PIXELS.of()

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from jigs.trade.fingers import TOUCH, Span, fingers_between, require_finite, require_positive
+from jigs.trade.fingers import TOUCH, Span, fingers_between
+from jigs.trade.limits import finite, positive, under
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -121,13 +122,15 @@ def cut(
     number of sockets, by default as many as reach the wood. Raises ValueError for a seating the key does
     not allow, and for shims that bring the cut over the key.
     """
-    require_positive(gap=setup.gap, cutter=setup.cutter, key=setup.key)
-    require_finite(out_of_square=setup.out_of_square)
+    positive(gap=setup.gap, cutter=setup.cutter, key=setup.key)
+    finite(out_of_square=setup.out_of_square)
     if not setup.shims or not all(0 <= shim < setup.gap for shim in setup.shims):
-        raise ValueError(f"shims {setup.shims}: at least one, each 0 or more and under the gap {setup.gap:g}")
+        raise ValueError(
+            f"shims is {setup.shims}; it must hold at least one, each 0 or more and under the gap {setup.gap:g}"
+        )
     for blank in blanks:
-        require_positive(width=blank.width, thickness=blank.thickness)
-        require_finite(offset=blank.offset)
+        positive(width=blank.width, thickness=blank.thickness)
+        finite(offset=blank.offset)
     reach = max((blank.width + blank.offset for blank in blanks), default=0.0)
     cuts = list(_cuts(setup, iter(seatings), reach, steps))
     return tuple(Board(blank.width, blank.thickness, _on_board(cuts, blank), setup.out_of_square) for blank in blanks)
@@ -141,9 +144,9 @@ def turned(board: Board) -> Board:
 
 def ripped(board: Board, width: float) -> Board:
     """Return the board with its top edge ripped off after jointing, so that `width` is left."""
-    require_positive(width=width)
+    positive(width=width)
     if width > board.width:
-        raise ValueError(f"width {width:g}: the board is only {board.width:g} wide")
+        raise ValueError(f"width is {width:g}; the board is only {board.width:g} wide")
     sockets = (Span(span.start, min(width, span.end)) for span in board.sockets)
     kept = tuple(span for span in sockets if span.width > TOUCH)
     return Board(width, board.thickness, kept, board.slant)
@@ -194,9 +197,8 @@ def face(board: Board, length: float, depth: float) -> "Polygon":
     """
     from shapely import Polygon  # noqa: PLC0415 - slow to load, and only faces need it
 
-    require_positive(depth=depth)
-    if not depth < length:
-        raise ValueError(f"depth {depth:g}: must be under the length {length:g}")
+    positive(depth=depth)
+    under(length, depth=depth)
     parts = [(span, 0.0) for span in board.fingers] + [(span, depth) for span in board.sockets]
     parts.sort(key=lambda part: part[0].start)
     jointed_end = [(x, u) for span, x in parts for u in (span.start, span.end)]

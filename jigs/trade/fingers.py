@@ -9,6 +9,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from jigs.trade.limits import at_least, finite, not_negative, positive
+
 TOUCH = 1e-9
 """Lengths closer than this are the same length: it absorbs the rounding of binary fractions, nothing else."""
 
@@ -56,20 +58,6 @@ class Leftover:
     nick_on: Literal["long", "short"]
 
 
-def require_positive(**lengths: float) -> None:
-    """Raise ValueError, naming the argument, unless every length is a finite number above 0."""
-    for name, value in lengths.items():
-        if not (math.isfinite(value) and value > 0):
-            raise ValueError(f"{name} {value:g}: must be a finite length above 0")
-
-
-def require_finite(**lengths: float) -> None:
-    """Raise ValueError, naming the argument, unless every number is finite."""
-    for name, value in lengths.items():
-        if not math.isfinite(value):
-            raise ValueError(f"{name} {value:g}: must be a finite number")
-
-
 def sockets(width: float, gap: float, socket: float, offset: float = 0.0, steps: int | None = None) -> tuple[Span, ...]:
     """Return the sockets of one board, clipped to the board, from the reference edge up.
 
@@ -78,8 +66,8 @@ def sockets(width: float, gap: float, socket: float, offset: float = 0.0, steps:
     long, the spacer for a short, with a starter spacer added to both. Strips however thin are kept unless
     `steps` says how many seatings are made (see `pass_count`). Raises ValueError for lengths not above 0.
     """
-    require_positive(width=width, gap=gap, socket=socket)
-    require_finite(offset=offset)
+    positive(width=width, gap=gap, socket=socket)
+    finite(offset=offset)
     pitch = gap + socket
     if steps is None:
         steps = math.ceil((width - gap + offset) / pitch)
@@ -93,7 +81,7 @@ def fingers_between(width: float, sockets: tuple[Span, ...]) -> tuple[Span, ...]
 
     Sockets must be in order and apart, as `sockets()` gives them.
     """
-    require_positive(width=width)
+    positive(width=width)
     edges = [0.0, *(edge for span in sockets for edge in (span.start, span.end)), width]
     pairs = zip(edges[::2], edges[1::2], strict=True)
     return tuple(Span(start, end) for start, end in pairs if end - start > TOUCH)
@@ -106,10 +94,8 @@ def pass_count(width: float, gap: float, socket: float, offset_max: float, least
     cut to its top edge last. A strip thinner than `least_strip` at that edge is not worth a step. Raises
     ValueError for lengths that are not above 0 (offset and strip: below 0).
     """
-    require_positive(width=width, gap=gap, socket=socket)
-    for name, value in (("offset_max", offset_max), ("least_strip", least_strip)):
-        if not (math.isfinite(value) and value >= 0):
-            raise ValueError(f"{name} {value:g}: must be a finite length of 0 or more")
+    positive(width=width, gap=gap, socket=socket)
+    not_negative(offset_max=offset_max, least_strip=least_strip)
     return max(0, math.ceil((width + offset_max - gap - least_strip - TOUCH) / (gap + socket)))
 
 
@@ -118,14 +104,14 @@ def rip_width(count: int, gap: float, socket: float) -> float:
 
     Counted on the long, which starts with a finger. Raises ValueError for a count under 1.
     """
-    _require_count(count, 1)
-    require_positive(gap=gap, socket=socket)
+    at_least(1, count=count)
+    positive(gap=gap, socket=socket)
     return (count - count // 2) * gap + count // 2 * socket
 
 
 def largest_count(board: float, gap: float, socket: float) -> int:
     """Return the largest count of parts whose rip width is within `board`; 0 if not even one finger fits."""
-    require_positive(board=board, gap=gap, socket=socket)
+    positive(board=board, gap=gap, socket=socket)
     pairs = math.floor((board + TOUCH) / (gap + socket))
     return 2 * pairs + int(board - pairs * (gap + socket) >= gap - TOUCH)
 
@@ -136,7 +122,7 @@ def nearest_widths(board: float, gap: float, socket: float, how_many: int = 4) -
     Odd counts only: they are alike at top and bottom. Of two equally near the smaller is taken, since it can
     be ripped from the board in hand.
     """
-    _require_count(how_many, 1, "how_many")
+    at_least(1, how_many=how_many)
     middle = largest_count(board, gap, socket)
     highest = middle + 2 * how_many + 3
     counts = range(max(3, (middle - 2 * how_many) | 1), highest, 2)
@@ -151,9 +137,9 @@ def gap_for_count(board: float, count: int, clearance: float) -> float:
     board = count * gap + floor(count/2) * clearance, solved for gap. The socket gap + clearance must then be
     within reach of the cutter, in one pass or several. Raises ValueError when nothing is left for fingers.
     """
-    require_positive(board=board)
-    require_finite(clearance=clearance)
-    _require_count(count, 1)
+    positive(board=board)
+    finite(clearance=clearance)
+    at_least(1, count=count)
     return _left_for_fingers(board - count // 2 * clearance, count, board, count)
 
 
@@ -163,8 +149,8 @@ def gap_that_fits(board: float, count: int, socket: float) -> float:
     rip_width solved for gap: (board - floor(count/2) * socket) / ceil(count/2). Clearance is what follows
     from it, socket - gap. Raises ValueError when nothing is left for fingers.
     """
-    require_positive(board=board, socket=socket)
-    _require_count(count, 1)
+    positive(board=board, socket=socket)
+    at_least(1, count=count)
     return _left_for_fingers(board - count // 2 * socket, count - count // 2, board, count)
 
 
@@ -177,19 +163,19 @@ def centred(board: float, gap: float, socket: float, spacer: float, interior_cou
     spacer of gap - end, and the shorts theirs on top. Raises ValueError for a board under 3 parts, for ends
     wider than the gap (the starter would be negative) and for ends of nothing.
     """
-    require_positive(board=board, spacer=spacer)
+    positive(board=board, spacer=spacer)
     if board < rip_width(3, gap, socket) - TOUCH:
         least = rip_width(3, gap, socket)
-        raise ValueError(f"board {board:g}: under 3 parts; it must be at least {least:g}")
+        raise ValueError(f"board is {board:g}; for 3 parts it must be at least {least:g}")
     if interior_count is None:
         interior_count = 1
-        while _end_part(board, interior_count, gap, socket) > gap + TOUCH:
+        while end_part(board, interior_count, gap, socket) > gap + TOUCH:
             interior_count += 1
-    _require_count(interior_count, 1, "interior_count")
-    end = _end_part(board, interior_count, gap, socket)
+    at_least(1, interior_count=interior_count)
+    end = end_part(board, interior_count, gap, socket)
     if not 0 < end <= gap + TOUCH:
         raise ValueError(
-            f"interior_count {interior_count}: the end parts would be {end:g}, the starter spacer "
+            f"interior_count is {interior_count}; the end parts would be {end:g}, the starter spacer "
             f"{gap - end:g}; the ends must be above 0 and at most the gap {gap:g}"
         )
     starter = max(0.0, gap - end)  # the end may exceed the gap by TOUCH only
@@ -205,10 +191,10 @@ def leftover(board: float, gap: float, socket: float, spacer: float) -> Leftover
     count the long has the sliver, over, and the short's next socket begins early: nick = over + spacer - gap.
     Neither can be more than a whole part. Raises ValueError for a board narrower than one finger.
     """
-    require_positive(spacer=spacer)
+    positive(spacer=spacer)
     count = largest_count(board, gap, socket)
     if count == 0:
-        raise ValueError(f"board {board:g}: narrower than one finger of {gap:g}")
+        raise ValueError(f"board is {board:g}; narrower than one finger of {gap:g}")
     over = max(0.0, board - rip_width(count, gap, socket))  # below 0 by TOUCH at most
     if count % 2:
         nick, sliver = over, over - (socket - spacer)
@@ -221,17 +207,13 @@ def _strip(width: float, whole: float) -> float:
     return 0.0 if width <= TOUCH else min(width, whole)
 
 
-def _end_part(board: float, interior_count: int, gap: float, socket: float) -> float:
+def end_part(board: float, interior_count: int, gap: float, socket: float) -> float:
+    """Return how wide the two end parts are with so many between, as `centred` says; it may be too much or below 0."""
     socket_count = interior_count - interior_count // 2
     return (board - socket_count * socket - interior_count // 2 * gap) / 2
 
 
 def _left_for_fingers(left: float, finger_count: int, board: float, count: int) -> float:
     if left <= 0:
-        raise ValueError(f"count {count}: the sockets alone fill the board of {board:g}; fewer parts needed")
+        raise ValueError(f"count is {count}; the sockets alone fill the board of {board:g}; fewer parts needed")
     return left / finger_count
-
-
-def _require_count(count: int, least: int, name: str = "count") -> None:
-    if count < least:
-        raise ValueError(f"{name} {count}: must be at least {least}")

@@ -8,7 +8,7 @@ close. Formulas hold in any one unit.
 import math
 from dataclasses import dataclass
 
-from jigs.trade.fingers import require_finite, require_positive
+from jigs.trade.limits import at_least, finite, not_negative, positive, under, within
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +56,14 @@ def one_stack(gap: float, socket: float, spacer: float) -> Fit:
     spacer - gap - v on its bottom side. Both are 0 or more for v in [spacer - socket, spacer - gap]. In one
     stack errors of the steps cancel, and the joint can only come out looser than this, never tighter.
     """
-    require_positive(gap=gap, socket=socket)
-    require_finite(spacer=spacer)
+    positive(gap=gap, socket=socket)
+    finite(spacer=spacer)
     return Fit(socket - gap, spacer - socket, spacer - gap)
 
 
 def centred_spacer(gap: float, socket: float) -> float:
     """Return the spacer that lets the joint close flush with the play shared evenly: (gap + socket)/2."""
-    require_positive(gap=gap, socket=socket)
+    positive(gap=gap, socket=socket)
     return (gap + socket) / 2
 
 
@@ -78,7 +78,7 @@ def separate_worst(clearance: float, slack: float, long_sockets: int, odd: bool)
     even ones** (m >= 2; with two parts there is one cheek and nothing adds up). Raises ValueError for a
     slack below 0 or m under 1.
     """
-    require_finite(clearance=clearance)
+    finite(clearance=clearance)
     _require_slack(slack, long_sockets)
     return clearance - max(0, long_sockets - (1 if odd else 2)) * slack
 
@@ -99,13 +99,13 @@ def angular_loss(thickness_long: float, thickness_short: float, degrees: float) 
     The cheeks slant; each mate's cheek runs over its partner's thickness, so the worst is
     (thickness_long + thickness_short) * tan(degrees).
     """
-    require_positive(thickness_long=thickness_long, thickness_short=thickness_short)
+    positive(thickness_long=thickness_long, thickness_short=thickness_short)
     return (thickness_long + thickness_short) * _tangent(degrees)
 
 
 def floor_lean(thickness: float, degrees: float) -> float:
     """Return how far a socket floor runs out over the thickness of a board leaning by `degrees`: T tan."""
-    require_positive(thickness=thickness)
+    positive(thickness=thickness)
     return thickness * _tangent(degrees)
 
 
@@ -114,10 +114,9 @@ def steepest_angle(clearance: float, thickness_long: float, thickness_short: flo
 
     0 for a clearance of 0 or less: there is nothing to spend. Raises ValueError for a share outside 0 to 1.
     """
-    require_positive(thickness_long=thickness_long, thickness_short=thickness_short)
-    require_finite(clearance=clearance)
-    if not 0 <= share <= 1:
-        raise ValueError(f"share {share:g}: must be between 0 and 1")
+    positive(thickness_long=thickness_long, thickness_short=thickness_short)
+    finite(clearance=clearance)
+    within(0, 1, share=share)
     if clearance <= 0:
         return 0.0
     return math.degrees(math.atan(share * clearance / (thickness_long + thickness_short)))
@@ -128,9 +127,7 @@ def spread(limits: dict[str, float], effects: dict[str, float]) -> Spread:
 
     `effects` is how far the result moves for one unit of each source. Raises ValueError for a limit below 0.
     """
-    for name, limit in limits.items():
-        if not (math.isfinite(limit) and limit >= 0):
-            raise ValueError(f"{name} {limit:g}: a limit of error must be a finite length of 0 or more")
+    not_negative(**limits)
     moves = {name: abs(effects[name]) * limit for name, limit in limits.items()}
     rss = math.hypot(*moves.values())
     shares = {name: (move / rss) ** 2 if rss else 0.0 for name, move in moves.items()}
@@ -150,13 +147,11 @@ def tolerance_budget(gap_error: float, socket_error: float, spacer_error: float)
 
 
 def _tangent(degrees: float) -> float:
-    if not 0 <= degrees < 90:
-        raise ValueError(f"degrees {degrees:g}: must be at least 0 and under 90")
+    not_negative(degrees=degrees)
+    under(90, degrees=degrees)
     return math.tan(math.radians(degrees))
 
 
 def _require_slack(slack: float, long_sockets: int) -> None:
-    if not (math.isfinite(slack) and slack >= 0):
-        raise ValueError(f"slack {slack:g}: must be a finite length of 0 or more")
-    if long_sockets < 1:
-        raise ValueError(f"long_sockets {long_sockets}: must be at least 1")
+    not_negative(slack=slack)
+    at_least(1, long_sockets=long_sockets)

@@ -106,16 +106,6 @@ def filler_block(*, long_board: float, short_board: float) -> float:
     return long_board - short_board
 
 
-def shortest_stopped(*, end_wood: float, cutter: float, room: float = 15.0) -> float:
-    """Return the shortest board to groove against a stop, whose face must clear the cutter by `room`.
-
-    From length − end_wood − radius ≥ radius + room. The room is common practice, no source (mm).
-    """
-    positive(cutter=cutter)
-    not_negative(end_wood=end_wood, room=room)
-    return end_wood + cutter + room
-
-
 def overlap(*, from_bottom: float, cutter: float, fingers: Sequence[Span]) -> float:
     """Return how much of the groove's width lies in fingers: the hole that shows if it runs through."""
     positive(cutter=cutter)

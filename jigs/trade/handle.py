@@ -166,12 +166,6 @@ def rim_in_wood(radius: float, inside: float) -> float:
     return 1 - math.acos(inside / radius) / math.pi
 
 
-def neck_between(*, radius: float, centre_offset: float) -> float:
-    """Return the neck between two holes, their centres so far from the middle; negative where they meet."""
-    positive(radius=radius)
-    return 2 * (centre_offset - radius)
-
-
 @dataclass(frozen=True, slots=True)
 class Scallop:
     """An edge shaped by a row of holes whose centres lie on it.
@@ -234,13 +228,6 @@ def off_edge_hole(*, radius: float, outside: float) -> EdgeHole:
     return EdgeHole(radius - outside, chord(radius, outside), rim_in_wood(radius, -outside))
 
 
-def plug_diameter(*, hole: float, kerf: float) -> float:
-    """Return the diameter of the plug a hole saw leaves: the hole less its kerf on both sides."""
-    positive(hole=hole, kerf=kerf)
-    under(hole / 2, kerf=kerf)
-    return hole - 2 * kerf
-
-
 def clamp_room(radius: float, pad: float = 12.0, spare: float = 5.0) -> float:
     """Return the least distance from a hole's centre to a clamp pad's (mm; the defaults common practice)."""
     positive(radius=radius)
@@ -253,14 +240,6 @@ def blank_length(*, centre_offset: float, radius: float, spare: float = 5.0) -> 
     positive(centre_offset=centre_offset, radius=radius)
     not_negative(spare=spare)
     return 2 * (centre_offset + radius + spare)
-
-
-def screw_bite(*, screw: float, lid: float, countersink: float) -> float:
-    """Return how far a screw from below goes into the handle, its head sunk so deep into the lid."""
-    positive(screw=screw, lid=lid)
-    not_negative(countersink=countersink)
-    under(lid, countersink=countersink)
-    return screw - (lid - countersink)
 
 
 def screw_length(*, lid: float, countersink: float, bite: float) -> float:

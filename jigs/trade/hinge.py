@@ -26,7 +26,7 @@ def recess(*, leaf_length: float, leaf_depth: float, bush: float, cutter: float)
     """Return the template for a leaf let in from the edge of the box.
 
     The bush runs along the opening and the cutter is o = (B − d)/2 inside it, so the opening is the leaf and o on
-    each side that is guided: both ends, and the back. Raises ValueError where the bush is not larger than the cutter.
+    each side that is guided: both ends, and the back. Raises ValueError where the bush is smaller than the cutter.
     """
     positive(leaf_length=leaf_length, leaf_depth=leaf_depth, bush=bush, cutter=cutter)
     if bush < cutter:

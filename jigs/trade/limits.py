@@ -12,11 +12,25 @@ def positive(**values: float) -> None:
             raise ValueError(f"{name} is {value:g}; it must be more than 0")
 
 
+def finite(**values: float) -> None:
+    """Raise ValueError for the first value that is not a finite number."""
+    for name, value in values.items():
+        if not math.isfinite(value):
+            raise ValueError(f"{name} is {value:g}; it must be a finite number")
+
+
 def not_negative(**values: float) -> None:
     """Raise ValueError for the first value that is not a finite number from 0 up."""
     for name, value in values.items():
         if not 0 <= value < math.inf:
             raise ValueError(f"{name} is {value:g}; it must be at least 0")
+
+
+def at_least(least: float, **values: float) -> None:
+    """Raise ValueError for the first value that is below `least`."""
+    for name, value in values.items():
+        if not value >= least:
+            raise ValueError(f"{name} is {value:g}; it must be at least {least:g}")
 
 
 def within(least: float, most: float, **values: float) -> None:

@@ -116,18 +116,12 @@ def ring_coefficient(radial: float, tangential: float, ring_angle: float) -> flo
     return tangential * across + radial * (1 - across)
 
 
-def coefficient_from_shrinkage(shrinkage: float) -> float:
-    """Return the change per % of moisture that follows from the shrinkage in %, green to ovendry.
+def shrinkage_from_coefficient(coefficient: float) -> float:
+    """Return the shrinkage in %, green to ovendry, that goes with a coefficient: 3000/(1/C + 20).
 
     With D(M) = D_green·(1 − S(30 − M)/3000) the change per % is D_green·S/3000. As a fraction of the size at
-    10 %, the middle of the table's range, that is 1/(3000/S − 20).
+    10 %, the middle of the table's range, that is C = 1/(3000/S − 20).
     """
-    positive(shrinkage=shrinkage)
-    return 1 / (3000 / shrinkage - 20)
-
-
-def shrinkage_from_coefficient(coefficient: float) -> float:
-    """Return the shrinkage in %, green to ovendry, that goes with a coefficient: 3000/(1/C + 20)."""
     positive(coefficient=coefficient)
     return 3000 / (1 / coefficient + 20)
 
@@ -247,5 +241,5 @@ def _in_table(*moistures: float) -> bool:
 
 
 def _offset(coefficient: float) -> float:
-    """Return 3000/S − 30 of Eq. 13-3, which is 1/C − 10 for the shrinkage that goes with C."""
-    return 1 / coefficient - 10
+    """Return 3000/S − 30 of Eq. 13-3, with the shrinkage that goes with a coefficient."""
+    return 3000 / shrinkage_from_coefficient(coefficient) - 30

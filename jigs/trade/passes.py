@@ -8,7 +8,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from jigs.trade.fingers import TOUCH, require_positive
+from jigs.trade.fingers import TOUCH
+from jigs.trade.limits import at_least, not_negative, positive, under
 
 Machine = Literal["router table", "table saw"]
 KeySide = Literal["right", "left"]
@@ -38,7 +39,7 @@ def one_pass_will_do(finger: float, cutter: float) -> bool:
     |cutter - finger| at most 0.5 mm and at most 5 % of the finger; the finger then becomes cutter -
     clearance.
     """
-    require_positive(finger=finger, cutter=cutter)
+    positive(finger=finger, cutter=cutter)
     return abs(cutter - finger) <= min(ONE_PASS_LENGTH, ONE_PASS_SHARE * finger) + TOUCH
 
 
@@ -50,17 +51,17 @@ def plan(socket: float, cutter: float, gap: float, least_overlap: float = 0.2, c
     given is kept, even if its overlap is thinner than that. Raises ValueError for a cutter wider than the
     socket, a least overlap as wide as the cutter, or a `count` that cannot cover the socket.
     """
-    require_positive(socket=socket, cutter=cutter, gap=gap)
+    positive(socket=socket, cutter=cutter, gap=gap)
     if cutter > socket + TOUCH:
-        raise ValueError(f"cutter {cutter:g}: wider than the socket {socket:g} it should make")
-    if not 0 <= least_overlap < cutter:
-        raise ValueError(f"least_overlap {least_overlap:g}: must be 0 or more, under the cutter {cutter:g}")
+        raise ValueError(f"cutter is {cutter:g}; wider than the socket {socket:g} it should make")
+    not_negative(least_overlap=least_overlap)
+    under(cutter, least_overlap=least_overlap)
     if count is None:
         count = _least_count(socket, cutter, least_overlap)
     elif count * cutter < socket - TOUCH:
         needed = math.ceil((socket - TOUCH) / cutter)
         raise ValueError(
-            f"count {count}: {count} x {cutter:g} = {count * cutter:g} does not cover the socket {socket:g}; "
+            f"count is {count}; {count} x {cutter:g} = {count * cutter:g} does not cover the socket {socket:g}; "
             f"at least {needed} passes are needed"
         )
     if count == 1:
@@ -69,27 +70,14 @@ def plan(socket: float, cutter: float, gap: float, least_overlap: float = 0.2, c
     return Passes(count, shift, cutter - shift, tuple(gap + step * shift for step in range(count)))
 
 
-def fin_left(socket: float, cutter: float, count: int) -> float:
-    """Return the width of the fin that stands between neighbouring passes, 0 where they meet or overlap.
-
-    shift - cutter, with the shift of `count` passes spread evenly over the socket.
-    Raises ValueError for a count under 2: one pass has no neighbour.
-    """
-    require_positive(socket=socket, cutter=cutter)
-    if count < 2:
-        raise ValueError(f"count {count}: must be at least 2")
-    fin = (socket - cutter) / (count - 1) - cutter
-    return fin if fin > TOUCH else 0.0
-
-
 def ear_height(cutter: float, bevel_degrees: float) -> float:
     """Return how high the ears stand that alternate-bevel teeth leave on a socket floor.
 
     Each tooth cuts level at its point and rises by tan(bevel) over half the kerf: cutter/2 * tan(bevel).
     """
-    require_positive(cutter=cutter)
-    if not 0 <= bevel_degrees < 90:
-        raise ValueError(f"bevel_degrees {bevel_degrees:g}: must be at least 0 and under 90")
+    positive(cutter=cutter)
+    not_negative(bevel_degrees=bevel_degrees)
+    under(90, bevel_degrees=bevel_degrees)
     return cutter / 2 * math.tan(math.radians(bevel_degrees))
 
 
@@ -102,8 +90,7 @@ def cutting_order(count: int, machine: Machine, key_side: KeySide) -> tuple[int,
     leftwards and comes in that order; with the key on the left it is far to near. A saw blade has no side
     that climbs, either order will do and near to far is returned. Raises ValueError for a count under 1.
     """
-    if count < 1:
-        raise ValueError(f"count {count}: must be at least 1")
+    at_least(1, count=count)
     near_to_far = tuple(range(count))
     return near_to_far[::-1] if machine == "router table" and key_side == "left" else near_to_far
 
@@ -115,7 +102,7 @@ def copied_widths(first: float, cutter: float, key: float, steps: int) -> tuple[
     ends cutter - key further from the first than the last socket was wide. The trap of the self-copying
     width.
     """
-    require_positive(first=first, cutter=cutter, key=key)
+    positive(first=first, cutter=cutter, key=key)
     return tuple(first + step * (cutter - key) for step in range(steps))
 
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from jigs.trade import fit
-from jigs.trade.fingers import require_finite, require_positive
 from jigs.trade.fit import Spread
+from jigs.trade.limits import at_least, finite, positive
 
 if TYPE_CHECKING:
     from numpy import float64
@@ -176,10 +176,9 @@ def _add(measured: Spread, seating_worst: float, seating_sd: float) -> Spread:
 
 
 def _require(joint: Joint, trials: int) -> None:
-    require_positive(gap=joint.gap, socket=joint.socket)
-    require_finite(spacer=joint.spacer)
+    positive(gap=joint.gap, socket=joint.socket)
+    finite(spacer=joint.spacer)
     fit.drift_sd(joint.slack, joint.long_sockets)  # refuses a slack below 0 and a joint without sockets
     if joint.long_sockets < 2 and not joint.odd:
         raise ValueError("long_sockets 1: an even joint needs at least 2, or no cheek bounds the play")
-    if trials < 1:
-        raise ValueError(f"trials {trials}: must be at least 1")
+    at_least(1, trials=trials)

@@ -264,39 +264,6 @@ def wood_left(*, thickness: float, chip: float, groove_depth: float = 0.0) -> fl
     return thickness - groove_depth - chip
 
 
-@dataclass(frozen=True, slots=True)
-class Zone:
-    """Where a board may be carved: along it from its left end, and up from its bottom edge."""
-
-    left: float
-    right: float
-    bottom: float
-    top: float
-
-
-def carving_zone(
-    *,
-    length: float,
-    width: float,
-    cut_depth: float,
-    groove_top: float,
-    margin: float = 3.0,
-) -> Zone:
-    """Return where carving keeps `margin` from fingers, groove and edges (mm; common practice, no source).
-
-    groove_top is the groove's upper side, or 0 where there is none. Raises ValueError for a board with no
-    room.
-    """
-    positive(length=length, width=width, cut_depth=cut_depth)
-    not_negative(groove_top=groove_top, margin=margin)
-    under(length / 2 - cut_depth, margin=margin)
-    zone = Zone(cut_depth + margin, length - cut_depth - margin, groove_top + margin, width - margin)
-    if zone.bottom >= zone.top:
-        least = groove_top + 2 * margin
-        raise ValueError(f"width is {width:g}; to leave room over the groove it must be over {least:g}")
-    return zone
-
-
 def pivot_height(*, bottom: float, board: float, height: float, margin: float = 3.0) -> float:
     """Return how high the pivot of a pattern stands over the board's bottom edge.
 

@@ -5,7 +5,8 @@ from math import radians, sqrt, tan
 from typing import Literal
 
 from jigs.trade import fingers, fit, passes
-from jigs.trade.fingers import Span, require_finite, require_positive
+from jigs.trade.fingers import Span
+from jigs.trade.limits import finite, positive, under
 
 Ends = Literal["rip", "keep", "centre"]
 
@@ -179,9 +180,8 @@ def blade_chord(diameter: float, height: float) -> float:
 
     Raises ValueError for a height that is not above 0 and under half the diameter: the arbor is in the way.
     """
-    require_positive(diameter=diameter, height=height)
-    if height >= diameter / 2:
-        raise ValueError(f"height {height:g}: must be under half the blade's diameter {diameter:g}")
+    positive(diameter=diameter, height=height)
+    under(diameter / 2, height=height)
     return 2 * sqrt(diameter * height - height**2)
 
 
@@ -222,13 +222,13 @@ def sled_numbers(
     leaves no finger, a `count` the board is too narrow for or a `pass_count` that cannot make the socket.
     Rules of good practice (a key as thick as the cutter, no clearance) are left to the caller.
     """
-    positive = {"finger": finger, "board": board, "thickness": thickness, "plate": plate, "board_length": board_length}
-    _require(positive | {"boards_in_stack": boards_in_stack}, cutter, clearance, slack)
-    require_finite(proud=proud, margin=margin)
+    lengths = {"finger": finger, "board": board, "thickness": thickness, "plate": plate, "board_length": board_length}
+    _require(lengths | {"boards_in_stack": boards_in_stack}, cutter, clearance, slack)
+    finite(proud=proud, margin=margin)
     joint = _joint(finger, cutter, clearance, pass_count)
     spacer = fit.centred_spacer(joint.finger, joint.socket) if spacer is None else spacer
     key = cutter - slack if key is None else key
-    require_positive(spacer=spacer, key=key)
+    positive(spacer=spacer, key=key)
     boards = _boards(board, joint, spacer, ends, count)
     return SledNumbers(
         finger=joint.finger,
@@ -256,7 +256,7 @@ def sled_numbers(
 
 def _require(lengths: dict[str, float], cutter: float, clearance: float, slack: float) -> None:
     """Raise ValueError for what no sled can be made of."""
-    require_positive(**lengths, cutter=cutter)
+    positive(**lengths, cutter=cutter)
     for name, value in (("clearance", clearance), ("slack", slack)):
         if not abs(value) < cutter:
             raise ValueError(f"{name} {value:g}: must be smaller than the cutter {cutter:g}")
@@ -266,7 +266,7 @@ def _joint(finger: float, cutter: float, clearance: float, pass_count: int | Non
     if passes.one_pass_will_do(finger, cutter):
         if pass_count not in (None, 1):
             raise ValueError(
-                f"pass_count {pass_count}: the cutter {cutter:g} is so near the finger {finger:g} "
+                f"pass_count is {pass_count}; the cutter {cutter:g} is so near the finger {finger:g} "
                 "that 1 pass makes the socket"
             )
         finger, socket = cutter - clearance, cutter
@@ -283,12 +283,12 @@ def _boards(board: float, joint: _Joint, spacer: float, ends: Ends, count: int |
         return _Boards(board, layout.interior_count + 2, layout.starter, NOTHING_LEFT)
     most = fingers.largest_count(board, joint.finger, joint.socket)
     if most == 0:
-        raise ValueError(f"board {board:g}: narrower than one finger of {joint.finger:g}")
+        raise ValueError(f"board is {board:g}; narrower than one finger of {joint.finger:g}")
     if count is None:
         count = most
     least = most if ends == "keep" else 1  # at full width the count is not a choice
     if not least <= count <= most:
-        raise ValueError(f"count {count}: a board of {board:g} with ends {ends!r} takes {least} to {most} parts")
+        raise ValueError(f"count is {count}; a board of {board:g} with ends {ends!r} takes {least} to {most} parts")
     if ends == "keep":
         left = fingers.leftover(board, joint.finger, joint.socket, spacer)
         return _Boards(board, count, 0.0, left)

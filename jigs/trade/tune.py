@@ -4,12 +4,12 @@ Signs: gap_change + moves the key away from the cutter, spacer_change + makes th
 height_change + raises the cutter. Flush + is the short's end recessed at the bottom. Defaults are mm.
 """
 
-import math
 from dataclasses import dataclass, fields
 from typing import Literal
 
-from jigs.trade.fingers import TOUCH, require_positive
+from jigs.trade.fingers import TOUCH
 from jigs.trade.fit import Spread, spread
+from jigs.trade.limits import finite, not_negative, positive
 
 Setting = Literal["gap", "spacer", "height"]
 Mount = Literal["movable plate", "fixed plate", "pivot"]
@@ -213,7 +213,7 @@ def remedies(
     thickness of one sheet of the paper in hand, in mm. Raises ValueError for a pivot missing or not above
     0, and for such a sheet.
     """
-    require_positive(sheet=sheet)
+    positive(sheet=sheet)
     wanted = wanted or Wanted()
     steps = _gap_remedy(tuning, mount, pivot, sheet)
     if readings.slack is not None:
@@ -231,7 +231,7 @@ def remedies(
 
 def slack_needed(shim: float) -> float:
     """Return the slack (mm) the key must have before a `shim` goes on its near face: the shim + 0.03."""
-    require_positive(shim=shim)
+    positive(shim=shim)
     return shim + LEAST_SLACK
 
 
@@ -246,7 +246,7 @@ def _gap_remedy(tuning: Tuning, mount: Mount, pivot: Pivot | None, sheet: float)
     if mount == "pivot":
         if pivot is None:
             raise ValueError("pivot: needed for a sled that turns about one")
-        require_positive(to_key=pivot.to_key, to_nudge=pivot.to_nudge)
+        positive(to_key=pivot.to_key, to_nudge=pivot.to_nudge)
     if not change:
         return []
     if mount == "fixed plate":
@@ -270,15 +270,9 @@ def _read(readings: Readings) -> dict[str, float]:
     """Return the readings that were taken, by name, once they are known to be lengths."""
     values = {field.name: value for field in fields(readings) if (value := getattr(readings, field.name)) is not None}
     error = values.pop("error")
-    for name, value in (*values.items(), ("error", error)):
-        if not math.isfinite(value):
-            raise ValueError(f"{name} {value:g}: must be a finite length")
-    for name in ("finger", "socket"):
-        if name in values:
-            require_positive(**{name: values[name]})
-    if error < 0 or values.get("play", 0.0) < 0:
-        name, value = ("error", error) if error < 0 else ("play", values["play"])
-        raise ValueError(f"{name} {value:g}: must be 0 or more")
+    finite(**values)
+    positive(**{name: values[name] for name in ("finger", "socket") if name in values})
+    not_negative(error=error, play=values.get("play", 0.0))
     if ("flush_high" in values) != ("flush_low" in values):
         raise ValueError("flush_high, flush_low: give both; push the short up for one and down for the other")
     return values
