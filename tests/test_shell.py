@@ -319,7 +319,7 @@ def segments_of(document: bytes, name: str, tmp_path: File) -> list[Any]:
     return found
 
 
-def arcs_of(document: str, name: str, tmp_path: File) -> list[Arc]:
+def arcs_of(document: bytes, name: str, tmp_path: File) -> list[Arc]:
     """One piece of each arc, told apart by their centres: the writer writes an arc in pieces of a quarter turn."""
     arcs = [segment for segment in segments_of(document, name, tmp_path) if isinstance(segment, Arc)]
     return list({(round(float(arc.center.x), 2), round(float(arc.center.y), 2)): arc for arc in arcs}.values())
