@@ -27,6 +27,8 @@ SEAM_ERROR = 0.3
 MOST_PAGES = 99
 HEADER = 22.0
 """Room above each piece for its name and the map of the pages, mm."""
+_FIRST_ROW, _MOST_ROWS = -8.6, 4
+"""Where the words of a header begin, mm, and how many rows of them end above the drawing."""
 _LEAST_ROOM = 60.0
 _LEAST_WIDTH = 90.0
 """Room across for a piece, mm: in less the words beside a dimension are wider than what is between two seams."""
@@ -348,20 +350,17 @@ class _Joined:
         seams = (rows - 1) + (columns - 1)
         diagonal = math.hypot(self.block.width, self.block.height)
         name, wide = self._name(row, column), self._wide(column)
-        # Many pieces have a map of smaller squares, or it would run into the name or into the drawing.
-        cell = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns, (HEADER - 1.0) / 0.75 / rows)
         texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
         how = "Cut along the dashed seams, butt alike letters; a cut diagonal is then 20 mm again."
         if not self.kept:
             lost = show(SEAM_ERROR * seams, self.units)
             how = f"A seam crosses a distance that matters and may cost {lost}: set it with a gauge block."
         sizes = [decimal(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
-        whole = f"Joined: {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
-        y = -7.2
-        beside = 0.0 if rows * cell * 0.75 < -y else columns * cell + 3.0  # a map that is over before the words begin
-        for row_of_words in lettering.wrapped(f"{how} {whole}", 1.8, wide - beside):
-            texts.append(Text(Point(0, y - 1.4), row_of_words, 1.8))
-            y -= 2.9
+        words = f"{how} Joined: {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
+        # Many pieces have a map of smaller squares, or it would run into the name or into the drawing.
+        most = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns, (HEADER - 1.0) / 0.75 / rows)
+        cell, wrapped = _beside_map(words, wide, most, rows, columns)
+        texts += [Text(Point(0, _FIRST_ROW - 2.9 * i), row, 1.8) for i, row in enumerate(wrapped)]
         corner = wide - columns * cell
         strokes = []
         for r in range(rows):
@@ -371,6 +370,17 @@ class _Joined:
                 if (r, c) == (row, column):
                     strokes.append(Stroke(square, marks.SOLID))
         return Group(f"{self.block.name}-header", "Which page this is", tuple(strokes), tuple(texts))
+
+
+def _beside_map(words: str, wide: float, most: float, rows: int, columns: int) -> tuple[float, list[str]]:
+    """Return a map's squares, `most` wide or what lets the words beside end above the drawing, and these in rows."""
+    ways = []
+    for step in range(9):
+        cell = most * (1 - step / 10)
+        over_before_the_words = rows * cell * 0.75 < -_FIRST_ROW - 1.4
+        beside = 0.0 if over_before_the_words else columns * cell + 3.0
+        ways.append((cell, lettering.wrapped(words, 1.8, wide - beside)))
+    return next((way for way in ways if len(way[1]) <= _MOST_ROWS), ways[-1])
 
 
 def _as_rows(text: Text) -> list[tuple[Text, ...]]:

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from jigs.definition import find
 from jigs.drawing import Box, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
+from jigs.lengths import Units
 from layout import compose, paper, pdf, tile
 from layout.blocks import Block, view_block
 from layout.job import Job
@@ -23,6 +24,7 @@ from layout.paper import Paper
 from tests.conftest import sled_sheets
 from tests.legibility import faults
 from tests.outside import Check
+from tests.soundness import UNITS
 
 PIXELS = Check("Written files", "pixels at 600 dpi: pdfium, poppler, cairo, Chromium", "reference library")
 
@@ -267,6 +269,28 @@ def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
     block = view_block("jig", stick, "mm")
     assert tile.tiles(block, Box(0, 0, 89.9, 120), None) == []
     assert tile.tiles(block, Box(0, 0, 90, 120), None)
+
+
+@given(
+    size=st.tuples(st.floats(30, 1500), st.floats(30, 1000)),
+    room=st.tuples(st.floats(90, 300), st.floats(90, 300)),
+    whole=st.booleans(),
+    units=st.sampled_from(UNITS),
+)
+@example(size=(510.77, 519.65), room=(132.0, 167.0), whole=True, units="mm")  # a map of 5 columns on a narrow piece
+def test_a_header_ends_above_the_drawing(
+    size: tuple[float, float], room: tuple[float, float], whole: bool, units: Units
+) -> None:
+    board = View("board", "Board", (Part("board", "Board", (Line(rectangle(0, 0, *size)),)),))
+    block = view_block("jig", board, units)
+    for piece in tile.tiles(block, Box(0, 0, *room), Box(0, 0, block.width, 1) if whole else None, units):
+        header = next(group for group in piece.writing if group.name.endswith("-header"))
+        name, *words = [text.box for text in header.texts]
+        assert min(box.bottom for box in words) > -tile.HEADER + 1.25  # a line on the rim, half of it, a printer's gap
+        for square in (stroke.shape.bounds for stroke in header.strokes):
+            assert name.right < square.left
+            assert square.bottom > -tile.HEADER
+            assert not any(box.right > square.left and box.top > square.bottom for box in words)
 
 
 def test_the_map_of_many_pieces_keeps_off_their_name() -> None:
