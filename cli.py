@@ -736,6 +736,7 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     values = _changes(changes)
     before = boxfile.load(file)
     read = remake.box_with(before.source, values, file) if values else before
+    _printed_on(read)
     worked = box.work_out(read)
     if as_json:
         _echo_json(box.as_data(worked))
@@ -744,6 +745,19 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
         _echo("")
         _tell((*worked.problems, *remake.cutter_taken(before, read, values)), read.units, err=False)
     sys.exit(1 if worked.stopped else 0)
+
+
+def _printed_on(read: BoxFile, paper: str | None = None, printer: str | None = None) -> dict[str, str | None]:
+    """Return paper and printer: what was typed, else what a box file says. Raises CannotRead for no paper at all."""
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout import paper as papers  # noqa: PLC0415 - help needs none of this
+
+    if not paper and read.print.paper:
+        try:
+            papers.named(read.print.paper)
+        except CannotRead as error:
+            raise CannotRead(f"print.{error}") from error
+    return {"paper": paper or read.print.paper, "printer": printer or read.print.printer}
 
 
 def _options_to_draw(*left_out: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
@@ -789,10 +803,7 @@ def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
         codes=short_form.of_box(read),
         carried=carry.of_box(read),
     )
-    asked = given | {
-        "paper": given["paper"] or read.print.paper,
-        "printer": given["printer"] or read.print.printer,
-    }
+    asked = given | _printed_on(read, given["paper"], given["printer"])
     try:
         written = _write_sheets(job, box_sheets.drawings(worked, given["only"]), asked)
     except JigleafError as error:
@@ -874,11 +885,7 @@ def _draw_test_joint(read: BoxFile, out: str, paper: str | None, printer: str | 
     from jigs.definition import find  # noqa: PLC0415 - help needs none of this
 
     jig, chosen = find("sled"), box.sled_settings(read)
-    given: dict[str, Any] = {
-        "units": read.units,
-        "paper": paper or read.print.paper,
-        "printer": printer or read.print.printer,
-    }
+    given: dict[str, Any] = {"units": read.units, **_printed_on(read, paper, printer)}
     given |= {"only": ("test-joint",), "formats": (), "out": out, "date": ""}
     settings, plan = jig.settings(chosen, read.units), jig.plan(chosen, read.units)
     for path in _write_jig(jig, plan, settings, chosen, given, read):

@@ -132,7 +132,7 @@ def _measured(wanted: str) -> Paper:
     sides = re.split(r"\s*[x×X]\s*", wanted)
     if len(sides) != 2:
         close = difflib.get_close_matches(wanted, [*_SIZES, _BOTH], n=1, cutoff=0.4)
-        meant = f"did you mean '{close[0]}'?" if close else "there are: " + ", ".join([*_SIZES, _BOTH])
+        meant = f"did you mean '{close[0]}'?" if close else f"there are: {', '.join([*_SIZES, _BOTH])}."
         size = 'Or give a size: "300x400 mm", or "610 mm roll"'
         raise CannotRead(f"paper: there is no paper called '{wanted}'; {meant} {size}")
     units = _units(sides[1])

@@ -379,6 +379,18 @@ def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> Non
     assert numbers["sled"]["gap"] == pytest.approx(7.87)
 
 
+def test_a_paper_of_the_file_that_there_is_not_draws_nothing(tmp_path: Path) -> None:
+    file = tmp_path / "box.toml"
+    file.write_text(SAMPLES[0].read_text(encoding="utf-8").replace('paper = "A4"', 'paper = "A44"'), encoding="utf-8")
+    for words in (("check", str(file)), ("draw", str(file), "-o", str(tmp_path / "sheets"))):
+        result = run(*words)
+        assert (result.exit_code, result.stdout) == (2, "")
+        assert "print.paper: there is no paper called 'A44'" in re.sub(r"\s+", " ", result.stderr)
+    assert not (tmp_path / "sheets").exists()
+    typed = ("--paper", "A4", "--only", "stops", "--format", "pdf", "-o", str(tmp_path / "sheets"))
+    assert run("draw", str(file), *typed).exit_code == 0
+
+
 @pytest.mark.parametrize(
     ("typed", "code", "says"),
     [
@@ -386,6 +398,7 @@ def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> Non
         ("box.lenth=200", 2, "did you mean 'length'?"),
         ("box.length", 2, "is not KEY=VALUE"),
         ("box.length=1", 1, "must be from 10 mm to 2000 mm; it is 1 mm"),
+        ("print.paper=A44", 2, "print.paper: there is no paper called 'A44'; did you mean 'A4'?"),
     ],
 )
 def test_a_value_that_can_not_be_set_is_refused(typed: str, code: int, says: str) -> None:

@@ -82,7 +82,7 @@ def test_measured_pages(typed: str, size: tuple[float, float]) -> None:
     [
         ("A44", "did you mean 'A4'"),
         ("leter", "did you mean 'Letter'"),
-        ("zzz", "there are: A5"),
+        ("zzz", 'D, E, both. Or give a size: "300x400 mm"'),
         ("300x", "paper: '' is empty"),
         ("300xabc mm", "abc"),
         ("20x400 mm", "from 50 to 5080 mm; 20 mm is not; the nearest that works is 50 mm"),
