@@ -731,6 +731,8 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     Example:
       jigleaf check samples/recipe-box.toml
     """
+    from dataclasses import replace  # noqa: PLC0415 - help needs none of this
+
     from jigs import box, boxfile, remake, report  # noqa: PLC0415 - help needs none of this
 
     values = _changes(changes)
@@ -738,12 +740,13 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     read = remake.box_with(before.source, values, file) if values else before
     _printed_on(read)
     worked = box.work_out(read)
+    worked = replace(worked, problems=(*worked.problems, *remake.cutter_taken(before, read, values)))
     if as_json:
         _echo_json(box.as_data(worked))
     else:
         _echo(report.changes(box.work_out(before), worked) if values else report.check(worked))
         _echo("")
-        _tell((*worked.problems, *remake.cutter_taken(before, read, values)), read.units, err=False)
+        _tell(worked.problems, read.units, err=False)
     sys.exit(1 if worked.stopped else 0)
 
 
@@ -893,11 +896,15 @@ def _draw_test_joint(read: BoxFile, out: str, paper: str | None, printer: str | 
 
 
 def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None:
+    from dataclasses import replace  # noqa: PLC0415 - help needs none of this
+
     from jigs import tuning  # noqa: PLC0415 - help needs none of this
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
     from jigs.trade import tune  # noqa: PLC0415 - help needs none of this
 
     given = {name: _typed_length(name, text, read.units) for name, text in typed.items() if text is not None}
+    read_as = {name.removeprefix("pivot_"): length for name, length in given.items()}  # as the arithmetic names them
+    words = {name.removeprefix("pivot_"): text for name, text in typed.items()}
     to_key, to_nudge = given.pop("pivot_to_key", None), given.pop("pivot_to_nudge", None)
     sheet = given.pop("sheet", 0.10)
     try:
@@ -907,7 +914,7 @@ def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None
         turns = tune.Pivot(to_key, to_nudge) if to_key is not None and to_nudge is not None else None
         remedies = tune.remedies(worked, readings, mount, wanted=wanted, pivot=turns, sheet=sheet)
     except ValueError as error:
-        raise CannotRead(f"readings: {_as_options(_as_typed(str(error), given, typed))}") from error
+        raise CannotRead(f"readings: {_as_options(_as_typed(str(error), read_as, words))}") from error
     problems = tuple(tuning.problems(worked, readings, mount, read.joint.finger))
     steps = tuning.steps(remedies, sheet)
     if as_json:
@@ -915,7 +922,7 @@ def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None
     else:
         if not any(problem.severity == "stop" for problem in problems):  # nothing is planed by such readings
             _echo(_wrapped(tuning.report(worked, steps, wanted.clearance, read.units)))
-        _tell(problems, read.units)
+        _tell(tuple(replace(problem, where=_as_options(problem.where)) for problem in problems), read.units)
     sys.exit(1 if any(problem.severity == "stop" for problem in problems) else 0)
 
 

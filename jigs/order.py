@@ -10,9 +10,11 @@ from jigs import cautions
 from jigs.box import Box, asked_of
 from jigs.box_parts import MEMBERS, cut_length
 from jigs.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, View, rectangle
+from jigs.errors import READ_OUT
 from jigs.lengths import round_up
 from jigs.rack import TEST_PIECE, trial_pieces
 from jigs.sled_parts import RIP_LATER
+from jigs.sled_rules import MOST_SPREAD
 from jigs.trade import finishing
 from jigs.trade.passes import KeySide
 from jigs.trade.sled import SledNumbers
@@ -21,7 +23,6 @@ from jigs.wording import Words, read_out, say
 
 SQUARE_WITHIN = {"mm": 0.5, "in": 25.4 / 32}
 """What the diagonals of a glued box may differ by, mm (common practice, no source)."""
-_SPREAD = {"mm": 0.2, "in": 0.008 * 25.4}
 _TEMPLATE = 60.0
 """The longer side of the plan of the corners, mm."""
 
@@ -142,7 +143,7 @@ def _milling(box: Box, numbers: SledNumbers) -> Iterator[Step]:
             "Face, edge and plane all four sides and the test pieces in one setting, {thick} thick. Callipers at both "
             "ends of each: the thickest and the thinnest differ by {spread} at most.",
             thick=file.sides.thickness,
-            spread=_SPREAD[units],
+            spread=MOST_SPREAD,
         )
     )
     if box.stock:
@@ -162,7 +163,10 @@ def _milling(box: Box, numbers: SledNumbers) -> Iterator[Step]:
         )
     )
     more = round_up(RIP_LATER, units)
-    if file.box.height - numbers.width <= more:
+    over = file.box.height - numbers.width
+    if over <= READ_OUT:
+        yield Step(say("Leave the boards {wide} wide: the joint takes all of it.", wide=file.box.height))
+    elif over <= more:
         yield Step(say("Leave the boards {wide} wide: what is too much comes off last.", wide=file.box.height))
     else:
         yield Step(say("Rip to {wide}, {more} over: the rest comes off last.", wide=numbers.width + more, more=more))
@@ -226,7 +230,8 @@ def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
     yield Step(f"Cut {numbers.steps} steps, always pushed to the same face of the key. Mark the ends A in the clamp.")
     yield Step("Batch B: turn every board end for end, the bottom edge again to the key.")
     yield Step(f"Cut {numbers.steps} steps. Mark the ends B in the clamp. Only ends of one batch are mates.")
-    yield Step(say("Rip the top edges: all sides {width} wide.", width=numbers.width))
+    if box.file.box.height - numbers.width > READ_OUT:
+        yield Step(say("Rip the top edges: all sides {width} wide.", width=numbers.width))
 
 
 def _groove(box: Box) -> Iterator[Step]:

@@ -27,12 +27,13 @@ def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
 
 def _groove_too_shallow(made: Bottom) -> Iterator[Problem]:
     if made.groove.depth <= made.play:
+        works = made.groove.thickness / 2
         yield Problem(
             "stop",
             "groove.depth",
             "a groove {depth} deep does not hold a bottom with a play of {play} at each end",
-            "{works}",
-            {"depth": made.groove.depth, "play": made.play, "works": made.groove.thickness / 2},
+            "{works}" if works > made.play + READ_OUT else "thicker sides",
+            {"depth": made.groove.depth, "play": made.play, "works": works},
         )
 
 

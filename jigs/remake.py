@@ -24,7 +24,7 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
     read = boxfile.read(changed, name)
     if "joint.finger" not in values or "joint.cutter" in values:
         return read
-    finger, cutter = read.joint.finger, cutter_for(read, read.joint.finger)
+    finger, cutter = read.joint.finger, cutter_for(boxfile.read(text, name), read.joint.finger)
     if cutter is None:
         known = sorted(entry.finger for entry in read.cutters)
         raise CannotBuild([_no_cutter("joint.cutter", finger, read.joint.cutter, known)])
@@ -34,14 +34,16 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
 
 
 def cutter_for(file: BoxFile, finger: float) -> float | None:
-    """Return the cutter for a finger, mm: the nearest one listed for it, or the file's own where one pass will do.
+    """Return the cutter for a finger, mm: the nearest one listed for it, or the file's own.
 
-    None where neither is known: nobody's finger should end in a guess.
+    The file's own does where it makes the finger in one pass, or one as wide in several. None where neither is known:
+    nobody's finger should end in a guess.
     """
     listed = [entry for entry in file.cutters if abs(entry.finger - finger) <= _SAME]
     if listed:
         return min(listed, key=lambda entry: abs(entry.finger - finger)).cutter
-    return file.joint.cutter if one_pass_will_do(finger, file.joint.cutter) else None
+    own = abs(finger - file.joint.finger) <= _SAME or one_pass_will_do(finger, file.joint.cutter)
+    return file.joint.cutter if own else None
 
 
 def cutter_taken(before: BoxFile, after: BoxFile, values: Mapping[str, str]) -> list[Problem]:

@@ -42,10 +42,15 @@ def check(box: Box) -> str:
 
 
 def changes(before: Box, after: Box) -> str:
-    """Return every row of the report that is not what it was, each with what it was."""
+    """Return every row of the report that is not what it was, each with what it was.
+
+    Of the closed joint it has what is said in words, of what the error comes from nothing.
+    """
     units = after.file.units
     rows = ["What changes"]
-    for title, section in ({"Box": _size} | _JOINT | _SECTIONS | {"Least wood": _least}).items():
+    for title, section in (
+        {"Box": _size} | _JOINT | {"The joint closed": _closing} | _SECTIONS | {"Least wood": _least}
+    ).items():
         was, now = _by_name(section(before), units), _by_name(section(after), units)
         changed = [
             (name, (f"{of}: " if of else "") + f"{now.get((name, of), 'none')}; was {was.get((name, of), 'none')}")
@@ -101,6 +106,13 @@ def closed_joint(meant: Meant, units: Units) -> Iterator[str]:
     yield f"  bottom edges out, pushed down and up: {_range(mating.flush_low, mating.flush_high, units)}"
     yield f"  with every error at its limit the clearance is {show(expected.clearance_worst, units)}"
     yield f"  cut {'in one stack' if meant.method == 'one stack' else 'separately'}, {_chance(expected.chance_fails)}"
+
+
+def _closing(box: Box) -> Iterator[Row]:
+    if box.meant is None:
+        return
+    yield "at worst", say("a clearance of {least}", least=box.meant.prediction.clearance_worst)
+    yield "of many", _chance(box.meant.prediction.chance_fails)
 
 
 def _range(low: float, high: float, units: Units) -> str:

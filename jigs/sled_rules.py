@@ -5,6 +5,7 @@ A limit marked "common practice, no source" is what shops commonly hold to; the 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -21,7 +22,7 @@ Form = Literal["fixed plate", "moving plate"]
 LEAST_CLEARANCE, GOOD_CLEARANCE, MOST_CLEARANCE = 0.05, 0.10, 0.25
 """Where water-based glue still lets the joint close, and where it shows (common practice, no source), mm."""
 LEAST_FINGER, MOST_FINGER = 3.0, 60.0
-"""The widest finger that the sled is drawn for, mm."""
+"""The narrowest and the widest finger that the sled is drawn for, mm."""
 LEAST_PART = 3.0
 """A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
 MOST_SPREAD = 0.2
@@ -554,18 +555,18 @@ def _passes_overlap(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 
 
 def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
-    ratio = numbers.cut_depth / asked.cutter
+    ratio, works = numbers.cut_depth / asked.cutter, numbers.cut_depth / 2
     if asked.machine == "router table" and ratio > 2:
         yield Problem(
             "warning",
             "cutter",
             "a cut {depth} deep is {ratio} times the cutter of {cutter}; a single pass should be at most twice",
-            "cut in two depths, use a saw blade, or a cutter of {works} or more",
+            "cut in two depths, or use a saw blade" + (", or a cutter of {works}" if works <= numbers.finger else ""),
             {
                 "depth": numbers.cut_depth,
                 "ratio": f"{ratio:.2f}",
                 "cutter": asked.cutter,
-                "works": numbers.cut_depth / 2,
+                "works": works,
             },
         )
 
@@ -718,8 +719,11 @@ def _cut_separately(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     if asked.method != "separately":
         return
     joint = joint_of(numbers)
-    expected = predict.predict(joint, "separately")
     worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
+    if worst >= -READ_OUT:
+        return
+    expected = predict.predict(joint, "separately")
+    works = numbers.clearance / max(1, joint.long_sockets - (1 if joint.odd else 2))
     yield Problem(
         "warning",
         "method",
@@ -730,7 +734,7 @@ def _cut_separately(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "chance": f"{expected.chance_fails:.1%}",
             "worst": worst,
             "slack": numbers.slack,
-            "works": numbers.clearance / max(1, joint.long_sockets - (1 if joint.odd else 2)),
+            "works": math.floor(works / READ_OUT) * READ_OUT,  # read out rounded up, it would be too much again
         },
     )
 

@@ -77,17 +77,21 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
     if made.end_wood or not made.stopped_kinds:
         return
     kind = made.stopped_kinds[0]
+    other = SHORTS if kind == LONGS else LONGS
+    elsewhere = any(height.boards == other for height in made.heights)
     yield Problem(
         "stop",
         "groove.end_wood",
         "with no end wood the groove runs through the fingers of {kind} and shows as a hole of {wide} by {deep}",
-        "stop it with end wood of {works}" + (", or move it to a height of {height}" if made.heights else ""),
+        "stop it with end wood of {works}"
+        + (", here or at a height of {height}, where {other} are the ones to be stopped" if elsewhere else ""),
         {
             "kind": kind,
             "wide": made.in_fingers[kind],
             "deep": made.depth,
             "works": made.good_end_wood,
-            "height": _height_in(made, SHORTS if kind == LONGS else LONGS),
+            "height": _height_in(made, other),
+            "other": other,
         },
     )
 

@@ -112,8 +112,9 @@ def cut_off(job: Job, drawing: Drawing, laid: Laid) -> Laid:
     return replace(laid, sheets=tuple(sheets))
 
 
-def _title_fits(job: Job, drawing: Drawing, page: PageForm) -> bool:
-    return furniture.title_fits(page.title, page_facts(job, drawing, page, (), 99, 99, 99))
+def _title_fits(job: Job, drawing: Drawing, page: PageForm, placed: Sequence[Block] = ()) -> bool:
+    """Tell whether the title block finds room, whatever number the page has: it is known when all are laid out."""
+    return furniture.title_fits(page.title, page_facts(job, drawing, page, placed, 99, 99, 99))
 
 
 def _flow(job: Job, drawing: Drawing, made: Choices, page: PageForm, style: Style, *, cut: bool) -> Laid | None:
@@ -136,8 +137,7 @@ def _flow(job: Job, drawing: Drawing, made: Choices, page: PageForm, style: Styl
         items += _singly(ways.choices)
         asides += [aside] * (len(items) - len(asides))
     details, shrunk = sum(ways.details for ways in set_ways), sum(ways.shrunk for ways in set_ways)
-    facts = {page_facts(job, drawing, page, placed, 1, 1, 1) for placed in sheets}
-    if not all(furniture.title_fits(page.title, fact) for fact in facts):
+    if not all(_title_fits(job, drawing, page, placed) for placed in sheets):
         return None
     return Laid(
         tuple(Filled(page, tuple(sheet)) for sheet in sheets), details, shrunk, tuple(items), tuple(asides), style

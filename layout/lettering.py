@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from reportlab.pdfbase.ttfonts import TTFont
 
 FAMILY = "Source Sans Pro"
-HEIGHTS = (1.8, 2.5, 3.5, 5.0, 7.0)
-"""Letter heights in mm (ISO 3098)."""
 NO_BREAK = "\u00a0"
 LINE_PITCH = 1.65
 """Baseline to baseline, as a multiple of the letter height."""

@@ -12,7 +12,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
-from jigs import box, boxfile, report
+from jigs import box, box_sheets, boxfile, report
+from layout import compose, paper
+from layout.job import Job
 from tests.boxes import METRIC, SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.outside import Check, agree
 
@@ -377,6 +379,23 @@ def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> Non
     assert file.read_bytes() == (ROOT / "samples" / "recipe-box.toml").read_bytes()
     numbers = json.loads(run("check", str(file), "--set", "joint.finger=8", "--json").stdout)
     assert numbers["sled"]["gap"] == pytest.approx(7.87)
+    assert any("the cutter of 7.97 mm is taken" in problem["says"] for problem in numbers["problems"])
+    apart = run("check", str(file), "--set", "joint.method=separately").stdout
+    assert "\n  of many    6.0% will not close; was fewer than 1 in 1000 will not close\n" in apart
+
+
+def test_what_a_warning_of_a_separate_cut_suggests_works() -> None:
+    for slack, warned in (("0.04", True), ("0.03", False)):
+        made = worked(joint__method="separately", joint__key_slack=slack)
+        assert any(problem.where == "joint.method" for problem in made.problems) == warned
+
+
+def test_a_long_title_is_written_whatever_the_page_is_numbered() -> None:
+    """`part 2` may take one row more than the first page's title did."""
+    made = box.work_out(boxfile.load(str(SAMPLES[0])))
+    [drawing] = [found for found in box_sheets.drawings(made, ()) if found.name == "boards"]
+    job = Job("box", "W" * 43, box.settings_line(made.file), "mm", "abc123")
+    assert len(compose.compose(job, [drawing], paper.named("A4")).sheets) > 1
 
 
 def test_a_paper_of_the_file_that_there_is_not_draws_nothing(tmp_path: Path) -> None:

@@ -21,6 +21,12 @@ def found(where: str, changes: dict[str, str], text: str = WHOLE_METRIC) -> list
 
 CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
+        *("stop", "groove.depth", {"sides__thickness": "1", "groove__depth": "0.5", "groove__end_wood": "1"}),
+        "a groove 0.5 mm deep does not hold a bottom with a play of 0.5 mm at each end",
+        "thicker sides",
+        id="groove in sides too thin for it",
+    ),
+    pytest.param(
         *("stop", "groove.end_wood", {"groove__end_wood": "0"}),
         "runs through the fingers of the ends and shows as a hole of 6 mm by 6 mm",
         "stop it with end wood of 3.68 mm",

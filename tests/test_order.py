@@ -40,6 +40,9 @@ def test_the_steps_of_the_metric_reference_box() -> None:
         "within 0.5 mm; so far apart the box leans by 0.11 degrees",
     ):
         assert words in said
+    level = written(order.drawings(worked(box__height="89.5")))
+    assert "Leave the boards 89.5 mm wide: the joint takes all of it." in level
+    assert "Rip" not in level
     assert "Rip to 92.5 mm, 3 mm over: the rest comes off last" in written(order.drawings(worked(box__height="96")))
 
 

@@ -70,6 +70,19 @@ def test_an_empty_cell_falls_back_to_the_box_file() -> None:
     assert roster.resolve(row, BASE) == BASE
 
 
+def test_a_finger_as_good_as_the_files_own_keeps_its_cutter() -> None:
+    """A box whose fingers of 10 mm take several passes of 6 mm: 10.02 mm takes them too, 12 mm is nobody's guess."""
+    base = boxfile.read(
+        'units = "mm"\n[box]\nlength = 200\nwidth = 150\nheight = 92\n[sides]\nthickness = 12\n'
+        "[joint]\nfinger = 10\ncutter = 6\n",
+        "six.toml",
+    )
+    near, far = read("name,joint.finger\nAnn,10.02\nBo,12\n").rows
+    assert roster.resolve(near, base).joint.cutter == 6
+    with pytest.raises(RowRefused):
+        roster.resolve(far, base)
+
+
 def test_toml_holds_the_same() -> None:
     text = '[[students]]\nname = "Ann"\nbox.length = 240\n[[students]]\nname = "Bo"\n"joint.finger" = "8 mm"\n'
     found = roster.read(text.encode(), "list.toml", toml=True)

@@ -255,7 +255,13 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             {"finger": 3.0, "cutter": 3.0},
             "cutter",
             "a cut 12.3 mm deep is 4.10 times the cutter of 3 mm",
-            "a cutter of 6.15 mm or more",
+            "cut in two depths, or use a saw blade",
+        ),
+        (
+            {"finger": 10.0, "cutter": 5.0},
+            "cutter",
+            "a cut 12.3 mm deep is 2.46 times the cutter of 5 mm",
+            "cut in two depths, or use a saw blade, or a cutter of 6.15 mm",
         ),
         ({"key_side": "left"}, "key side", "the cut pulls the boards off it", "the key on the right"),
         (

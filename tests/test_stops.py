@@ -218,6 +218,12 @@ def test_what_stops_a_groove() -> None:
     assert (where, says) == ("from bottom", "a groove from 90 mm to 96 mm is not on boards of 89.5 mm")
     where, says, _ = refused(end_wood=0.0)
     assert (where, says.partition("shows")[2]) == ("end wood", " as a hole of 6 mm by 6 mm")
+    wood = refused(end_wood=0.0, finger=9.9, board=90.0, from_bottom=12.0, other_length=160.6)[2]
+    assert wood.startswith("stop it with end wood of ")
+    assert ", here or at a height of " in wood
+    assert wood.endswith(", where the ends are the ones to be stopped") or wood.endswith(
+        "front and back are the ones to be stopped"
+    )
     where, says, _ = refused(length=180.0, end_wood=90.0)
     assert (where, says) == ("end wood", "end wood of 90 mm at both ends leaves no groove in boards of 180 mm")
     small = {"length": 30.75, "cutter": 2.0, "thickness": 18.0, "depth": 3.0, "board": 43.0, "clearance": 0.25}

@@ -161,6 +161,10 @@ def test_a_key_as_thick_as_the_cutter_is_counted_not_judged() -> None:
     assert numbers(key=10.1).slack == pytest.approx(-0.1)
 
 
+def test_where_the_key_is_given_the_slack_is_not_asked() -> None:
+    assert numbers(key=9.9, slack=20.0).slack == pytest.approx(0.1)
+
+
 def test_a_smaller_count_rips_to_a_smaller_width() -> None:
     assert numbers(count=7).width == pytest.approx(69.6)
 
@@ -169,8 +173,8 @@ def test_a_smaller_count_rips_to_a_smaller_width() -> None:
     ("changes", "message"),
     [
         ({"finger": 8}, "cutter is 10; wider than the socket 8.1 it should make"),
-        ({"clearance": 10}, "clearance 10: must be smaller than the cutter 10"),
-        ({"slack": float("nan")}, "slack nan"),
+        ({"clearance": 10}, "clearance is 10; it must be less than 10"),
+        ({"slack": float("nan")}, "slack is nan; it must be less than 10"),
         ({"count": 11}, "count is 11; a board of 90 with ends 'rip' takes 1 to 9 parts"),
         ({"count": 7, "ends": "keep"}, "takes 9 to 9 parts"),
         ({"board": 5}, "board is 5; narrower than one finger of 9.9"),

@@ -165,6 +165,17 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (["--finger", "9.9", "--socket", "10", "--flush-low", ".1"], 2, "--flush-high, --flush-low: give both"),
         (["--finger", "ten", "--socket", "10"], 2, "--finger: 'ten' has no number in it"),
         (["--play", "-1/64in"], 2, "readings: --play is -1/64in; it must be at least 0"),
+        (["--play", ".1", "--sheet", "-1/64in"], 2, "readings: --sheet is -1/64in; it must be more than 0"),
+        (
+            ["--play", ".1", "--mount", "pivot", "--pivot-to-key", "-1/64in", "--pivot-to-nudge", "5"],
+            2,
+            "readings: --pivot-to-key is -1/64in; it must be more than 0",
+        ),
+        (
+            ["--finger", "9.9", "--socket", "10", "--flush-low", ".2", "--flush-high", ".6"],
+            1,
+            "stop: --socket - --finger and --flush-high - --flush-low: these say",
+        ),
         (["--finger", "9.9", "--socket", "10", "--error", "-1"], 2, "readings: --error is -1; it must be at least 0"),
         (
             ["--finger", "9.8", "--socket", "10", "--mount", "pivot"],
@@ -183,7 +194,7 @@ def test_what_readings_cannot_tell(metric: str, readings: list[str], code: int, 
 def test_readings_of_another_joint_are_refused_and_nothing_is_advised(metric: str) -> None:
     result = tune(metric, "--finger", "6.3", "--socket", "6.4")
     assert result.exit_code == 1
-    assert "stop: finger: the joint of this file has fingers of 10 mm; 6.3 mm was read" in result.output
+    assert "stop: --finger: the joint of this file has fingers of 10 mm; 6.3 mm was read" in result.output
     assert "plane" not in result.stdout
 
 

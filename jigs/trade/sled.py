@@ -223,7 +223,7 @@ def sled_numbers(
     Rules of good practice (a key as thick as the cutter, no clearance) are left to the caller.
     """
     lengths = {"finger": finger, "board": board, "thickness": thickness, "plate": plate, "board_length": board_length}
-    _require(lengths | {"boards_in_stack": boards_in_stack}, cutter, clearance, slack)
+    _require(lengths | {"boards_in_stack": boards_in_stack}, cutter, clearance, slack if key is None else 0.0)
     finite(proud=proud, margin=margin)
     joint = _joint(finger, cutter, clearance, pass_count)
     spacer = fit.centred_spacer(joint.finger, joint.socket) if spacer is None else spacer
@@ -257,9 +257,7 @@ def sled_numbers(
 def _require(lengths: dict[str, float], cutter: float, clearance: float, slack: float) -> None:
     """Raise ValueError for what no sled can be made of."""
     positive(**lengths, cutter=cutter)
-    for name, value in (("clearance", clearance), ("slack", slack)):
-        if not abs(value) < cutter:
-            raise ValueError(f"{name} {value:g}: must be smaller than the cutter {cutter:g}")
+    under(cutter, clearance=abs(clearance), slack=abs(slack))
 
 
 def _joint(finger: float, cutter: float, clearance: float, pass_count: int | None) -> _Joint:
