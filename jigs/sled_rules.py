@@ -720,7 +720,7 @@ def _cut_separately(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         return
     joint = joint_of(numbers)
     worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
-    if worst >= -READ_OUT:
+    if worst >= -READ_OUT / 2:
         return
     expected = predict.predict(joint, "separately")
     works = numbers.clearance / max(1, joint.long_sockets - (1 if joint.odd else 2))

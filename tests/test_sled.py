@@ -358,6 +358,20 @@ def test_what_is_warned_of(changes: dict[str, Any], where: str, says: str, sugge
     assert suggests in problem.suggests("mm")
 
 
+def test_a_wider_cutter_is_offered_where_it_still_makes_the_finger() -> None:
+    assert "a cutter of" not in warned("cutter", finger=3.0, cutter=3.0).suggests("mm")
+    assert warned("cutter", finger=10.0, cutter=5.0).suggests("mm").endswith("or a cutter of 6.15 mm")
+    assert not [p for p in plan(finger=10.0, cutter=6.15).problems if p.where == "cutter"]
+
+
+def test_the_slack_that_is_offered_for_a_separate_cut_is_not_rounded_up() -> None:
+    """Three steps share a clearance of 0.05 mm: 0.0167 mm each, of which 0.02 mm would be too much again."""
+    apart: dict[str, Any] = {"method": "separately", "clearance": 0.05}
+    assert warned("method", **apart).suggests("mm").endswith("a slack of 0.01 mm or less")
+    assert [p for p in plan(**apart, key_slack=0.02).problems if p.where == "method"]
+    assert not [p for p in plan(**apart, key_slack=0.01).problems if p.where == "method"]
+
+
 def test_a_spacer_within_the_play_is_taken() -> None:
     """s = g leaves all the play on one side but closes flush: flush from -0.1 to 0."""
     assert not [p for p in plan(spacer=9.9).problems if p.where == "spacer"]
