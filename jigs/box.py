@@ -43,7 +43,7 @@ from jigs.trade.sled import SledNumbers
 
 _NUMBERS_OF_FINGERS = (
     *("count", "finger", "socket", "pitch", "clearance"),
-    *("rip_width", "nearest_widths", "passes", "pass_gaps", "sliver"),
+    *("rip_width", "nearest_widths", "passes", "pass_gaps", "steps", "sliver"),
 )
 _NUMBERS_OF_SLED = ("gap", "key", "spacer", "slack", "cut_depth", "over_all")
 

@@ -160,7 +160,7 @@ def _sled(box: Box) -> Words | None:
     return say(
         f"{gap}; key {{key}}, play on it {{slack}}; spacer {{spacer}}; cut {{deep}} above the plate; across cutter and "
         f"key {{over}}; fingers {{finger}}, sockets {{socket}}, {made.count} in all; rip to {{width}}; "
-        f"{made.steps} steps",
+        f"{made.positions} positions",
         key=made.key,
         slack=made.slack,
         spacer=made.short_spacer,

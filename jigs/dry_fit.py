@@ -12,10 +12,11 @@ from jigs.trade import cut, fit, passes, predict
 from jigs.trade.cut import Blank, Board, Mating, Setup
 from jigs.trade.passes import Passes
 from jigs.trade.predict import Errors, Joint, Method, Prediction
+from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, RIP_WITHIN, SPACER_WITHIN
 from jigs.wording import Words, say
 
-ERRORS = Errors(gap=0.05, socket=0.02, spacer=0.05)
-"""What a careful shop holds with callipers and blocks, mm (common practice, no source)."""
+ERRORS = Errors(gap=GAP_WITHIN, socket=CUTTER_WITHIN, spacer=SPACER_WITHIN, rip=RIP_WITHIN)
+"""What a careful shop holds with callipers, blocks and the saw's fence, mm."""
 SHIM_ERROR = 0.02
 """The same for a shim: with several passes the socket is as wrong as cutter and shim together, mm."""
 PRICED = 20_000
@@ -38,8 +39,8 @@ class Meant:
     joint: Joint
     passes: Passes
     method: Method = "one stack"
-    steps: int | None = None
-    """Steps of the stack: a strip too thin to be worth one is left on. None: as many as reach wood."""
+    positions: int | None = None
+    """Positions of the stack; None: as many as reach wood."""
 
     @property
     def errors(self) -> Errors:
@@ -74,10 +75,10 @@ class Meant:
     def with_cutter(self, wider: float) -> Mating:
         """Return the mating of a long cut as meant with a short cut by a cutter that is wider."""
         setup = replace(self.setup, cutter=self.setup.cutter + wider)
-        return cut.mate(self.boards[0], cut.cut(setup, [self.short], steps=self.steps)[0])
+        return cut.mate(self.boards[0], cut.cut(setup, [self.short], steps=self.positions)[0])
 
     def _cut(self, *blanks: Blank) -> tuple[Board, Board]:
-        long, short = cut.cut(self.setup, blanks, steps=self.steps)
+        long, short = cut.cut(self.setup, blanks, steps=self.positions)
         return long, short
 
 

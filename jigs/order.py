@@ -227,9 +227,16 @@ def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
         )
     if (cuts := numbers.passes.count) > 1:
         yield Step(f"Make every socket in {cuts} cuts, in the order of the setting card, before the boards step on.")
-    yield Step(f"Cut {numbers.steps} steps, always pushed to the same face of the key. Mark the ends A in the clamp.")
+    yield Step(
+        f"Cut {numbers.positions} positions, always pushed to the same face of the key. Mark the ends A in the clamp."
+    )
     yield Step("Batch B: turn every board end for end, the bottom edge again to the key.")
-    yield Step(f"Cut {numbers.steps} steps. Mark the ends B in the clamp. Only ends of one batch are mates.")
+    yield Step(f"Cut {numbers.positions} positions. Mark the ends B in the clamp. Only ends of one batch are mates.")
+    if numbers.trims_the_top:
+        yield Step(
+            f"Check that position {numbers.positions} was cut in both batches: it trims the top fingers of the ends, "
+            "or a fin above the top sockets of front and back holds the corners open."
+        )
     if box.file.box.height - numbers.width > READ_OUT:
         yield Step(say("Rip the top edges: all sides {width} wide.", width=numbers.width))
 

@@ -13,6 +13,7 @@ from jigs.box_parts import MEMBERS, Wood
 from jigs.dry_fit import Meant
 from jigs.lengths import Units, show
 from jigs.trade.fit import Spread
+from jigs.trade.sled import SledNumbers
 from jigs.wording import Words, read_out, say
 
 BAR = 40
@@ -70,13 +71,17 @@ def _fingers(box: Box) -> Iterator[Row]:
     numbers = box.numbers
     if numbers is None:
         return
-    yield "parts", f"{numbers.count}, in {numbers.steps} steps of the stack"
+    yield "parts", f"{numbers.count}, in {numbers.positions} positions of the stack{_last_position(numbers)}"
     yield "finger", say("{finger}", finger=numbers.finger)
     yield "socket", say("{socket}", socket=numbers.socket)
     yield "clearance", say("{clearance}", clearance=numbers.clearance)
     yield "rip to", say("{width}", width=numbers.width)
     if numbers.passes.count > 1:
         yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift}}", shift=numbers.passes.shift)
+
+
+def _last_position(numbers: SledNumbers) -> str:
+    return "; the last trims the top fingers of the ends" if numbers.trims_the_top else ""
 
 
 def _sled(box: Box) -> Iterator[Row]:

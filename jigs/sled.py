@@ -148,7 +148,7 @@ def meant(asked: Asked, numbers: SledNumbers) -> Meant:
         joint=joint_of(numbers),
         passes=numbers.passes,
         method=asked.method,
-        steps=numbers.steps,
+        positions=numbers.positions,
     )
 
 
@@ -164,7 +164,7 @@ def as_data(numbers: SledNumbers) -> dict[str, Any]:
         "nearest_widths": [width for _, width in numbers.nearest_widths],
         "passes": numbers.passes.count,
         "pass_gaps": list(numbers.passes.gaps),
-        "steps": numbers.steps,
+        "steps": numbers.positions,
         "sliver": numbers.leftover.sliver,
         "gap": numbers.gap,
         "key": numbers.key,

@@ -22,7 +22,8 @@ from jigs.drawing import (
     rectangle,
 )
 from jigs.lengths import round_down, round_up
-from jigs.sled_parts import CUTTER_WITHIN, Sled
+from jigs.sled_parts import Sled
+from jigs.trade.sled import CUTTER_WITHIN
 from jigs.wording import Words, letters, say
 
 SPACER_HEIGHT, GRIP = 50.0, 20.0

@@ -21,8 +21,6 @@ HOLE_ROOM = 1.0
 
 RIP_LATER = 3.0
 """What is left on a board at least that is ripped after jointing (common practice, no source), mm."""
-GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
-"""What a careful shop holds with callipers and blocks (common practice, no source), mm."""
 
 
 @dataclass(frozen=True)

@@ -123,6 +123,8 @@ def joint_of(numbers: SledNumbers) -> predict.Joint:
         slack=numbers.slack,
         long_sockets=len(numbers.long_sockets),
         odd=numbers.count % 2 == 1,
+        width=numbers.width + numbers.board_starter,
+        positions=numbers.positions,
     )
 
 

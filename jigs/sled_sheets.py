@@ -23,10 +23,10 @@ from jigs.drawing import (
 )
 from jigs.errors import worst_first
 from jigs.lengths import round_up
-from jigs.sled_parts import CUTTER_WITHIN, GAP_WITHIN, RIP_LATER, SPACER_WITHIN, Sled
+from jigs.sled_parts import RIP_LATER, Sled
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.passes import cutting_order
-from jigs.trade.sled import SledNumbers
+from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, RIP_WITHIN, SPACER_WITHIN, SledNumbers
 from jigs.wording import Words, say
 
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
@@ -167,7 +167,7 @@ def _settings(sled: Sled) -> Table:
             say("callipers; boards ride on a key above {most}", most=n.key_height_limit),
         ),
         ("Rip boards to", n.width, 0.1, _how_to_rip(sled)),
-        ("Steps for the stack", str(n.steps), "–", "count them"),
+        ("Positions of the stack", str(n.positions), "–", _last_position(n) or "count them"),
     ]
     if n.board_starter:
         rows.insert(6, ("Starter for front and back", n.board_starter, SPACER_WITHIN, "callipers"))
@@ -181,6 +181,10 @@ def _how_to_rip(sled: Sled) -> Words:
     if sled.spare < left:
         return "saw fence, once 1 to 5 are measured"
     return say("saw fence, once 1 to 5 are measured; or leave {left} and rip after jointing", left=left)
+
+
+def _last_position(n: SledNumbers) -> str:
+    return "the last trims the top fingers of the ends: cut it before ripping" if n.trims_the_top else ""
 
 
 def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
@@ -260,6 +264,7 @@ def _fingers_from_gap(sled: Sled) -> tuple[Words, ...]:
 def _cutting(sled: Sled) -> Notes:
     """The order of cutting, step by step: what is clamped to what, and when it is let go."""
     n, side = sled.numbers, sled.key_side
+    last = _last_position(n)
     each = "" if n.passes.count == 1 else f" Make all {n.passes.count} cuts of a socket so, before the boards step on."
     butt = "against the key" if not n.board_starter else "against the key, with the starter between"
     return Notes(
@@ -281,7 +286,7 @@ def _cutting(sled: Sled) -> Notes:
             ),
             "4. Undo only the two clamps at the face. Lift the stack, step it over to the "
             f"{side} and set it down with the socket just cut on the key. Push it to the {side}, clamp it to the face "
-            f"again and cut. {n.steps} steps in all.",
+            f"again and cut. {n.positions} positions in all{'; ' + last if last else ''}.",
             "5. Mark the ends that were cut together: only they are mates. Undo the stack, turn every board and the "
             "backing board end for end, bottom edges again to the key, and begin again at 1.",
         ),

@@ -62,7 +62,7 @@ def test_the_settings_of_the_metric_reference_box() -> None:
     for words in (
         "gap 9.9 mm; key 9.9 mm, play on it 0.1 mm; spacer 9.95 mm; cut 12.3 mm above the plate",
         "across cutter and key 29.8 mm",
-        "rip to 89.5 mm; 5 steps",
+        "rip to 89.5 mm; 5 positions",
         "front and back | 2 | 240.6 | 89.5 | 12 | not named",
         "Inside 216 mm by 136 mm.",
         "Glue 0.9 g",

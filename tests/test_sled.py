@@ -490,9 +490,9 @@ def test_ripping_later_is_said_only_where_there_is_wood_to_spare() -> None:
 
 
 def test_the_top_finger_of_the_ends_is_that_of_the_table() -> None:
-    """14 parts: the strip of 0.0019 in that is left at the top of the ends is not worth a step, and stays on."""
+    """14 parts: the eighth position trims the ends' top finger from 0.2475 to what every finger is."""
     said = _said(plan("in", **QUARTER, thinnest=None), "in")
-    assert "0.2456 in (1/4 − .0044) and 0.2475 in (1/4 − .0025)" in said
+    assert "0.2456 in (1/4 − .0044) and 0.2456 in (1/4 − .0044)" in said
 
 
 def test_all_that_leans_on_the_spacer_fits_it() -> None:

@@ -87,7 +87,7 @@ def flat(spans: tuple[Span, ...]) -> list[float]:
     return [edge for span in spans for edge in (span.start, span.end)]
 
 
-@BY_HAND.of(fingers.sockets, fingers.pass_count)
+@BY_HAND.of(fingers.sockets, fingers.positions)
 @pytest.mark.parametrize("case", WORKED.values(), ids=WORKED.keys())
 def test_worked_layouts(
     case: tuple[tuple[float, ...], list[tuple[float, float]], list[tuple[float, float]], int],
@@ -96,13 +96,13 @@ def test_worked_layouts(
     offset = starter + spacer
     agree(flat(fingers.sockets(width, gap, socket, starter)), [edge for pair in long for edge in pair], 1e-9, unit="")
     agree(flat(fingers.sockets(width, gap, socket, offset)), [edge for pair in short for edge in pair], 1e-9, unit="")
-    agree(fingers.pass_count(width, gap, socket, offset, strip), passes, 0.0, unit="")
+    agree(fingers.positions(width, gap, socket, offset, -strip), passes, 0.0, unit="")
 
 
 def test_a_given_number_of_seatings_leaves_the_thin_strip_at_the_top_uncut() -> None:
     # even count ripped to 8 * 9.95: the short's next socket would begin 0.05 below its top edge
     assert len(fingers.sockets(79.6, 9.9, 10, 9.95)) == 5
-    assert len(fingers.sockets(79.6, 9.9, 10, 9.95, steps=4)) == 4
+    assert len(fingers.sockets(79.6, 9.9, 10, 9.95, positions=4)) == 4
 
 
 @given(width=st.floats(1, 500), gap=lengths, socket=lengths, offset=st.floats(0, 80))
@@ -243,7 +243,7 @@ def test_leftovers_are_what_stands_at_the_top_of_the_boards(
         (lambda: fingers.sockets(0, 10, 10), "width is 0"),
         (lambda: fingers.sockets(90, float("nan"), 10), "gap is nan"),
         (lambda: fingers.sockets(90, 10, 10, float("inf")), "offset is inf"),
-        (lambda: fingers.pass_count(90, 10, 10, -1, 0), "offset_max is -1"),
+        (lambda: fingers.positions(90, 10, 10, -1, 0), "offset_max is -1"),
         (lambda: fingers.rip_width(0, 10, 10), "count is 0"),
         (
             lambda: fingers.gap_that_fits(30, 9, 10),
@@ -275,8 +275,8 @@ def test_one_part_is_a_finger() -> None:
 
 
 def test_a_board_that_shows_nothing_to_the_cutter_takes_no_seating() -> None:
-    assert fingers.pass_count(5, 10, 10, 0, 0) == 0
-    assert fingers.pass_count(1, 30, 10, 0, 20) == 0  # not even with a least strip of a whole part
+    assert fingers.positions(5, 10, 10, 0, 0) == 0
+    assert fingers.positions(1, 30, 10, 0, -20) == 0  # not even with a least strip of a whole part
     assert fingers.sockets(5, 10, 10) == ()
 
 

@@ -58,7 +58,7 @@ WORKED_M = {
     "count": 9,
     "rip_width": 89.5,
     "width": 89.5,
-    "steps": 5,
+    "positions": 5,
     "stack_thickness": 60,
     "stroke": 110,
     "key_length": 170,
@@ -145,7 +145,7 @@ def test_a_board_kept_at_full_width_shows_what_is_left() -> None:
 def test_centred_ends_take_a_starter_spacer() -> None:
     # worked value A6: board 95, finger 10 without clearance: ends 7.5, starter 2.5, short spacer 12.5
     sled = numbers(board=95, clearance=0, ends="centre")
-    agree((sled.board_starter, sled.short_spacer, sled.count, sled.steps), (2.5, 12.5, 10, 5), unit="mm")
+    agree((sled.board_starter, sled.short_spacer, sled.count, sled.positions), (2.5, 12.5, 10, 5), unit="mm")
     agree(sled.long_sockets[0].start, 7.5, unit="mm")
     agree(sled.short_sockets[0].end, 7.5, unit="mm")
 
@@ -224,12 +224,20 @@ def test_the_fence_is_six_tenths_of_a_long_board() -> None:
     assert numbers(board_length=400).fence_height == pytest.approx(240)
 
 
-def test_a_strip_is_cut_where_it_is_wider_than_the_least_and_the_clearance() -> None:
-    # worked value: the fifth socket of a short begins 79.55 up with a clearance of 0.1, 77.3 with 0.6
-    assert numbers(board=79.86, ends="keep").steps == 5
-    assert numbers(board=79.84, ends="keep").steps == 4
-    assert numbers(board=77.8, ends="keep", clearance=0.6).steps == 4
-    assert numbers(board=78.0, ends="keep", clearance=0.6).steps == 5
+def test_the_stack_is_cut_as_high_as_wood_may_stand() -> None:
+    # worked value: on a width of 79.5 four pitches of 19.9 and the rip may be out by 4 x 0.07 + 0.1 = 0.38; the
+    # fifth socket of a short begins 79.55 up
+    assert numbers(board=79.5, ends="keep").top_reach == pytest.approx(0.38)
+    assert numbers(board=79.5, ends="keep").positions == 5
+    assert numbers(board=79.1, ends="keep").positions == 4
+
+
+def test_an_even_count_is_cut_one_position_more_and_has_no_socket_there() -> None:
+    # worked value: eight parts of 9.9 and 10 are 79.6 wide; the fifth position takes 0.05 off the end's top finger
+    even, odd = numbers(board=80), numbers(board=90)
+    assert (even.count, even.positions, even.trims_the_top) == (8, 5, True)
+    assert (odd.count, odd.positions, odd.trims_the_top) == (9, 5, False)
+    assert (len(even.long_sockets), len(even.short_sockets)) == (4, 4)
 
 
 def test_centred_ends_keep_the_count_that_is_asked_for() -> None:

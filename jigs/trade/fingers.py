@@ -58,20 +58,22 @@ class Leftover:
     nick_on: Literal["long", "short"]
 
 
-def sockets(width: float, gap: float, socket: float, offset: float = 0.0, steps: int | None = None) -> tuple[Span, ...]:
+def sockets(
+    width: float, gap: float, socket: float, offset: float = 0.0, positions: int | None = None
+) -> tuple[Span, ...]:
     """Return the sockets of one board, clipped to the board, from the reference edge up.
 
     A board whose edge stands `offset` past the key when first seated is cut at gap - offset; every later step
     seats the last socket on the key's near face and so moves by one pitch, gap + socket. `offset` is 0 for a
     long, the spacer for a short, with a starter spacer added to both. Strips however thin are kept unless
-    `steps` says how many seatings are made (see `pass_count`). Raises ValueError for lengths not above 0.
+    `positions` says how often the board is seated (see `positions`). Raises ValueError for lengths not above 0.
     """
     positive(width=width, gap=gap, socket=socket)
     finite(offset=offset)
     pitch = gap + socket
-    if steps is None:
-        steps = math.ceil((width - gap + offset) / pitch)
-    starts = (gap - offset + step * pitch for step in range(steps))
+    if positions is None:
+        positions = math.ceil((width - gap + offset) / pitch)
+    starts = (gap - offset + position * pitch for position in range(positions))
     clipped = (Span(max(0.0, start), min(width, start + socket)) for start in starts)
     return tuple(span for span in clipped if span.width > TOUCH)
 
@@ -87,16 +89,20 @@ def fingers_between(width: float, sockets: tuple[Span, ...]) -> tuple[Span, ...]
     return tuple(Span(start, end) for start, end in pairs if end - start > TOUCH)
 
 
-def pass_count(width: float, gap: float, socket: float, offset_max: float, least_strip: float) -> int:
-    """Return how often a shared stack is seated: ceil((width + offset_max - gap - least_strip) / pitch).
+def positions(width: float, gap: float, socket: float, offset_max: float, reach: float) -> int:
+    """Return how often a shared stack is seated and cut: ceil((width + offset_max - gap + reach) / pitch).
 
-    The socket of step i starts at gap - offset + i * pitch on a board; the board with the largest offset is
-    cut to its top edge last. A strip thinner than `least_strip` at that edge is not worth a step. Raises
-    ValueError for lengths that are not above 0 (offset and strip: below 0).
+    The socket of position i starts at gap - offset + i * pitch on a board; the board with the largest offset is
+    cut to its top edge last. `reach` is how far above the meant top edge wood may stand: what the errors of pitch
+    and ripping add up to. An even count of parts shows why: the long's top socket ends at the top edge, and where
+    it comes out low a fin is left above it. One position more shortens the short's top finger to what that fin
+    leaves, whatever the error. A reach below 0 leaves a strip of that width uncut. Raises ValueError for lengths
+    that are not above 0 (offset: below 0).
     """
     positive(width=width, gap=gap, socket=socket)
-    not_negative(offset_max=offset_max, least_strip=least_strip)
-    return max(0, math.ceil((width + offset_max - gap - least_strip - TOUCH) / (gap + socket)))
+    not_negative(offset_max=offset_max)
+    finite(reach=reach)
+    return max(0, math.ceil((width + offset_max - gap + reach - TOUCH) / (gap + socket)))
 
 
 def rip_width(count: int, gap: float, socket: float) -> float:

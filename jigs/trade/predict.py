@@ -5,7 +5,7 @@ key's slack is taken as uniform. Any one unit of length.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from jigs.trade import fit
@@ -24,7 +24,11 @@ SEED = 1
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """A joint as it is meant; of `long_sockets` m there are 2 m parts, one more if `odd`."""
+    """A joint as it is meant; of `long_sockets` m there are 2 m parts, one more if `odd`.
+
+    `width` is how far the ripped boards reach from the key when they first butt it (a starter counted in), and
+    `positions` how often the stack is cut. Without a width nothing is said of the top edge: the boards are then ripped by the joint itself.
+    """
 
     gap: float
     socket: float
@@ -32,15 +36,18 @@ class Joint:
     slack: float
     long_sockets: int
     odd: bool = True
+    width: float | None = None
+    positions: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Errors:
-    """How far gap, socket and spacer may be from what is written: limits, plus or minus."""
+    """How far gap, socket, spacer and the ripped width may be from what is written: limits, plus or minus."""
 
     gap: float = 0.0
     socket: float = 0.0
     spacer: float = 0.0
+    rip: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,7 +73,8 @@ class Simulated:
 class Prediction:
     """What to expect of a joint.
 
-    `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit; `flush_low`
+    `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit (at the cheeks and at the
+    top edge); `flush_low`
     to `flush_high` is the range without error. The spreads hold worst case (from the joint as meant), root
     sum of squares (two standard deviations) and each source's share of the variance, largest first: that is
     what to measure better first. `drift_sd` is how far mates drift apart over the joint (0 in one stack),
@@ -97,7 +105,7 @@ def predict(
     """Return what to expect of mates cut in one stack or separately.
 
     One stack: errors of the steps cancel; clearance = socket - gap at least, all in closed form; the chance
-    of failing is for boards pushed home every time, looser seating only adds clearance. Separately: worst
+    of failing, at the cheeks or at the top edge, is for boards pushed home every time. Separately: worst
     case and drift are closed forms (see `fit.separate_worst`); mean, spread of the seating and chance come
     from `simulate`. Seating and measuring errors are independent and add, so their variances do too.
     """
@@ -105,17 +113,20 @@ def predict(
     nominal = fit.one_stack(joint.gap, joint.socket, joint.spacer)
     budget = fit.tolerance_budget(errors.gap, errors.socket, errors.spacer)
     if method == "one stack":
+        top = top_edge(joint, errors)
+        at_cheeks = chance_below(0.0, nominal.clearance, budget.clearance.rss)
         return Prediction(
             method=method,
             clearance=nominal.clearance,
-            clearance_worst=nominal.clearance - budget.clearance.worst,
+            clearance_worst=min(nominal.clearance - budget.clearance.worst, top.worst),
             flush_low=nominal.flush_low,
             flush_high=nominal.flush_high,
             clearance_spread=budget.clearance,
             flush_spread=budget.flush,
             drift_sd=0.0,
-            chance_fails=chance_below(0.0, nominal.clearance, budget.clearance.rss),
+            chance_fails=min(1.0, at_cheeks + top.chance_fails),
         )
+    joint = replace(joint, width=None)  # cut apart they drift: the boards are ripped by the joint they make
     seating = simulate(joint, method, Errors(), trials, seed)
     chance = simulate(joint, method, errors, trials, seed).chance_fails
     worst = fit.separate_worst(nominal.clearance, joint.slack, joint.long_sockets, joint.odd)
@@ -132,6 +143,32 @@ def predict(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class TopEdge:
+    """The room at the top edge: as meant (infinite where nothing is said of it), at worst, the chance of none."""
+
+    room: float
+    worst: float
+    chance_fails: float
+
+
+def top_edge(joint: Joint, errors: Errors) -> TopEdge:
+    """Return the room that boards of one stack have at the top edge.
+
+    Above the last socket that was cut, both boards are whole. After P positions the long's wood begins there at
+    P (gap + socket); the short's top, its spacer lower by as much as the play allows (spacer - socket), must stay under
+    it: **room = P (gap + socket) + socket - spacer - width**. Gap, socket, spacer and width are independent, so the
+    room is as normal as they are: P, P + 1, -1 and -1 of them.
+    """
+    if joint.width is None:
+        return TopEdge(math.inf, math.inf, 0.0)
+    count = joint.positions
+    room = count * (joint.gap + joint.socket) + joint.socket - joint.spacer - joint.width
+    limits = {"gap": errors.gap, "socket": errors.socket, "spacer": errors.spacer, "rip": errors.rip}
+    off = fit.spread(limits, {"gap": count, "socket": count + 1, "spacer": -1.0, "rip": -1.0})
+    return TopEdge(room, room - off.worst, chance_below(0.0, room, off.rss))
+
+
 def simulate(
     joint: Joint, method: Method, errors: Errors | None = None, trials: int = TRIALS, seed: int = SEED
 ) -> Simulated:
@@ -139,7 +176,8 @@ def simulate(
 
     With D the drift between the mates after each step and e' the short's next seating (see
     `fit.separate_worst`): flush_low = spacer - socket + max D over the top cheeks, flush_high = spacer -
-    gap + min(D + e') over the bottom cheeks. In one stack both boards share each seating, so D stays 0.
+    gap + min(D + e') over the bottom cheeks. In one stack both boards share each seating, so D stays 0. Wood that is
+    left on both boards above the last position is one more bottom cheek (see `top_edge`).
     Time and draws grow as trials times sockets, memory as trials alone. Raises ValueError for less than one
     trial.
     """
@@ -151,7 +189,7 @@ def simulate(
     gap = random.normal(joint.gap, errors.gap / 2, trials)
     socket = random.normal(joint.socket, errors.socket / 2, trials)
     spacer = random.normal(joint.spacer, errors.spacer / 2, trials)
-    drift, highest = np.zeros(trials), np.zeros(trials)
+    drift, highest, seated = np.zeros(trials), np.zeros(trials), np.zeros(trials)
     lowest = np.full(trials, np.inf)
     bottom_cheeks = joint.long_sockets if joint.odd else joint.long_sockets - 1
     for step in range(joint.long_sockets):
@@ -161,7 +199,13 @@ def simulate(
         if step < bottom_cheeks:
             lowest = np.minimum(lowest, drift + short)
         drift = drift + short - long
+        if step < joint.positions - 1:
+            seated = seated + long
     low, high = spacer - socket + highest, spacer - gap + lowest
+    if joint.width is not None:
+        width = random.normal(joint.width, errors.rip / 2, trials)
+        top = joint.positions * (gap + socket) - seated
+        high = np.where(top < width, np.minimum(high, top - width), high)
     return Simulated(high - low, low, high)
 
 

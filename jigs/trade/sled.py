@@ -1,7 +1,7 @@
 """Every number of the indexing sled, from finger, cutter and boards. Millimetres and degrees."""
 
 from dataclasses import dataclass
-from math import radians, sqrt, tan
+from math import ceil, radians, sqrt, tan
 from typing import Literal
 
 from jigs.trade import fingers, fit, passes
@@ -10,8 +10,10 @@ from jigs.trade.limits import finite, positive, under
 
 Ends = Literal["rip", "keep", "centre"]
 
-LEAST_STRIP = 0.3
-"""mm: a strip thinner than this (or than the clearance) is not worth a step of the stack."""
+GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
+"""mm: what a careful shop holds with callipers and blocks (common practice, no source)."""
+RIP_WITHIN = 0.1
+"""mm: the same of a board ripped at the saw's fence (common practice, no source)."""
 KEY_BELOW_CUT = 0.5
 """mm: the key stays this far below the cut, or the board rides on it (rule)."""
 SQUARE_SHARE = 0.4
@@ -99,20 +101,37 @@ class SledNumbers:
         return fingers.rip_width(self.count, self.finger, self.socket)
 
     @property
-    def steps(self) -> int:
-        """Seatings of the whole stack; each takes `passes.count` cuts."""
-        least_strip = max(LEAST_STRIP, self.clearance)
-        return fingers.pass_count(self.width, self.finger, self.socket, self.short_spacer, least_strip)
+    def top_reach(self) -> float:
+        """How far wood may stand above the meant top edge, counted from the joint: every pitch and the rip at their
+        limits."""
+        pitches = ceil(self.width / self.pitch)
+        return RIP_WITHIN + pitches * (GAP_WITHIN + CUTTER_WITHIN)
+
+    @property
+    def positions(self) -> int:
+        """How often the whole stack is seated and cut; each position takes `passes.count` cuts."""
+        return fingers.positions(self.width, self.finger, self.socket, self.short_spacer, self.top_reach)
+
+    @property
+    def trims_the_top(self) -> bool:
+        """Whether the last position makes no socket, but shortens the top fingers to what the mates leave."""
+        return self.positions > max(len(self.long_sockets), len(self.short_sockets))
 
     @property
     def long_sockets(self) -> tuple[Span, ...]:
         """Sockets of front and back, from the reference edge."""
-        return fingers.sockets(self.width, self.finger, self.socket, self.board_starter, self.steps)
+        return self._sockets(self.board_starter)
 
     @property
     def short_sockets(self) -> tuple[Span, ...]:
         """Sockets of the ends, from the reference edge."""
-        return fingers.sockets(self.width, self.finger, self.socket, self.short_spacer, self.steps)
+        return self._sockets(self.short_spacer)
+
+    def _sockets(self, offset: float) -> tuple[Span, ...]:
+        """Return the sockets of a board. What a position takes of the play at the top edge is no socket."""
+        cut = fingers.sockets(self.width, self.finger, self.socket, offset, self.positions)
+        play = max(self.clearance, 0.0) / 2 + fingers.TOUCH
+        return tuple(span for span in cut if span.width > play or span.end < self.width)
 
     @property
     def along(self) -> float:
