@@ -166,7 +166,7 @@ def _settings(sled: Sled) -> Table:
             "–",
             say("callipers; boards ride on a key above {most}", most=n.key_height_limit),
         ),
-        ("Rip boards to", n.width, 0.1, _how_to_rip(sled)),
+        ("Rip boards to", n.width, RIP_WITHIN, _how_to_rip(sled)),
         ("Positions of the stack", str(n.positions), "–", _last_position(n) or "count them"),
     ]
     if n.board_starter:

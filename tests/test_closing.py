@@ -1,7 +1,8 @@
 """Does a joint close that is cut as the report says? A model of its own answers, with errors inside the card's limits.
 
-Nothing of `jigs.trade` is used: boards are rows of numbers in numpy, cut position by position, ripped, and laid together.
-It takes from `check --json` only what a maker takes to the bench: gap, socket, spacer, positions and the width to rip to.
+Nothing of `jigs.trade` is used: boards are rows of numbers in numpy, cut position by position, ripped, and laid
+together. It takes from `check --json` only what a maker takes to the bench: gap, socket, spacer, positions and the
+width to rip to.
 """
 
 from __future__ import annotations

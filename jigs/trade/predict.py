@@ -27,7 +27,8 @@ class Joint:
     """A joint as it is meant; of `long_sockets` m there are 2 m parts, one more if `odd`.
 
     `width` is how far the ripped boards reach from the key when they first butt it (a starter counted in), and
-    `positions` how often the stack is cut. Without a width nothing is said of the top edge: the boards are then ripped by the joint itself.
+    `positions` how often the stack is cut. Without a width nothing is said of the top edge: the boards are then ripped
+    by the joint itself.
     """
 
     gap: float
@@ -73,9 +74,8 @@ class Simulated:
 class Prediction:
     """What to expect of a joint.
 
-    `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit (at the cheeks and at the
-    top edge); `flush_low`
-    to `flush_high` is the range without error. The spreads hold worst case (from the joint as meant), root
+    `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit (at the cheeks and at
+    the top edge); `flush_low` to `flush_high` is the range without error. The spreads hold worst case (from the joint as meant), root
     sum of squares (two standard deviations) and each source's share of the variance, largest first: that is
     what to measure better first. `drift_sd` is how far mates drift apart over the joint (0 in one stack),
     `chance_fails` runs 0 to 1.
