@@ -13,9 +13,9 @@ from jigs.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, 
 from jigs.errors import READ_OUT
 from jigs.lengths import round_up
 from jigs.rack import TEST_PIECE, trial_pieces
-from jigs.sled_parts import RIP_LATER
+from jigs.sled_parts import RIP_LATER, all_cuts
 from jigs.sled_rules import MOST_SPREAD
-from jigs.trade import finishing
+from jigs.trade import finishing, passes
 from jigs.trade.passes import KeySide
 from jigs.trade.sled import SledNumbers
 from jigs.usual import WEEK_OF_DRYING
@@ -225,8 +225,10 @@ def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
                 spacer=numbers.short_spacer,
             )
         )
+    asked = asked_of(box.file)
     if (cuts := numbers.passes.count) > 1:
-        yield Step(f"Make every socket in {cuts} cuts, in the order of the setting card, before the boards step on.")
+        each = all_cuts(passes.cuts(numbers.passes, asked.machine, asked.key_side))
+        yield Step(f"Make every socket in {cuts} cuts before the boards step on: {each}.")
     yield Step(
         f"Cut {numbers.positions} positions, always pushed to the same face of the key. Mark the ends A in the clamp."
     )

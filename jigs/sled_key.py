@@ -22,7 +22,8 @@ from jigs.drawing import (
     rectangle,
 )
 from jigs.lengths import round_down, round_up
-from jigs.sled_parts import Sled
+from jigs.sled_parts import Sled, all_cuts
+from jigs.sled_plate import end_blocks, shims_from_above
 from jigs.trade.sled import CUTTER_WITHIN
 from jigs.wording import Words, letters, say
 
@@ -38,6 +39,7 @@ def key_and_spacer(sled: Sled) -> Drawing:
         _key_section(sled),
         _key_plan(sled),
         _spacer_view(sled),
+        *_shims_in_place(sled),
         *_block_views(sled),
         _block_table(sled),
         _blocks_in_words(sled),
@@ -156,17 +158,76 @@ def _spacer_length(sled: Sled) -> float:
     return max(shorts, round_down(most, sled.units))
 
 
+def _shims_in_place(sled: Sled) -> tuple[View | Notes, ...]:
+    """The near end of the key with the shims where they lie for the nearest cut, and what they are made like."""
+    if not sled.shims:
+        return ()
+    end, low = -sled.key_length / 2, -sled.key_length / 2 + min(sled.key_length / 2, round_up(KEY_END, sled.units))
+    face, back = sorted((sled.key_face, sled.key_back))
+    shims = lines([rectangle(min(faces), end, max(faces), low) for faces in shims_from_above(sled)])
+    near_block = end_blocks(sled)[0]
+    parts = (
+        Part("shim-key", "Key, its near end", lines([rectangle(face, end, back, low)])),
+        Part("shim", "Shims between key and wood", shims),
+        replace(near_block, name="shim-block"),
+    )
+    far = sled.shimmed[0]
+    thick = Dimension(Point(far, low), Point(sled.key_face, low), "above", "shim" if sled.shims == 1 else "shims")
+    long = Dimension(Point(back, end - sled.end_block), Point(back, end), "right", "block")
+    labels = (Label("cutter on this side", Point(far, (end + low) / 2), towards="left" if sled.hand > 0 else "right"),)
+    view = View("shims", "Shims in place, from above", parts, (thick, long), labels, check=thick)
+    return view, _shims_in_words(sled)
+
+
+def _shims_in_words(sled: Sled) -> Notes:
+    n, several = sled.numbers, sled.shims > 1
+    which = f"{sled.shims} shims, all planed together to" if several else "One shim, planed to"
+    wide = abs(sled.shimmed[0] - sled.shimmed[1])
+    return Notes(
+        "shims-how",
+        "Shims" if several else "Shim",
+        (
+            say(
+                which + " {thick}, {long} long and {high} high: as long and as high as the key, so that the boards "
+                "do not ride on it. Wax it.",
+                thick=n.passes.shift,
+                long=sled.key_length,
+                high=sled.key_height,
+            ),
+            say(
+                f"{'They lie' if several else 'It lies'} loose beside the key, held by the wood that is pushed home. "
+                "Screw a block to the plate tight against each end of the key, {wide} wide, {block} long and as "
+                "high as the key: so no shim runs along with the boards.",
+                wide=wide,
+                block=sled.end_block,
+            ),
+            f"For every socket: {all_cuts(sled.cuts)}.",
+            "Whatever the front butts, the spacer butts: at the first cut both stand against "
+            f"{'the shim' if sled.cuts[0].shims else 'the bare key'}.",
+        ),
+    )
+
+
 def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
     n = sled.numbers
     sizes = [("gap, key to cutting edge", n.gap), ("key", n.key), ("spacer", n.short_spacer)]
     if n.board_starter:
         sizes.append(("starter for the front and back", n.board_starter))
-    sizes += [(f"shim for cut {len(n.passes.gaps) - 1 - i}", shim) for i, shim in enumerate(sled.shims)]
+    if sled.shims:
+        sizes.append((_shim_block(sled), n.passes.shift))
     sizes += [
         ("socket goes on this", n.socket - CUTTER_WITHIN),
         ("socket does not go on this", n.socket + sled.meant.errors.socket),
     ]
     return [*sizes, ("depth of cut", n.cut_depth), ("cutter above the table", n.projection)]
+
+
+def _shim_block(sled: Sled) -> str:
+    """Name the block that is a shim: with one, the cut at which it lies between key and wood."""
+    if sled.shims > 1:
+        return f"shims, {sled.shims} alike"
+    [turn] = [cut.turn for cut in sled.cuts if cut.shims]
+    return f"shim for cut {turn}"
 
 
 def _block_views(sled: Sled) -> list[View]:

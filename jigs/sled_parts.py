@@ -5,6 +5,7 @@ Axes of the plate seen from above: the cutter's centre at 0, feed up the page. T
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigs import cautions, sled_carriage
@@ -12,13 +13,15 @@ from jigs.dry_fit import Meant
 from jigs.errors import Problem
 from jigs.lengths import Units, round_up
 from jigs.sled_carriage import Carriage
-from jigs.trade.passes import KeySide, Machine
+from jigs.trade.passes import Cut, KeySide, Machine, cuts
 from jigs.trade.sled import SledNumbers
 
 HOLE_ROOM = 1.0
 """The hole in the plate is this much larger than the cutter all round, mm: no bigger than needed."""
 
 
+END_BLOCK = 15.0
+"""Blocks that hold the shims at the ends of the key are this long, mm."""
 RIP_LATER = 3.0
 """What is left on a board at least that is ripped after jointing (common practice, no source), mm."""
 
@@ -116,7 +119,41 @@ class Sled:
         return gaps[-1] - gaps[0]
 
     @property
-    def shims(self) -> list[float]:
-        """The shims between key face and wood for every cut but the far one, thinnest first."""
-        gaps = self.numbers.passes.gaps
-        return [gaps[-1] - gap for gap in reversed(gaps[:-1])]
+    def cuts(self) -> tuple[Cut, ...]:
+        """The cuts of a socket, in the order in which they are made."""
+        return cuts(self.numbers.passes, self.machine, self.key_side)
+
+    @property
+    def end_block(self) -> float:
+        """How long the blocks beyond the key's ends are, which keep the shims from running along it."""
+        return min(round_up(END_BLOCK, self.units), self.margin)
+
+    @property
+    def shimmed(self) -> tuple[float, float]:
+        """From the outermost shim on the cutter's side to the outermost that may lie on the far side of the key."""
+        return self.key_face - self.hand * self.thickest_shim, self.key_back + self.hand * self.thickest_shim
+
+    @property
+    def shims(self) -> int:
+        """How many shims there are, all alike; none with a single pass."""
+        return self.numbers.passes.count - 1
+
+
+_LISTED = 4
+"""So many cuts of a socket are listed one by one."""
+
+
+def all_cuts(made: Sequence[Cut]) -> str:
+    """Return where the shims lie for every cut of a socket, in words."""
+    if len(made) <= _LISTED:
+        return "; ".join(f"cut {cut.turn} {shims_at(cut)}" for cut in made)
+    change = "fewer" if made[0].shims else "more"
+    return f"cut 1 {shims_at(made[0])}; every further cut with one {change} there"
+
+
+def shims_at(cut: Cut) -> str:
+    """Return where the shims lie for a cut, in words."""
+    if not cut.shims:
+        return "without a shim, the wood on the key"
+    some = "the shim" if cut.shims + cut.far == 1 else f"{cut.shims} of the {cut.shims + cut.far} shims"
+    return f"with {some} between key and wood"

@@ -131,7 +131,7 @@ def _whole_view(sled: Sled) -> View:
     return View(
         "plate",
         "Plate from above",
-        (outline, *_cutter_and_key(sled, key_half)),
+        (outline, *_cutter_and_key(sled, key_half), *end_blocks(sled)),
         (*_critical(sled, half), *size, _key_length(sled, key_half)),
         labels,
         check=_over_all(sled, half),
@@ -177,17 +177,34 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
     hole = sled.hole
     centre_lines = lines([line((0, -reach), (0, reach)), line((-reach, 0), (reach, 0))], Kind.CENTRE)
     arrow_at = -sled.hand * (hole + 12)
-    shims = lines(
-        [rectangle(*_ordered(sled.key_face, sled.key_face - sled.hand * shim, half - 4)) for shim in sled.shims],
-        Kind.HIDDEN,
-    )
+    shims = lines([rectangle(*_ordered(*faces, half)) for faces in shims_from_above(sled)], Kind.HIDDEN)
     return (
         Part("cutter-hole", "Hole for the cutter", (Line(_opening(sled, half)), *centre_lines)),
         Part("cutter", "Cutter", (Line(_cutter(sled, half), Kind.NEIGHBOUR),)),
         Part("key", "Seat of the key", (Line(seat),)),
-        *([Part("shims", "Shims for the near cuts", shims)] if shims else []),
+        *([Part("shims", "Shims between key and wood", shims)] if shims else []),
         *([Part("key-screws", "Screw holes of the key", holes=tuple(screws))] if screws else []),
         Part("feed", "Feed", arrows=((Point(arrow_at, -22), Point(arrow_at, 22)),)),
+    )
+
+
+def shims_from_above(sled: Sled) -> list[tuple[float, float]]:
+    """Return the two faces of every shim, all of them between key and wood."""
+    step = sled.numbers.passes.shift
+    return [
+        (sled.key_face - sled.hand * i * step, sled.key_face - sled.hand * (i + 1) * step) for i in range(sled.shims)
+    ]
+
+
+def end_blocks(sled: Sled) -> tuple[Part, ...]:
+    """Return the blocks beyond both ends of the key, between which the shims lie; none where there are no shims."""
+    if not sled.shims:
+        return ()
+    half = sled.key_length / 2
+    left, right = sorted(sled.shimmed)
+    return tuple(
+        Part(f"end-block-{name}", f"Block at the {name} end of the key", lines([rectangle(left, low, right, high)]))
+        for name, low, high in (("near", -half - sled.end_block, -half), ("far", half, half + sled.end_block))
     )
 
 
@@ -242,8 +259,8 @@ def _plate_labels(sled: Sled) -> tuple[Label, ...]:
     if sled.shims:
         labels.append(
             Label(
-                "shim for the near cut",
-                Point(sled.key_face - sled.hand * sled.shims[0], -30),
+                "shim" if sled.shims == 1 else "shims",
+                Point(sled.shimmed[0], -30),
                 towards="below",
             )
         )

@@ -23,9 +23,8 @@ from jigs.drawing import (
 )
 from jigs.errors import worst_first
 from jigs.lengths import round_up
-from jigs.sled_parts import RIP_LATER, Sled
+from jigs.sled_parts import RIP_LATER, Sled, all_cuts, shims_at
 from jigs.trade.fingers import Span, fingers_between
-from jigs.trade.passes import cutting_order
 from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, RIP_WITHIN, SPACER_WITHIN, SledNumbers
 from jigs.wording import Words, say
 
@@ -183,21 +182,30 @@ def _how_to_rip(sled: Sled) -> Words:
     return say("saw fence, once 1 to 5 are measured; or leave {left} and rip after jointing", left=left)
 
 
+def _further_cuts(sled: Sled) -> tuple[Words, ...]:
+    """How the other cuts of the same socket are made, where there are several."""
+    if not sled.shims:
+        return ()
+    said = all_cuts(sled.cuts)
+    climbs = " In any other order a later cut runs with the feed." if sled.machine == "router table" else ""
+    return (
+        f"{said[0].upper()}{said[1:]}. Between two cuts undo only the clamps at the face, lift the stack, move one "
+        f"shim to the other side of the key, set the stack down at the same place, push it to the {sled.key_side} and "
+        f"clamp it again.{climbs}",
+    )
+
+
 def _last_position(n: SledNumbers) -> str:
     return "the last trims the top fingers of the ends: cut it before ripping" if n.trims_the_top else ""
 
 
 def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
-    made = sled.numbers.passes
-    if made.count == 1:
+    if not sled.shims:
         return []
-    order = cutting_order(made.count, sled.machine, sled.key_side)
-    rows: list[tuple[Cell, ...]] = []
-    for turn, place in enumerate(order, start=1):
-        shim = made.gaps[-1] - made.gaps[place]
-        with_what = say("shim of {shim} at the key", shim=shim) if shim > 1e-9 else "no shim, wood on the key"
-        rows.append((f"Cut {turn} of each socket, gap", made.gaps[place], CUTTER_WITHIN, with_what))
-    return rows
+    return [
+        (f"Cut {cut.turn} of each socket, gap to the wood", cut.gap, CUTTER_WITHIN, f"callipers; {shims_at(cut)}")
+        for cut in sled.cuts
+    ]
 
 
 def _calliper(sled: Sled) -> View:
@@ -256,8 +264,8 @@ def _fingers_from_gap(sled: Sled) -> tuple[Words, ...]:
             shim=shim,
             finger=n.finger,
         ),
-        "A shim taken from the near side of the key goes to its far side for that cut, so that the socket stays "
-        "filled and the boards can't rock. All cuts of a socket are made before the boards step on.",
+        "All cuts of a socket are made before the boards step on. A shim that is not between key and wood lies on the "
+        "far side of the key: the socket stays filled, and the boards can't rock.",
     )
 
 
@@ -265,8 +273,9 @@ def _cutting(sled: Sled) -> Notes:
     """The order of cutting, step by step: what is clamped to what, and when it is let go."""
     n, side = sled.numbers, sled.key_side
     last = _last_position(n)
-    each = "" if n.passes.count == 1 else f" Make all {n.passes.count} cuts of a socket so, before the boards step on."
-    butt = "against the key" if not n.board_starter else "against the key, with the starter between"
+    first = sled.cuts[0]
+    key = "the shim on the key" if first.shims else "the key"
+    butt = f"against {key}" if not n.board_starter else f"against {key}, with the starter between"
     return Notes(
         "cutting",
         "Order of cutting",
@@ -274,16 +283,17 @@ def _cutting(sled: Sled) -> Notes:
             "1. Power off, the carriage drawn back to you, its face at the near end of the key. Stand the boards on "
             "the plate before the face, bottom edges to the key; from the cutter towards you: front, back, ends, "
             f"backing board. Front and back go {butt}, ends and backing board against the spacer, "
-            "which stands at the key.",
+            f"which stands against {key}.",
             f"2. Push all of them to the {side} and down on the plate, and clamp the boards to one another, well above "
             "the cut. From now on they are one stack and that clamp stays on. Clamp the stack to the face with two "
             "more clamps. Take the spacer away.",
             say(
                 "3. Both hands on the outer ends of the carriage: feed it away from you, {stroke} to a stop clamped on "
                 "the plate. The key runs into the slot and under the carriage; the cutter comes out under the exit "
-                f"block. Stop the cutter, wait until it stands, draw the carriage back.{each}",
+                "block. Stop the cutter, wait until it stands, draw the carriage back.",
                 stroke=sled.stroke,
             ),
+            *_further_cuts(sled),
             "4. Undo only the two clamps at the face. Lift the stack, step it over to the "
             f"{side} and set it down with the socket just cut on the key. Push it to the {side}, clamp it to the face "
             f"again and cut. {n.positions} positions in all{'; ' + last if last else ''}.",

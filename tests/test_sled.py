@@ -531,12 +531,13 @@ def test_the_spacer_is_no_longer_than_the_ends_in_the_stack() -> None:
 
 
 def test_every_gauge_block_has_a_letter_and_a_view() -> None:
-    """A socket of many passes has more shims than there are letters in the alphabet."""
+    """The shims of a socket of many passes are all alike: one block stands for them."""
     made = plan(finger=60.0, cutter=3.0, key_slack=0.1, board=400.0, thickness=6.0, thinnest=6.0)
     said = _said(made)
     blocks = {part.name for sheet in made.drawings for part in _parts(sheet) if part.name.startswith("block-")}
-    assert len(blocks) == 6 + made.numbers["passes"]
-    assert "AA | " in said
+    assert len(blocks) == 8
+    assert f"shims, {made.numbers['passes'] - 1} alike" in said
+    assert "cut 1 with 21 of the 21 shims between key and wood; every further cut with one fewer there" in said
     assert "cutter above the table" in said
 
 
@@ -564,3 +565,81 @@ def test_the_test_joint_is_good_about_the_clearance_asked_for(clearance: float) 
     said = _said(plan(clearance=clearance))
     least, most = clearance - 0.05, clearance + 0.05
     assert f"B less A, the play | --play | {clearance:g} | {least:.2g} mm to {most:.2g} mm" in said
+
+
+# -- several passes ------------------------------------------------------------------------------------------------
+
+
+def _with_the_feed(side_of_key: str, near_to_far: list[float], cutter: float) -> list[bool]:
+    """Tell of every cut whether it takes wood with the side of the bit that runs with the feed.
+
+    Seen from above a bit in a table turns anticlockwise (common practice, no source), and the feed goes up: its left
+    edge cuts against the feed, its right edge with it. A cut whose fresh wood lies to the right alone climbs. With the
+    key on the right the wood reaches from the key to the left.
+    """
+    climbs = []
+    done: list[tuple[float, float]] = []
+    for gap in near_to_far:
+        ahead = -1.0 if side_of_key == "right" else 1.0
+        left, right = sorted((ahead * gap, ahead * (gap + cutter)))
+        middle = (left + right) / 2
+        fresh = [x for x in (left + (right - left) * i / 200 for i in range(1, 200)) if not _inside(x, done)]
+        climbs.append(bool(fresh) and bool(done) and min(fresh) > middle - cutter * 0.49 and max(fresh) > middle)
+        done.append((left, right))
+    return climbs
+
+
+def _inside(x: float, spans: list[tuple[float, float]]) -> bool:
+    return any(low <= x <= high for low, high in spans)
+
+
+@pytest.mark.parametrize("key_side", ["right", "left"])
+@pytest.mark.parametrize("machine", ["router table", "table saw"])
+@pytest.mark.parametrize("count", [2, 3, 4])
+def test_blocks_card_and_order_give_every_cut_the_same_shims(key_side: str, machine: str, count: int) -> None:
+    """And no bit cuts with the feed: followed from above, by the gaps that the card gives."""
+    cutter = {2: 6.0, 3: 4.0, 4: 3.2}[count]
+    made = plan(finger=10.0, cutter=cutter, board=95.0, key_side=key_side, machine=machine)
+    assert made.numbers["passes"] == count
+    card = [row for row in _table(made, "settings").rows if str(row[1]).startswith("Cut ")]
+    gaps = [float(row[2]) for row in card]  # type: ignore[arg-type]  # a length
+    if machine == "router table":
+        assert not any(_with_the_feed(key_side, gaps, cutter))
+        assert any(_with_the_feed(key_side, gaps[::-1], cutter)), "the model can tell"
+    shift = (10.1 - cutter) / (count - 1)
+    far = max(gaps)
+    for row, gap in zip(card, gaps, strict=True):
+        shims = round((far - gap) / shift)
+        words = (
+            "without a shim" if not shims else "the shim between" if count == 2 else f"{shims} of the {count - 1} shims"
+        )
+        assert words in str(row[4]), row
+    block = next(str(row[1]) for row in _table(made, "blocks").rows if "shim" in str(row[1]))
+    nearest = gaps.index(min(gaps)) + 1
+    assert block == (f"shim for cut {nearest}" if count == 2 else f"shims, {count - 1} alike")
+    said = _said(made)
+    first = "the bare key" if gaps[0] == far else "the shim"
+    assert f"at the first cut both stand against {first}" in said
+    assert f"the spacer, which stands against {'the key' if gaps[0] == far else 'the shim on the key'}" in said
+
+
+def _table(made: Plan, name: str) -> Table:
+    return next(
+        item for drawing in made.drawings for item in drawing.body if item.name == name and isinstance(item, Table)
+    )
+
+
+@pytest.mark.parametrize("key_side", ["right", "left"])
+def test_a_shim_goes_in_where_it_is_drawn(key_side: str) -> None:
+    """It is no higher than the key, lies between key and bit clear of the hole, and ends at the blocks."""
+    made = plan(finger=10.0, cutter=4.0, board=95.0, key_side=key_side)
+    parts = {part.name: part.bounds for drawing in made.drawings for part in _parts(drawing)}
+    shims, key, block, bit_ = parts["shim"], parts["shim-key"], parts["shim-block"], parts["cutter"]
+    assert shims.width == pytest.approx(2 * 3.05)
+    assert (shims.right, block.top) == pytest.approx((key.left, key.bottom)) if key_side == "right" else True
+    assert (shims.left, block.top) == pytest.approx((key.right, key.bottom)) if key_side == "left" else True
+    assert (block.left, block.right) == pytest.approx(
+        (min(shims.left, key.left - 6.1), max(shims.right, key.right + 6.1))
+    )
+    assert shims.left > bit_.right + 1.0 if key_side == "right" else shims.right < bit_.left - 1.0
+    assert "as long and as high as the key" in _said(made)

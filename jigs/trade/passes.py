@@ -95,6 +95,31 @@ def cutting_order(count: int, machine: Machine, key_side: KeySide) -> tuple[int,
     return near_to_far[::-1] if machine == "router table" and key_side == "left" else near_to_far
 
 
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One pass at a socket, in the order of cutting: `turn` counts from 1.
+
+    `gap` is from the wood, pushed home, to the cutter's near side. The shims are all alike and as thick as the passes'
+    shift: so many lie between key and wood, on the side of the cutter, and so many on the key's `far` side, where they
+    fill the socket.
+    """
+
+    turn: int
+    gap: float
+    shims: int
+    far: int
+
+
+def cuts(made: Passes, machine: Machine, key_side: KeySide) -> tuple[Cut, ...]:
+    """Return the cuts of a socket in the order in which none climbs, each with its shims.
+
+    The key stands for the far cut; a cut that comes nearer has one shim more between key and wood for every shift.
+    """
+    last = made.count - 1
+    order = cutting_order(made.count, machine, key_side)
+    return tuple(Cut(turn, made.gaps[place], last - place, place) for turn, place in enumerate(order, start=1))
+
+
 def copied_widths(first: float, cutter: float, key: float, steps: int) -> tuple[float, ...]:
     """Return the sockets that come of indexing off both faces of the key: each is wider by cutter - key.
 

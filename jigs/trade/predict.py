@@ -75,9 +75,9 @@ class Prediction:
     """What to expect of a joint.
 
     `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit (at the cheeks and at
-    the top edge); `flush_low` to `flush_high` is the range without error. The spreads hold worst case (from the joint as meant), root
-    sum of squares (two standard deviations) and each source's share of the variance, largest first: that is
-    what to measure better first. `drift_sd` is how far mates drift apart over the joint (0 in one stack),
+    the top edge); `flush_low` to `flush_high` is the range without error. The spreads hold worst case (from the joint
+    as meant), root sum of squares (two standard deviations) and each source's share of the variance, largest first:
+    that is what to measure better first. `drift_sd` is how far mates drift apart over the joint (0 in one stack),
     `chance_fails` runs 0 to 1.
     """
 
