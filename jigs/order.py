@@ -179,11 +179,13 @@ def _cutter(box: Box) -> Iterator[Step]:
 
 def _sled(numbers: SledNumbers) -> Iterator[Step]:
     yield Step(say("Key {key}, spacer {spacer}.", key=numbers.key, spacer=numbers.short_spacer))
+    first = numbers.runs[0]
     yield Step(
         say(
-            "Cutter {high} above the table, {deep} above the plate.",
-            high=numbers.projection,
-            deep=numbers.cut_depth,
+            "Cutter {high} above the table, {deep} above the plate"
+            + (" for the first run." if numbers.runs[1:] else "."),
+            high=numbers.plate + first.depth,
+            deep=first.depth,
         )
     )
     yield Step(
@@ -232,8 +234,14 @@ def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
     yield Step(
         f"Cut {numbers.positions} positions, always pushed to the same face of the key. Mark the ends A in the clamp."
     )
+    for run in numbers.runs[1:]:
+        words = "Raise the cutter to {high} above the table and cut all positions again, the clamp still on."
+        yield Step(say(words, high=numbers.plate + run.depth))
     yield Step("Batch B: turn every board end for end, the bottom edge again to the key.")
-    yield Step(f"Cut {numbers.positions} positions. Mark the ends B in the clamp. Only ends of one batch are mates.")
+    again = f" in {len(numbers.runs)} runs, the first at the first height again" if numbers.runs[1:] else ""
+    yield Step(
+        f"Cut {numbers.positions} positions{again}. Mark the ends B in the clamp. Only ends of one batch are mates."
+    )
     if numbers.trims_the_top:
         yield Step(
             f"Check that position {numbers.positions} was cut in both batches: it trims the top fingers of the ends, "

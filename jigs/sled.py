@@ -96,6 +96,7 @@ def _plan(asked: Asked, units: Units) -> Plan:
         meant=meant(asked, numbers),
         spare=asked.board - numbers.width,
         units=units,
+        layout=asked.layout,
     )
     title = say("Indexing sled for {finger} fingers", finger=numbers.finger)
     return Plan(title, as_data(numbers), sled_sheets.drawings(made, whole=asked.whole), problems)
@@ -122,7 +123,8 @@ def _numbers(asked: Asked) -> SledNumbers:
         clearance=asked.clearance,
         slack=asked.key_slack,
         board=asked.board,
-        thickness=asked.thickest,
+        thickness=asked.thickness,
+        ends_thickness=asked.ends_thickness,
         proud=asked.proud,
         plate=asked.plate,
         margin=asked.margin,
@@ -172,4 +174,5 @@ def as_data(numbers: SledNumbers) -> dict[str, Any]:
         "slack": numbers.slack,
         "cut_depth": numbers.cut_depth,
         "over_all": numbers.over_all,
+        "runs": [{"depth": run.depth, "boards": run.boards} for run in numbers.runs],
     }

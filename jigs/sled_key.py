@@ -219,7 +219,11 @@ def _block_sizes(sled: Sled) -> list[tuple[str, float]]:
         ("socket goes on this", n.socket - CUTTER_WITHIN),
         ("socket does not go on this", n.socket + sled.meant.errors.socket),
     ]
-    return [*sizes, ("depth of cut", n.cut_depth), ("cutter above the table", n.projection)]
+    several = len(n.runs) > 1
+    for turn, run in enumerate(n.runs, start=1):
+        of = f", run {turn}" if several else ""
+        sizes += [(f"depth of cut{of}", run.depth), (f"cutter above the table{of}", sled.plate + run.depth)]
+    return sizes
 
 
 def _shim_block(sled: Sled) -> str:

@@ -14,7 +14,7 @@ from jigs.errors import Problem
 from jigs.lengths import Units, round_up
 from jigs.sled_carriage import Carriage
 from jigs.trade.passes import Cut, KeySide, Machine, cuts
-from jigs.trade.sled import SledNumbers
+from jigs.trade.sled import Ends, SledNumbers
 
 HOLE_ROOM = 1.0
 """The hole in the plate is this much larger than the cutter all round, mm: no bigger than needed."""
@@ -46,6 +46,12 @@ class Sled:
     spare: float
     """What comes off the board in hand when it is ripped."""
     units: Units = "mm"
+    layout: Ends = "rip"
+
+    @property
+    def kept(self) -> bool:
+        """Whether the board in hand keeps its width."""
+        return self.layout != "rip"
 
     @property
     def hand(self) -> int:

@@ -110,8 +110,16 @@ class Asked:
 
     @property
     def depth(self) -> float:
-        """The cut, mm."""
+        """The deepest cut, mm."""
         return self.thickest + self.proud
+
+    @property
+    def first_depth(self) -> float:
+        """The cut of the first run, mm: the key must stay under it."""
+        ends = self.thickness if self.ends_thickness is None else self.ends_thickness
+        blade = self.blade if self.machine == "table saw" else None
+        made = arithmetic.runs(sides=self.thickness, ends=ends, proud=self.proud, cutter=self.cutter, blade=blade)
+        return made[0].depth
 
 
 def joint_of(numbers: SledNumbers) -> predict.Joint:
@@ -266,7 +274,7 @@ def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
 
 
 def _no_key_is_left(asked: Asked) -> Iterator[Problem]:
-    if asked.depth - arithmetic.KEY_BELOW_CUT < LEAST_KEY:
+    if asked.first_depth - arithmetic.KEY_BELOW_CUT < LEAST_KEY:
         yield _low_key("stop", asked, LEAST_KEY)
 
 
@@ -277,17 +285,20 @@ def _low_key(severity: Severity, asked: Asked, least: float) -> Problem:
         "a cut of {depth} less {below} leaves a key {limit} high, and boards slip over a key under {least}",
         "boards of {thicker} or thicker",
         {
-            "depth": asked.depth,
+            "depth": asked.first_depth,
             "below": arithmetic.KEY_BELOW_CUT,
-            "limit": asked.depth - arithmetic.KEY_BELOW_CUT,
+            "limit": asked.first_depth - arithmetic.KEY_BELOW_CUT,
             "least": least,
-            "thicker": least + arithmetic.KEY_BELOW_CUT - asked.proud + READ_OUT,
+            # In several runs the first must be so deep. Never so many that thicker boards need one more.
+            "thicker": (least + arithmetic.KEY_BELOW_CUT) * round(asked.depth / asked.first_depth)
+            - asked.proud
+            + READ_OUT,
         },
     )
 
 
 def _key_too_tall(asked: Asked) -> Iterator[Problem]:
-    limit = asked.depth - arithmetic.KEY_BELOW_CUT
+    limit = asked.first_depth - arithmetic.KEY_BELOW_CUT
     if limit < LEAST_KEY:
         return  # no height would do, and the thickness is stopped for it
     if asked.key_height is not None and asked.key_height > limit + READ_OUT:
@@ -299,7 +310,7 @@ def _key_too_tall(asked: Asked) -> Iterator[Problem]:
             {
                 "key": asked.key_height,
                 "limit": limit,
-                "depth": asked.depth,
+                "depth": asked.first_depth,
                 "below": arithmetic.KEY_BELOW_CUT,
             },
         )
@@ -454,7 +465,7 @@ def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     left = numbers.leftover
     if asked.layout != "keep" or max(left.nick, left.sliver) < fingers.TOUCH:
         return
-    least = max(LEAST_PART, numbers.finger / 3)
+    least, good = max(LEAST_PART, numbers.finger / 3), numbers.finger / 2
     data = {
         "width": asked.board,
         "nick": left.nick,
@@ -463,9 +474,15 @@ def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         "rip": numbers.rip_width,
         "lose": asked.board - numbers.rip_width,
     }
-    if min(left.nick, left.sliver) >= least:
+    if min(left.nick, left.sliver) >= good:
         return
-    if max(left.nick, left.sliver) < 1.0:
+    if min(left.nick, left.sliver) >= least:
+        board = "the ends" if left.nick_on == "long" else "front and back"
+        severity, words = (
+            "warning",
+            f"kept {{width}} wide, {board} end at the top in a finger of only {{sliver}}, which breaks off easily",
+        )
+    elif max(left.nick, left.sliver) < 1.0:
         severity, words = (
             "warning",
             "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top",
@@ -480,19 +497,20 @@ def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         severity,  # type: ignore[arg-type]  # one of two words of the severities
         "board",
         words,
-        "rip to {rip} and lose {lose}, or centre: ends of {end} with a starter spacer of {starter}",
+        "centre the fingers: {end} at both edges, with a starter spacer of {starter}; or rip to {rip} and lose {lose}",
         data | {"end": middle.end, "starter": middle.starter},
     )
 
 
 def _count_of_parts(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
-    if numbers.count % 2 == 0:
+    if numbers.count % 2 == 0 or numbers.leftover != arithmetic.NOTHING_LEFT:
         yield Problem(
             "warning",
             "parts",
-            "{count} parts is an even count: a board turned top for bottom mates nowhere",
+            "front and back have {fingers} fingers + {sockets} sockets, top and bottom are not alike: a board turned "
+            "top for bottom mates nowhere",
             "mark the bottom edge of every board before cutting",
-            {"count": numbers.count},
+            {"fingers": numbers.long_fingers, "sockets": len(numbers.long_sockets)},
         )
     if numbers.count < 5:
         yield Problem(
@@ -558,12 +576,13 @@ def _passes_overlap(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 
 def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     ratio, works = numbers.cut_depth / asked.cutter, numbers.cut_depth / 2
-    if asked.machine == "router table" and ratio > 2:
+    if len([run for run in numbers.runs if run.boards == "all boards"]) > 1:
         yield Problem(
             "warning",
             "cutter",
             "a cut {depth} deep is {ratio} times the cutter of {cutter}; a single pass should be at most twice",
-            "cut in two depths, or use a saw blade" + (", or a cutter of {works}" if works <= numbers.finger else ""),
+            f"cut in {len(numbers.runs)} runs, each deeper, as the settings say; or use a saw blade"
+            + (", or a cutter of {works}" if works <= numbers.finger else ""),
             {
                 "depth": numbers.cut_depth,
                 "ratio": f"{ratio:.2f}",
@@ -697,22 +716,25 @@ def _edges_out_of_line(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 
 def _unequal_thickness(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     ends = asked.ends_thickness
-    if ends is None or abs(ends - asked.thickness) < fingers.TOUCH:
+    if ends is None or numbers.runs[-1].boards == "all boards":
         return
-    thin, thick = sorted((ends, asked.thickness))
+    thick, thin = ("front and back", "the ends") if asked.thickness > ends else ("the ends", "front and back")
     yield Problem(
         "warning",
         "ends thickness",
-        "one cut of {depth} for boards of {thick} and {thin}: at the thin boards the fingers of their mates stand "
-        "{proud} proud",
-        "plane all to {thin}, or set the cutter twice: {low} and {high}",
+        "front and back are {sides} thick, the ends {ends}: the sockets of front and back are cut {front_cut} deep, "
+        "those of the ends {ends_cut}. In one cut of {depth} the fingers of "
+        f"{thick} would stand {{proud}} proud of {thin}",
+        "set the cutter twice, as the settings say; or plane all boards to {thin}, and one cut of {low} will do",
         {
+            "sides": asked.thickness,
+            "ends": ends,
+            "front_cut": ends + asked.proud,
+            "ends_cut": asked.thickness + asked.proud,
             "depth": numbers.cut_depth,
-            "thick": thick,
-            "thin": thin,
-            "proud": numbers.cut_depth - thin,
-            "low": thin + asked.proud,
-            "high": thick + asked.proud,
+            "proud": numbers.cut_depth - min(ends, asked.thickness),
+            "thin": min(ends, asked.thickness),
+            "low": min(ends, asked.thickness) + asked.proud,
         },
     )
 

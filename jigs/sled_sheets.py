@@ -24,8 +24,19 @@ from jigs.drawing import (
 from jigs.errors import worst_first
 from jigs.lengths import round_up
 from jigs.sled_parts import RIP_LATER, Sled, all_cuts, shims_at
+from jigs.trade import fingers
 from jigs.trade.fingers import Span, fingers_between
-from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, RIP_WITHIN, SPACER_WITHIN, SledNumbers
+from jigs.trade.sled import (
+    CUTTER_WITHIN,
+    GAP_WITHIN,
+    HEIGHT_WITHIN,
+    NOTHING_LEFT,
+    RIP_WITHIN,
+    SPACER_WITHIN,
+    Run,
+    RunBoards,
+    SledNumbers,
+)
 from jigs.wording import Words, say
 
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
@@ -67,12 +78,12 @@ def _story_stick(sled: Sled) -> Drawing:
         "every finger and socket of both mating boards, to lay on them before and after the first cuts; waste is "
         "hatched, numbers are steps, the reference edge is the bottom of the box"
     )
-    return Drawing("stick", "story stick", purpose, (_stick_view(n), table), sled.cautions)
+    return Drawing("stick", "story stick", purpose, (_stick_view(n, sled.kept), table), sled.cautions)
 
 
-def _stick_view(n: SledNumbers) -> View:
+def _stick_view(n: SledNumbers, kept: bool) -> View:
     """Both boards' edges, one over the other; slimmer where a long one lies along a page turned on its side."""
-    width = Dimension(Point(0, 0), Point(n.width, 0), "above", "rip to")
+    width = Dimension(Point(0, 0), Point(n.width, 0), "above", "board kept" if kept else "rip to")
     slim = _sticks(n, STICK_SLIM, width, width)
     check = _stick_check(n)
     return replace(_sticks(n, STICK_HEIGHT, width, check), detail=slim)
@@ -153,7 +164,7 @@ def _settings(sled: Sled) -> Table:
     play = "Play of a socket on the key" + (", thickest shim in" if sled.thickest_shim else "")
     rows: list[tuple[Cell, ...]] = [
         ("Cutter, as it cuts in scrap", sled.cutter, CUTTER_WITHIN, "callipers in a scrap groove"),
-        ("Cutter above the table", n.projection, 0.1, "gauge block"),
+        *_heights(sled),
         ("Gap, key to cutting edge", n.gap, GAP_WITHIN, "gauge block, cutter turned by hand, plate slid"),
         ("Across cutter and key", n.over_all, GAP_WITHIN, "callipers"),
         (play, n.slack, GAP_WITHIN, "feeler, in the first socket"),
@@ -165,14 +176,48 @@ def _settings(sled: Sled) -> Table:
             "–",
             say("callipers; boards ride on a key above {most}", most=n.key_height_limit),
         ),
-        ("Rip boards to", n.width, RIP_WITHIN, _how_to_rip(sled)),
+        _width_row(sled),
         ("Positions of the stack", str(n.positions), "–", _last_position(n) or "count them"),
     ]
     if n.board_starter:
-        rows.insert(6, ("Starter for front and back", n.board_starter, SPACER_WITHIN, "callipers"))
-    rows[7:7] = _pass_rows(sled)
+        rows.insert(5 + len(n.runs), ("Starter for front and back", n.board_starter, SPACER_WITHIN, "callipers"))
+    face = next(i for i, row in enumerate(rows) if row[-1] == "try square")
+    rows[face + 1 : face + 1] = _pass_rows(sled)
     numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
     return Table("settings", "Settings, in this order", ("", "Setting", "Value", "Within", "Set with"), numbered)
+
+
+def _heights(sled: Sled) -> list[tuple[Cell, ...]]:
+    """The height of the cutter, run by run."""
+    made = sled.numbers.runs
+    return [
+        (f"Cutter above the table{_of_run(made, turn)}", sled.plate + run.depth, HEIGHT_WITHIN, "gauge block")
+        for turn, run in enumerate(made, start=1)
+    ]
+
+
+def _of_run(made: tuple[Run, ...], turn: int) -> str:
+    return f", run {turn}, {made[turn - 1].boards}" if len(made) > 1 else ""
+
+
+def _width_row(sled: Sled) -> tuple[Cell, ...]:
+    """What the boards are ripped to, or that they are not, with what is left at their top."""
+    n = sled.numbers
+    if not sled.kept:
+        return ("Rip boards to", n.width, RIP_WITHIN, _how_to_rip(sled))
+    return ("Board kept, not ripped", n.width, "–", _left_at_the_top(n))
+
+
+def _left_at_the_top(n: SledNumbers) -> Words:
+    left = n.leftover
+    if left == NOTHING_LEFT:
+        return "–"
+    with_nick, with_sliver = (
+        ("front and back", "the ends") if left.nick_on == "long" else ("the ends", "front and back")
+    )
+    parts = [f"top finger of {with_sliver} {{sliver}}"] if left.sliver > fingers.TOUCH else []
+    parts += [f"top socket of {with_nick} {{nick}}"] if left.nick > fingers.TOUCH else []
+    return say("; ".join(parts), sliver=left.sliver, nick=left.nick)
 
 
 def _how_to_rip(sled: Sled) -> Words:
@@ -180,6 +225,26 @@ def _how_to_rip(sled: Sled) -> Words:
     if sled.spare < left:
         return "saw fence, once 1 to 5 are measured"
     return say("saw fence, once 1 to 5 are measured; or leave {left} and rip after jointing", left=left)
+
+
+def _deeper_runs(sled: Sled, boards: RunBoards) -> tuple[Words, ...]:
+    """How the runs after the first one are cut, by all boards or by some of them alone."""
+    said: list[Words] = []
+    for turn, run in enumerate(sled.numbers.runs, start=1):
+        if turn == 1 or run.boards != boards:
+            continue
+        high = sled.plate + run.depth
+        if boards == "all boards":
+            words = (
+                "Run {turn}: raise the cutter to {high} above the table. Cut all {count} positions again, as before, "
+            )
+            words += "the boards still clamped to one another. Lower it again before the other ends are cut."
+        else:
+            gone = "front and back" if boards == "ends" else "the ends"
+            words = "Run {turn}: raise the cutter to {high} above the table. Cut all {count} positions of both ends of "
+            words += f"{boards if boards != 'ends' else 'the ends'} again, over their sockets and without {gone}."
+        said.append(say(words, turn=str(turn), high=high, count=str(sled.numbers.positions)))
+    return tuple(said)
 
 
 def _further_cuts(sled: Sled) -> tuple[Words, ...]:
@@ -297,8 +362,11 @@ def _cutting(sled: Sled) -> Notes:
             "4. Undo only the two clamps at the face. Lift the stack, step it over to the "
             f"{side} and set it down with the socket just cut on the key. Push it to the {side}, clamp it to the face "
             f"again and cut. {n.positions} positions in all{'; ' + last if last else ''}.",
+            *_deeper_runs(sled, "all boards"),
             "5. Mark the ends that were cut together: only they are mates. Undo the stack, turn every board and the "
             "backing board end for end, bottom edges again to the key, and begin again at 1.",
+            *_deeper_runs(sled, "front and back"),
+            *_deeper_runs(sled, "ends"),
         ),
     )
 

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
+from itertools import pairwise
 from typing import Any
 
+import manifold3d
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from jigs.definition import Plan, find
 from jigs.drawing import Cell, Notes, Table, View
@@ -14,6 +19,7 @@ from jigs.lengths import Units, bare
 from jigs.sled import work_out
 from jigs.sled_carriage import carriage_of
 from jigs.sled_rules import Asked
+from jigs.trade.sled import runs
 from jigs.wording import read_out
 from tests import refusals
 from tests.outside import Check, agree
@@ -156,7 +162,8 @@ def test_one_pass_is_enough_within_half_a_millimetre_and_a_twentieth(cutter: flo
             {"board": 91.5, "layout": "keep"},
             "board",
             "a board of 91.5 mm leaves parts of 2 mm and 1.95 mm at the top, under 3.3 mm",
-            "rip to 89.5 mm and lose 2 mm, or centre: ends of 5.95 mm with a starter spacer of 3.95 mm",
+            "centre the fingers: 5.95 mm at both edges, with a starter spacer of 3.95 mm; or rip to 89.5 mm "
+            "and lose 2 mm",
         ),
         (
             {"machine": "table saw", "cutter": 3.2, "blade": 70.0 + 30.0, "thickness": 24.0, "thinnest": 24.0},
@@ -248,20 +255,20 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "a board of 90 mm leaves a nick of 0.5 mm and a sliver of 0.45 mm at the top",
             "rip to 89.5 mm and lose 0.5 mm",
         ),
-        ({"board": 80.0}, "parts", "8 parts is an even count", "mark the bottom edge"),
+        ({"board": 80.0}, "parts", "front and back have 4 fingers + 4 sockets", "mark the bottom edge"),
         ({"board": 30.0}, "parts", "3 parts hold, but 5 or more", "a narrower finger"),
         ({"board": 89.4}, "board", "the board is 0.1 mm too narrow for 9 parts", "a gap of 9.88 mm makes 9 parts fit"),
         (
             {"finger": 3.0, "cutter": 3.0},
             "cutter",
             "a cut 12.3 mm deep is 4.10 times the cutter of 3 mm",
-            "cut in two depths, or use a saw blade",
+            "cut in 2 runs, each deeper, as the settings say; or use a saw blade",
         ),
         (
             {"finger": 10.0, "cutter": 5.0},
             "cutter",
             "a cut 12.3 mm deep is 2.46 times the cutter of 5 mm",
-            "cut in two depths, or use a saw blade, or a cutter of 6.15 mm",
+            "cut in 2 runs, each deeper, as the settings say; or use a saw blade, or a cutter of 6.15 mm",
         ),
         ({"key_side": "left"}, "key side", "the cut pulls the boards off it", "the key on the right"),
         (
@@ -294,9 +301,9 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
         (
             {"ends_thickness": 11.5},
             "ends thickness",
-            "one cut of 12.3 mm for boards of 12 mm and 11.5 mm: at the thin boards the fingers of their mates stand "
-            "0.8 mm proud",
-            "plane all to 11.5 mm, or set the cutter twice: 11.8 mm and 12.3 mm",
+            "the sockets of front and back are cut 11.8 mm deep, those of the ends 12.3 mm. In one cut of 12.3 mm the "
+            "fingers of front and back would stand 0.8 mm proud of the ends",
+            "plane all boards to 11.5 mm, and one cut of 11.8 mm will do",
         ),
         (
             {"form": "moving plate", "out_of_parallel": 0.3},
@@ -643,3 +650,112 @@ def test_a_shim_goes_in_where_it_is_drawn(key_side: str) -> None:
     )
     assert shims.left > bit_.right + 1.0 if key_side == "right" else shims.right < bit_.left - 1.0
     assert "as long and as high as the key" in _said(made)
+
+
+# -- heights of the cutter -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("sides", "ends"), [(9.6, 8.9), (8.9, 9.6), (12.0, 12.0), (12.0, 12.05)])
+def test_every_board_is_cut_as_deep_as_its_mate_is_thick(sides: float, ends: float) -> None:
+    """Put together as solids: the mate fills the socket and the finger stands proud by what was asked for.
+
+    The depth a board is cut to is that of the last run which it is part of.
+    """
+    made = plan(thickness=sides, thinnest=None, ends_thickness=ends, proud=0.3)
+    depth = {"front and back": 0.0, "ends": 0.0}
+    for run in made.numbers["runs"]:
+        for boards in depth:
+            if run["boards"] in (boards, "all boards"):
+                depth[boards] = run["depth"]
+    front = manifold3d.Manifold.cube([100.0, 10.0, sides]).translate([0.0, 0.0, -sides])
+    socket = manifold3d.Manifold.cube([depth["front and back"], 10.0, sides]).translate([0.0, 0.0, -sides])
+    end = manifold3d.Manifold.cube([ends, 10.0, 50.0]).translate([depth["front and back"] - ends, 0.0, -50.0])
+    assert ((front - socket) ^ end).volume() == pytest.approx(0.0, abs=1e-9)
+    outer_face_of_end = end.bounding_box()[0]
+    assert outer_face_of_end == pytest.approx(0.3, abs=0.06)  # from the fingers' tips, at 0
+    assert depth["ends"] - sides == pytest.approx(0.3, abs=0.06)
+
+
+def test_two_thicknesses_change_the_settings_and_the_order() -> None:
+    made = plan(thickness=9.6, thinnest=None, ends_thickness=8.9)
+    heights = [row for row in _table(made, "settings").rows if "above the table" in str(row[1])]
+    assert [row[1] for row in heights] == [
+        "Cutter above the table, run 1, all boards",
+        "Cutter above the table, run 2, ends",
+    ]
+    assert [row[2] for row in heights] == pytest.approx([15.2, 15.9])
+    said = _said(made)
+    assert (
+        "Run 2: raise the cutter to 15.9 mm above the table. Cut all 5 positions of both ends of the ends again" in said
+    )
+    assert "without front and back" in said
+    assert f"callipers; boards ride on a key above {9.2 - 0.5:g} mm" in said
+
+
+def test_a_slender_bit_is_raised_run_by_run_and_its_key_stays_under_the_first() -> None:
+    made = plan(finger=5.0, cutter=5.0, board=95.0)
+    assert [run["depth"] for run in made.numbers["runs"]] == pytest.approx([6.15, 12.3])
+    said = _said(made)
+    assert "Run 2: raise the cutter to 18.3 mm above the table. Cut all 10 positions again" in said
+    keys = [part.bounds for drawing in made.drawings for part in _parts(drawing) if part.name == "section-key"]
+    assert keys[0].top <= 6.15 - 0.5
+
+
+@given(
+    sides=st.floats(1.0, 40.0),
+    ends=st.floats(1.0, 40.0),
+    proud=st.floats(0.0, 1.5),
+    cutter=st.floats(0.8, 20.0),
+    blade=st.sampled_from([None, 250.0]),
+)
+def test_runs_go_down_in_steps_that_a_bit_can_take(
+    sides: float, ends: float, proud: float, cutter: float, blade: float | None
+) -> None:
+    made = runs(sides=sides, ends=ends, proud=proud, cutter=cutter, blade=blade)
+    depths = [0.0, *(run.depth for run in made)]
+    assert depths == sorted(depths)
+    assert depths[-1] == pytest.approx(max(sides, ends) + proud)
+    if blade is None:
+        assert max(b - a for a, b in pairwise(depths)) <= 2.1 * cutter + 1e-9
+    for boards, mate in (("front and back", ends), ("ends", sides)):
+        reached = max(run.depth for run in made if run.boards in (boards, "all boards"))
+        assert -1e-9 <= reached - mate - proud <= 0.1 + 1e-9
+
+
+# -- boards that keep their width ----------------------------------------------------------------------------------
+
+
+KEPT: dict[str, Any] = {
+    "finger": 0.375 * INCH,
+    "cutter": 0.377 * INCH,
+    "board": 3.875 * INCH,
+    "thickness": 0.5 * INCH,
+    "thinnest": None,
+}
+
+
+def test_a_kept_board_is_not_ripped_and_names_what_is_left_at_its_top() -> None:
+    """Ten parts of .375 in take 3.7503 in of 3.875: 0.1247 in, an eighth, are left on front and back."""
+    made = plan("in", **KEPT, layout="keep")
+    said = _said(made, "in")
+    assert _told_to_rip(said) == []
+    assert "board kept 3.875" in said or "board kept 3 7/8" in said
+    assert "top finger of front and back 0.1247 in (1/8 − .0003)" in said
+    [thin] = [p for p in made.problems if p.where == "board"]
+    assert "front and back end at the top in a finger of only 0.1247 in" in thin.says("in")
+    assert thin.suggests("in").startswith("centre the fingers: ")
+    [even] = [p for p in made.problems if p.where == "parts"]
+    assert "6 fingers + 5 sockets" in even.says("in")
+    assert made.numbers["steps"] == 6
+    strip = next(part for drawing in made.drawings for part in _parts(drawing) if part.name == "stick-front")
+    assert len(strip.hatched) == 5
+
+
+@pytest.mark.parametrize("layout", ["keep", "centre"])
+def test_no_sheet_tells_to_rip_a_board_that_is_kept(layout: str) -> None:
+    assert _told_to_rip(_said(plan(board=95.0, layout=layout))) == []
+
+
+def _told_to_rip(said: str) -> list[str]:
+    """Return what tells to rip, but for the ways out that a warning offers."""
+    return [words for words in said.split(" | ") if re.search("rip (boards )?to", words.lower()) and words[0] != "–"]

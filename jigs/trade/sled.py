@@ -9,6 +9,7 @@ from jigs.trade.fingers import Span
 from jigs.trade.limits import finite, positive, under
 
 Ends = Literal["rip", "keep", "centre"]
+RunBoards = Literal["all boards", "front and back", "ends"]
 
 GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
 """mm: what a careful shop holds with callipers and blocks (common practice, no source)."""
@@ -16,12 +17,50 @@ RIP_WITHIN = 0.1
 """mm: the same of a board ripped at the saw's fence (common practice, no source)."""
 KEY_BELOW_CUT = 0.5
 """mm: the key stays this far below the cut, or the board rides on it (rule)."""
+HEIGHT_WITHIN = 0.1
+"""mm: how near a cutter's height is set with a block (common practice, no source)."""
+DEEPEST_RUN = 2.1
+"""A bit takes at most so many times its width in one run (common practice, no source: twice, or a hair over)."""
 SQUARE_SHARE = 0.4
 """The share of the clearance that a carriage out of square may eat: 0.10 mm on 12 mm sides: 0.1 degree."""
 LEAST_FENCE = 150.0
 FENCE_SHARE = 0.6
 """The fence is as high as this share of the board's length, and at least 150 mm (rule)."""
 NOTHING_LEFT = fingers.Leftover(0.0, 0.0, "long")
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """All positions cut at one height of the cutter, `depth` above the plate, by these boards of the stack."""
+
+    depth: float
+    boards: RunBoards
+
+
+def runs(*, sides: float, ends: float, proud: float, cutter: float, blade: float | None) -> tuple[Run, ...]:
+    """Return the runs that make the sockets, each deeper than the one before. Millimetres.
+
+    A socket is as deep as the board that goes into it is thick, and `proud` more: front and back are cut for the ends,
+    the ends for front and back. All boards share the lesser depth; where the two are further apart than a height can be
+    set, the boards that get the thicker mates are then cut again by themselves, over the sockets they have. A bit
+    takes at most `DEEPEST_RUN` times its width in a run, in equal steps; a blade (given by its diameter) takes all.
+    Raises ValueError for lengths out of their domain.
+    """
+    positive(sides=sides, ends=ends, cutter=cutter)
+    low, high = sorted((sides + proud, ends + proud))
+    positive(cut_depth=low)
+    if high - low <= HEIGHT_WITHIN:
+        return tuple(Run(depth, "all boards") for depth in _steps(0.0, high, cutter, blade))
+    deeper: RunBoards = "ends" if sides > ends else "front and back"
+    return (
+        *(Run(depth, "all boards") for depth in _steps(0.0, low, cutter, blade)),
+        *(Run(depth, deeper) for depth in _steps(low, high, cutter, blade)),
+    )
+
+
+def _steps(done: float, depth: float, cutter: float, blade: float | None) -> tuple[float, ...]:
+    count = 1 if blade else ceil((depth - done) / (DEEPEST_RUN * cutter) - fingers.TOUCH)
+    return tuple(done + (depth - done) * step / count for step in range(1, count + 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +83,7 @@ class SledNumbers:
     spacer: float
     board_starter: float
     thickness: float
-    cut_depth: float
+    runs: tuple[Run, ...]
     plate: float
     margin: float
     blade: float | None
@@ -86,9 +125,14 @@ class SledNumbers:
         return self.gap + self.cutter / 2
 
     @property
+    def cut_depth(self) -> float:
+        """The deepest cut above the plate."""
+        return self.runs[-1].depth
+
+    @property
     def key_height_limit(self) -> float:
-        """What the key may stand above the plate."""
-        return self.cut_depth - KEY_BELOW_CUT
+        """What the key may stand above the plate: it stays under the first run's sockets."""
+        return self.runs[0].depth - KEY_BELOW_CUT
 
     @property
     def projection(self) -> float:
@@ -121,6 +165,11 @@ class SledNumbers:
     def long_sockets(self) -> tuple[Span, ...]:
         """Sockets of front and back, from the reference edge."""
         return self._sockets(self.board_starter)
+
+    @property
+    def long_fingers(self) -> int:
+        """How many fingers front and back have, a part of one at the top counted in."""
+        return len(fingers.fingers_between(self.width, self.long_sockets))
 
     @property
     def short_sockets(self) -> tuple[Span, ...]:
@@ -216,6 +265,7 @@ def sled_numbers(
     plate: float,
     margin: float,
     board_length: float,
+    ends_thickness: float | None = None,
     boards_in_stack: int = 4,
     backer: float | None = None,
     spacer: float | None = None,
@@ -234,8 +284,8 @@ def sled_numbers(
     - cutter whichever way the socket is made.
 
     `ends`: "rip" the board to `count` parts (default: as many as fit), "keep" its full width, or "centre" equal end
-    parts. `blade` is the diameter of a saw blade, None for a bit. The stack is boards_in_stack * thickness + backer
-    (one more board unless given).
+    parts. `blade` is the diameter of a saw blade, None for a bit. The stack is boards_in_stack * the thicker boards +
+    backer (one more board unless given); `ends_thickness` is given where the ends are not as thick as the sides.
 
     Raises ValueError for lengths out of their domain, a cutter wider than the socket, a clearance that
     leaves no finger, a `count` the board is too narrow for or a `pass_count` that cannot make the socket.
@@ -244,6 +294,9 @@ def sled_numbers(
     lengths = {"finger": finger, "board": board, "thickness": thickness, "plate": plate, "board_length": board_length}
     _require(lengths | {"boards_in_stack": boards_in_stack}, cutter, clearance, slack if key is None else 0.0)
     finite(proud=proud, margin=margin)
+    ends_thickness = thickness if ends_thickness is None else ends_thickness
+    depths = runs(sides=thickness, ends=ends_thickness, proud=proud, cutter=cutter, blade=blade)
+    thickness = max(thickness, ends_thickness)
     joint = _joint(finger, cutter, clearance, pass_count)
     spacer = fit.centred_spacer(joint.finger, joint.socket) if spacer is None else spacer
     key = cutter - slack if key is None else key
@@ -260,7 +313,7 @@ def sled_numbers(
         spacer=spacer,
         board_starter=boards.starter,
         thickness=thickness,
-        cut_depth=thickness + proud,
+        runs=depths,
         plate=plate,
         margin=margin,
         blade=blade,
