@@ -80,6 +80,11 @@ class Box:
         return inside_of(self.file)
 
 
+def corner_names(file: BoxFile) -> tuple[str, str, str, str]:
+    """Return the names of the corners, round the box; cut in one stack each says with which batch it was cut."""
+    return ("1 A", "2 B", "3 A", "4 B") if file.joint.method == "one stack" else ("1", "2", "3", "4")
+
+
 def inside_of(file: BoxFile) -> tuple[float, float]:
     """Return inside length and width, mm."""
     taken = 2 * file.sides.thickness
@@ -273,7 +278,7 @@ def as_data(box: Box) -> dict[str, Any]:
 def _fit(numbers: SledNumbers, box: Box) -> dict[str, Any]:
     assert box.meant is not None, "a box with numbers has a joint"
     joint = box.meant.joint
-    apart = predict.predict(joint, "separately", box.meant.errors)
+    apart = box.meant.apart
     return {
         "one_stack": {
             "clearance_min": numbers.fit.clearance,
@@ -284,6 +289,7 @@ def _fit(numbers: SledNumbers, box: Box) -> dict[str, Any]:
             "clearance_worst": fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd),
             "drift_sd": apart.drift_sd,
             "chance_fails": apart.chance_fails,
+            "chance_box_fails": predict.of_a_box(apart.chance_fails),
         },
     }
 

@@ -309,7 +309,7 @@ _CONVENTIONS = (
             "the key and to the fence, at all eight ends.",
             "Left and right of a board are as you see its outer face.",
             "Corners run round the box: 1 front and right end, 2 right end and back, 3 back and left end, 4 left end "
-            "and front. 1 and 3 are cut as batch A, 2 and 4 as batch B; only ends of one batch are mates.",
+            "and front. A letter names the batch in which a corner's ends were cut: only ends of one batch are mates.",
         ),
     ),
     Notes(

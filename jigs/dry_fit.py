@@ -12,15 +12,9 @@ from jigs.trade import cut, fit, passes, predict
 from jigs.trade.cut import Blank, Board, Mating, Setup
 from jigs.trade.passes import Passes
 from jigs.trade.predict import Errors, Joint, Method, Prediction
-from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, RIP_WITHIN, SPACER_WITHIN
+from jigs.trade.sled import errors
 from jigs.wording import Words, say
 
-ERRORS = Errors(gap=GAP_WITHIN, socket=CUTTER_WITHIN, spacer=SPACER_WITHIN, rip=RIP_WITHIN)
-"""What a careful shop holds with callipers, blocks and the saw's fence, mm."""
-SHIM_ERROR = 0.02
-"""The same for a shim: with several passes the socket is as wrong as cutter and shim together, mm."""
-PRICED = 20_000
-"""Trials for the price of a mistake: the chance is then good to a percent or so, and the sheet is drawn at once."""
 PICTURED = 9
 """Parts that are drawn; the rest of a long joint is alike."""
 _PART, _HIGH, _WIDEST = 11.0, 16.0, 2.4
@@ -45,7 +39,7 @@ class Meant:
     @property
     def errors(self) -> Errors:
         """What a careful shop holds in this joint."""
-        return replace(ERRORS, socket=ERRORS.socket + SHIM_ERROR) if self.passes.count > 1 else ERRORS
+        return errors(self.passes.count)
 
     @property
     def square_loss(self) -> float:
@@ -67,6 +61,11 @@ class Meant:
     def prediction(self) -> Prediction:
         """What to expect with the errors of a careful shop."""
         return predict.predict(self.joint, self.method, self.errors)
+
+    @property
+    def apart(self) -> Prediction:
+        """The same of mates that are not cut in one stack."""
+        return predict.predict(self.joint, "separately", self.errors)
 
     def short_moved(self, off: float) -> Mating:
         """Return the mating with the short's edge this far off in the stack."""
@@ -162,7 +161,8 @@ def expectation_table(meant: Meant) -> Table:
         ),
         ("All errors at worst", say("{value}", value=prediction.clearance_worst)),
         ("… and face not square", say("{value}", value=prediction.clearance_worst - meant.square_loss)),
-        ("Will not close", _percent(prediction.chance_fails)),
+        ("Corners that will not close", percent(prediction.chance_fails)),
+        ("Boxes with such a corner", percent(predict.of_a_box(prediction.chance_fails))),
     ]
     return Table("closing", f"Closed, cut {_how(meant.method)}", ("", "Value"), tuple(rows))
 
@@ -175,13 +175,13 @@ def _spread(low: float, high: float) -> Words:
     return say("{low}", low=low) if high - low < 0.005 else say("{low} to {high}", low=low, high=high)
 
 
-def _percent(chance: float) -> str:
+def percent(chance: float) -> str:
+    """Return a chance in words."""
     return "under 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
 
 
 def mistakes_table(meant: Meant) -> Table:
     """Return what the usual mistakes cost in this joint."""
-    apart = predict.predict(meant.joint, "separately", meant.errors, trials=PRICED)
     turned = cut.mate(meant.boards[0], cut.turned(meant.boards[1]))
     no_spacer = meant.short_moved(-meant.short.offset)
     wider = meant.with_cutter(_TRY / 2)
@@ -191,7 +191,7 @@ def mistakes_table(meant: Meant) -> Table:
             say("an end {off} out of line in the stack", off=_TRY),
             say("bottom edges {out} out", out=abs(meant.short_moved(_TRY).flush - meant.mating.flush)),
         ),
-        ("ends of two stacks mated", f"{_percent(apart.chance_fails)} will not close"),
+        *_of_two_stacks(meant),
         ("an end turned top for bottom", _closes(turned, "closes, its groove at the top")),
         ("the spacer left out", _closes(no_spacer, "closes")),
         (
@@ -210,6 +210,13 @@ def mistakes_table(meant: Meant) -> Table:
             ("pushed to both sides of the key in turn", say("sockets grow: the fourth is {wide}", wide=creep[-1]))
         )
     return Table("mistakes", "What a mistake costs", ("Mistake", "What comes of it"), tuple(rows))
+
+
+def _of_two_stacks(meant: Meant) -> list[tuple[Cell, ...]]:
+    """The price of mixing stacks, where there are any."""
+    if meant.method != "one stack":
+        return []
+    return [("ends of two stacks mated", f"{percent(meant.apart.chance_fails)} of the corners will not close")]
 
 
 def _closes(mating: Mating, good: str) -> Words:

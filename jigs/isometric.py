@@ -24,7 +24,7 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from jigs.box import Box
+from jigs.box import Box, corner_names
 from jigs.box_parts import Handle, Lid
 from jigs.drawing import Kind, Label, Line, Part, Point, View, line
 from jigs.trade.fingers import Span, fingers_between
@@ -105,11 +105,12 @@ def _labels(box: Box, scale: float) -> tuple[Label, ...]:
         return Point(across * scale, up * scale)
 
     third = height / 3
+    first, second, opposite, fourth = corner_names(box.file)
     named = [
-        Label("1 A", at(length, 0, 0), towards="below"),
-        Label("2 B", at(length, width, third), towards="right"),
-        Label("3 A", at(0, width, height), towards="left"),
-        Label("4 B", at(0, 0, third), towards="left"),
+        Label(first, at(length, 0, 0), towards="below"),
+        Label(second, at(length, width, third), towards="right"),
+        Label(opposite, at(0, width, height), towards="left"),
+        Label(fourth, at(0, 0, third), towards="left"),
         Label("front", at(length / 2, 0, third), towards="below"),
         Label("right end", at(length, width / 2, third), towards="below"),
     ]

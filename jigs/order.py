@@ -7,14 +7,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from jigs import cautions
-from jigs.box import Box, asked_of
+from jigs.box import Box, asked_of, corner_names
 from jigs.box_parts import MEMBERS, cut_length
 from jigs.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, View, rectangle
 from jigs.errors import READ_OUT
 from jigs.lengths import round_up
 from jigs.rack import TEST_PIECE, trial_pieces
 from jigs.sled_parts import RIP_LATER, all_cuts
-from jigs.sled_rules import MOST_SPREAD
+from jigs.sled_rules import MOST_SPREAD, Asked
 from jigs.trade import finishing, passes
 from jigs.trade.passes import KeySide
 from jigs.trade.sled import SledNumbers
@@ -71,7 +71,8 @@ def _sheet(box: Box, number: int) -> Drawing | None:
     steps = tuple(step for _, steps in here for step in steps)
     body: list[View | Table | Notes] = [_table(steps, first)]
     if _STACK in names:
-        body += [batches(box), _corners(box), _away(box)]
+        together = [batches(box)] if box.file.joint.method == "one stack" else []
+        body += [*together, _corners(box), _away(box)]
     purpose = (
         "every step in its order, ticked when done; at a hold the machine stays isolated until the teacher has signed"
     )
@@ -215,22 +216,18 @@ def _test_joint(box: Box, numbers: SledNumbers) -> Iterator[Step]:
 
 
 def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
-    if box.file.joint.method != "one stack":
-        yield Step(
-            "Cut front and back on the key, all ends; then the ends with the spacer. Do not move the gap between."
-        )
-    else:
-        yield Step(
-            say(
-                "Batch A: stack front, back, spacer {spacer}, ends and backing board as the table says, bottom edges "
-                "to the key. Clamp.",
-                spacer=numbers.short_spacer,
-            )
-        )
     asked = asked_of(box.file)
-    if (cuts := numbers.passes.count) > 1:
-        each = all_cuts(passes.cuts(numbers.passes, asked.machine, asked.key_side))
-        yield Step(f"Make every socket in {cuts} cuts before the boards step on: {each}.")
+    if asked.method != "one stack":
+        yield from _one_by_one(box, numbers)
+        return
+    yield Step(
+        say(
+            "Batch A: stack front, back, spacer {spacer}, ends and backing board as the table says, bottom edges "
+            "to the key. Clamp.",
+            spacer=numbers.short_spacer,
+        )
+    )
+    yield from _several_cuts(numbers, asked)
     yield Step(
         f"Cut {numbers.positions} positions, always pushed to the same face of the key. Mark the ends A in the clamp."
     )
@@ -249,6 +246,36 @@ def _stack(box: Box, numbers: SledNumbers) -> Iterator[Step]:
         )
     if box.file.box.height - numbers.width > READ_OUT:
         yield Step(say("Rip the top edges: all sides {width} wide.", width=numbers.width))
+
+
+def _several_cuts(numbers: SledNumbers, asked: Asked) -> Iterator[Step]:
+    if (cuts := numbers.passes.count) > 1:
+        each = all_cuts(passes.cuts(numbers.passes, asked.machine, asked.key_side))
+        yield Step(f"Make every socket in {cuts} cuts before the boards step on: {each}.")
+
+
+def _one_by_one(box: Box, numbers: SledNumbers) -> Iterator[Step]:
+    """Boards that are not cut in one stack: each by itself, its backing board behind it, and no batches."""
+    asked = asked_of(box.file)
+    yield from _several_cuts(numbers, asked)
+    yield Step(
+        "Front, then back: bottom edge against the key, clamped with its backing board to the face. Cut "
+        f"{numbers.positions} positions, pushed to the {asked.key_side} each time. Turn it end for end and do the same."
+    )
+    yield Step(
+        say(
+            "Each end board the same way, but for the first position with the spacer {spacer} between key and board. "
+            "Do not move the gap between boards.",
+            spacer=numbers.short_spacer,
+        )
+    )
+    for run in numbers.runs[1:]:
+        words = "Raise the cutter to {high} above the table and cut all positions of every board again."
+        yield Step(say(words, high=numbers.plate + run.depth))
+    if box.file.box.height - numbers.width > READ_OUT:
+        words = "Rip the top edges: all sides {width} wide, and no strip left above a top socket."
+        yield Step(say(words, width=numbers.width))
+    yield Step("Put every corner together dry and number it. A corner that is tight: try the other end board.")
 
 
 def _groove(box: Box) -> Iterator[Step]:
@@ -315,7 +342,8 @@ def _carving(box: Box) -> Iterator[Step]:
 def _glue(box: Box, numbers: SledNumbers) -> Iterator[Step]:
     file, made = box.file, box.finish
     yield Step(
-        f"Dry fit{' with the bottom in' if box.bottom else ''}: corners by their numbers, 1 and 3 of A, 2 and 4 of B."
+        f"Dry fit{' with the bottom in' if box.bottom else ''}: corners by their numbers"
+        f"{', 1 and 3 of A, 2 and 4 of B' if file.joint.method == 'one stack' else ''}."
     )
     yield Step(say("Finish the inside, {mask} at each end masked.", mask=numbers.cut_depth + 1.0))
     if made:
@@ -437,7 +465,8 @@ def _corners(box: Box) -> View:
         "left-end": rectangle(0, thick, thick, wide - thick),
     }
     parts = tuple(Part(f"plan-{name}", name.replace("-", " "), (Line(shape),)) for name, shape in walls.items())
-    at = {"1 A": (long, 0.0), "2 B": (long, wide), "3 A": (0.0, wide), "4 B": (0.0, 0.0)}
+    places = ((long, 0.0), (long, wide), (0.0, wide), (0.0, 0.0))
+    at = dict(zip(corner_names(box.file), places, strict=True))
     labels = [Label(words, Point(*place), towards="right" if place[0] else "left") for words, place in at.items()]
     labels += [
         Label("front", Point(long / 2, thick / 2), towards="below"),
@@ -445,7 +474,7 @@ def _corners(box: Box) -> View:
         Label("left end", Point(thick / 2, wide / 2), towards="left"),
         Label("right end", Point(long - thick / 2, wide / 2), towards="right"),
     ]
-    return View("plan", "Corners and batches, from above", parts, labels=tuple(labels), to_scale=False)
+    return View("plan", "Corners, from above", parts, labels=tuple(labels), to_scale=False)
 
 
 # -- notes ---------------------------------------------------------------------------------------------------------

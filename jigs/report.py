@@ -13,6 +13,7 @@ from jigs.box_parts import MEMBERS, Wood
 from jigs.dry_fit import Meant
 from jigs.lengths import Units, show
 from jigs.trade.fit import Spread
+from jigs.trade.predict import of_a_box
 from jigs.trade.sled import SledNumbers
 from jigs.wording import Words, read_out, say
 
@@ -125,7 +126,9 @@ def _range(low: float, high: float, units: Units) -> str:
 
 
 def _chance(chance: float) -> str:
-    return "fewer than 1 in 1000 will not close" if chance < 0.001 else f"{chance:.1%} will not close"
+    if chance < 0.001:
+        return "fewer than 1 in 1000 corners will not close"
+    return f"{100 * chance:.1f} % of the corners, {100 * of_a_box(chance):.0f} % of the boxes will not close"
 
 
 def budget(meant: Meant, units: Units) -> Iterator[str]:

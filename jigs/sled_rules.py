@@ -746,16 +746,17 @@ def _cut_separately(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
     if worst >= -READ_OUT / 2:
         return
-    expected = predict.predict(joint, "separately")
+    expected = predict.predict(joint, "separately", arithmetic.errors(numbers.passes.count))
     works = numbers.clearance / max(1, joint.long_sockets - (1 if joint.odd else 2))
     yield Problem(
         "warning",
         "method",
-        "cut separately {chance} of such joints will not go together; at worst it is {worst}, for with a slack of "
-        "{slack} each step wanders on its own",
+        "cut separately {chance} of the corners will not go together, which is {boxes} of the boxes; at worst the "
+        "clearance is {worst}, for with a slack of {slack} each position wanders on its own",
         "cut mates in one stack, or a slack of {works} or less",
         {
-            "chance": f"{expected.chance_fails:.1%}",
+            "chance": f"{100 * expected.chance_fails:.1f} %",
+            "boxes": f"{100 * predict.of_a_box(expected.chance_fails):.0f} %",
             "worst": worst,
             "slack": numbers.slack,
             "works": math.floor(works / READ_OUT) * READ_OUT,  # read out rounded up, it would be too much again

@@ -222,9 +222,10 @@ def _left_at_the_top(n: SledNumbers) -> Words:
 
 def _how_to_rip(sled: Sled) -> Words:
     left = round_up(RIP_LATER, sled.units)
+    measured = 4 + len(sled.numbers.runs)
     if sled.spare < left:
-        return "saw fence, once 1 to 5 are measured"
-    return say("saw fence, once 1 to 5 are measured; or leave {left} and rip after jointing", left=left)
+        return f"saw fence, once 1 to {measured} are measured"
+    return say(f"saw fence, once 1 to {measured} are measured; or leave {{left}} and rip after jointing", left=left)
 
 
 def _deeper_runs(sled: Sled, boards: RunBoards) -> tuple[Words, ...]:
@@ -238,11 +239,13 @@ def _deeper_runs(sled: Sled, boards: RunBoards) -> tuple[Words, ...]:
             words = (
                 "Run {turn}: raise the cutter to {high} above the table. Cut all {count} positions again, as before, "
             )
-            words += "the boards still clamped to one another. Lower it again before the other ends are cut."
+            words += "the boards still clamped as they are. Lower it again before the other ends are cut."
         else:
             gone = "front and back" if boards == "ends" else "the ends"
-            words = "Run {turn}: raise the cutter to {high} above the table. Cut all {count} positions of both ends of "
-            words += f"{boards if boards != 'ends' else 'the ends'} again, over their sockets and without {gone}."
+            words = "Run {turn}: raise the cutter to {high} above the table. Cut both ends of "
+            words += (
+                f"{'every end board' if boards == 'ends' else boards} again, all {{count}} positions, without {gone}."
+            )
         said.append(say(words, turn=str(turn), high=high, count=str(sled.numbers.positions)))
     return tuple(said)
 
@@ -336,38 +339,77 @@ def _fingers_from_gap(sled: Sled) -> tuple[Words, ...]:
 
 def _cutting(sled: Sled) -> Notes:
     """The order of cutting, step by step: what is clamped to what, and when it is let go."""
-    n, side = sled.numbers, sled.key_side
-    last = _last_position(n)
-    first = sled.cuts[0]
-    key = "the shim on the key" if first.shims else "the key"
-    butt = f"against {key}" if not n.board_starter else f"against {key}, with the starter between"
-    return Notes(
-        "cutting",
-        "Order of cutting",
-        (
-            "1. Power off, the carriage drawn back to you, its face at the near end of the key. Stand the boards on "
-            "the plate before the face, bottom edges to the key; from the cutter towards you: front, back, ends, "
-            f"backing board. Front and back go {butt}, ends and backing board against the spacer, "
-            f"which stands against {key}.",
-            f"2. Push all of them to the {side} and down on the plate, and clamp the boards to one another, well above "
-            "the cut. From now on they are one stack and that clamp stays on. Clamp the stack to the face with two "
-            "more clamps. Take the spacer away.",
-            say(
-                "3. Both hands on the outer ends of the carriage: feed it away from you, {stroke} to a stop clamped on "
-                "the plate. The key runs into the slot and under the carriage; the cutter comes out under the exit "
-                "block. Stop the cutter, wait until it stands, draw the carriage back.",
-                stroke=sled.stroke,
-            ),
-            *_further_cuts(sled),
-            "4. Undo only the two clamps at the face. Lift the stack, step it over to the "
-            f"{side} and set it down with the socket just cut on the key. Push it to the {side}, clamp it to the face "
-            f"again and cut. {n.positions} positions in all{'; ' + last if last else ''}.",
-            *_deeper_runs(sled, "all boards"),
-            "5. Mark the ends that were cut together: only they are mates. Undo the stack, turn every board and the "
-            "backing board end for end, bottom edges again to the key, and begin again at 1.",
-            *_deeper_runs(sled, "front and back"),
-            *_deeper_runs(sled, "ends"),
+    apart = sled.meant.method != "one stack"
+    steps = (*(_set_one_board if apart else _set_the_stack)(sled), *_cut_and_step_on(sled, apart))
+    return Notes("cutting", "Order of cutting", (*steps, *(_next_board if apart else _turn_the_stack)(sled)))
+
+
+def _set_the_stack(sled: Sled) -> tuple[Words, ...]:
+    key, butt = _butted(sled)
+    return (
+        "1. Power off, the carriage drawn back to you, its face at the near end of the key. Stand the boards on "
+        "the plate before the face, bottom edges to the key; from the cutter towards you: front, back, ends, "
+        f"backing board. Front and back go {butt}, ends and backing board against the spacer, "
+        f"which stands against {key}.",
+        f"2. Push all of them to the {sled.key_side} and down on the plate, and clamp the boards to one another, well "
+        "above the cut. From now on they are one stack and that clamp stays on. Clamp the stack to the face with two "
+        "more clamps. Take the spacer away.",
+    )
+
+
+def _set_one_board(sled: Sled) -> tuple[Words, ...]:
+    key, butt = _butted(sled)
+    return (
+        "1. Power off, the carriage drawn back to you, its face at the near end of the key. Stand one board on "
+        "the plate before the face, the backing board behind it, bottom edges to the key. Front and back go "
+        f"{butt}; an end board goes against the spacer, which stands against {key}.",
+        f"2. Push both to the {sled.key_side} and down on the plate. Clamp them to the face with two clamps, well "
+        "above the cut. Take the spacer away.",
+    )
+
+
+def _butted(sled: Sled) -> tuple[str, str]:
+    """What the spacer stands against at the first cut, and how front and back stand."""
+    key = "the shim on the key" if sled.cuts[0].shims else "the key"
+    return key, f"against {key}" if not sled.numbers.board_starter else f"against {key}, with the starter between"
+
+
+def _cut_and_step_on(sled: Sled, apart: bool) -> tuple[Words, ...]:
+    n, side, last = sled.numbers, sled.key_side, _last_position(sled.numbers)
+    what = "board" if apart else "stack"
+    undone = "Undo the clamps" if apart else "Undo only the two clamps at the face"
+    return (
+        say(
+            "3. Both hands on the outer ends of the carriage: feed it away from you, {stroke} to a stop clamped on "
+            "the plate. The key runs into the slot and under the carriage; the cutter comes out under the exit "
+            "block. Stop the cutter, wait until it stands, draw the carriage back.",
+            stroke=sled.stroke,
         ),
+        *_further_cuts(sled),
+        f"4. {undone}. Lift the {what}, step it over to the {side} and set it down with the socket just cut on the "
+        f"key. Push it to the {side}, clamp it to the face again and cut. {n.positions} positions in "
+        f"all{'; ' + last if last else ''}.",
+    )
+
+
+def _turn_the_stack(sled: Sled) -> tuple[Words, ...]:
+    return (
+        *_deeper_runs(sled, "all boards"),
+        "5. Mark the ends that were cut together: only they are mates. Undo the stack, turn every board and the "
+        "backing board end for end, bottom edges again to the key, and begin again at 1.",
+        *_deeper_runs(sled, "front and back"),
+        *_deeper_runs(sled, "ends"),
+    )
+
+
+def _next_board(sled: Sled) -> tuple[Words, ...]:
+    return (
+        *_deeper_runs(sled, "all boards"),
+        "5. Turn the board end for end, its bottom edge again to the key, and begin again at 1; then the next board. "
+        "The gap stays as it is until the last one is cut.",
+        *_deeper_runs(sled, "front and back"),
+        *_deeper_runs(sled, "ends"),
+        "6. Rip after the joints are cut, and leave no strip above a top socket: it would hold the corner open.",
     )
 
 

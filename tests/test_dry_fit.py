@@ -39,7 +39,7 @@ def test_the_joint_closes_as_the_formulas_say() -> None:
     assert rows["All errors at worst"] == "0.03 mm"
     # 0.4 of the clearance of 0.1 goes to a carriage as far out of square as it may be.
     assert rows["… and face not square"] == "−0.01 mm"
-    assert rows["Will not close"] == "under 0.1 %"
+    assert rows["Corners that will not close"] == "under 0.1 %"
 
 
 def test_the_picture_gives_true_sizes_beside_drawn_ones() -> None:

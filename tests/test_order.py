@@ -101,8 +101,11 @@ def test_several_cuts_and_separate_stacks_are_told() -> None:
     narrow = written(order.drawings(worked(joint__cutter="6")))
     assert "Make every socket in 2 cuts" in narrow
     apart = written(order.drawings(worked(joint__method="separately")))
-    assert "then the ends with the spacer" in apart
-    assert "Batch A: stack" not in apart
+    assert "Front, then back: bottom edge against the key" in apart
+    assert "for the first position with the spacer 9.95 mm between key and board" in apart
+    assert "no strip left above a top socket" in apart
+    for of_a_stack in ("Batch", "batch", "mates", "1 A", "of A", "stack front"):
+        assert of_a_stack not in apart, of_a_stack
 
 
 def test_a_groove_that_runs_through_needs_no_stops() -> None:

@@ -6,6 +6,7 @@ key's slack is taken as uniform. Any one unit of length.
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from jigs.trade import fit
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 Method = Literal["one stack", "separately"]
 
+CORNERS = 4
 TRIALS = 100_000
 SEED = 1
 
@@ -99,6 +101,15 @@ def chance_below(limit: float, mean: float, rss: float) -> float:
     return math.erfc((mean - limit) / (rss / 2) / math.sqrt(2)) / 2
 
 
+def of_a_box(chance: float) -> float:
+    """Return the chance that one or more of a box's four corners fail, `chance` being that of a corner: 1 - (1 - p)^4.
+
+    The corners are taken as independent. What they have in common (one gap, one cutter) makes it less, never more.
+    """
+    return 1 - (1 - chance) ** CORNERS
+
+
+@lru_cache(maxsize=64)
 def predict(
     joint: Joint, method: Method, errors: Errors | None = None, trials: int = TRIALS, seed: int = SEED
 ) -> Prediction:

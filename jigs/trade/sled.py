@@ -7,12 +7,15 @@ from typing import Literal
 from jigs.trade import fingers, fit, passes
 from jigs.trade.fingers import Span
 from jigs.trade.limits import finite, positive, under
+from jigs.trade.predict import Errors
 
 Ends = Literal["rip", "keep", "centre"]
 RunBoards = Literal["all boards", "front and back", "ends"]
 
 GAP_WITHIN, CUTTER_WITHIN, SPACER_WITHIN = 0.05, 0.02, 0.05
 """mm: what a careful shop holds with callipers and blocks (common practice, no source)."""
+SHIM_WITHIN = 0.02
+"""mm: the same of a shim planed to a thickness (common practice, no source)."""
 RIP_WITHIN = 0.1
 """mm: the same of a board ripped at the saw's fence (common practice, no source)."""
 KEY_BELOW_CUT = 0.5
@@ -35,6 +38,12 @@ class Run:
 
     depth: float
     boards: RunBoards
+
+
+def errors(pass_count: int) -> Errors:
+    """Return what a careful shop holds in a joint: with several passes a socket is as wrong as cutter and shim."""
+    socket = CUTTER_WITHIN + (SHIM_WITHIN if pass_count > 1 else 0.0)
+    return Errors(gap=GAP_WITHIN, socket=socket, spacer=SPACER_WITHIN, rip=RIP_WITHIN)
 
 
 def runs(*, sides: float, ends: float, proud: float, cutter: float, blade: float | None) -> tuple[Run, ...]:
