@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
-from jigs import box_rules, sled
+from jigs import box_rules, boxfile, sled
 from jigs.box_parts import (
     Bottom,
     Groove,
@@ -28,7 +28,7 @@ from jigs.box_stock import Finish, Stock, finish_of, other_pieces, stock_of
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
 from jigs.dry_fit import Meant
-from jigs.errors import CannotBuild, Problem, worst_first
+from jigs.errors import CannotBuild, Problem, tried, worst_first
 from jigs.handle import usual_screws
 from jigs.handle_rules import HANDLE
 from jigs.lengths import show
@@ -94,8 +94,19 @@ def inside_of(file: BoxFile) -> tuple[float, float]:
 def work_out(file: BoxFile) -> Box:
     """Return the box of a file, with everything that stops it or must be known of it.
 
-    Each part is worked out from the ones before. What a rule stops takes only those with it that need its numbers.
+    Each part is worked out from the ones before. What a rule stops takes only those with it that need its numbers. What
+    the problems offer has been tried: the file is worked out again with it.
     """
+    made = _worked_out(file)
+
+    def again(changes: Mapping[str, float | int | str]) -> Sequence[Problem] | None:
+        changed = boxfile.changed(file, changes)
+        return None if changed is None else _worked_out(changed).problems
+
+    return replace(made, problems=tuple(tried(made.problems, again, file.units)))
+
+
+def _worked_out(file: BoxFile) -> Box:
     found = [*box_rules.inside_is_left(file), *file.notes, *box_rules.tall_on_end(file)]
     room = inside_of(file) if min(inside_of(file)) > 0 else None
     numbers, meant = _joint(file, found)
@@ -234,8 +245,12 @@ _PLACES = {
 
 def _in_the_file(problem: Problem) -> Problem:
     """Return a problem of the sled with the key of the box file it comes from."""
-    place = _PLACES.get(problem.where, f"joint.{problem.where.replace(' ', '_')}")
-    return Problem(problem.severity, place, problem.rule, problem.suggestion, problem.numbers)
+    return problem.renamed(_place)
+
+
+def _place(setting: str) -> str:
+    """Return the key of the box file that a setting of the sled comes from."""
+    return _PLACES.get(setting, f"joint.{setting.replace(' ', '_')}")
 
 
 # -- the report ----------------------------------------------------------------------------------------------------

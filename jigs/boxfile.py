@@ -272,6 +272,23 @@ def _fractions_read(data: Mapping[str, Any], climate: Climate) -> Iterator[Probl
 # -- reading -------------------------------------------------------------------------------------------------------
 
 
+def changed(file: BoxFile, changes: Mapping[str, float | int | str]) -> BoxFile | None:
+    """Return a file with other values, by their keys (`joint.finger`), or None where a key can't hold its value.
+
+    Lengths in mm. A section that the file does not have can't be changed.
+    """
+    for key, value in changes.items():
+        name, _, setting = key.partition(".")
+        section = getattr(file, name, None)
+        if not isinstance(section, Section) or setting not in type(section).model_fields:
+            return None
+        kinds = [kind for kind in type(section).model_fields[setting].metadata if isinstance(kind, Number)]
+        if any(isinstance(value, str) or not kind.holds(value) for kind in kinds):
+            return None
+        file = file.model_copy(update={name: section.model_copy(update={setting: value})})
+    return file
+
+
 def load(path: Path | str) -> BoxFile:
     """Return the box file at `path`. Raises as `read` does, and CannotRead for a path that holds no text."""
     path = Path(path)

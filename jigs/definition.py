@@ -14,13 +14,13 @@ import importlib
 import importlib.util
 import inspect
 import pkgutil
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 from jigs.drawing import Drawing
-from jigs.errors import CannotBuild, CannotRead, Problem, out_of_limits
+from jigs.errors import CannotBuild, CannotRead, Problem, out_of_limits, tried
 from jigs.lengths import Units, within
 from jigs.wording import Words
 
@@ -160,9 +160,29 @@ class Jig:
         return settings
 
     def plan(self, given: Mapping[str, Setting], units: Units = "mm") -> Plan:
-        """Return the plan for some settings. Raises CannotBuild where they can't work."""
-        reader = {"units": units} if self.asks_units else {}
-        return self.build(**self.settings(given, units), **reader)
+        """Return the plan for some settings. Raises CannotBuild where they can't work.
+
+        What its problems offer has been tried by the same rules.
+        """
+        settings = self.settings(given, units)
+
+        def again(changes: Mapping[str, float | int | str]) -> Sequence[Problem]:
+            return self._judged(settings | {name.replace(" ", "_"): value for name, value in changes.items()}, units)
+
+        try:
+            made = self._built(settings, units)
+        except CannotBuild as refused:
+            raise CannotBuild(tried(refused.problems, again, units)) from None
+        return replace(made, problems=tuple(tried(made.problems, again, units)))
+
+    def _built(self, settings: Mapping[str, Setting], units: Units) -> Plan:
+        return self.build(**settings, **({"units": units} if self.asks_units else {}))
+
+    def _judged(self, settings: Mapping[str, Setting], units: Units) -> Sequence[Problem]:
+        try:
+            return self._built(self.settings(settings, units), units).problems
+        except CannotBuild as refused:
+            return refused.problems
 
 
 _UNITS = "units"

@@ -6,12 +6,12 @@ in the units of whoever asked.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from jigs.lengths import Units, in_other_units
-from jigs.wording import Wording
+from jigs.wording import Offer, Wording, fields_of
 
 Severity = Literal["stop", "warning", "note"]
 READ_OUT = 0.01
@@ -23,14 +23,15 @@ _WORST_FIRST: dict[str, int] = {"stop": 0, "warning": 1, "note": 2}
 class Problem:
     """One thing a maker must know before cutting.
 
-    `rule` and `suggestion` are sentences with `{name}` fields. A field whose number is a float is a length in mm and
-    is read out in the reader's units; anything else (a count, a percentage already written out) is put in as it is.
+    `rule` and the ways out in `suggestion` are sentences with `{name}` fields. A field whose number is a float is a
+    length in mm and is read out in the reader's units; anything else (a count, a percentage already written out) is
+    put in as it is. A value that a way out offers for a setting is an `Offer`, and is tried by `tried`.
     """
 
     severity: Severity
     where: str
     rule: str
-    suggestion: str = ""
+    suggestion: str | tuple[str, ...] = ""
     numbers: Mapping[str, object] = field(default_factory=dict)
 
     def says(self, units: Units) -> str:
@@ -39,11 +40,35 @@ class Problem:
 
     def suggests(self, units: Units) -> str:
         """Return what would work instead, in the reader's units; empty where there is nothing to suggest."""
-        return Wording(self.suggestion, self.numbers).read_out(units)
+        comma = "; or " if any(mark in way for way in self.ways for mark in ",;:") else ", or "
+        return Wording(comma.join(self.ways), self.numbers).read_out(units)
+
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """The ways out, each a sentence."""
+        if isinstance(self.suggestion, tuple):
+            return self.suggestion
+        return (self.suggestion,) if self.suggestion else ()
+
+    def offers(self, way: str) -> dict[str, Offer]:
+        """Return what a way out offers, by the name of the field."""
+        return {name: number for name in fields_of(way) if isinstance(number := self.numbers.get(name), Offer)}
+
+    def same_as(self, other: Problem) -> bool:
+        """Whether two problems are of one rule and one setting, and as severe."""
+        return (self.severity, self.where, self.rule) == (other.severity, other.where, other.rule)
+
+    def renamed(self, name: Callable[[str], str]) -> Problem:
+        """Return the problem with its setting, and those that it offers values for, under other names."""
+        numbers = {
+            field: number.renamed(name) if isinstance(number, Offer) else number
+            for field, number in self.numbers.items()
+        }
+        return replace(self, where=name(self.where), numbers=numbers)
 
     def without(self, section: str) -> Problem:
         """Return a problem of a box's section under the name of a jig's own setting."""
-        return replace(self, where=self.where.removeprefix(f"{section}."))
+        return self.renamed(lambda key: key.removeprefix(f"{section}."))
 
     def as_data(self, units: Units) -> dict[str, str]:
         """Return the problem as the `problems[]` entry of the JSON reports."""
@@ -70,6 +95,42 @@ def out_of_limits(where: str, what: str, numbers: Mapping[str, object], units: U
         "the nearest that works is {nearest}" + (f'; "{typed}" if {other} were meant' if typed else ""),
         numbers,
     )
+
+
+Again = Callable[[Mapping[str, float | int | str]], Sequence[Problem] | None]
+"""Judges a job again with some settings changed; None where a value can't even be typed."""
+
+
+def tried(problems: Sequence[Problem], again: Again, units: Units) -> list[Problem]:
+    """Return the problems with their offers as they work: rounded to the safe side as they are read out, and judged.
+
+    A value works when the rule that offered it is silent and the setting it is for is not stopped by another. Where
+    none of a few steps does, the way out is not offered.
+    """
+    return [_with_what_works(problem, again, units) for problem in problems]
+
+
+def _with_what_works(problem: Problem, again: Again, units: Units) -> Problem:
+    if not any(problem.offers(way) for way in problem.ways):
+        return problem
+    numbers, ways = dict(problem.numbers), []
+    for way in problem.ways:
+        found = {name: _that_works(problem, offer, again, units) for name, offer in problem.offers(way).items()}
+        if None not in found.values():
+            numbers |= found
+            ways.append(way)
+    return replace(problem, suggestion=tuple(ways), numbers=numbers)
+
+
+def _that_works(problem: Problem, offer: Offer, again: Again, units: Units) -> Offer | None:
+    setting = offer.setting or problem.where
+    for value in offer.steps(units):
+        found = again({setting: value, **offer.also})
+        if found is not None and not any(
+            other.same_as(problem) or (other.severity == "stop" and other.where == setting) for other in found
+        ):
+            return replace(offer, value=value)
+    return None
 
 
 def worst_first(problems: Sequence[Problem]) -> list[Problem]:

@@ -132,12 +132,15 @@ def judged(climate: Climate) -> tuple[Problem, ...]:
 
 def asked_directly(problem: Problem) -> Problem:
     """Return a problem of a box file in the words of a jig's own settings."""
-    suggestion = problem.suggestion.replace("climate.dry and climate.wet", "the dry and the wet air")
-    suggestion = suggestion.replace("name it here or in sides.species", "name the wood")
-    where = problem.where.removeprefix("lid.").removeprefix("climate.")
-    if (problem.severity, where) == ("stop", "climate"):
-        where = "dry humidity"
-    return replace(problem, where=where, suggestion=suggestion)
+    ways = tuple(
+        way.replace("climate.dry and climate.wet", "the dry and the wet air").replace(
+            "name it here or in sides.species", "name the wood"
+        )
+        for way in problem.ways
+    )
+    asked = problem.without("lid").without("climate")
+    where = "dry humidity" if (asked.severity, asked.where) == ("stop", "climate") else asked.where
+    return replace(asked, where=where, suggestion=ways)
 
 
 def moisture(air: Air) -> float:

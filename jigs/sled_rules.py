@@ -5,8 +5,7 @@ A limit marked "common practice, no source" is what shops commonly hold to; the 
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -16,6 +15,7 @@ from jigs.trade import sled as arithmetic
 from jigs.trade.passes import KeySide, Machine
 from jigs.trade.predict import Method
 from jigs.trade.sled import Ends, SledNumbers
+from jigs.wording import Offer, at_least, at_most
 
 Form = Literal["fixed plate", "moving plate"]
 
@@ -148,8 +148,13 @@ def _finger_narrower_than_cutter(asked: Asked) -> Iterator[Problem]:
             "stop",
             "finger",
             "the cutter makes a socket of {cutter}; a finger cannot be {finger}",
-            "a cutter of {finger} or less, or a finger of {works}",
-            {"cutter": asked.cutter, "finger": asked.finger, "works": works},
+            ("a cutter of {narrower} or less", "a finger of {works}"),
+            {
+                "cutter": asked.cutter,
+                "finger": asked.finger,
+                "narrower": at_most(asked.finger, "cutter"),
+                "works": at_least(works),
+            },
         )
 
 
@@ -163,7 +168,7 @@ def _play_takes_the_cut(asked: Asked) -> Iterator[Problem]:
                 where,
                 "a {what} of {play} leaves nothing of a cut of {cutter}",
                 "{usual}",
-                {"what": where.removeprefix("key "), "play": play, "cutter": asked.cutter, "usual": usual},
+                {"what": where.removeprefix("key "), "play": play, "cutter": asked.cutter, "usual": at_most(usual)},
             )
 
 
@@ -177,7 +182,7 @@ def _key_fills_socket(asked: Asked) -> Iterator[Problem]:
             where,
             "a key of {key} leaves a slack of {slack}: a socket of {cutter} will not go on it",
             works,
-            numbers | {"usual": USUAL_SLACK, "works": asked.cutter - USUAL_SLACK},
+            numbers | {"usual": at_least(USUAL_SLACK), "works": at_most(asked.cutter - USUAL_SLACK)},
         )
 
 
@@ -185,21 +190,22 @@ def _too_few_parts(asked: Asked) -> Iterator[Problem]:
     least = fingers.rip_width(3, asked.gap, asked.socket)
     if asked.board < least - fingers.TOUCH:
         works = (asked.board - asked.clearance) / 3
-        other = ", or a finger of {works} or less" if works >= LEAST_FINGER else ""
-        if other and works < asked.cutter:
-            other += " with a cutter as narrow"
+        ways = ["a board of {enough} or more"]
+        narrower = {"cutter": works} if works < asked.cutter else {}
+        if works >= LEAST_FINGER:
+            ways.append(f"a finger of {{works}} or less{' with a cutter as narrow' if narrower else ''}")
         yield Problem(
             "stop",
             "board",
             "a board of {board} is {parts} fingers of {finger} wide; a joint needs 3 parts, {least}",
-            "a board of {enough} or more" + other,
+            tuple(ways),
             {
                 "board": asked.board,
                 "parts": f"{asked.board / asked.gap:.1f}",
                 "finger": asked.gap,
                 "least": least,
-                "enough": least + READ_OUT,
-                "works": works,
+                "enough": at_least(least),
+                "works": at_most(works, "finger", **narrower),
             },
         )
     elif asked.parts and asked.layout != "centre":
@@ -214,7 +220,7 @@ def _too_few_parts(asked: Asked) -> Iterator[Problem]:
                     "parts": asked.parts,
                     "width": fingers.rip_width(asked.parts, asked.gap, asked.socket),
                     "board": asked.board,
-                    "most": most,
+                    "most": Offer(most, "down"),
                 },
             )
         elif asked.layout == "keep" and asked.parts < most:
@@ -222,8 +228,13 @@ def _too_few_parts(asked: Asked) -> Iterator[Problem]:
                 "stop",
                 "parts",
                 "a board of {board} that keeps its width has {most} parts, not {parts}",
-                "{most} parts, or rip the board",
-                {"parts": asked.parts, "board": asked.board, "most": most},
+                ("{most} parts", "{rip} the board"),
+                {
+                    "parts": asked.parts,
+                    "board": asked.board,
+                    "most": Offer(most),
+                    "rip": Offer("rip", setting="layout"),
+                },
             )
 
 
@@ -257,7 +268,7 @@ def _passes_fill_socket(asked: Asked) -> Iterator[Problem]:
         "cutter": asked.cutter,
         "covered": covered,
         "socket": asked.socket,
-        "needed": needed.count,
+        "needed": Offer(needed.count),
         "shift": needed.shift,
     }
     if covered < asked.socket - fingers.TOUCH:
@@ -290,11 +301,15 @@ def _low_key(severity: Severity, asked: Asked, least: float) -> Problem:
             "limit": asked.first_depth - arithmetic.KEY_BELOW_CUT,
             "least": least,
             # In several runs the first must be so deep. Never so many that thicker boards need one more.
-            "thicker": (least + arithmetic.KEY_BELOW_CUT) * round(asked.depth / asked.first_depth)
-            - asked.proud
-            + READ_OUT,
+            "thicker": _thicker(asked, least),
         },
     )
+
+
+def _thicker(asked: Asked, least: float) -> Offer:
+    """Return boards that leave a key of that height; they are measured anew, and so is the thinnest of them."""
+    works = (least + arithmetic.KEY_BELOW_CUT) * round(asked.depth / asked.first_depth) - asked.proud + READ_OUT
+    return at_least(works) if asked.thinnest is None else at_least(works, thinnest=works)
 
 
 def _key_too_tall(asked: Asked) -> Iterator[Problem]:
@@ -306,10 +321,11 @@ def _key_too_tall(asked: Asked) -> Iterator[Problem]:
             "stop",
             "key height",
             "a key {key} high is above {limit}, the cut of {depth} less {below}: boards would ride on it",
-            "plane the key to {limit}",
+            "plane the key to {works}",
             {
                 "key": asked.key_height,
                 "limit": limit,
+                "works": at_most(limit),
                 "depth": asked.first_depth,
                 "below": arithmetic.KEY_BELOW_CUT,
             },
@@ -323,8 +339,13 @@ def _cutting_edge_short(asked: Asked) -> Iterator[Problem]:
             "stop",
             "cutting edge",
             "a cutting edge of {edge} is {short} short of the cut of {depth}: the shank would rub",
-            "a cutter with an edge of {depth} or more",
-            {"edge": asked.cutting_edge, "short": depth - asked.cutting_edge, "depth": depth},
+            "a cutter with an edge of {works} or more",
+            {
+                "edge": asked.cutting_edge,
+                "short": depth - asked.cutting_edge,
+                "depth": depth,
+                "works": at_least(depth),
+            },
         )
 
 
@@ -337,16 +358,22 @@ def _boards_uneven(asked: Asked) -> Iterator[Problem]:
             "stop",
             "thinnest",
             "the thinnest reading, {thinnest}, is over the thickness of {thickness}",
-            "{thickness} or less; the thickness is the thickest reading",
-            {"thinnest": asked.thinnest, "thickness": asked.thickness},
+            "{works} or less; the thickness is the thickest reading",
+            {"thinnest": asked.thinnest, "thickness": asked.thickness, "works": at_most(asked.thickness)},
         )
     elif spread > MOST_SPREAD:
         yield Problem(
             "stop",
             "thickness",
             "the sides measure from {thinnest} to {thickness}: a spread of {spread} is over {most}",
-            "plane them in one setting to {thinnest}, and give that as the thickness",
-            {"thinnest": asked.thinnest, "thickness": asked.thickness, "spread": spread, "most": MOST_SPREAD},
+            "plane them in one setting to {works}, and give that as the thickness",
+            {
+                "thinnest": asked.thinnest,
+                "thickness": asked.thickness,
+                "spread": spread,
+                "works": at_least(asked.thinnest),
+                "most": MOST_SPREAD,
+            },
         )
 
 
@@ -358,7 +385,7 @@ def _blade_too_small(asked: Asked) -> Iterator[Problem]:
             "blade",
             "a blade of {blade} can't stand {above} above the table: with flange and arbor a quarter of it can",
             "a blade of {works} or more",
-            {"blade": asked.blade, "above": above, "works": 4 * above},
+            {"blade": asked.blade, "above": above, "works": at_least(4 * above)},
         )
 
 
@@ -415,22 +442,28 @@ def _units_mixed(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
             {
                 "finger": asked.finger,
                 "ratio": f"{ratio:.2f}",
-                "least": asked.thickness / 2,
-                "most": asked.thickness,
+                "least": _with_a_cutter(asked, asked.thickness / 2, at_least),
+                "most": _with_a_cutter(asked, asked.thickness, at_most),
             },
         )
 
 
+def _with_a_cutter(asked: Asked, finger: float, offer: Callable[..., Offer]) -> Offer:
+    """Return a finger with the cutter in hand, or with one that is narrow enough for it."""
+    narrow = asked.cutter <= finger or passes.one_pass_will_do(finger, asked.cutter)
+    return offer(finger) if narrow else offer(finger, cutter=finger * 0.99)
+
+
 def _clearance_for_glue(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     data = {"clearance": asked.clearance, "least": LEAST_CLEARANCE, "most": MOST_CLEARANCE}
-    works = {"gap": numbers.gap + asked.clearance - GOOD_CLEARANCE, "good": GOOD_CLEARANCE}
+    works = {"gap": numbers.gap + asked.clearance - GOOD_CLEARANCE, "good": at_least(GOOD_CLEARANCE)}
     if asked.clearance < LEAST_CLEARANCE:
         yield Problem(
             "warning",
             "clearance",
             "a clearance of {clearance} is under {least}: water-based glue swells the cheeks, and a corner can take "
             "hundreds of newtons to close",
-            "a gap of {gap}, for a clearance of {good}",
+            "a clearance of {good}, which is a gap of {gap}",
             data | works,
         )
     elif asked.clearance > MOST_CLEARANCE:
@@ -438,7 +471,7 @@ def _clearance_for_glue(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]
             "warning",
             "clearance",
             "a clearance of {clearance} is over {most}: it shows as a gap at every pair of cheeks",
-            "move the key {away} away from the cutter, to a gap of {gap}",
+            "a clearance of {good}: move the key {away} away from the cutter, to a gap of {gap}",
             data | works | {"away": asked.clearance - GOOD_CLEARANCE},
         )
 
@@ -456,7 +489,7 @@ def _cannot_be_flush(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "spacer": asked.spacer,
             "low": min(abs(low), abs(high)),
             "high": max(abs(low), abs(high)),
-            "works": (numbers.finger + numbers.socket) / 2,
+            "works": at_least((numbers.finger + numbers.socket) / 2),
         },
     )
 
@@ -497,8 +530,17 @@ def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         severity,  # type: ignore[arg-type]  # one of two words of the severities
         "board",
         words,
-        "centre the fingers: {end} at both edges, with a starter spacer of {starter}; or rip to {rip} and lose {lose}",
-        data | {"end": middle.end, "starter": middle.starter},
+        (
+            "{centre} the fingers: {end} at both edges, with a starter spacer of {starter}",
+            "{cut} to {rip} and lose {lose}",
+        ),
+        data
+        | {
+            "end": middle.end,
+            "starter": middle.starter,
+            "centre": Offer("centre", setting="layout"),
+            "cut": Offer("rip", setting="layout"),
+        },
     )
 
 
@@ -547,7 +589,7 @@ def _near_miss(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             {
                 "missing": missing,
                 "more": more,
-                "finger": fingers.gap_for_count(asked.board, more, numbers.clearance),
+                "finger": at_most(fingers.gap_for_count(asked.board, more, numbers.clearance), "finger"),
             },
         )
         return
@@ -557,8 +599,8 @@ def _near_miss(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "warning",
             "board",
             "the board is {missing} too narrow for {more} parts",
-            "a gap of {gap} makes {more} parts fit, with a clearance of {clearance}",
-            {"missing": missing, "more": more, "gap": gap, "clearance": numbers.socket - gap},
+            "a clearance of {clearance} makes {more} parts fit",
+            {"missing": missing, "more": more, "clearance": at_least(numbers.socket - gap, "clearance")},
         )
 
 
@@ -570,24 +612,27 @@ def _passes_overlap(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "passes",
             "passes overlap by only {overlap}: a fin is left where one wanders",
             "{more} passes",
-            {"overlap": made.overlap, "more": _passes_needed(asked).count},
+            {"overlap": made.overlap, "more": Offer(_passes_needed(asked).count)},
         )
 
 
 def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
-    ratio, works = numbers.cut_depth / asked.cutter, numbers.cut_depth / 2
+    ratio, works = numbers.cut_depth / asked.cutter, numbers.cut_depth / arithmetic.DEEPEST_RUN
     if len([run for run in numbers.runs if run.boards == "all boards"]) > 1:
         yield Problem(
             "warning",
             "cutter",
             "a cut {depth} deep is {ratio} times the cutter of {cutter}; a single pass should be at most twice",
-            f"cut in {len(numbers.runs)} runs, each deeper, as the settings say; or use a saw blade"
-            + (", or a cutter of {works}" if works <= numbers.finger else ""),
+            (
+                f"cut in {len(numbers.runs)} runs, each deeper, as the settings say",
+                "use a saw blade",
+                *(["a cutter of {works}"] if works <= numbers.finger else []),
+            ),
             {
                 "depth": numbers.cut_depth,
                 "ratio": f"{ratio:.2f}",
                 "cutter": asked.cutter,
-                "works": works,
+                "works": at_least(works),
             },
         )
 
@@ -609,7 +654,8 @@ def _key_pulled_off(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
             "warning",
             "key side",
             "with the key on the left the cut pulls the boards off it",
-            "the key on the right, or clamp the stack for every cut",
+            ("the key on the {side}", "clamp the stack for every cut"),
+            {"side": Offer("right")},
         )
 
 
@@ -620,13 +666,17 @@ def _another_finger(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "finger",
             "the finger comes out {real}, not {asked}: one pass of the cutter of {cutter} less the clearance of "
             "{clearance}",
-            "for another finger another cutter, or one that is narrower by over {step}",
+            ("for {asked} a cutter of {exact}", "one of {narrower} or less, in several passes"),
             {
                 "real": numbers.finger,
                 "asked": asked.finger,
                 "cutter": asked.cutter,
                 "clearance": asked.clearance,
-                "step": passes.ONE_PASS_LENGTH,
+                "exact": at_least(asked.finger + asked.clearance, "cutter"),
+                "narrower": at_most(
+                    asked.finger - min(passes.ONE_PASS_LENGTH, passes.ONE_PASS_SHARE * asked.finger) - READ_OUT,
+                    "cutter",
+                ),
             },
         )
 
@@ -665,8 +715,8 @@ def _too_loose_on_the_key(asked: Asked, numbers: SledNumbers) -> Iterator[Proble
             "slack": numbers.slack,
             "worst": fit.separate_worst(numbers.clearance, numbers.slack, sockets, numbers.count % 2 == 1),
             "move": sockets * numbers.slack,
-            "usual": USUAL_SLACK,
-            "works": asked.cutter - USUAL_SLACK,
+            "usual": at_most(USUAL_SLACK),
+            "works": at_least(asked.cutter - USUAL_SLACK),
         },
     )
 
@@ -678,12 +728,13 @@ def _key_turned_in_the_socket(asked: Asked, numbers: SledNumbers) -> Iterator[Pr
             "warning",
             "out of parallel",
             "a key {angle} degrees out of parallel takes {taken} of slack over a stack of {stack}; there is {slack}",
-            "square the key to the travel, or a slack of {taken} or more",
+            ("square the key to the travel", "a slack of {works} or more"),
             {
                 "angle": f"{asked.out_of_parallel:g}",
                 "taken": taken,
                 "stack": numbers.stack_thickness - _backer(asked),
                 "slack": numbers.slack,
+                "works": at_least(taken, "key slack") if asked.key is None else at_most(asked.cutter - taken, "key"),
             },
         )
 
@@ -710,7 +761,7 @@ def _edges_out_of_line(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "edges out",
             "bottom edges {out} out of line in the stack come out {out} out of flush",
             "tap all boards down on the plate before the clamp is tightened; {most} or less",
-            {"out": asked.edges_out, "most": MOST_EDGES_OUT},
+            {"out": asked.edges_out, "most": at_most(MOST_EDGES_OUT)},
         )
 
 
@@ -725,7 +776,7 @@ def _unequal_thickness(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         "front and back are {sides} thick, the ends {ends}: the sockets of front and back are cut {front_cut} deep, "
         "those of the ends {ends_cut}. In one cut of {depth} the fingers of "
         f"{thick} would stand {{proud}} proud of {thin}",
-        "set the cutter twice, as the settings say; or plane all boards to {thin}, and one cut of {low} will do",
+        ("set the cutter twice, as the settings say", "plane all boards to {thin}, and one cut of {low} will do"),
         {
             "sides": asked.thickness,
             "ends": ends,
@@ -733,7 +784,7 @@ def _unequal_thickness(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "ends_cut": asked.thickness + asked.proud,
             "depth": numbers.cut_depth,
             "proud": numbers.cut_depth - min(ends, asked.thickness),
-            "thin": min(ends, asked.thickness),
+            "thin": at_least(min(ends, asked.thickness), thickness=min(ends, asked.thickness)),
             "low": min(ends, asked.thickness) + asked.proud,
         },
     )
@@ -753,13 +804,14 @@ def _cut_separately(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         "method",
         "cut separately {chance} of the corners will not go together, which is {boxes} of the boxes; at worst the "
         "clearance is {worst}, for with a slack of {slack} each position wanders on its own",
-        "cut mates in one stack, or a slack of {works} or less",
+        ("cut mates in {together}", "a slack of {works} or less" if asked.key is None else "a key of {works} or more"),
         {
             "chance": f"{100 * expected.chance_fails:.1f} %",
             "boxes": f"{100 * predict.of_a_box(expected.chance_fails):.0f} %",
             "worst": worst,
             "slack": numbers.slack,
-            "works": math.floor(works / READ_OUT) * READ_OUT,  # read out rounded up, it would be too much again
+            "together": Offer("one stack"),
+            "works": at_most(works, "key slack") if asked.key is None else at_least(asked.cutter - works, "key"),
         },
     )
 
@@ -771,7 +823,7 @@ def _proud_allowance(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
             "proud",
             "with nothing proud, a finger a hair short must be met by planing the whole side",
             "from {least} to {most}",
-            {"least": 0.2, "most": 0.5},
+            {"least": at_least(0.2), "most": at_most(0.5)},
         )
     elif asked.proud > MOST_PROUD:
         yield Problem(
@@ -779,7 +831,7 @@ def _proud_allowance(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
             "proud",
             "{proud} of end grain to plane off all round, and clamps would bear on the fingers",
             "from {least} to {most}; for this, cauls cut back by {relief}",
-            {"proud": asked.proud, "least": 0.2, "most": 0.5, "relief": asked.proud + 1.0},
+            {"proud": asked.proud, "least": at_least(0.2), "most": at_most(0.5), "relief": asked.proud + 1.0},
         )
 
 

@@ -2,12 +2,73 @@
 
 from __future__ import annotations
 
+import math
 import string
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from jigs import lengths
 from jigs.lengths import Units
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A value that a suggestion offers for a setting, to be tried by the rules before it is printed.
+
+    A float is a length in mm, unless it is `plain`; anything else is a count or a word. `setting` names the setting by
+    the name that problems have for it, empty where it is the one that the problem is about. `safe` says to which side
+    the value may be rounded. What must be set with it stands in `also`.
+    """
+
+    value: float | int | str
+    safe: Literal["up", "down"] = "up"
+    setting: str = ""
+    plain: bool = False
+    also: Mapping[str, float | int | str] = field(default_factory=dict)
+
+    def renamed(self, name: Callable[[str], str]) -> Offer:
+        """Return the offer with its settings under other names."""
+        also = {name(setting): value for setting, value in self.also.items()}
+        return replace(self, setting=name(self.setting) if self.setting else "", also=also)
+
+    def read_out(self, units: Units, write: Callable[[float, Units], str]) -> str:
+        """Return the value in words."""
+        if isinstance(self.value, float):
+            return f"{self.value:g}" if self.plain else write(self.value, units)
+        return str(self.value)
+
+    def steps(self, units: Units) -> Iterator[float | int | str]:
+        """Yield what may be offered, the nearest first: each fit to be typed as it is read out."""
+        if isinstance(self.value, str):
+            yield self.value
+        elif isinstance(self.value, int):
+            yield from (self.value + i * (1 if self.safe == "up" else -1) for i in range(_TRIES))
+        else:
+            step = _STEP if self.plain else TYPED[units]
+            first = _rounded(self.value / step, self.safe)
+            yield from ((first + i * (1 if self.safe == "up" else -1)) * step for i in range(_TRIES))
+
+
+def at_least(value: float, setting: str = "", **also: float | int | str) -> Offer:
+    """Return a length, mm, that a setting must not be under."""
+    return Offer(float(value), "up", setting, also=also)
+
+
+def at_most(value: float, setting: str = "", **also: float | int | str) -> Offer:
+    """Return a length, mm, that a setting must not be over."""
+    return Offer(float(value), "down", setting, also=also)
+
+
+TYPED: Mapping[Units, float] = {"mm": 0.01, "in": 25.4 / 10_000}
+"""The step in which lengths are read out and typed, mm."""
+_STEP = 0.01  # of a plain number: degrees, parts of a whole
+_TRIES = 4
+_SAME = 1e-6  # of a step: rounding of binary fractions, no length
+
+
+def _rounded(steps: float, safe: Literal["up", "down"]) -> int:
+    return math.ceil(steps - _SAME) if safe == "up" else math.floor(steps + _SAME)
 
 
 @dataclass(frozen=True)
@@ -23,11 +84,18 @@ class Wording:
 
     def read_out(self, units: Units, write: Callable[[float, Units], str] = lengths.show) -> str:
         """Return the sentence with its numbers; `write` turns a length into words (with its unit by default)."""
-        words = {
-            name: write(number, units) if isinstance(number, float) else str(number)
-            for name, number in self.numbers.items()
-        }
-        return self.sentence.format_map(words)
+        return self.sentence.format_map({name: _said(number, units, write) for name, number in self.numbers.items()})
+
+
+def _said(number: object, units: Units, write: Callable[[float, Units], str]) -> str:
+    if isinstance(number, Offer):
+        return number.read_out(units, write)
+    return write(number, units) if isinstance(number, float) else str(number)
+
+
+def fields_of(sentence: str) -> list[str]:
+    """Return the names of the fields of a sentence, in their order."""
+    return [name for _, name, _, _ in string.Formatter().parse(sentence) if name]
 
 
 def say(sentence: str, **numbers: object) -> Wording:

@@ -5,18 +5,19 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from enum import Enum
 from typing import Any
 
 import shapely
 
+from jigs import lengths
 from jigs.definition import Plan
 from jigs.drawing import Circle, Drawing, Kind, Part, Path, View
 from jigs.errors import Problem
 from jigs.lengths import Units
-from jigs.wording import Wording
+from jigs.wording import Offer, Wording, fields_of
 
 UNITS: tuple[Units, ...] = ("mm", "in")
 CROSSING = 0.02
@@ -70,7 +71,7 @@ def not_read_out(thing: object, where: str = "plan") -> Iterator[str]:
         if not math.isfinite(thing):
             yield f"{where} is {thing}"
     elif isinstance(thing, Wording | Problem):
-        sentences = (thing.sentence,) if isinstance(thing, Wording) else (thing.rule, thing.suggestion)
+        sentences = (thing.sentence,) if isinstance(thing, Wording) else (thing.rule, *thing.ways)
         for sentence in sentences:
             yield from _unspeakable(Wording(sentence, thing.numbers), where)
     elif isinstance(thing, Mapping):
@@ -159,29 +160,48 @@ def _wrong_measures(view: View) -> Iterator[str]:
 
 # -- suggestions ---------------------------------------------------------------------------------------------------
 
-_OFF: dict[str, float] = {"more than": 0.02, "over": 0.02, "less than": -0.02, "below": -0.02}
-"""Words before a limit that itself does not work, and a step off it, mm."""
+Judge = Callable[[Mapping[str, Any]], Sequence[Problem] | None]
 
 
-def suggested(problem: Problem, units: Units) -> list[float]:
-    """Return the values that somebody types who does what a problem suggests for its own setting, lengths in mm.
+def unworkable(problems: Sequence[Problem], judge: Judge, units: Units) -> list[str]:
+    """Return what is wrong with suggestions: a value typed as it is read out must silence the rule that offers it."""
+    found = []
+    for problem in problems:
+        said = f"{problem.where}: {problem.says(units)}; {problem.suggests(units)}"
+        if problem.severity == "stop" and not problem.suggests(units):
+            found.append(f"nothing is suggested: {said}")
+        for way in problem.ways:
+            for name, offer in problem.offers(way).items():
+                typed = _typed(Wording("{" + name + "}", problem.numbers).read_out(units), offer, units)
+                again = judge({offer.setting or problem.where: typed} | dict(offer.also))
+                if again is None:
+                    found.append(f"{name} can't be typed: {said}")
+                elif any(p.same_as(problem) for p in again):
+                    found.append(f"{name} is told the same again: {said}")
+    return found
 
-    A value is taken as it is read out: to 0.01 mm or to 0.0001 in. Of several ways out, the one that names the setting
-    is taken, or else the first; of a range both ends.
-    """
-    ways = re.split(r"[,;] or |; | or (?=an? |move |round )", problem.suggestion)
-    ways = [way for way in ways if "{" in way and not re.search("held by|it has", way)]
-    setting = re.split(r"[ ._]", problem.where)[-1]
-    way = next((way for way in ways if setting in re.sub(r"{.*?}", "", way)), ways[0] if ways else "")
-    names = re.findall(r"{(\w+)}", way)
-    if len(names) > 1 and not re.search(r"from {\w+} to {\w+}", way):
-        names = [name for name in names if setting in name] or names[:1]
-    step = next((step for words, step in _OFF.items() if f"{words} {{" in way), 0.0)
-    return [value + step for name in names if (value := _typed(problem.numbers[name], units)) is not None]
+
+def not_tried(problems: Sequence[Problem]) -> list[str]:
+    """Return the suggestions that hold a number which is neither tried nor known to follow from one that is."""
+    return [
+        f"{problem.where}: {{{name}}} in '{way}'"
+        for problem in problems
+        for way in problem.ways
+        for name in fields_of(way)
+        if not isinstance(problem.numbers[name], Offer | str) and name not in CONSEQUENCES
+    ]
 
 
-def _typed(number: object, units: Units) -> float | None:
-    if isinstance(number, float):
-        return round(number, 2) if units == "mm" else round(number / 25.4, 4) * 25.4
-    found = re.fullmatch(r"(−?-?[0-9.]+)(?: ?(?:°|mm|%|°C))?", str(number))
-    return None if found is None else float(found[1].replace("−", "-"))
+CONSEQUENCES = frozenset(
+    {"shift", "gap", "away", "end", "starter", "rip", "lose", "low", "relief", "asked", "nearest", "most"}
+)
+"""Numbers in suggestions that follow from what is offered, or that describe the part."""
+
+
+def _typed(words: str, offer: Offer, units: Units) -> Any:
+    """Read a value as its user would type it: a length without what stands in brackets."""
+    if isinstance(offer.value, str):
+        return words
+    if isinstance(offer.value, int):
+        return int(words)
+    return float(words) if offer.plain else float(lengths.read(words.partition(" (")[0], units))
