@@ -107,9 +107,9 @@ def work_out(file: BoxFile) -> Box:
 
 
 def _worked_out(file: BoxFile) -> Box:
-    found = [*box_rules.inside_is_left(file), *file.notes, *box_rules.tall_on_end(file)]
+    found = [*box_rules.inside_is_left(file), *file.notes]
     room = inside_of(file) if min(inside_of(file)) > 0 else None
-    numbers, meant = _joint(file, found)
+    numbers, meant = joint(file, found)
     woods = _woods(file, found)
     air = _air(file, numbers, woods, found)
     groove = GROOVE.judge(groove_of(file, numbers) if numbers else None, found)
@@ -130,15 +130,15 @@ def _worked_out(file: BoxFile) -> Box:
     return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, stock, finish)
 
 
-def _joint(file: BoxFile, found: list[Problem]) -> tuple[SledNumbers | None, Meant | None]:
-    """Return the joint, or nothing where a rule stops it."""
+def joint(file: BoxFile, found: list[Problem]) -> tuple[SledNumbers | None, Meant | None]:
+    """Return the joint, or nothing where a rule stops it; what is to be said of it goes to `found`."""
     try:
         asked = asked_of(file)
         numbers, more = sled.work_out(asked)
     except CannotBuild as error:
-        found += [_in_the_file(problem) for problem in error.problems]
+        found += [_in_the_file(problem, file) for problem in error.problems]
         return None, None
-    found += [_in_the_file(problem) for problem in more]
+    found += [_in_the_file(problem, file) for problem in more]
     return numbers, sled.meant(asked, numbers)
 
 
@@ -243,14 +243,11 @@ _PLACES = {
 }
 
 
-def _in_the_file(problem: Problem) -> Problem:
+def _in_the_file(problem: Problem, file: BoxFile) -> Problem:
     """Return a problem of the sled with the key of the box file it comes from."""
-    return problem.renamed(_place)
-
-
-def _place(setting: str) -> str:
-    """Return the key of the box file that a setting of the sled comes from."""
-    return _PLACES.get(setting, f"joint.{setting.replace(' ', '_')}")
+    longest = "box.length" if file.box.length >= file.box.width else "box.width"
+    places = _PLACES | {"length": longest}
+    return problem.renamed(lambda setting: places.get(setting, f"joint.{setting.replace(' ', '_')}"))
 
 
 # -- the report ----------------------------------------------------------------------------------------------------

@@ -13,8 +13,6 @@ from jigs.usual import WEEK_OF_DRYING
 
 KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
 """How far past the fingers wood must be sound, and be kept free of finish (common practice, no source), mm."""
-TALL_BOARD, FENCE_SHARE = 500.0, 0.6
-"""A longer board stood on end wants a fence made for it, of so much of its length (common practice, no source), mm."""
 COLDEST = -20.0
 """Below this temperature, in °C, the moisture equation has not been checked."""
 TABLE = (6.0, 14.0)
@@ -41,19 +39,6 @@ def inside_is_left(file: BoxFile) -> Iterator[Problem]:
                     "least": 2 * file.sides.thickness,
                 },
             )
-
-
-def tall_on_end(file: BoxFile) -> Iterator[Problem]:
-    """Find boards that stand high over the table while their fingers are cut."""
-    longest = max(file.box.length, file.box.width)
-    if longest > TALL_BOARD:
-        yield Problem(
-            "warning",
-            "box.length" if file.box.length == longest else "box.width",
-            "boards of {length} stand on end to be cut: check the clamp, the ceiling and what holds their top",
-            "a fence of {fence} or more",
-            {"length": longest, "fence": FENCE_SHARE * longest},
-        )
 
 
 def climate_stops(file: BoxFile) -> Iterator[Problem]:

@@ -37,6 +37,8 @@ MOST_PROUD = 1.0
 """More than this to plane off is end grain all round (common practice, no source), mm."""
 LEAST_KEY, LEAST_KEY_HEIGHT = 0.1, 1.0
 """A lower key can't be planed, and boards slip over a low one (common practice, no source), mm."""
+TALL_BOARD = 500.0
+"""A longer board that stands on end is top-heavy, and may not find room (common practice, no source), mm."""
 NEAR_MISS = 1.0
 """A board this little too narrow for one more part is worth a word, mm."""
 
@@ -416,6 +418,19 @@ STOPS = (
 
 
 # -- rules that warn, or stop once the numbers are known -----------------------------------------------------------
+
+
+def _tall_on_end(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    """Find boards that stand high over the table while their fingers are cut: of a sled and of a box alike."""
+    if asked.length is not None and asked.length > TALL_BOARD + READ_OUT:
+        yield Problem(
+            "warning",
+            "length",
+            "boards of {length} stand on end to be cut; longer than {most}, they are top-heavy and can tip the "
+            "carriage, or meet the ceiling",
+            "a carriage with an upright of {fence} or more; try the clamp and the room above before the first cut",
+            {"length": asked.length, "most": TALL_BOARD, "fence": numbers.fence_height},
+        )
 
 
 def _key_is_low(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
@@ -836,6 +851,7 @@ def _proud_allowance(asked: Asked, _: SledNumbers) -> Iterator[Problem]:
 
 
 WARNINGS = (
+    _tall_on_end,
     _too_loose_on_the_key,
     _key_turned_in_the_socket,
     _stack_too_thick,

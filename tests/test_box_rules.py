@@ -349,7 +349,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("warning", "box.length", {"box__length": "700"}),
         "boards of 700 mm stand on end",
-        "a fence of 420 mm or more",
+        "an upright of 420 mm or more",
         id="73 tall on end",
     ),
     pytest.param(

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from jigs import box, boxfile
 from jigs.definition import Plan, find
 from jigs.drawing import Cell, Notes, Table, View
 from jigs.errors import CannotBuild, Problem
@@ -766,3 +767,60 @@ def test_no_sheet_tells_to_rip_a_board_that_is_kept(layout: str) -> None:
 def _told_to_rip(said: str) -> list[str]:
     """Return what tells to rip, but for the ways out that a warning offers."""
     return [words for words in said.split(" | ") if re.search("rip (boards )?to", words.lower()) and words[0] != "–"]
+
+
+# -- boards on end: one rule for a sled and for a box --------------------------------------------------------------
+
+BOX = """units = "{units}"
+[box]
+length = {length}
+width = {width}
+height = 90
+[sides]
+thickness = 12
+[joint]
+finger = 10
+cutter = 10
+"""
+
+
+def on_end_in_a_box(length: str, width: str) -> list[Problem]:
+    worked = box.work_out(boxfile.read(BOX.format(units="mm", length=length, width=width), "box.toml"))
+    return [problem for problem in worked.problems if "stand on end" in problem.rule]
+
+
+@pytest.mark.parametrize("length", [501.0, 600.0, 620.0, 700.0, 2000.0])
+def test_long_boards_are_said_alike_of_a_sled_and_of_a_box(length: float) -> None:
+    """Six tenths of the board: a board of 700 wants 420 (common practice, no source)."""
+    of_sled = warned("length", length=length)
+    [of_box] = on_end_in_a_box(f"{length}", "160")
+    [of_wide_box] = on_end_in_a_box("160", f"{length}")
+    for problem in (of_sled, of_box, of_wide_box):
+        assert problem.severity == "warning"
+        assert problem.says("mm") == (
+            f"boards of {length:g} mm stand on end to be cut; longer than 500 mm, they are top-heavy and can tip the "
+            "carriage, or meet the ceiling"
+        )
+        assert problem.suggests("mm").startswith(f"a carriage with an upright of {length * 0.6:g} mm or more")
+    assert (of_box.where, of_wide_box.where) == ("box.length", "box.width")
+
+
+@pytest.mark.parametrize("length", [None, 150.0, 500.0])
+def test_boards_that_stand_safely_are_not_spoken_of(length: float | None) -> None:
+    assert not [problem for problem in plan(length=length).problems if problem.where == "length"]
+    assert on_end_in_a_box(f"{length or 240}", "160") == []
+
+
+def test_the_carriage_that_is_drawn_is_as_high_as_the_warning_asks() -> None:
+    """The sheet's piece A, against the rule of six tenths."""
+    [pieces] = [
+        table
+        for drawing in plan(length=700.0).drawings
+        for table in drawing.body
+        if isinstance(table, Table) and table.name == "pieces"
+    ]
+    assert pieces.rows[0][4] == 420.0
+
+
+def test_a_length_out_of_the_sleds_limits_is_refused() -> None:
+    assert "10 mm to 2000 mm; it is 2001 mm" in refused(length=2001.0).says("mm")
