@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any, TextIO, cast
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
     from pathlib import Path
     from types import FrameType
 
@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from jigs.errors import Problem
     from jigs.lengths import Units
     from jigs.starting import Question
-    from layout.carry import Carried
+    from jigs.tuned_sled import Drawn
+    from layout.carry import Carried, JigSettings
     from layout.course import Outcome
     from layout.job import Job
     from layout.marks import Bundle
@@ -488,7 +489,7 @@ def _echo_json(data: Any) -> None:
 def _rounded(data: Any) -> Any:
     """Round every number to nine places, so that 29.8 is not written 29.799999999999997."""
     if isinstance(data, float):
-        return round(data, 9)
+        return round(data, 9) + 0.0  # and not -0.0
     if isinstance(data, dict):
         return {key: _rounded(value) for key, value in data.items()}
     return [_rounded(value) for value in data] if isinstance(data, list | tuple) else data
@@ -853,11 +854,17 @@ def _length_options(helps: dict[str, str]) -> Callable[[Callable[..., None]], Ca
 )
 @click.option("--pivot-to-key", metavar="LENGTH", help="From the pivot to the line through key and cutter.")
 @click.option("--pivot-to-nudge", metavar="LENGTH", help="From the pivot to where the sled is nudged.")
-@click.option("--sheet", metavar="LENGTH", help="Thickness of one sheet of the paper in hand.  [default: 0.10 mm]")
-@click.option("--json", "as_json", is_flag=True, help="Print the numbers: + is away from the cutter, thicker, up.")
+@click.option(
+    "--json",
+    "as_json",
+    is_flag=True,
+    help="Print the numbers: + is away from the cutter, thicker, up; to_make is what to move, 0 for nothing.",
+)
 @click.option("-o", "--out", type=click.Path(), default=".", help="Folder for the test-joint sheet.")
 @click.option(
-    "--paper", help="Paper of the test-joint sheet.  [default: the box's]", shell_complete=_completing(_papers)
+    "--paper",
+    help="Paper of the test-joint sheet.  [default: the box's; else A4, or Letter for inches]",
+    shell_complete=_completing(_papers),
 )
 @click.option(
     "--printer",
@@ -866,64 +873,117 @@ def _length_options(helps: dict[str, str]) -> Callable[[Callable[..., None]], Ca
     shell_complete=_completing(_printers),
 )
 def tune_joint(file: str, out: str, paper: str | None, printer: str | None, **typed: Any) -> None:
-    """Say what to move, shim or plane after a measured test joint.
+    """Say what to move, shim or plane after a measured test joint, and whether its sheets still hold.
 
+    FILE is a box file, any PDF or SVG sheet of a box or of a sled, or the settings that reopen gives back of a sled.
     Without a reading the sheet is drawn that says where to measure, with boxes to write in.
 
     \b
     Example:
       jigleaf tune samples/recipe-box.toml --finger 9.97 --socket 10.02
     """
-    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
-
-    read = boxfile.load(file)
+    given = {"paper": paper, "printer": printer, "only": ("test-joint",), "formats": (), "out": out, "date": ""}
+    source = _to_tune(file)
     if all(typed[name] is None for name in _READINGS):
-        _draw_test_joint(read, out, paper, printer)
+        _draw_test_joint(source, given)
     else:
-        _tune(read, **typed)
+        _tune(source, **typed)
 
 
-def _draw_test_joint(read: BoxFile, out: str, paper: str | None, printer: str | None) -> None:
+def _to_tune(file: str) -> BoxFile | JigSettings:
+    """Return the box or the sled whose joint is to be tuned, from any file that holds it."""
+    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
+    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+
+    carried = _reopened(file) if short_form.is_short_form(file) else carry.held(file)
+    if carried is None:
+        return boxfile.load(file)
+    if carried.kind == "box":
+        return boxfile.read(_box_text(carried), carried.name)
+    settings = carry.jig_settings(carried, file)
+    if settings.jig != "sled":
+        raise CannotRead(
+            f"{file} is of the jig '{settings.jig}', which cuts no finger joint; name a box file, or a sheet of a box "
+            "or of a sled"
+        )
+    return settings
+
+
+def _draw_test_joint(source: BoxFile | JigSettings, given: dict[str, Any]) -> None:
     from jigs import box  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import BoxFile  # noqa: PLC0415 - help needs none of this
     from jigs.definition import find  # noqa: PLC0415 - help needs none of this
 
-    jig, chosen = find("sled"), box.sled_settings(read)
-    given: dict[str, Any] = {"units": read.units, **_printed_on(read, paper, printer)}
-    given |= {"only": ("test-joint",), "formats": (), "out": out, "date": ""}
-    settings, plan = jig.settings(chosen, read.units), jig.plan(chosen, read.units)
-    for path in _write_jig(jig, plan, settings, chosen, given, read):
-        _echo(str(path))
+    jig, units = find("sled"), source.units
+    given["units"] = units
+    _drawn_joint(source)  # what stops it is said by the keys of its file
+    with _in_units(units):
+        if isinstance(source, BoxFile):
+            chosen, read = box.sled_settings(source), source
+            given |= _printed_on(source, given["paper"], given["printer"])
+        else:
+            chosen, read = source.chosen(jig), None
+        settings, plan = jig.settings(chosen, units), jig.plan(chosen, units)
+        for path in _write_jig(jig, plan, settings, chosen, given, read):
+            _echo(str(path))
 
 
-def _tune(read: BoxFile, mount: Any, as_json: bool, **typed: str | None) -> None:
+@contextlib.contextmanager
+def _in_units(units: Units) -> Iterator[None]:
+    """Have whatever is refused here be said in the units of the job."""
+    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+
+    try:
+        yield
+    except JigleafError as error:
+        error.units = units
+        raise
+
+
+def _drawn_joint(source: BoxFile | JigSettings) -> Drawn:
+    """Return the joint as the sheets of a box or of a sled have it."""
+    from jigs import tuned_sled  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import BoxFile  # noqa: PLC0415 - help needs none of this
+    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+
+    with _in_units(source.units):
+        if isinstance(source, BoxFile):
+            return tuned_sled.of_box(source)
+        return tuned_sled.of_sled(source.chosen(find("sled")), source.units)
+
+
+def _tune(source: BoxFile | JigSettings, mount: Any, as_json: bool, **typed: str | None) -> None:
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
-    from jigs import tuning  # noqa: PLC0415 - help needs none of this
+    from jigs import tuned_sled, tuning  # noqa: PLC0415 - help needs none of this
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
     from jigs.trade import tune  # noqa: PLC0415 - help needs none of this
 
-    given = {name: _typed_length(name, text, read.units) for name, text in typed.items() if text is not None}
+    units, drawn = source.units, _drawn_joint(source)
+    given = {name: _typed_length(name, text, units) for name, text in typed.items() if text is not None}
     read_as = {name.removeprefix("pivot_"): length for name, length in given.items()}  # as the arithmetic names them
     words = {name.removeprefix("pivot_"): text for name, text in typed.items()}
     to_key, to_nudge = given.pop("pivot_to_key", None), given.pop("pivot_to_nudge", None)
-    sheet = given.pop("sheet", 0.10)
     try:
         readings = tune.Readings(**given)
-        wanted = tune.Wanted(read.joint.clearance, read.joint.proud, read.joint.key_slack)
-        worked = tune.tune(readings, wanted)
+        worked = tune.tune(readings, drawn.wanted)
         turns = tune.Pivot(to_key, to_nudge) if to_key is not None and to_nudge is not None else None
-        remedies = tune.remedies(worked, readings, mount, wanted=wanted, pivot=turns, sheet=sheet)
+        remedies = tune.remedies(worked, readings, mount, wanted=drawn.wanted, pivot=turns)
     except ValueError as error:
         raise CannotRead(f"readings: {_as_options(_as_typed(str(error), read_as, words))}") from error
-    problems = tuple(tuning.problems(worked, readings, mount, read.joint.finger))
-    steps = tuning.steps(remedies, sheet)
+    compared = tuned_sled.compare(worked, readings, drawn)
+    problems = tuning.problems(worked, readings, mount, compared, units)
+    stopped = any(problem.severity == "stop" for problem in problems)
+    steps = tuning.steps(remedies, units)
     if as_json:
-        _echo_json(tuning.as_data(worked, steps, read.units) | {"problems": [p.as_data(read.units) for p in problems]})
+        data = tuning.as_data(worked, compared, steps, stopped)
+        _echo_json(data | {"problems": [problem.as_data(units) for problem in problems]})
     else:
-        if not any(problem.severity == "stop" for problem in problems):  # nothing is planed by such readings
-            _echo(_wrapped(tuning.report(worked, steps, wanted.clearance, read.units)))
-        _tell(tuple(replace(problem, where=_as_options(problem.where)) for problem in problems), read.units)
-    sys.exit(1 if any(problem.severity == "stop" for problem in problems) else 0)
+        if not stopped:  # nothing is planed by such readings
+            _echo(_wrapped(tuning.report(worked, compared, steps, units)))
+        _tell(tuple(replace(problem, where=_as_options(problem.where)) for problem in problems), units)
+    sys.exit(1 if stopped else 0)
 
 
 def _as_typed(message: str, read: dict[str, float], typed: dict[str, str | None]) -> str:
@@ -937,7 +997,7 @@ def _as_options(message: str) -> str:
     """Put the names of readings as they are typed: flush_high becomes --flush-high."""
     for name in (*_READINGS, "to_key", "to_nudge"):
         message = re.sub(rf"(?<![-\w]){name}(?![-\w])", f"--{name.replace('_', '-')}", message)
-    message = re.sub(r"^(error|sheet)\b", r"--\1", message)
+    message = re.sub(r"^error\b", "--error", message)
     return message.replace("--to-", "--pivot-to-").replace(
         "pivot: needed", "--pivot-to-key and --pivot-to-nudge: needed"
     )
@@ -1249,14 +1309,20 @@ def _hand_over(content: bytes) -> None:
         _write(content, end=False)
 
 
-def _redraw_box(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
-    from jigs import boxfile, remake  # noqa: PLC0415 - help needs none of this
+def _box_text(carried: Carried) -> str:
+    """Return the box file that a sheet carries."""
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
 
     try:
-        text = carried.content.decode()
+        return carried.content.decode()
     except UnicodeDecodeError:
         raise CannotRead("the box file in the sheet is damaged: it is not UTF-8 text") from None
+
+
+def _redraw_box(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
+    from jigs import boxfile, remake  # noqa: PLC0415 - help needs none of this
+
+    text = _box_text(carried)
     read = remake.box_with(text, values, carried.name)
     if values:
         _say_changes(boxfile.read(text, carried.name), read, values)

@@ -163,10 +163,15 @@ def decimal(mm: float | Fraction, units: Units) -> str:
     return _fixed(_in_units(mm, units), _PLACES[units])
 
 
-def in_thousandths(mm: float | Fraction) -> str:
-    """Return a small length in mm, such as a shim, in inches as a machinist writes it: `.0039 in`."""
-    inches = _in_units(mm, "in")
-    return f"{_without_zero(inches) if round(inches * 10000) else '0'} in"
+def gauged(mm: float | Fraction, units: Units) -> str:
+    """Return a length that callipers or feelers read, as finely as they read it: `0.10 mm`, `0.004 in`, `0.0025 in`.
+
+    Millimetres have two places; inches are in thousandths, or in half thousandths with a fourth place.
+    """
+    if units == "mm":
+        return f"{_fixed(_in_units(mm, units), 2)} mm"
+    halves = round(_in_units(mm, units) * 2000)
+    return f"{_fixed(Fraction(halves, 2000), 3 + halves % 2)} in"
 
 
 def nearest_fraction(inches: Fraction, denominator: int = 64) -> tuple[str, Fraction]:

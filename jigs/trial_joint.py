@@ -26,7 +26,8 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
             "Read with callipers at three places and write the middle one. Push the end towards the top edges, away "
             "from the reference edge, and read how far the bottom edges are out; push it back towards the reference "
             "edge and read again. + means that the bottom edge of the end is inside that of the front.",
-            "On the computer type jigleaf tune, the box file and the readings: it says what to move, shim or plane.",
+            "On the computer type jigleaf tune, the file of this sheet or of its box, and the readings: it says what "
+            "to move, shim or plane, and whether rip-to width and story stick still hold.",
         ),
     )
     purpose = "measure the joint on scrap; no board is cut until every row is within its limits"

@@ -2,57 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from jigs import lengths
-from jigs.errors import Problem
+from jigs.errors import READ_OUT, Problem
 from jigs.lengths import Units
 from jigs.trade.tune import Mount, Readings, Remedy, Tuning, slack_needed
 from jigs.trial_joint import good_clearance
-from jigs.wording import Wording, say
+from jigs.tuned_sled import MOST_CHANGE, Compared
 
 RULER = 0.1
 """A measuring error over this can't set a joint, mm: callipers, a feeler or a gauge block can."""
-
-MOST_CHANGE = 1.0
-"""A test joint that is further off than this was cut with other settings, or read wrongly, mm."""
 
 _WHAT = {"gap": "the gap", "spacer": "the spacer", "height": "the height of the cutter"}
 _DO = {
     ("plate", "move", "away"): "move the plate so that the key stands {amount} further from the cutter",
     ("plate", "move", "toward"): "move the plate so that the key stands {amount} nearer to the cutter",
-    ("plate", "nudge", "away"): "nudge the sled {amount} at its free end, the key away from the cutter",
-    ("plate", "nudge", "toward"): "nudge the sled {amount} at its free end, the key toward the cutter",
+    ("plate", "nudge", "away"): "nudge the sled {amount} at its free end, so that the key moves away from the cutter",
+    ("plate", "nudge", "toward"): "nudge the sled {amount} at its free end, so that the key moves toward the cutter",
     ("key", "shim", "near"): "stick a shim of {amount} on the face of the key that looks at the cutter",
     ("key", "plane", "near"): "plane {amount} off the face of the key that looks at the cutter",
     ("key", "shim", "far"): "stick a shim of {amount} on the far face of the key, where it rocks in the socket",
     ("key", "plane", "far"): "plane {amount} off the far face of the key, where it binds in the socket",
     ("spacer", "shim", ""): "make the spacer {amount} thicker with a shim",
     ("spacer", "plane", ""): "plane {amount} off the spacer",
-    ("cutter", "raise", ""): "raise the cutter by {amount}",
-    ("cutter", "lower", ""): "lower the cutter by {amount}",
+    ("cutter", "raise", ""): "raise the cutter {amount}",
+    ("cutter", "lower", ""): "lower the cutter {amount}",
 }
 
 
-def steps(remedies: Sequence[Remedy], sheet: float) -> list[Wording]:
-    """Return what to do, in order, each amount in mm, thousandths of an inch and sheets of `sheet` mm."""
+def steps(remedies: Sequence[Remedy], units: Units) -> list[str]:
+    """Return what to do, in order, each amount in the units of the job and with what it is measured by."""
     said = []
     for remedy in remedies:
-        words = _DO[remedy.part, remedy.action, remedy.face]
-        counted = f"{remedy.sheets:.1f} sheets of {sheet:.2f} mm"
-        both = f"{lengths.show(remedy.amount, 'mm')} = {lengths.in_thousandths(remedy.amount)}"
-        said.append(say(words.replace("{amount}", "{amount} ({counted})"), amount=both, counted=counted))
+        words = _DO[remedy.part, remedy.action, remedy.face].format(amount=lengths.gauged(remedy.amount, units))
+        said.append(f"{words}, by {'callipers' if remedy.action == 'plane' else 'feeler gauge'}")
     return said
 
 
-def problems(tuning: Tuning, readings: Readings, mount: Mount, finger: float) -> list[Problem]:
-    """Return what the readings can't tell, worst first: contradictions, tightness, changes not to be trusted.
+def problems(tuning: Tuning, readings: Readings, mount: Mount, compared: Compared, units: Units) -> tuple[Problem, ...]:
+    """Return what the readings can't tell, worst first, with its numbers as callipers read them.
 
-    `finger` is the finger of the box file, mm.
+    First what stands against the sheets, then contradictions, tightness and changes not to be trusted. Where something
+    stops the joint only that is returned: nothing is moved by such readings.
     """
-    return [
-        *_of_another_joint(readings, finger),
+    found = [
+        *compared.problems,
         *_contradictions(tuning),
         *_mistyped(tuning),
         *_shim_without_room(tuning, readings, mount),
@@ -60,34 +57,37 @@ def problems(tuning: Tuning, readings: Readings, mount: Mount, finger: float) ->
         *_coarse(readings),
         *_refused(tuning),
     ]
+    stops = [problem for problem in found if problem.severity == "stop"]
+    return tuple(_gauged(problem, units) for problem in stops or found)
 
 
-def _of_another_joint(readings: Readings, finger: float) -> list[Problem]:
-    read = {"finger": readings.finger, "socket": readings.socket}
-    return [
-        Problem(
-            "stop",
-            name,
-            "the joint of this file has fingers of {finger}; {read} was read",
-            "the box file of this joint, or another reading",
-            {"finger": finger, "read": value},
-        )
-        for name, value in read.items()
-        if value is not None and abs(value - finger) > MOST_CHANGE
-    ]
+def _gauged(problem: Problem, units: Units) -> Problem:
+    """Return a problem whose lengths are in words: what is read with callipers is said as they read it."""
+    numbers = {
+        name: lengths.gauged(number, units) if isinstance(number, float) else number
+        for name, number in problem.numbers.items()
+    }
+    return replace(problem, numbers=numbers)
 
 
 def _contradictions(tuning: Tuning) -> list[Problem]:
-    return [
-        Problem(
-            "stop",
-            " and ".join(found.readings),
-            "these say {first} and {second} of one and the same; at most {allowed} apart could both be right",
-            "measure both again",
-            {"first": found.first, "second": found.second, "allowed": found.allowed},
-        )
-        for found in tuning.contradictions
-    ]
+    found = []
+    for one in tuning.contradictions:
+        if one.readings == ("flush_high", "flush_low"):
+            rule = "pushed up, the end reads {first}, and pushed down {second}, which is further up by over {allowed}"
+        else:
+            first, second = (_GIVES[reading] for reading in one.readings)
+            rule = f"{first} a clearance of {{first}}; {second} {{second}}, and they may differ by {{allowed}} at most"
+        numbers = {"first": one.first, "second": one.second, "allowed": one.allowed}
+        found.append(Problem("stop", " and ".join(one.readings), rule, "measure both again", numbers))
+    return found
+
+
+_GIVES = {
+    "socket - finger": "finger and socket give",
+    "play": "the play gives",
+    "flush_high - flush_low": "the flush readings give",
+}
 
 
 def _mistyped(tuning: Tuning) -> list[Problem]:
@@ -166,8 +166,8 @@ def _refused(tuning: Tuning) -> list[Problem]:
     for name in tuning.refused:
         estimate = estimates[name]
         assert estimate is not None, "a change that was not worked out is not refused"
-        if not (estimate.value or estimate.error.worst):
-            continue  # nothing was read of it
+        if abs(estimate.value) < READ_OUT / 2:
+            continue  # it is right, or nothing was read of it
         found.append(
             Problem(
                 "note",
@@ -180,38 +180,70 @@ def _refused(tuning: Tuning) -> list[Problem]:
     return found
 
 
-def report(tuning: Tuning, said: Sequence[Wording], wanted: float, units: Units) -> str:
-    """Return what was read, what is good where a clearance of `wanted` mm is, what to do in order, what to expect."""
-    show = lengths.show
-    rows = [f"The joint has a clearance of {show(tuning.clearance.value, units)}"]
+def report(tuning: Tuning, compared: Compared, said: Sequence[str], units: Units) -> str:
+    """Return what was read, what is good, what to do in order, what to expect of it, and what the sheets are then."""
+
+    def show(mm: float) -> str:
+        return lengths.gauged(mm, units)
+
+    rows = [f"The joint has a clearance of {show(tuning.clearance.value)}"]
     if tuning.flush is not None:
-        rows[0] += f" and its bottom edges are {show(tuning.flush.value, units)} out"
+        rows[0] += f" and its bottom edges are {show(tuning.flush.value)} out"
     rows[0] += "."
-    least, most = (show(limit, units) for limit in good_clearance(wanted))
+    least, most = (show(limit) for limit in good_clearance(compared.drawn.wanted.clearance))
     rows.append(f"Good is a clearance of {least} to {most}, and edges {most} out at most.")
-    rows += [f"{i}. {_sentence(words.read_out(units))}" for i, words in enumerate(said, start=1)]
+    rows += [f"{i}. {words[0].upper() + words[1:]}." for i, words in enumerate(said, start=1)]
     if not said:
         rows.append("Leave it as it is.")
-    error = show(tuning.clearance.error.worst, units)
-    rows.append(f"Then expect a clearance of {show(tuning.clearance_expected, units)}, give or take {error}.")
+    error = show(tuning.clearance.error.worst)
+    rows.append(f"Then expect a clearance of {show(tuning.clearance_expected)}, give or take {error}.")
+    rows.append(_of_the_sheets(compared, show))
     return "\n".join(rows)
 
 
-def _sentence(words: str) -> str:
-    return words[0].upper() + words[1:] + "."
+def _of_the_sheets(compared: Compared, show: Callable[[float], str]) -> str:
+    """Return what becomes of rip-to width, starter spacer and story stick."""
+    drawn, made, ripped = compared.drawn.numbers, compared.numbers, compared.drawn.asked.layout == "rip"
+    if made is None:
+        return f"Measure a socket before you rip a board: the sheets are drawn for {show(drawn.socket)}."
+    if compared.holds:
+        return (f"Rip the boards to {show(drawn.width)}, as drawn. " if ripped else "") + "The story stick holds."
+    said = f"The story stick no longer holds: its lines are up to {show(compared.stick_out or 0.0)} out."
+    if ripped:
+        said = f"By these readings boards are ripped to {show(made.width)}, not {show(drawn.width)}. {said}"
+    elif compared.drawn.asked.layout == "centre":
+        starters = f"{show(made.board_starter)}, not {show(drawn.board_starter)}"
+        said = f"By these readings the starter spacer is {starters}. {said}"
+    return said
 
 
-def as_data(tuning: Tuning, said: Sequence[Wording], units: Units) -> dict[str, Any]:
-    """Return the numbers by the names of the JSON report: lengths in mm, + away from the cutter, thicker, up."""
+def as_data(tuning: Tuning, compared: Compared, said: Sequence[str], stopped: bool) -> dict[str, Any]:
+    """Return the numbers by the names of the JSON report: lengths in mm, + away from the cutter, thicker, up.
+
+    `*_change` is what the readings say, each the whole change to the fit that is wanted, whether or not it can be told
+    from a misreading; `refused` names those that can't be. `to_make` is what is to be moved: 0 for a change that is
+    refused and for all of them where the readings are stopped, None for one that nothing was read of. The spacer to
+    make goes with the gap to make, so it differs from `spacer_change` where the gap is refused. `rip_width` and
+    `story_stick_out` are for the joint as it will be, None where the readings don't tell or something is stopped.
+    """
+    made = None if stopped else compared.numbers
+    flush = tuning.flush.value if tuning.flush else None
+    changes = {"gap": tuning.gap, "spacer": tuning.spacer_step, "height": tuning.height}
     return {
         "gap_change": tuning.gap_change,
         "spacer_change": tuning.spacer_change,
         "height_change": tuning.height_change,
         "clearance_now": tuning.clearance.value,
-        "clearance_expected": tuning.clearance_expected,
+        "clearance_expected": tuning.clearance.value if stopped else tuning.clearance_expected,
         "clearance_uncertainty": tuning.clearance.error.worst,
-        "flush_now": tuning.flush.value if tuning.flush else None,
-        "flush_expected": tuning.flush_expected,
-        "steps": [words.read_out(units) for words in said],
+        "flush_now": flush,
+        "flush_expected": flush if stopped else tuning.flush_expected,
+        "steps": [] if stopped else list(said),
         "refused": list(tuning.refused),
+        "to_make": {
+            name: None if change is None else 0.0 if stopped else change.made for name, change in changes.items()
+        },
+        "rip_width": made.width if made else None,
+        "rip_width_drawn": compared.drawn.numbers.width,
+        "story_stick_out": compared.stick_out if made else None,
     }

@@ -36,6 +36,7 @@ MOST_SHEET_BYTES = 20_000_000
 _LONGEST_NAME = 120
 _DEEPEST, _MOST_NODES, _MOST_FILES = 200, 300, 50  # of XML elements; of a name tree; of embedded files looked at
 _PIECE = 1_000_000  # bytes of XML read at a time, and the longest tag
+_BEFORE = b"\xef\xbb\xbf\xff\xfe \t\r\n"  # marks of the order of bytes, and blanks
 _PATIENCE = 4.0  # seconds; the largest sheet is read in a few tenths of one
 _MOST_UNPACKED = 5_000_000  # bytes of one stream that says how a PDF is built
 
@@ -84,11 +85,13 @@ class JigSettings:
         now = {parameter.name: parameter.default_in(self.units) for parameter in jig.parameters}
         unknown = (set(self.given) | set(self.defaults)) - set(now)
         if unknown:
-            raise CannotRead(f"the sheet has settings that {jig.name} has no more: {', '.join(sorted(unknown))}")
+            raise CannotRead(f"these are settings that {jig.name} has no more: {', '.join(sorted(unknown))}")
         kinds = {parameter.name: parameter for parameter in jig.parameters}
         if not all(kinds[name].is_kind_of(value) for name, value in (*self.given.items(), *self.defaults.items())):
             raise CannotRead("the settings in the sheet are damaged")
-        return {name: value for name, value in self.defaults.items() if value != now[name]} | dict(self.given)
+        chosen = {name: value for name, value in self.defaults.items() if value != now[name]} | dict(self.given)
+        measures = {name for name, parameter in kinds.items() if parameter.kind.unit in ("length", "angle")}
+        return {name: float(value) if name in measures and value else value for name, value in chosen.items()}
 
 
 def of_jig(name: str, given: Mapping[str, Setting], settings: Mapping[str, Setting], units: Units) -> Carried:
@@ -98,8 +101,8 @@ def of_jig(name: str, given: Mapping[str, Setting], settings: Mapping[str, Setti
     return Carried("jig", f"{name}.json", (json.dumps(data, indent=2, sort_keys=True) + "\n").encode())
 
 
-def jig_settings(carried: Carried) -> JigSettings:
-    """Return the settings that a sheet of a jig carries. Raises CannotRead where they are damaged."""
+def jig_settings(carried: Carried, where: str = "the sheet") -> JigSettings:
+    """Return the settings that a sheet of a jig carries, or a file holds. Raises CannotRead where they are damaged."""
     try:
         data = json.loads(carried.content)
         parts = data["jig"], data["units"], data["settings"], data["defaults"]
@@ -107,7 +110,7 @@ def jig_settings(carried: Carried) -> JigSettings:
             raise ValueError
         return JigSettings(str(parts[0]), *parts[1:])
     except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
-        raise CannotRead("the settings in the sheet are damaged") from None
+        raise CannotRead(f"the settings in {where} are damaged") from None
 
 
 def _are_settings(data: object) -> bool:
@@ -142,9 +145,32 @@ def read(path: Path | str) -> Carried:
     return found[0]
 
 
+def held(path: Path | str) -> Carried | None:
+    """Return what a sheet was made from, or the settings of a jig where a file holds no more than what one carries.
+
+    None for any other file: it may be a box file, or nothing that can be read. Raises as `read` does.
+    """
+    path = Path(path)
+    try:
+        if not path.is_file():  # a pipe would be waited for
+            return None
+        with path.open("rb") as file:
+            start = file.read(1024).lstrip(_BEFORE)
+    except (OSError, ValueError):
+        return None
+    if start.startswith((b"%PDF-", b"<", b"\x89PNG")):
+        return read(path)
+    if not start.startswith(b"{"):
+        return None
+    content = _content(path)
+    if len(content) > MOST_BYTES:
+        raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; the settings of a jig have a few kB")
+    return Carried("jig", path.name, content)
+
+
 def _looks_into(content: bytes, path: Path | str) -> Callable[[bytes, str], Iterator[Carried]]:
     """Return what looks into a file like this. Raises CannotRead for one that is no sheet."""
-    start = content[:1024].lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n")
+    start = content[:1024].lstrip(_BEFORE)
     if b"%PDF-" in content[:1024]:
         return _in_pdf
     if start.startswith(b"<"):

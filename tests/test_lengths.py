@@ -19,7 +19,7 @@ from jigs.lengths import (
     Units,
     bare,
     decimal,
-    in_thousandths,
+    gauged,
     nearest_fraction,
     read,
     round_down,
@@ -219,7 +219,8 @@ def test_what_is_printed_reads_back_within_its_rounding(mm: float | Fraction, un
         assert abs(read(text, units) - Fraction(mm)) <= ROUNDING[units], text
     other: Units = "in" if units == "mm" else "mm"
     assert read(show(mm, units), other) == read(show(mm, units), units)  # the unit is said
-    assert abs(read(in_thousandths(mm), "mm") - Fraction(mm)) <= ROUNDING["in"]
+    half = Fraction("0.005") if units == "mm" else Fraction("0.00025") * INCH  # of what callipers read
+    assert abs(read(gauged(mm, units), other) - Fraction(mm)) <= half
 
 
 @given(LENGTHS_MM)
@@ -232,7 +233,7 @@ def test_the_fraction_and_what_is_left_read_back_like_the_decimal(mm: float | Fr
 
 @given(LENGTHS_MM, ANY_UNITS)
 def test_zero_has_no_sign(mm: float | Fraction, units: Units) -> None:
-    for text in (show(mm, units), bare(mm, units), decimal(mm, units), in_thousandths(mm)):
+    for text in (show(mm, units), bare(mm, units), decimal(mm, units), gauged(mm, units)):
         assert not re.match(r"[-−]0?\.?0*($| )", text), text
         assert "-" not in text  # a hyphen is not a minus
 
@@ -271,11 +272,20 @@ def test_printed_forms(mm: str, units: Units, shown: str, on_a_drawing: str, in_
 
 @BY_HAND.of()
 @pytest.mark.parametrize(
-    ("mm", "text"),
-    [(0.1, ".0039 in"), (-0.1, "−.0039 in"), (0, "0 in"), (-0.001, "0 in"), (25.4, "1.0000 in")],
+    ("mm", "units", "text"),
+    [
+        (0.1, "mm", "0.10 mm"),
+        (-9.949, "mm", "−9.95 mm"),
+        (0.1, "in", "0.004 in"),
+        (0.1016, "in", "0.004 in"),
+        (0.0635, "in", "0.0025 in"),
+        (-0.0127, "in", "−0.0005 in"),
+        (0, "in", "0.000 in"),
+        (25.4, "in", "1.000 in"),
+    ],
 )
-def test_thousandths(mm: float, text: str) -> None:
-    assert in_thousandths(mm) == text
+def test_what_callipers_read(mm: float, units: Units, text: str) -> None:
+    assert gauged(mm, units) == text
 
 
 @BY_HAND.of()

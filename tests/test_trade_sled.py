@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.trade.sled import SledNumbers, blade_chord, sled_numbers
+from jigs.trade.cut import Blank, Setup, cut
+from jigs.trade.sled import SledNumbers, as_cut, blade_chord, sled_numbers
 from tests.outside import Check, agree
 
 BY_HAND = Check(
@@ -276,3 +277,26 @@ def test_impossible_settings_of_a_sled_are_named(changes: dict[str, Any], messag
 def test_no_blade_stands_out_by_half(diameter: float, height: float, message: str) -> None:
     with pytest.raises(ValueError, match=message):
         blade_chord(diameter, height)
+
+
+@pytest.mark.parametrize(("cutter", "passes"), [(10.0, 1), (6.0, 2), (3.0, 4)])
+def test_a_sled_as_it_cut_is_the_sled_that_cuts_so(cutter: float, passes: int) -> None:
+    """Its gaps, shims and spacer put through the model of the cut, pass by pass, give the sockets that it names."""
+    drawn = numbers(cutter=cutter)
+    made = as_cut(drawn, drawn.finger - 0.1, drawn.socket + 0.05, 95, "rip", 9)
+    gaps = made.passes.gaps
+    assert (len(gaps), made.count, made.key) == (passes, 9, drawn.key)
+    setup = Setup(made.gap, made.cutter, made.key, tuple(gaps[-1] - gap for gap in gaps))
+    long, short = cut(setup, [Blank(made.width, 12), Blank(made.width, 12, made.short_spacer)], steps=made.steps)
+    for board, sockets in ((long, made.long_sockets), (short, made.short_sockets)):
+        assert [edge for span in board.sockets for edge in (span.start, span.end)] == pytest.approx(
+            [edge for span in sockets for edge in (span.start, span.end)]
+        )
+    assert made.width == pytest.approx(5 * (drawn.finger - 0.1) + 4 * (drawn.socket + 0.05))
+    assert made.clearance == pytest.approx(drawn.clearance + 0.15)
+
+
+def test_a_sled_as_it_cut_needs_its_board() -> None:
+    drawn = numbers()
+    with pytest.raises(ValueError, match="count is 9; a board of 90 with ends 'rip' takes 1 to 8 parts"):
+        as_cut(drawn, 10.0, 10.1, 90, "rip", 9)

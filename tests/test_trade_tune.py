@@ -18,6 +18,7 @@ from jigs.trade.tune import (
     remedies,
     slack_needed,
     tune,
+    widths_expected,
 )
 from tests.outside import Check, agree
 
@@ -301,11 +302,6 @@ def test_worked_nudges(readings: Readings, wanted: Wanted, pivot: Pivot, nudge: 
     assert done(readings, "pivot", pivot, wanted)[0] == ("plate", "nudge", "away", nudge)
 
 
-def test_amounts_come_in_sheets_of_the_paper_in_hand() -> None:
-    (step, *_) = remedies(tune(TIGHT), TIGHT, "movable plate", sheet=0.08)
-    assert (step.amount, step.sheets) == pytest.approx((0.05, 0.05 / 0.08))
-
-
 @BY_HAND.of(slack_needed)
 def test_a_shim_needs_its_own_slack_and_a_little_more() -> None:
     agree(slack_needed(0.05), 0.08, unit="mm")
@@ -337,7 +333,6 @@ def test_remedies_leave_a_key_that_slides_and_does_not_rock(
         (lambda: tune(Readings(play=float("nan"))), "play is nan"),
         (lambda: remedies(tune(LOOSE), LOOSE, "pivot"), "pivot: needed"),
         (lambda: remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(0, 600)), "to_key is 0"),
-        (lambda: remedies(tune(LOOSE), LOOSE, "movable plate", sheet=0), "sheet is 0"),
         (lambda: slack_needed(-0.1), "shim is -0.1"),
     ],
 )
@@ -378,8 +373,38 @@ def test_readings_that_say_nothing_are_named(readings: Readings, message: str) -
         tune(readings)
 
 
-def test_a_sheet_of_paper_is_a_tenth_and_a_nudge_needs_a_place() -> None:
-    (step, *_) = remedies(tune(TIGHT), TIGHT, "movable plate")  # by 0.05
-    assert step.sheets == pytest.approx(0.5)
+def test_a_nudge_needs_a_place() -> None:
     with pytest.raises(ValueError, match="to_nudge is 0; it must be more than 0"):
         remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(400, 0))
+
+
+@CUT_AGAIN.of(widths_expected)
+@given(case=test_joints(), wanted=st.floats(0.02, 0.2))
+def test_the_widths_expected_are_those_that_are_cut(case: tuple[Setup, float, list[float]], wanted: float) -> None:
+    setup, spacer, seats = case
+    finger, socket, _ = joint(setup, spacer, seats)
+    for readings in (Readings(finger, socket), Readings(finger, play=socket - finger) if socket > finger else None):
+        if readings is None or (readings.play is not None and readings.play <= readings.error):
+            continue  # too tight to show play
+        found = tune(readings, Wanted(clearance=wanted))
+        expected = widths_expected(found, readings)
+        assert expected is not None
+        after, same, _ = joint(replace(setup, gap=setup.gap + found.gap.made), spacer, seats)
+        agree((expected.finger, expected.socket), (after, same), 1e-9, unit="mm")
+
+
+@BY_HAND.of(widths_expected)
+def test_widths_are_known_where_one_of_them_was_read() -> None:
+    def widths(readings: Readings) -> tuple[float, ...] | None:
+        found = widths_expected(tune(readings), readings)
+        return None if found is None else (found.finger, found.socket, found.error)
+
+    # the key goes 0.05 nearer, to the clearance of 0.10
+    agree(widths(Readings(9.97, 10.02)), (9.92, 10.02, 0.02), unit="mm")
+    # a finger read to 0.02, and a play read to 0.02, are a socket to 0.04
+    agree(widths(Readings(finger=9.97, play=0.05)), (9.92, 10.02, 0.04), unit="mm")
+    agree(widths(Readings(socket=10.02, play=0.05)), (9.92, 10.02, 0.02), unit="mm")
+    # left alone, the finger stays
+    agree(widths(Readings(9.97, 10.05)), (9.97, 10.05, 0.02), unit="mm")
+    assert widths(Readings(play=0.1)) is None
+    assert widths(Readings(finger=9.97, play=0.0)) is None

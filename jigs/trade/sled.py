@@ -1,6 +1,6 @@
 """Every number of the indexing sled, from finger, cutter and boards. Millimetres and degrees."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, radians, sqrt, tan
 from typing import Literal
 
@@ -28,7 +28,7 @@ SQUARE_SHARE = 0.4
 """The share of the clearance that a carriage out of square may eat: 0.10 mm on 12 mm sides: 0.1 degree."""
 LEAST_FENCE = 150.0
 FENCE_SHARE = 0.6
-"""The fence is as high as this share of the board's length, and at least 150 mm (rule)."""
+"""The fence is as high as this share of the board's length, and at least 150 mm (common practice, no source)."""
 NOTHING_LEFT = fingers.Leftover(0.0, 0.0, "long")
 
 
@@ -332,6 +332,35 @@ def sled_numbers(
         count=boards.count,
         leftover=boards.leftover,
         nearest_widths=fingers.nearest_widths(board, joint.finger, joint.socket),
+    )
+
+
+def as_cut(
+    numbers: SledNumbers, finger: float, socket: float, board: float, ends: Ends, count: int | None = None
+) -> SledNumbers:
+    """Return the numbers of a sled whose joint comes out with another finger and socket than it was drawn for.
+
+    The key stays; the cutter is as much wider as the socket, and the passes lie as they lay from the finger on. Raises
+    ValueError for a `count` that the board does not hold, as `sled_numbers` does.
+    """
+    wider, further = socket - numbers.socket, finger - numbers.finger
+    spacer = fit.centred_spacer(finger, socket)
+    cuts = replace(numbers.passes, gaps=tuple(gap + further for gap in numbers.passes.gaps))
+    boards = _boards(board, _Joint(finger, socket, numbers.gap + further, cuts), spacer, ends, count)
+    return replace(
+        numbers,
+        finger=finger,
+        socket=socket,
+        clearance=socket - finger,
+        cutter=numbers.cutter + wider,
+        passes=cuts,
+        gap=numbers.gap + further,
+        spacer=spacer,
+        board_starter=boards.starter,
+        width=boards.width,
+        count=boards.count,
+        leftover=boards.leftover,
+        nearest_widths=fingers.nearest_widths(board, finger, socket),
     )
 
 

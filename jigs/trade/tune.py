@@ -68,6 +68,11 @@ class Estimate:
         """Whether it cannot be told from nothing: no larger than all its errors at their worst."""
         return abs(self.value) <= self.error.worst + TOUCH
 
+    @property
+    def made(self) -> float:
+        """What is really changed: nothing where the change is refused."""
+        return 0.0 if self.refused else self.value
+
 
 @dataclass(frozen=True, slots=True)
 class Tuning:
@@ -116,19 +121,19 @@ class Tuning:
     @property
     def clearance_expected(self) -> float:
         """The clearance once the changes not refused are made, within the error of `clearance`."""
-        return self.clearance.value - _made(self.gap)
+        return self.clearance.value - self.gap.made
 
     @property
     def flush_expected(self) -> float | None:
         """The flush once the changes not refused are made, within the error of `flush`."""
         if self.flush is None:
             return None
-        return self.flush.value + _made(self.spacer_step) - _made(self.gap) / 2
+        return self.flush.value + self.spacer_step.made - self.gap.made / 2
 
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """One thing to do. `amount` is above 0; `sheets` is the same in sheets of the paper in hand.
+    """One thing to do. `amount` is above 0.
 
     `face` says which face of the key ("near": towards the cutter, or "far"), or which way to move a plate
     ("away": key from cutter, or "toward"); "" for spacer and cutter.
@@ -138,7 +143,6 @@ class Remedy:
     action: Literal["move", "nudge", "shim", "plane", "raise", "lower"]
     face: Literal["near", "far", "away", "toward", ""]
     amount: float
-    sheets: float
 
 
 Combination = dict[str, float]  # how much of each reading goes into a result
@@ -202,30 +206,27 @@ def remedies(
     *,
     wanted: Wanted | None = None,
     pivot: Pivot | None = None,
-    sheet: float = 0.10,
 ) -> tuple[Remedy, ...]:
     """Return what to do, in order, for everything that `tuning` does not refuse.
 
     Key glued to a movable plate: move the plate. A sled on a pivot: nudge = gap_change * to_nudge / to_key.
     Key glued to a fixed plate: a shim of x on its near face brings the gap down by x and takes x of slack,
     planing does the reverse. Whatever the slack then is, too little (under 0.03) is cured first by planing
-    the far face to the slack wanted, too much by a shim there; neither changes the finger. `sheet` is the
-    thickness of one sheet of the paper in hand, in mm. Raises ValueError for a pivot missing or not above
-    0, and for such a sheet.
+    the far face to the slack wanted, too much by a shim there; neither changes the finger. Raises ValueError
+    for a pivot missing or not above 0.
     """
-    positive(sheet=sheet)
     wanted = wanted or Wanted()
-    steps = _gap_remedy(tuning, mount, pivot, sheet)
+    steps = _gap_remedy(tuning, mount, pivot)
     if readings.slack is not None:
-        slack = readings.slack + (_made(tuning.gap) if mount == "fixed plate" else 0.0)
+        slack = readings.slack + (tuning.gap.made if mount == "fixed plate" else 0.0)
         if slack < LEAST_SLACK - TOUCH:
-            steps.insert(0, _remedy("key", "plane", "far", wanted.slack - slack, sheet))
+            steps.insert(0, _remedy("key", "plane", "far", wanted.slack - slack))
         elif slack - wanted.slack > readings.error:
-            steps.append(_remedy("key", "shim", "far", slack - wanted.slack, sheet))
-    if thicker := _made(tuning.spacer_step):
-        steps.append(_remedy("spacer", "shim" if thicker > 0 else "plane", "", thicker, sheet))
-    if tuning.height is not None and (up := _made(tuning.height)):
-        steps.append(_remedy("cutter", "raise" if up > 0 else "lower", "", up, sheet))
+            steps.append(_remedy("key", "shim", "far", slack - wanted.slack))
+    if thicker := tuning.spacer_step.made:
+        steps.append(_remedy("spacer", "shim" if thicker > 0 else "plane", "", thicker))
+    if tuning.height is not None and (up := tuning.height.made):
+        steps.append(_remedy("cutter", "raise" if up > 0 else "lower", "", up))
     return tuple(steps)
 
 
@@ -235,13 +236,33 @@ def slack_needed(shim: float) -> float:
     return shim + LEAST_SLACK
 
 
-def _made(change: Estimate) -> float:
-    """Return what is really changed: nothing where the change is refused."""
-    return 0.0 if change.refused else change.value
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """Finger and socket of the joint once the changes are made; `error` is how wrong the socket may be read."""
+
+    finger: float
+    socket: float
+    error: float
 
 
-def _gap_remedy(tuning: Tuning, mount: Mount, pivot: Pivot | None, sheet: float) -> list[Remedy]:
-    change = _made(tuning.gap)
+def widths_expected(tuning: Tuning, readings: Readings) -> Widths | None:
+    """Return how wide finger and socket will be once the changes that are not refused are made.
+
+    No change of the sled alters what the cutter takes, so the socket stays as it was read, or is the finger that was
+    read + the clearance; finger = socket - clearance expected. None where neither was read, or where the finger alone
+    was and the joint is tighter than its play tells: play says how much they differ, and not what they are.
+    """
+    if readings.socket is not None:
+        socket, error = readings.socket, readings.error
+    elif readings.finger is not None and not tuning.tight:
+        socket, error = readings.finger + tuning.clearance.value, readings.error + tuning.clearance.error.worst
+    else:
+        return None
+    return Widths(socket - tuning.clearance_expected, socket, error)
+
+
+def _gap_remedy(tuning: Tuning, mount: Mount, pivot: Pivot | None) -> list[Remedy]:
+    change = tuning.gap.made
     direction: Literal["away", "toward"] = "away" if change > 0 else "toward"
     if mount == "pivot":
         if pivot is None:
@@ -250,10 +271,10 @@ def _gap_remedy(tuning: Tuning, mount: Mount, pivot: Pivot | None, sheet: float)
     if not change:
         return []
     if mount == "fixed plate":
-        return [_remedy("key", "plane" if change > 0 else "shim", "near", change, sheet)]
+        return [_remedy("key", "plane" if change > 0 else "shim", "near", change)]
     if pivot is not None and mount == "pivot":
-        return [_remedy("plate", "nudge", direction, change * pivot.to_nudge / pivot.to_key, sheet)]
-    return [_remedy("plate", "move", direction, change, sheet)]
+        return [_remedy("plate", "nudge", direction, change * pivot.to_nudge / pivot.to_key)]
+    return [_remedy("plate", "move", direction, change)]
 
 
 def _remedy(
@@ -261,9 +282,8 @@ def _remedy(
     action: Literal["move", "nudge", "shim", "plane", "raise", "lower"],
     face: Literal["near", "far", "away", "toward", ""],
     change: float,
-    sheet: float,
 ) -> Remedy:
-    return Remedy(part, action, face, abs(change), abs(change) / sheet)
+    return Remedy(part, action, face, abs(change))
 
 
 def _read(readings: Readings) -> dict[str, float]:
