@@ -287,7 +287,7 @@ def test_a_sled_as_it_cut_is_the_sled_that_cuts_so(cutter: float, passes: int) -
     gaps = made.passes.gaps
     assert (len(gaps), made.count, made.key) == (passes, 9, drawn.key)
     setup = Setup(made.gap, made.cutter, made.key, tuple(gaps[-1] - gap for gap in gaps))
-    long, short = cut(setup, [Blank(made.width, 12), Blank(made.width, 12, made.short_spacer)], steps=made.steps)
+    long, short = cut(setup, [Blank(made.width, 12), Blank(made.width, 12, made.short_spacer)], steps=made.positions)
     for board, sockets in ((long, made.long_sockets), (short, made.short_sockets)):
         assert [edge for span in board.sockets for edge in (span.start, span.end)] == pytest.approx(
             [edge for span in sockets for edge in (span.start, span.end)]
