@@ -504,6 +504,17 @@ class Handle:
         return handle.blank_length(centre_offset=self.holes.centre_offset, radius=self.radius, spare=spare)
 
     @property
+    def blank_height(self) -> float:
+        """A blank in which both holes are wholly in wood, up to its top."""
+        return max(self.height, self.hole_height + self.radius + HANDLE_SPARE.size(self.units))
+
+    @property
+    def pilot(self) -> handle.Pilot:
+        """The pilot drill in either hole, the blank not yet trimmed: they are alike."""
+        inside = min(self.stop, self.hole_height, self.blank_height - self.hole_height)
+        return handle.pilot(radius=self.radius, inside=inside)
+
+    @property
     def stop(self) -> float:
         """From the saw's centre to the stop at the blank's near end."""
         return self.blank_length / 2 - self.holes.centre_offset

@@ -235,6 +235,7 @@ def _handle(box: Box) -> Words | None:
     if made is None:
         return None
     return say(
+        f"hole saw's pilot drill {'in' if made.pilot.stays else 'out'}; "
         "holes of {saw}, centres {aside} from the middle and {up} over the foot; blank {blank} long; clamps {room} or "
         "more from a centre; crest, radius {crest}",
         saw=2 * made.radius,

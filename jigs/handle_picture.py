@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from jigs.drawing import Circle, Kind, Label, Line, Part, Point, View, line, lines, rectangle
+from jigs.drawing import Circle, Kind, Label, Line, Part, Point, View, line, lines, polygon, rectangle
 
 _SAW = Point(14.0, 3.0)
+_PILOT = polygon((-1.5, 24), (-1.5, -5.5), (0, -7), (1.5, -5.5), (1.5, 24))
 
 
 def drilling() -> View:
@@ -51,20 +52,22 @@ def drilling() -> View:
     return View("press", "Drill press from above", parts, labels=labels, to_scale=False)
 
 
-def depth() -> View:
-    """Return blank and waste block cut through under the saw, at the end of its travel."""
+def depth(*, pilot: bool) -> View:
+    """Return blank and waste block cut through under the saw, at the end of its travel, with or without its pilot."""
     blank, waste = rectangle(-30, 0, 30, 14), rectangle(-36, -10, 36, 0)
     walls = [rectangle(x, -2.5, x + 2, 24) for x in (-13, 11)]
     parts = (
         Part("depth-waste", "Waste block", (Line(waste),), hatched=(waste,)),
         Part("depth-blank", "Blank", (Line(blank),)),
         Part("depth-saw", "Hole saw", lines(walls)),
+        *((Part("depth-pilot", "Pilot drill", lines([_PILOT])),) if pilot else ()),
         Part("depth-middle", "Middle of the thickness", (Line(line((-30, 7), (30, 7)), Kind.CENTRE),)),
     )
     labels = (
-        Label("hole saw, no pilot drill", Point(12, 20), towards="right"),
+        Label("hole saw" if pilot else "hole saw, no pilot drill", Point(12, 20), towards="right"),
+        *((Label("pilot drill, in the core", Point(0, 20), towards="left"),) if pilot else ()),
         Label("middle of the thickness", Point(26, 7), towards="right"),
         Label("depth stop: into the waste", Point(12, -2.5), towards="right"),
-        Label("plug", Point(0, 11), leader=False),
+        Label("core", Point(6.5, 10.5), leader=False),
     )
     return View("depth", "Depth, cut through", parts, labels=labels, to_scale=False)

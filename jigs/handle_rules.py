@@ -16,6 +16,8 @@ LEAST_CREST = 0.5
 """A lower crest is no more than a few shavings (common practice, no source), mm."""
 LEAST_NECK_AREA = 350.0
 """The least section of a handle's neck against a knock (common practice, no source), mm²."""
+LEAST_OVER_HOLE = 3.0
+"""With less wood over a hole a handle breaks in the hand that lifts the lid (common practice, no source), mm."""
 LEAST_RIM = 0.5
 """With less of its rim in wood a hole saw without a pilot walks: the half that is in wood no longer holds it."""
 
@@ -82,14 +84,18 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
         where, works = "handle.crest", "no height is enough under it; a crest of {flatter} at most"
     if made.crest > flattest and flattest < LEAST_CREST + READ_OUT:
         where, works = "handle.length", "no height is enough; a longer handle, or a wider neck"
+    said = "a handle {height} high has {over} of wood over its holes"
+    if over < LEAST_OVER_HOLE - READ_OUT:
+        said += ": they break through" if over <= 0 else ", and under {least} it breaks when the lid is lifted"
     yield Problem(
-        "stop" if over <= 0 else "warning",
+        "stop" if over < LEAST_OVER_HOLE - READ_OUT else "warning",
         where,
-        "a handle {height} high has {over} of wood over its holes" + (": they break through" if over <= 0 else ""),
+        said,
         works,
         {
             "height": made.height,
             "over": over,
+            "least": LEAST_OVER_HOLE,
             "works": _height_that_works(made) if where == "handle.height" else 0.0,
             "flatter": flattest - READ_OUT,
         },
@@ -152,8 +158,9 @@ def _saw_walks(made: Handle) -> Iterator[Problem]:
         yield Problem(
             "warning",
             "handle.length",
-            "only {rim} of the saw's rim is in wood, and it walks",
-            "butt a waste block of the same thickness to the end, or drill a blank of {blank} and trim it",
+            "in a blank trimmed first only {rim} of the saw's rim is in wood and its pilot drill in none: the saw will "
+            "walk",
+            "drill a blank of {blank}, untrimmed; or butt a waste block of the same thickness to the end",
             {"rim": f"{made.holes.rim_in_wood:.0%}", "blank": made.blank_length},
         )
 

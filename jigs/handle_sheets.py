@@ -33,7 +33,7 @@ from jigs.drawing import (
 )
 from jigs.lengths import Units
 from jigs.trade import handle as arithmetic
-from jigs.usual import HANDLE_SPARE, Usual
+from jigs.usual import Usual
 from jigs.wording import Words, say
 
 LID, SUNK = Usual(18, 3 / 4), Usual(3, 1 / 8)
@@ -146,13 +146,8 @@ def _drawing(name: str, title: Words, purpose: Words, *body: View | Table | Note
 # -- blank ---------------------------------------------------------------------------------------------------------
 
 
-def blank_height(made: Handle) -> float:
-    """Return the height of a blank in which both holes are wholly in wood, mm."""
-    return max(made.height, made.hole_height + made.radius + HANDLE_SPARE.size(made.units))
-
-
 def _blank(made: Handle) -> Drawing:
-    long, high = made.blank_length, blank_height(made)
+    long, high = made.blank_length, made.blank_height
     beyond = 2 * WASTE_BEYOND.size(made.units)
     notes = Notes(
         "blank-notes",
@@ -171,7 +166,7 @@ def _blank(made: Handle) -> Drawing:
             ),
             "Lay the sheet on the blank, foot to the heavy line. Prick the two centres, the trim lines and some points "
             "of the crest through the paper.",
-            "Drill before anything is trimmed: in this long blank the whole rim of the saw is in wood, and it can't "
+            "Drill before anything is trimmed: in this long blank all of the saw rim is in wood, and the saw can't "
             "walk. Trim the ends after drilling; saw the crest last, while the foot is still straight.",
         ),
     )
@@ -182,7 +177,7 @@ def _blank(made: Handle) -> Drawing:
 
 def _blank_view(made: Handle, *, half: bool) -> View:
     """The blank, or what is right of its middle line where the page is small."""
-    holes, end, top = made.holes, made.blank_length / 2, blank_height(made)
+    holes, end, top = made.holes, made.blank_length / 2, made.blank_height
     start = 0.0 if half else -end
     trims = (made.length / 2,) if half else (-made.length / 2, made.length / 2)
     middles = handle_outline.centres(holes)[1:] if half else handle_outline.centres(holes)
@@ -288,7 +283,8 @@ def _grain(start: float, end: float, top: float) -> Part:
 
 def _drilling(made: Handle) -> Drawing:
     purpose = "setting the drill press, and the order of drilling"
-    body = (handle_picture.drilling(), _drill_settings(made), _drill_order(made), handle_picture.depth())
+    picture = handle_picture.depth(pilot=made.pilot.stays)
+    body = (handle_picture.drilling(), _drill_settings(made), _drill_order(made), picture)
     return _drawing("drilling", "handle, drilling", purpose, *body, tools=(cautions.HOLE_SAW,))
 
 
@@ -296,7 +292,11 @@ def _drill_settings(made: Handle) -> Table:
     spare = made.stop - made.radius
     into = INTO_WASTE.size(made.units)
     rows: list[tuple[Cell, ...]] = [
-        ("Hole the saw cuts, no pilot drill in it", 2 * made.radius, "callipers, in scrap"),
+        (
+            f"Hole the saw cuts, pilot drill {'in' if made.pilot.stays else 'out'}",
+            2 * made.radius,
+            "callipers, in scrap",
+        ),
         ("Fence to saw's centre", made.hole_height, say("block of {foot}, fence to rim", foot=made.foot)),
         ("Stop to saw's centre", made.stop, say("block of {spare}, stop to rim", spare=spare)),
         ("Clamp's centre to saw's, at least", made.clamp_room, "rule"),
@@ -309,21 +309,49 @@ def _drill_settings(made: Handle) -> Table:
 
 
 def _drill_order(made: Handle) -> Notes:
-    in_blank, trimmed = "100 %", f"{made.holes.rim_in_wood:.0%}"
-    return Notes(
-        "order",
-        "Order of work",
-        (
-            "1. Take the pilot drill out: with nothing to centre it the saw is held by its rim alone. In this blank "
-            f"{in_blank} of the rim is in wood; in one already trimmed it would be {trimmed}.",
-            "2. Clamp fence and stop. Foot to the fence, end to the stop, waste block under it; two clamps on the far "
-            "half, blank and waste block together.",
-            "3. Drill hole 2. Turn the blank end for end, foot still to the fence, the face that was up now down; "
-            "clamp, drill hole 1. Lay a batten across hole 2 where a clamp would stand on it.",
-            "4. From each face in turn: set the depth past the middle, drill as above, then set the stop as far from "
-            "the saw on its other side and drill both again. Fence and ends stay the same, so the halves meet.",
-            "5. Trim both ends to the lines. Saw the crest last and smooth it to the outline sheet.",
-        ),
+    said = (
+        _pilot(made),
+        f"Drill the untrimmed blank: trimmed, only {made.holes.rim_in_wood:.0%} of the saw rim is in wood.",
+        "Clamp fence and stop. Foot to the fence, end to the stop, waste block under it; two clamps on the far half, "
+        "blank and waste block together.",
+        "Drill hole 2. Turn the blank end for end, foot still to the fence, the face that was up now down; clamp, "
+        "drill hole 1. Lay a batten across hole 2 where a clamp would stand on it.",
+        _both_faces(made),
+        "Trim both ends to the lines. Saw the crest last and smooth it to the outline sheet.",
+    )
+    return Notes("order", "Order of work", tuple(_joined(f"{i}. ", words) for i, words in enumerate(said, start=1)))
+
+
+def _joined(before: str, words: Words) -> Words:
+    return before + words if isinstance(words, str) else say(before + words.sentence, **words.numbers)
+
+
+def _pilot(made: Handle) -> Words:
+    """Say whether the pilot drill stays in the saw, and what holds the saw where it does not."""
+    if made.pilot.stays:
+        return (
+            "Leave the pilot drill in. The centres lie in the cores that fall out, so it leaves no mark on the handle, "
+            "steadies the saw and shows the centres on the second face."
+        )
+    return say(
+        "Take the pilot drill out: one of {drill} is wider than the core that falls out, and would mark the handle. "
+        "Its rim alone then holds the saw: clamp blank and waste block, keep wood all round the hole, and use the "
+        "lowest speed, or the saw will walk.",
+        drill=arithmetic.PILOT_DRILL,
+    )
+
+
+def _both_faces(made: Handle) -> str:
+    """Say how the halves of a hole that is drilled from each face in turn come to meet."""
+    if made.pilot.stays:
+        return (
+            "From each face in turn: drill as above past the middle, and on until the pilot drill is through. Turn the "
+            "blank over and move the stop. With the power off let the pilot drill down into its own hole, clamp, and "
+            "drill the second half: so the halves meet."
+        )
+    return (
+        "From each face in turn: set the depth past the middle, drill as above, then set the stop as far from the saw "
+        "on its other side and drill both again. Fence and ends stay the same, so the halves meet."
     )
 
 

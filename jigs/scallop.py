@@ -403,8 +403,8 @@ def _order(made: Row) -> Notes:
             ),
             overlap,
             say(
-                "3. Take the pilot drill out if the centres lie on the edge or off it. Set the fence so that the saw's "
-                "centre is {off} outside the edge: {depth} from the edge to the far side of the rim.",
+                f"3. {_pilot(made)} Set the fence so that the saw's centre is {{off}} outside the edge: {{depth}} from "
+                "the edge to the far side of the rim.",
                 off=made.outside,
                 depth=made.depth,
             ),
@@ -418,6 +418,24 @@ def _order(made: Row) -> Notes:
                 room=arithmetic.clamp_room(made.radius),
             ),
         ),
+    )
+
+
+def _pilot(made: Row) -> str:
+    """Say whether the pilot drill stays in: in the waste block it can, on the seam between block and edge it can't."""
+    pilot = arithmetic.pilot(radius=made.radius, inside=made.outside)
+    if pilot.stays:
+        return (
+            "Leave the pilot drill in: it stands in the waste block, steadies the saw and leaves no mark on the board."
+        )
+    why = (
+        "it would stand on the seam and push block and board apart"
+        if pilot.in_wood < 0
+        else "it is wider than the core that falls out, and would mark the board"
+    )
+    return (
+        f"Take the pilot drill out: {why}. Its rim alone then holds the saw: clamp board and block, keep wood all "
+        "round, and use the lowest speed, or the saw will walk."
     )
 
 

@@ -187,6 +187,21 @@ def test_centres_are_true_in_the_svg(tmp_path: File) -> None:
     assert len({round(arc[1], 3) for arc in arcs}) == 1
 
 
+def order_of(made: Plan) -> str:
+    notes = next(item for item in made.drawings[1].body if isinstance(item, Notes))
+    return " ".join(read_out(words, "mm") for words in notes.paragraphs)
+
+
+def test_the_pilot_drill_stays_in_the_waste_block_and_off_the_seam() -> None:
+    """A drill of 6.35 stands wholly in the block from 3.175 off the edge on; a hole of 10 has a core of 6."""
+    for off in (0.0, 3.1):
+        said = order_of(plan(outside=off))
+        assert "Take the pilot drill out: it would stand on the seam and push block and board apart." in said
+        assert "clamp board and block, keep wood all round, and use the lowest speed" in said
+    assert "Leave the pilot drill in: it stands in the waste block" in order_of(plan(outside=3.2))
+    assert "wider than the core" in order_of(plan(saw=10.0, pitch=8.0, outside=4.0))
+
+
 def test_a_long_row_shows_its_left_end_and_lists_every_centre() -> None:
     made = plan(count=20)
     view = made.drawings[0].body[0]

@@ -208,9 +208,28 @@ def test_drilling() -> None:  # worked values
     agree(handle.gap_under_foot(foot=160, crown_radius=lid.arc_radius(160, 6)), 6, unit="mm")
 
 
+@BY_HAND.of(handle.pilot)
+@pytest.mark.parametrize(
+    ("radius", "inside", "in_wood", "in_core", "stays"),
+    [  # a core of 38.6 − 2 · 2 = 34.6 across is 17.3 from its middle to its rim, and the drill 3.175
+        (19.3, 24.3, 21.125, 14.125, True),
+        (19.3, 0.0, -3.175, 14.125, False),
+        (19.3, -5.0, -8.175, 14.125, False),
+        (5.0, 11.0, 7.825, -0.175, False),
+    ],
+)
+def test_where_a_pilot_drill_stands(radius: float, inside: float, in_wood: float, in_core: float, stays: bool) -> None:
+    found = handle.pilot(radius=radius, inside=inside)
+    agree((found.in_wood, found.in_core), (in_wood, in_core), unit="mm")
+    assert found.stays == stays
+
+
 @pytest.mark.parametrize(
     ("call", "message"),
     [
+        (lambda: handle.pilot(radius=0, inside=5), "radius is 0"),
+        (lambda: handle.pilot(radius=5, inside=5, drill=0), "drill is 0"),
+        (lambda: handle.pilot(radius=5, inside=5, kerf=-1), "kerf is -1"),
         (lambda: EndHoles(19.3, 24, 25.3, 101.3, 50, 5), "length is 101.3; a hole cuts the end only from 24 to 101.2"),
         (lambda: EndHoles(19.3, 24, 25.3, 90, 5, 5), "crest is 5; it must be less than 5"),
         (lambda: EndHoles(19.3, 24, 25.3, 90, 50, 0), "crest is 0"),

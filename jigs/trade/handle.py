@@ -1,4 +1,4 @@
-"""The handle cut with a hole saw without a pilot: its holes, the wood they leave, screws and clamps.
+"""The handle cut with a hole saw: its holes, the wood they leave, its pilot drill, screws and clamps.
 
 Axes of the blank, seen on its face: x from its middle, y up from its foot. A hole's radius is half of the
 hole that the saw was measured to cut in wood, not the size marked on it. Lengths are in one unit, mm where a
@@ -226,6 +226,38 @@ def off_edge_hole(*, radius: float, outside: float) -> EdgeHole:
     not_negative(outside=outside)
     under(radius, outside=outside)
     return EdgeHole(radius - outside, chord(radius, outside), rim_in_wood(radius, -outside))
+
+
+PILOT_DRILL, SAW_KERF = 6.35, 2.0
+"""The pilot drill of a hole saw's arbor, 1/4 in, and what its teeth take (common practice, no source), mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pilot:
+    """Where the pilot drill of a hole saw stands: how far its rim is inside the wood's edge, and inside the core.
+
+    Negative is outside. In wood that falls out with the core it leaves no mark, steadies the saw, and shows the centre
+    on the second face. Off the wood it has nothing to stand in; beyond the core it would mark what stays.
+    """
+
+    in_wood: float
+    in_core: float
+
+    @property
+    def stays(self) -> bool:
+        """Whether the pilot drill stays in the saw."""
+        return self.in_wood >= 0 and self.in_core >= 0
+
+
+def pilot(*, radius: float, inside: float, drill: float = PILOT_DRILL, kerf: float = SAW_KERF) -> Pilot:
+    """Return where a pilot drill stands in a hole whose centre is `inside` the edge of the wood, negative: outside it.
+
+    The wood is what is under the saw when it cuts: a blank not yet trimmed, or a waste block beside the edge. The core
+    is the hole less the kerf all round: its radius is radius − kerf (mm; the defaults common practice).
+    """
+    positive(radius=radius, drill=drill)
+    not_negative(kerf=kerf)
+    return Pilot(inside - drill / 2, radius - kerf - drill / 2)
 
 
 def clamp_room(radius: float, pad: float = 12.0, spare: float = 5.0) -> float:
