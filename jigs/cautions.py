@@ -30,6 +30,10 @@ GROOVE = (
     "Both stops clamped before power. Lower the board by turning it about the end held on the right stop, both hands "
     "away from the bit; feed right to left only. Small boards in a carrier. Lift only when the bit stands still."
 )
+THROUGH_GROOVE = (
+    "Guard over the bit, featherboards, push block; small boards in a carrier. Feed right to left only; keep your "
+    "hands from where the bit comes out."
+)
 RABBET = (
     "Guard over the bit, featherboards, push block. Rabbets grow from the edge inward: a strip between bit and fence "
     "is thrown. End grain first, long grain last; right to left only."
@@ -37,7 +41,7 @@ RABBET = (
 HOLE_SAW = (
     "Hole saw in a drill press only, never in a hand drill. Blank and waste block clamped together to the table, "
     "nothing held by hand. Lowest speed, light feed, lift often. No gloves, sleeves and hair tied back. Clear chips "
-    "and plugs with the saw stopped. A saw without a pilot must have its whole rim in wood."
+    "and cores with the saw stopped. A saw without a pilot drill will walk and grab unless its whole rim is in wood."
 )
 CARVING = (
     "Knife sharp: strop before you start and whenever it drags. Board clamped or against a bench stop. The other hand "

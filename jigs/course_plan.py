@@ -380,7 +380,7 @@ def _widths(course: Course) -> Drawing:
     table = Table("widths", "Rip to one of these widths", headings, rows)
     notes = Notes("widths-notes", "How to use it", (
         "These widths have whole fingers only. Who wants another height picks from the row of the cutter.",
-        "Rip last: when the gap and the cutter have been measured on the test joint.",
+        "Rip while the wood is long, once gap and cutter have been measured on the test joint.",
     ))  # fmt: skip
     return Drawing("widths", "menu of board widths", "the widths that whole fingers fill", (table, notes), CAUTIONS)
 
@@ -466,28 +466,40 @@ def _test_pieces(course: Course) -> Table:
 
 # -- hold points and card ------------------------------------------------------------------------------------------
 
-HOLD_POINTS = (
-    (("Gap set", "sled"), ("Test joint", "test joint"), ("Stops set", "groove")),
-    (("Plunge in scrap", "groove"), ("Lid fits", "lid"), ("Saw clamped", "handle")),
-)
-"""What is signed, and the station of the order of work whose hold it is."""
+HOLD_POINTS = {
+    "cutter set": "Cutter set",
+    "fingers set": "Gap set",
+    "fingers tried": "Test joint",
+    "groove set": "Groove set",
+    "groove tried": "Groove in scrap",
+    "tongue set": "Bottom set",
+    "tongue tried": "Tongue in scrap",
+    "plug set": "Lid set",
+    "plug tried": "Lid's last cut",
+    "holes set": "Hole saw set",
+}
+"""What is signed, by the name of the hold in the order of work."""
+HOLDS_A_TABLE = 3
 
 
 def _hold_points(course: Course) -> Drawing:
     tables = []
-    for number, points in enumerate(HOLD_POINTS, 1):
-        rows: tuple[tuple[Cell, ...], ...] = tuple((maker.short, None, None, None) for maker in course.makers)
-        title = "Sign before power on" if number == 1 else "Sign before power on, later"
-        headings = tuple(_with_step(course, point, station) for point, station in points)
+    had = {name for maker in course.makers for _, name in maker.data["holds"]}
+    names = [name for name in HOLD_POINTS if name in had]
+    every = [names[first : first + HOLDS_A_TABLE] for first in range(0, len(names), HOLDS_A_TABLE)]
+    for number, points in enumerate(every, 1):
+        rows: tuple[tuple[Cell, ...], ...] = tuple((maker.short, *(None for _ in points)) for maker in course.makers)
+        title = "Sign before they go on" if number == 1 else "Sign before they go on, later"
+        headings = tuple(_with_step(course, name) for name in points)
         tables.append(Table(f"hold-{number}", title, ("Name", *headings), rows))
-    purpose = "nobody switches on before the teacher has looked and signed here"
+    purpose = "nobody switches on, or makes a last cut, before the teacher has looked and signed here"
     return Drawing("hold-points", "hold points", purpose, tuple(tables), CAUTIONS)
 
 
-def _with_step(course: Course, point: str, station: str) -> str:
+def _with_step(course: Course, name: str) -> str:
     """Return a hold point with its step in the order of work, where that is the same for everybody who has it."""
-    found = {step for maker in course.makers for step, of in maker.data["holds"] if of == station}
-    return f"{point}, step {found.pop()}" if len(found) == 1 else point
+    found = {step for maker in course.makers for step, of in maker.data["holds"] if of == name}
+    return f"{HOLD_POINTS[name]}, step {found.pop()}" if len(found) == 1 else HOLD_POINTS[name]
 
 
 def _card(course: Course) -> Drawing:

@@ -68,8 +68,13 @@ def _problems(box: Box) -> Iterator[Notes]:
 
 
 def _warning(problem: Problem) -> Words:
-    todo = f" {problem.suggestion[0].upper()}{problem.suggestion[1:]}." if problem.suggestion else ""
+    todo = f" {_capital(problem.instead)}." if problem.ways else ""
     return say(f"{problem.severity.upper()}, {problem.where}: {problem.rule}.{todo}", **problem.numbers)
+
+
+def _capital(sentence: str) -> str:
+    """Begin a sentence with a capital, unless it begins with a number that is still to be read out."""
+    return sentence if sentence.startswith("{") else sentence[0].upper() + sentence[1:]
 
 
 # -- inputs --------------------------------------------------------------------------------------------------------

@@ -40,8 +40,13 @@ class Problem:
 
     def suggests(self, units: Units) -> str:
         """Return what would work instead, in the reader's units; empty where there is nothing to suggest."""
+        return Wording(self.instead, self.numbers).read_out(units)
+
+    @property
+    def instead(self) -> str:
+        """The ways out as one sentence with `{name}` fields."""
         comma = "; or " if any(mark in way for way in self.ways for mark in ",;:") else ", or "
-        return Wording(comma.join(self.ways), self.numbers).read_out(units)
+        return comma.join(self.ways)
 
     @property
     def ways(self) -> tuple[str, ...]:
@@ -165,7 +170,7 @@ class CannotBuild(JigleafError):
         lines = []
         for problem in self.problems:
             lines.append(f"{problem.severity}: {problem.where}: {problem.says(units)}")
-            if problem.suggestion:
+            if problem.ways:
                 lines.append(f"      {problem.suggests(units)}")
         return "\n".join(lines)
 

@@ -294,8 +294,8 @@ def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
     yield say("A saw cut takes {kerf}; {trim} is cut off each end of a board.", kerf=kerf, trim=trim)
     yield from _missing(made)
     yield (
-        "Plane all sides in one setting. Crosscut both boards of a pair against one stop. Rip last, once cutter and "
-        "gap are measured."
+        "Plane all sides in one setting. Rip while the wood is long, once cutter and gap are measured; then crosscut "
+        "both boards of a pair against one stop."
     )
 
 

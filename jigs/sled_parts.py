@@ -22,8 +22,17 @@ HOLE_ROOM = 1.0
 
 END_BLOCK = 15.0
 """Blocks that hold the shims at the ends of the key are this long, mm."""
-RIP_LATER = 3.0
-"""What is left on a board at least that is ripped after jointing (common practice, no source), mm."""
+PLANED_OFF, MOST_PLANED = 0.5, 3.0
+"""What a hand plane soon takes off the top edge of a jointed board, and the most (common practice, no source), mm."""
+
+
+def planed_off(numbers: SledNumbers, units: Units) -> float:
+    """Return what is left on boards that are ripped while they are long, mm, and planed off once they are jointed.
+
+    The joint ends where its last socket does, and steps on a loose key move that by up to the slack at each socket.
+    """
+    moved = len(numbers.long_sockets) * numbers.slack
+    return round_up(min(MOST_PLANED, max(PLANED_OFF, moved)), units)
 
 
 @dataclass(frozen=True)

@@ -585,7 +585,7 @@ def _count_of_parts(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "note",
             "board",
             "the board of {board} is ripped to {width}: {over} come off the top edge",
-            "rip last, when cutter and gap have been measured",
+            "rip while the wood is long, once cutter and gap have been measured",
             {"board": asked.board, "width": numbers.width, "over": over},
         )
 

@@ -21,9 +21,8 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.errors import worst_first
-from jigs.lengths import round_up
-from jigs.sled_parts import RIP_LATER, Sled, all_cuts, shims_at
+from jigs.errors import READ_OUT, worst_first
+from jigs.sled_parts import Sled, all_cuts, planed_off, shims_at
 from jigs.trade import fingers
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.sled import (
@@ -221,11 +220,14 @@ def _left_at_the_top(n: SledNumbers) -> Words:
 
 
 def _how_to_rip(sled: Sled) -> Words:
-    left = round_up(RIP_LATER, sled.units)
+    left = planed_off(sled.numbers, sled.units)
     measured = 4 + len(sled.numbers.runs)
-    if sled.spare < left:
-        return f"saw fence, once 1 to {measured} are measured"
-    return say(f"saw fence, once 1 to {measured} are measured; or leave {{left}} and rip after jointing", left=left)
+    if sled.spare <= READ_OUT:
+        return "nothing: the joint takes all of the board"
+    if sled.spare <= left:
+        return "hand plane, when the joints are cut"
+    words = f"saw fence, {{left}} over, once 1 to {measured} are measured; hand plane, when the joints are cut"
+    return say(words, left=left)
 
 
 def _deeper_runs(sled: Sled, boards: RunBoards) -> tuple[Words, ...]:
@@ -264,7 +266,9 @@ def _further_cuts(sled: Sled) -> tuple[Words, ...]:
 
 
 def _last_position(n: SledNumbers) -> str:
-    return "the last trims the top fingers of the ends: cut it before ripping" if n.trims_the_top else ""
+    return (
+        "the last trims the top fingers of the ends: cut it before the top edges are planed" if n.trims_the_top else ""
+    )
 
 
 def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
@@ -417,6 +421,6 @@ def _warnings(sled: Sled) -> Notes:
     said: list[Words] = []
     for problem in worst_first(sled.problems):
         said.append(say(f"{problem.severity.capitalize()}, {problem.where}: {problem.rule}.", **problem.numbers))
-        if problem.suggestion:
-            said.append(say(f"– {problem.suggestion}.", **problem.numbers))
+        if problem.ways:
+            said.append(say(f"– {problem.instead}.", **problem.numbers))
     return Notes("warnings", "What to know before cutting", tuple(said) or ("Nothing more.",))

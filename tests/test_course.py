@@ -564,9 +564,21 @@ def test_the_plan_says_whose_warnings_sleds_and_test_pieces() -> None:
     assert isinstance(sleds, Table)
     named = [name for row in sleds.rows for name in str(row[1]).split("; ")]
     assert len(named) == len(set(named)) == 8
-    held = drawings["hold-points"].body[0]
-    assert isinstance(held, Table)
-    assert held.headings[1].startswith("Gap set, step ")
+    held = [item for item in drawings["hold-points"].body if isinstance(item, Table)]
+    assert [len(table.headings) for table in held] == [4, 4, 4, 2]
+    assert held[0].headings[2].startswith("Gap set, step ")
+    assert held[3].headings[1].startswith("Hole saw set")
+
+
+def test_only_holds_that_somebody_has_are_signed(tmp_path: Path) -> None:
+    whole = METRIC.read_text(encoding="utf-8")
+    bare = tmp_path / "bare.toml"
+    bare.write_text(whole[: whole.index("[handle]")] + whole[whole.index("[shell]") :], encoding="utf-8")
+    drawn = course_plan.drawings(Course(boxfile.load(bare), makers(bare, "name\nMarta\n")))
+    held = next(drawing for drawing in drawn if drawing.name == "hold-points")
+    headings = [heading for item in held.body if isinstance(item, Table) for heading in item.headings]
+    assert any(heading.startswith("Lid's last cut, step ") for heading in headings)
+    assert not any("saw" in heading.lower() for heading in headings)
 
 
 def test_more_than_a_rack_can_be_shared_out_between_is_said() -> None:
@@ -584,7 +596,7 @@ def test_steps_name_the_numbers_of_the_box() -> None:
     every = [step for _, steps in order.stations(worked) for step in steps]
     assert len(said) == len(every)
     assert any("89.68 mm" in step for step in said)
-    assert [step.startswith("HOLD") for step in said] == [step.hold for step in every]
+    assert [step.startswith("HOLD") for step in said] == [bool(step.hold) for step in every]
     held = [number for number, step in enumerate(said, 1) if step.startswith("HOLD")]
     assert held == [number for number, _ in order.holds(worked)]
-    assert [station for _, station in order.holds(worked)] == ["sled", "test joint", "groove", "lid", "handle"]
+    assert [name for _, name in order.holds(worked)] == list(course_plan.HOLD_POINTS)
