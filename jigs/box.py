@@ -24,7 +24,7 @@ from jigs.box_parts import (
     shell_of,
     wood,
 )
-from jigs.box_stock import Finish, Stock, finish_of, other_pieces, stock_of
+from jigs.box_stock import Finish, Stock, finish_of, stock_of
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting, find
 from jigs.dry_fit import Meant
@@ -123,7 +123,8 @@ def _worked_out(file: BoxFile) -> Box:
     if numbers and (groove or file.groove is None):
         shell = SHELL.judge(shell_of(file, numbers, groove), found)
     if numbers:
-        stock = box_rules.STOCK.judge(stock_of(file, numbers, other_pieces(bottom, lid, handle)), found)
+        stock = box_rules.STOCK.judge(stock_of(file, numbers, bottom, lid, handle), found)
+        found += box_rules.boards_of_no_known_wood(file)
     found += _between_parts(file, numbers, lid, handle, stock)
     finish = finish_of(file, numbers, room, lid) if numbers and room else None
     problems = tuple(worst_first(found))
@@ -231,6 +232,8 @@ def settings_line(file: BoxFile) -> str:
     }
     if file.sides.species:
         said["wood"] = file.sides.species
+    if file.sides.ends_species:
+        said["ends"] = file.sides.ends_species
     return "; ".join(f"{name} {words}" for name, words in said.items())
 
 
@@ -440,6 +443,7 @@ def _stock(made: Stock) -> dict[str, Any]:
                 "length": strip.length,
                 "width": strip.width,
                 "thickness": strip.thickness,
+                "species": strip.wood,
                 "pieces": [{"name": p.name, "start": p.start, "end": p.end} for p in strip.pieces],
             }
             for strip in made.strips
@@ -449,9 +453,21 @@ def _stock(made: Stock) -> dict[str, Any]:
                 "length": opened.board.length,
                 "width": opened.board.width,
                 "thickness": opened.board.thickness,
+                "species": opened.board.wood,
+                "name": opened.board.called or opened.board.name,
                 "pieces": [piece.name for piece in opened.pieces],
                 "offcut": opened.offcut,
             }
             for opened in cut
+        ],
+        "missing": [
+            {
+                "name": piece.name,
+                "length": piece.length + 2 * made.trim,
+                "width": piece.width,
+                "thickness": piece.thickness,
+                "species": piece.wood,
+            }
+            for piece in (made.plan.missing if made.plan else ())
         ],
     }

@@ -9,7 +9,8 @@ from jigs.box_stock import Stock
 from jigs.boxfile import BoxFile
 from jigs.errors import Problem
 from jigs.rules import Rules
-from jigs.usual import WEEK_OF_DRYING
+from jigs.trade import movement
+from jigs.usual import UNNAMED_WOOD, WEEK_OF_DRYING
 
 KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
 """How far past the fingers wood must be sound, and be kept free of finish (common practice, no source), mm."""
@@ -121,24 +122,37 @@ def mates_move_apart(file: BoxFile, ends: Wood, air: Moistures) -> Iterator[Prob
 
 def _rack_is_short(made: Stock) -> Iterator[Problem]:
     for piece in made.plan.missing if made.plan else ():
+        of_wood = " of {wood}" if piece.wood else ""
         yield Problem(
             "warning",
             "stock.boards",
-            "no board in the rack is left for {name}",
-            "a board of {length} by {width} by {thickness}, and what is cut off its ends",
-            {"name": piece.name, "length": piece.length, "width": piece.width, "thickness": piece.thickness},
+            "the rack has no board" + of_wood + " left for {name}",
+            "get a board" + of_wood + ", {length} by {width} by {thickness} or more",
+            {
+                "name": piece.name,
+                "wood": piece.wood,
+                "length": piece.length + 2 * made.trim,
+                "width": piece.width,
+                "thickness": piece.thickness,
+            },
         )
 
 
 def _grain_is_broken(made: Stock) -> Iterator[Problem]:
-    if len(made.strips) > 1:
+    if len(made.strips) > 1 and not made.mixed:
+        wood = made.strips[0].wood
+        of_wood = " of {wood}" if wood else ""
         yield Problem(
             "warning",
             "stock.boards",
-            "no board in the rack holds all four sides in a row: the grain runs round {corners} of the corners",
-            "a board of {length} by {width} by {thickness}",
+            "the rack has no board"
+            + of_wood
+            + " that holds all four sides in a row: the grain runs round {corners} of "
+            "the corners",
+            "a board" + of_wood + ", {length} by {width} by {thickness}",
             {
                 "corners": "two" if len(made.strips) == 2 else "none",
+                "wood": wood,
                 "length": made.whole_length,
                 "width": made.strips[0].width,
                 "thickness": made.strips[0].thickness,
@@ -146,7 +160,66 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
         )
 
 
-STOCK: Rules[Stock] = Rules((), (_rack_is_short, _grain_is_broken))
+def _sides_of_two_woods(made: Stock) -> Iterator[Problem]:
+    if made.mixed:
+        sides, ends = (wood or "a wood without a name" for wood in made.woods)
+        yield Problem(
+            "note",
+            "sides.ends_species",
+            "front and back are of {sides} and the ends of {ends}: they are sawn from strips of their own, and the "
+            "grain runs round no corner",
+            "one wood for all four sides, for grain round three corners",
+            {"sides": sides, "ends": ends},
+        )
+
+
+def _one_wood_from_boards_of_several(made: Stock) -> Iterator[Problem]:
+    """Find sides whose wood is not named, and that would come from boards of several."""
+    names = {strip.name for strip in made.strips if strip.wood is None}
+    opened = made.plan.boards if made.plan else ()
+    woods = [b.board.wood for b in opened if b.board.wood and names & {piece.name for piece in b.pieces}]
+    if len(set(woods)) > 1:
+        yield Problem(
+            "warning",
+            "sides.species",
+            "the wood of the sides has no name, and they would be sawn from boards of {woods}: they will not match",
+            "name their wood here",
+            {"woods": " and ".join(dict.fromkeys(woods))},
+        )
+
+
+STOCK: Rules[Stock] = Rules(
+    (), (_rack_is_short, _grain_is_broken, _sides_of_two_woods, _one_wood_from_boards_of_several)
+)
+
+
+def boards_of_no_known_wood(file: BoxFile) -> Iterator[Problem]:
+    """Find boards whose wood is no name of the table and much like that of a part, which so never comes from them.
+
+    A wood that is like none of the box, such as plywood, is a wood of its own.
+    """
+    parts = (file.sides.species, file.sides.ends_species, file.bottom and file.bottom.species)
+    used = {_name_in_table(wood): wood for wood in (*parts, file.lid and file.lid.species) if wood}
+    for number, board in enumerate(file.stock.boards if file.stock else (), 1):
+        try:
+            movement.species(board.species or UNNAMED_WOOD)
+        except movement.UnknownSpeciesError as error:
+            if meant := [used[name] for name in error.near if name in used]:
+                yield Problem(
+                    "warning",
+                    f"stock.boards[{number}].species",
+                    "{wood} is no name in the table of woods: no part of {meant} comes from this board",
+                    'write "{meant}" if that is its wood',
+                    {"wood": board.species, "meant": meant[0]},
+                )
+
+
+def _name_in_table(wood: str) -> str:
+    """Return the table's name of a wood, or the wood itself where the table does not have it."""
+    try:
+        return movement.species(wood).name
+    except movement.UnknownSpeciesError:
+        return wood
 
 
 def knots(cut_depth: float) -> Iterator[Problem]:

@@ -182,6 +182,8 @@ class RackBoard(Section):
     width: Annotated[float, Length("width of the board", 3, 2000)]
     thickness: Annotated[float, Length("thickness of the board", 0.4, 300)]
     count: Annotated[int, Count("boards of this size", 1, 1000)] = 1
+    species: Annotated[str | None, Words("wood of the board; left out, it may be used for any")] = None
+    name: Annotated[str | None, Words("what you call the board", 24)] = None
 
 
 class Stock(Section):

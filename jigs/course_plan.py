@@ -6,6 +6,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
+import dataclasses
 import hashlib
 import itertools
 import math
@@ -16,6 +17,7 @@ from typing import Any
 from jigs import box, cautions, order, rack
 from jigs.box import Box
 from jigs.box_parts import LONGS, MEMBERS, SHORTS
+from jigs.box_stock import Stock, Strip, Woods, rack_of
 from jigs.boxfile import BoxFile
 from jigs.definition import Setting
 from jigs.drawing import Cell, Drawing, Notes, Table
@@ -73,10 +75,10 @@ def numbers(made: Box) -> dict[str, Any]:
     assert made.numbers is not None, "a box that nothing stops has a joint"
     file, everything = made.file, box.as_data(made)
     kept = {name: everything[name] for name in ("box", "fingers", "sled", "groove", "bottom", "lid", "handle")}
-    pieces = (
-        [(f"sides, {_species(file)}", s.length, s.width, s.thickness) for s in made.stock.strips] if made.stock else []
-    )
-    pieces += [(p.name, p.length, p.width, p.thickness) for p in (made.stock.others if made.stock else ())]
+    pieces = []
+    if made.stock:
+        pieces += [(_of_sides(s, made.stock), s.length, s.width, s.thickness, s.wood) for s in made.stock.strips]
+        pieces += [(p.name, p.length, p.width, p.thickness, p.wood) for p in made.stock.others]
     cut = {
         "machine": file.joint.machine,
         "cutter": file.joint.cutter,
@@ -103,8 +105,15 @@ def numbers(made: Box) -> dict[str, Any]:
     }
 
 
-def _species(file: BoxFile) -> str:
-    return file.sides.species or "any wood"
+_ALL, _ENDS = "sides", "ends"
+_SIDES = (_ALL, LONGS, _ENDS)
+"""What strips of sides are called: by their kind where the ends are of another wood."""
+
+
+def _of_sides(strip: Strip, made: Stock) -> str:
+    if not made.mixed:
+        return _ALL
+    return LONGS if strip.pieces[0].name in MEMBERS[LONGS] else _ENDS
 
 
 def shared_sled(file: BoxFile) -> dict[str, Setting]:
@@ -399,19 +408,20 @@ def _materials(course: Course) -> Drawing:
 
 
 def _totals(course: Course, pieces: Sequence[Piece]) -> Table:
-    groups: dict[tuple[str, float, float], list[Piece]] = {}
+    groups: dict[tuple[str, str, float, float], list[Piece]] = {}
     for piece in pieces:
-        groups.setdefault((piece.name, _fine(piece.thickness), _fine(piece.width)), []).append(piece)
+        size = _fine(piece.thickness), _fine(piece.width)
+        groups.setdefault((piece.name, piece.wood or "any wood", *size), []).append(piece)
     metric = course.units == "mm"
     rows: list[tuple[Cell, ...]] = []
-    for (name, thickness, width), members in sorted(groups.items()):
-        spare = math.ceil(len(members) * SPARES) if name.startswith("sides") else 0
+    for (name, of_it, thickness, width), members in sorted(groups.items()):
+        spare = math.ceil(len(members) * SPARES) if name in _SIDES else 0
         longest = max(piece.length for piece in members)
         length = sum(piece.length for piece in members) + spare * longest
         volume = stock.cubic_metres(length=length, width=width, thickness=thickness)
         feet = stock.board_feet(length=length, width=width, thickness=thickness)
         wood = f"{volume:.4f}" if metric else f"{feet:.2f}"
-        rows.append((name, thickness, width, str(len(members)), str(spare), longest, wood))
+        rows.append((f"{name}, {of_it}", thickness, width, str(len(members)), str(spare), longest, wood))
     unit = "m³" if metric else "board ft"
     return Table(
         "wood", "Rough pieces", ("Piece", "Thick", "Width", "For use", "Spare", "Longest", f"All, {unit}"), tuple(rows)
@@ -427,15 +437,17 @@ def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table |
         many = f"{len(pieces)} pieces are too many to be shared out between single boards: buy what the table says."
         return Notes("rack", "The rack", (many,))
     kerf, trim = KERF.unless(listed.kerf, course.units), TRIM.unless(listed.trim, course.units)
-    boards = [Board(f"board {i}", b.length, b.width, b.thickness, b.count) for i, b in enumerate(listed.boards, 1)]
-    whose = [Piece(f"{m.short}: {p.name.split(',')[0]}", _net(p, trim), p.width, p.thickness) for m, p in pieces]
+    woods = Woods()
+    boards = rack_of(course.file, woods)
+    whose = [Piece(f"{m.short}: {p.name}", _net(p, trim), p.width, p.thickness, woods(p.wood)) for m, p in pieces]
     plan = stock.cutting_plan(whose, boards, kerf=kerf, trim=trim, effort=20 * len(whose))
     rows: list[tuple[Cell, ...]] = [
-        (opened.board.name, _size(opened.board), ", ".join(piece.name for piece in opened.pieces), opened.offcut)
+        (rack.full_name(opened.board), _size(opened.board), ", ".join(p.name for p in opened.pieces), opened.offcut)
         for opened in plan.boards
     ]
     for piece in plan.missing:
-        rows.append(("to buy", _size(piece), piece.name, ""))
+        gross = dataclasses.replace(piece, length=piece.length + 2 * trim)
+        rows.append(("to buy", _size(gross), piece.name, ""))
     return Table(
         "rack", "From the boards in the rack", ("Board", "Size", "Pieces, in cutting order", "Offcut"), tuple(rows)
     )
@@ -443,11 +455,12 @@ def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table |
 
 def _net(piece: Piece, trim: float) -> float:
     """Return a piece's length without the trims, which the plan takes off its boards itself."""
-    return piece.length - 2 * trim if piece.name.startswith("sides") else piece.length
+    return piece.length - 2 * trim if piece.name in _SIDES else piece.length
 
 
 def _size(board: Board | Piece) -> Words:
-    return say("{l} × {w} × {t}", l=board.length, w=board.width, t=board.thickness)
+    of_wood = ", {wood}" if board.wood else ""
+    return say("{l} × {w} × {t}" + of_wood, l=board.length, w=board.width, t=board.thickness, wood=board.wood)
 
 
 def _test_pieces(course: Course) -> Table:

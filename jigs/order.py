@@ -10,6 +10,7 @@ from typing import Literal
 from jigs import cautions, handle, handle_sheets
 from jigs.box import Box, asked_of, corner_names
 from jigs.box_parts import MEMBERS, Bottom, Groove, Handle, Lid, cut_length
+from jigs.box_stock import Woods, woods_of_sides
 from jigs.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, View, rectangle
 from jigs.errors import READ_OUT
 from jigs.panel_sheets import TONGUE_WITHIN
@@ -173,8 +174,17 @@ def _milling(box: Box) -> Iterator[Step]:
         "cut",
         "thickness",
     )
-    words = "Crosscut {count} test pieces, each {size} long, from the same stick. The sides stay in one length for now."
+    stay = "The sides stay in one length for now."
+    if _of_two_woods(box):
+        yield Step("Front and back come from one wood, the ends from another: the grain runs round no corner.")
+        words = f"Crosscut {{count}} test pieces, each {{size}} long, half of them of each wood. {stay}"
+    else:
+        words = f"Crosscut {{count}} test pieces, each {{size}} long, from the same stick. {stay}"
     yield Step(say(words, count=str(trial_pieces()), size=TEST_PIECE.size(units)), "cut", "test pieces", heed=_SAWN)
+
+
+def _of_two_woods(box: Box) -> bool:
+    return len(set(woods_of_sides(box.file, Woods()))) > 1
 
 
 _SAWN = (cautions.SAW,)
@@ -259,7 +269,8 @@ def _boards(box: Box, numbers: SledNumbers) -> Iterator[Step]:
         )
         yield Step(say(words, wide=numbers.width + more, more=more), "cut", "width", heed=_SAWN)
     if box.stock:
-        yield Step("Draw the triangle over the strip, number the corners, mark the bottom edge of every board.")
+        strip = "the strip" if len(box.stock.strips) == 1 else "each strip"
+        yield Step(f"Draw the triangle over {strip}, number the corners, mark the bottom edge of every board.")
     yield Step(
         say(
             "Crosscut each pair against one stop: front and back {long}, the ends {short}.",
@@ -306,8 +317,8 @@ def _to_width(box: Box, numbers: SledNumbers) -> Iterator[Step]:
     """What is left on the boards comes off by hand, once the joints show where they end."""
     if (over := box.file.box.height - numbers.width) > READ_OUT:
         words = (
-            "Gauge {width} from the bottom edge of every board. Plane the top edges to the line by hand, {over} off, so "
-            "that no strip is left above a top socket. No jointed board goes over the saw again."
+            "Gauge {width} from the bottom edge of every board. Plane the top edges to the line by hand, {over} off, "
+            "so that no strip is left above a top socket. No jointed board goes over the saw again."
         )
         over = min(over, planed_off(numbers, box.file.units))
         yield Step(say(words, width=numbers.width, over=over), "cut", "top edges", heed=(cautions.HAND_TOOLS,))

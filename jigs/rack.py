@@ -10,14 +10,14 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from jigs import boxfile, cautions
+from jigs import cautions
 from jigs.box import Box
 from jigs.box_parts import LONGS, MEMBERS, SHORTS, cut_length
-from jigs.box_stock import Stock, Strip
+from jigs.box_stock import Stock, Strip, sawing, wood_of
 from jigs.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines, rectangle
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
-from jigs.usual import KERF, TRIM, Usual
+from jigs.usual import Usual
 from jigs.wording import Wording, Words, say
 
 LONGEST = 150.0
@@ -59,18 +59,13 @@ def finished(box: Box) -> tuple[Finished, ...]:
             made.append(Finished(name, 2, size, box.numbers.width, sides.thickness, woods[kind], "long way"))
     if bottom := box.bottom:
         sizes = bottom.length, bottom.seasons.width, bottom.thickness
-        made.append(Finished("bottom", 1, *sizes, _wood(box, file.bottom), "long way"))
+        made.append(Finished("bottom", 1, *sizes, wood_of(file, file.bottom), "long way"))
     if lid := box.lid:
         sizes = lid.length, lid.width, lid.thickness
-        made.append(Finished("lid", 1, *sizes, _wood(box, file.lid), "long way"))
+        made.append(Finished("lid", 1, *sizes, wood_of(file, file.lid), "long way"))
     if handle := box.handle:
         made.append(Finished("handle", 1, handle.length, handle.height, handle.thickness, None, "hole to hole"))
     return tuple(made)
-
-
-def _wood(box: Box, part: boxfile.Bottom | boxfile.Lid | None) -> str | None:
-    """Return the wood of a part as the file calls it: left out, that of the sides."""
-    return (part.species if part else None) or box.file.sides.species
 
 
 def trial_pieces() -> int:
@@ -80,11 +75,13 @@ def trial_pieces() -> int:
 
 @dataclass(frozen=True, slots=True)
 class TrialStock:
-    """The wood of the test pieces: `length` with a saw cut to each, of the width and thickness of the sides, in mm.
+    """The test pieces of one wood: `length` with a saw cut to each, of the width and thickness of the sides, in mm.
 
-    `found` are the pieces that the offcuts of the boards of the sides give, `left` those offcuts' lengths.
+    `wood` is None where none is named. `found` are the pieces that the offcuts of the boards of the sides give, `left`
+    those offcuts' lengths.
     """
 
+    wood: str | None
     count: int
     length: float
     volume: float
@@ -98,15 +95,24 @@ class TrialStock:
         return max(0, self.count - self.found)
 
 
-def trial_stock(box: Box, made: Stock) -> TrialStock:
-    """Return the wood of the test pieces, which is not in the stock's strips."""
-    (kerf, _), piece, count = sawing(box), TEST_PIECE.size(box.file.units), trial_pieces()
-    strip, sides = made.strips[0], {strip.name for strip in made.strips}
-    size = {"length": count * (piece + kerf), "width": strip.width, "thickness": strip.thickness}
-    opened = made.plan.boards if made.plan else ()
-    left = tuple(one.offcut for one in opened if one.offcut > 0 and sides & {of_it.name for of_it in one.pieces})
-    found = sum(stock.boxes_per_board(board=offcut, strip=piece, kerf=kerf) for offcut in left)
-    return TrialStock(count, size["length"], stock.cubic_metres(**size), stock.board_feet(**size), found, left)
+def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
+    """Return the wood of the test pieces, which is not in the stock's strips: as much of each wood of the sides.
+
+    A trial joins an end of a front or back to one of an end board, so that with two woods half are of each.
+    """
+    (kerf, _), piece = sawing(box.file), TEST_PIECE.size(box.file.units)
+    count = math.ceil(trial_pieces() / len(made.woods))
+    found = []
+    for wood in made.woods:
+        strips = [strip for strip in made.strips if strip.wood == wood]
+        names = {strip.name for strip in strips}
+        size = {"length": count * (piece + kerf), "width": strips[0].width, "thickness": strips[0].thickness}
+        opened = made.plan.boards if made.plan else ()
+        left = tuple(one.offcut for one in opened if one.offcut > 0 and names & {of_it.name for of_it in one.pieces})
+        gives = sum(stock.boxes_per_board(board=offcut, strip=piece, kerf=kerf) for offcut in left)
+        volume, feet = stock.cubic_metres(**size), stock.board_feet(**size)
+        found.append(TrialStock(wood, count, size["length"], volume, feet, gives, left))
+    return tuple(found)
 
 
 def drawings(box: Box) -> tuple[Drawing, ...]:
@@ -153,24 +159,31 @@ def _strip(strip: Strip, scale: float, name: str) -> View:
         middle = (piece.start + piece.end) / 2 * scale
         words = say(f"{piece.name} {{length}}", length=piece.end - piece.start)
         labels.append(Label(words, Point(middle, 2.5), towards="below"))
-    labels += [Label(f"corner {corner}", Point(x * scale, high), towards="above") for corner, x in _marks(strip)]
-    heading = "Strip {length} by {width} by {thick}, outer faces up"
+    labels += [Label(words, Point(x * scale, high), towards="above") for words, x in _marks(strip)]
+    of_wood = " of {wood}," if strip.wood else ""
+    heading = "Strip" + of_wood + " {length} by {width} by {thick}, outer faces up"
     if waste:
         heading += "; with a trim of {trim} at each end, {net} without"
     net = strip.pieces[-1].end - strip.pieces[0].start
-    title = say(
-        heading, length=strip.length, width=strip.width, thick=strip.thickness, trim=strip.pieces[0].start, net=net
-    )
+    sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
+    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start, net=net)
     return View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 
-def _marks(strip: Strip) -> Iterator[tuple[int, float]]:
-    """Yield the corners along a strip. Where the grain runs round one, its saw cut is it."""
-    for i, piece in enumerate(strip.pieces):
-        left, right = _CORNERS[piece.name]
-        if i == 0 or _CORNERS[strip.pieces[i - 1].name][1] != left:
-            yield left, piece.start
-        yield right, piece.end
+def _marks(strip: Strip) -> Iterator[tuple[str, float]]:
+    """Yield the corners along a strip. Where the grain runs round one, its saw cut is it; else a cut parts two."""
+    sides = [_CORNERS[piece.name] for piece in strip.pieces]
+    yield f"corner {sides[0][0]}", strip.pieces[0].start
+    for (_, right), (left, _), before, after in zip(sides, sides[1:], strip.pieces, strip.pieces[1:], strict=False):
+        yield (
+            (f"corner {right}", before.end)
+            if left == right
+            else (
+                f"corners {right} and {left}",
+                (before.end + after.start) / 2,
+            )
+        )
+    yield f"corner {sides[-1][1]}", strip.pieces[-1].end
 
 
 # -- the boards ----------------------------------------------------------------------------------------------------
@@ -181,13 +194,7 @@ def _boards(box: Box, made: Stock) -> Iterator[View]:
         return
     scale = LONGEST / max(opened.board.length for opened in made.plan.boards)
     for number, opened in enumerate(made.plan.boards, start=1):
-        yield _board(opened, made, scale, f"board-{number}", sawing(box))
-
-
-def sawing(box: Box) -> tuple[float, float]:
-    """Return what a saw cut takes and what is cut off a board's end, mm."""
-    asked, units = box.file.stock, box.file.units
-    return KERF.unless(asked.kerf if asked else None, units), TRIM.unless(asked.trim if asked else None, units)
+        yield _board(opened, made, scale, f"board-{number}", sawing(box.file))
 
 
 def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> View:
@@ -214,12 +221,19 @@ def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[fl
         *((Part(f"{name}-trims", "Trims", lines(waste), hatched=tuple(waste)),) if waste else ()),
     )
     title = say(
-        f"{board.name.capitalize()} of the rack: {{length}} by {{width}} by {{thick}}",
+        "{board}: {length} by {width} by {thick}" + (", {wood}" if board.wood else ""),
+        board=board.name.capitalize() + (f", {board.called}" if board.called else " of the rack"),
         length=board.length,
         width=board.width,
         thick=board.thickness,
+        wood=board.wood,
     )
     return View(name, title, parts, labels=tuple(labels), to_scale=False)
+
+
+def full_name(board: stock.Board) -> str:
+    """Return which board it is, with the name that its maker gave it."""
+    return f"{board.name}, {board.called}" if board.called else board.name
 
 
 def called(name: str, made: Stock) -> str:
@@ -259,18 +273,19 @@ def _of_wood(part: Finished) -> str:
 
 
 def _boxes_per_board(box: Box, made: Stock) -> Iterator[Table]:
-    """Yield how many boxes' sides come out of each board of the rack that is wide and thick enough."""
-    if box.file.stock is None or len(made.strips) != 1:
+    """Yield how many boxes' sides come out of each board of their wood that is wide and thick enough."""
+    if len(made.strips) != 1:
         return
-    kerf, trim = sawing(box)
+    kerf, trim = sawing(box.file)
     strip = made.strips[0]
     rows: list[tuple[Cell, ...]] = []
-    for number, board in enumerate(box.file.stock.boards, start=1):
-        length = strip.length - 2 * trim
+    length = strip.length - 2 * trim
+    whole = stock.Piece(strip.name, length, strip.width, strip.thickness, strip.wood)
+    for board in made.rack:
         boxes = stock.boxes_per_board(board=board.length, strip=length, kerf=kerf, trim=trim)
-        if boxes and board.width >= strip.width and board.thickness >= strip.thickness:
+        if boxes and stock.gives(board, whole):
             more = stock.board_for(boxes + 1, strip=length, kerf=kerf, trim=trim)
-            rows.append((f"board {number}", board.length, str(boxes), more))
+            rows.append((full_name(board), board.length, str(boxes), more))
     if rows:
         headings = ("Board", "Length", "Gives", "One more from")
         yield Table("boxes", "Boxes per board, sides only", headings, tuple(rows))
@@ -285,11 +300,12 @@ def _notes(box: Box, made: Stock) -> tuple[Notes, ...]:
 
 
 def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
-    kerf, trim = sawing(box)
+    kerf, trim = sawing(box.file)
     more = trial_stock(box, made)
+    volume, feet = sum(one.volume for one in more), sum(one.board_feet for one in more)
     yield (
         f"Rough in all {made.volume:.5f} m³, {made.board_feet:.2f} board feet; with the test pieces "
-        f"{made.volume + more.volume:.5f} m³, {made.board_feet + more.board_feet:.2f} board feet."
+        f"{made.volume + volume:.5f} m³, {made.board_feet + feet:.2f} board feet."
     )
     yield say("A saw cut takes {kerf}; {trim} is cut off each end of a board.", kerf=kerf, trim=trim)
     yield from _missing(made)
@@ -301,17 +317,19 @@ def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
 
 def _corners(made: Stock) -> Iterator[Words]:
     yield _round_the_corners(made)
+    strip = "the whole strip" if len(made.strips) == 1 else "each strip"
     yield (
-        "Before sawing draw the triangle over the whole strip, its base on the bottom edge (the heavy line), and "
+        f"Before sawing draw the triangle over {strip}, its base on the bottom edge (the heavy line), and "
         "number both sides of every cut with its corner. Laid in a row again the boards show one triangle, or one is "
         "turned."
     )
 
 
 def _trials(box: Box, made: Stock) -> Iterator[Words]:
-    words = f"{trial_pieces()} of the same stick, {{long}} long: two ends a trial, {TRIALS} trials, and a quarter over."
+    stick = "half of them of the wood of the ends" if made.mixed else "of the same stick"
+    words = f"{trial_pieces()} {stick}, {{long}} long: two ends a trial, {TRIALS} trials, and a quarter over."
     yield say(words, long=TEST_PIECE.size(box.file.units))
-    yield wood_of_trials(box, made)
+    yield from wood_of_trials(box, made)
 
 
 def _missing(made: Stock) -> Iterator[Words]:
@@ -319,13 +337,23 @@ def _missing(made: Stock) -> Iterator[Words]:
         yield "The box file names no boards: no rack is planned."
         return
     for piece in made.plan.missing:
-        words = f"The rack has no board for {called(piece.name, made)}: {{length}} by {{width}} by {{thick}}."
-        yield say(words, length=piece.length, width=piece.width, thick=piece.thickness)
+        of_wood = " of {wood}" if piece.wood else ""
+        words = (
+            f"The rack has no board{of_wood} for {called(piece.name, made)}: get {{length}} by {{width}} by {{thick}}."
+        )
+        length = piece.length + 2 * made.trim
+        yield say(words, wood=piece.wood, length=length, width=piece.width, thick=piece.thickness)
     if not made.plan.best:
         yield "There may be a plan that opens less wood: the search was ended before all were tried."
 
 
 def _round_the_corners(made: Stock) -> Words:
+    if made.mixed:
+        sides, ends = (wood or "a wood without a name" for wood in made.woods)
+        return (
+            f"Front and back are of {sides}, the ends of {ends}: they are sawn from strips of their own, and the grain "
+            "runs round no corner."
+        )
     counts = {1: "three corners and ends at corner 4", 2: "corners 1 and 3 only", 4: "no corner"}
     grain = f"The grain runs round {counts[len(made.strips)]}."
     if len(made.strips) > 1:
@@ -337,13 +365,21 @@ def _round_the_corners(made: Stock) -> Words:
     )
 
 
-def wood_of_trials(box: Box, made: Stock) -> Wording:
-    """Say how much wood the test pieces take beside the strips, and whether the boards of the sides have it."""
-    more = trial_stock(box, made)
-    long = f"They take {{length}} more of the wood of the sides, {more.count} saw cuts with them"
+def wood_of_trials(box: Box, made: Stock) -> Iterator[Wording]:
+    """Yield how much wood the test pieces take beside the strips, and whether the boards of the sides have it."""
+    for more in trial_stock(box, made):
+        yield _wood_of_trials(more, made)
+
+
+def _wood_of_trials(more: TrialStock, made: Stock) -> Wording:
+    who, of_it, sides = "They take", "the wood of the sides", "the sides"
+    if made.mixed:
+        who, of_it = f"{more.count} of them take", more.wood or "the wood without a name"
+        sides = f"the sides of {of_it}"
+    long = f"{who} {{length}} more of {of_it}, {more.count} saw cuts with them"
     if made.plan is None or not more.left:
         return say(f"{long}: get them with it.", length=more.length)
     left = " and ".join(f"{{left{number}}}" for number in range(len(more.left)))
     lengths = {f"left{number}": offcut for number, offcut in enumerate(more.left)}
     enough = "enough." if not more.short else f"not enough for {more.short} of the {more.count}: get wood for those."
-    return say(f"{long}; {left} is left of the boards of the sides, {enough}", length=more.length, **lengths)
+    return say(f"{long}; {left} is left of the boards of {sides}, {enough}", length=more.length, **lengths)

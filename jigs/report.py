@@ -284,17 +284,21 @@ def _stock(box: Box) -> Iterator[Row]:
     yield "rough", f"{made.volume:.5f} m³, {made.board_feet:.2f} board feet"
     size = "{length} by {width} by {thick}"
     for strip in made.strips:
-        words = f"{strip.name}: {size}"
-        yield "strip", say(words, length=strip.length, width=strip.width, thick=strip.thickness)
-    pieces = f"{rack.trial_pieces()} of {{size}}, beside the strips. "
-    found = rack.wood_of_trials(box, made)
-    each = rack.TEST_PIECE.size(box.file.units)
-    yield "tests", say(pieces + found.sentence, size=each, **found.numbers)
-    thick = "a stick of {length}, {thick} thick, for grain round all four corners"
-    yield "resawn", say(thick, length=made.resawn_length, thick=made.resawn_thickness)
+        words = f"{strip.name}: {size}" + (", {wood}" if made.mixed and strip.wood else "")
+        sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
+        yield "strip", say(words, **sizes, wood=strip.wood)
+    pieces, each = f"{rack.trial_pieces()} of {{size}}, beside the strips. ", rack.TEST_PIECE.size(box.file.units)
+    for found in rack.wood_of_trials(box, made):
+        yield "tests", say(pieces + found.sentence, size=each, **found.numbers)
+        pieces = ""
+    if not made.mixed:
+        thick = "a stick of {length}, {thick} thick, for grain round all four corners"
+        yield "resawn", say(thick, length=made.resawn_length, thick=made.resawn_thickness)
     for opened in made.plan.boards if made.plan else ():
         names = ", ".join(piece.name for piece in opened.pieces)
-        yield opened.board.name, say(f"{names}; {{offcut}} is left", offcut=opened.offcut)
+        of_it = ", ".join(words for words in (opened.board.called, opened.board.wood) if words)
+        words = f"{{of_it}}: {names}" if of_it else names
+        yield opened.board.name, say(f"{words}; {{offcut}} is left", offcut=opened.offcut, of_it=of_it)
 
 
 def _finish(box: Box) -> Iterator[Row]:

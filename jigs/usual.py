@@ -59,5 +59,7 @@ CARVING_MARGIN = 3.0
 """What carving keeps from fingers, groove and edges (common practice, no source), mm."""
 KERF, TRIM = Usual(3.2, 1 / 8), Usual(15, 1 / 2)
 """What a saw cut takes, and what is cut off each end of a board (common practice, no source)."""
-RESAWN_PLANING = Usual(4, 1 / 8)
-"""What planing takes off a stick and both boards sawn out of it (common practice, no source)."""
+PLANING = Usual(1.5, 1 / 16)
+"""What planing takes off each face of a rough board or of a stick sawn open (common practice, no source)."""
+ROUGH_LENGTH, ROUGH_WIDTH = Usual(25, 1), Usual(5, 3 / 16)
+"""What a rough piece is longer and wider than the part (common practice, no source)."""

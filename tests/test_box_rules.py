@@ -500,7 +500,7 @@ def test_what_is_suggested_works(key: str, value: str, works: str) -> None:
     [  # a strip of two sides takes 240.6 + 3.2 + 160.6 and two trims of 15: 434.4
         (435, 2, "the grain runs round two of the corners"),
         (434, 9, "the grain runs round none of the corners"),
-        (200, 9, "no board in the rack is left for front, right end, back, left end"),
+        (200, 9, "the rack has no board of black cherry left for front, right end, back, left end"),
     ],
 )
 def test_boards_too_short_for_all_sides(length: int, count: int, says: str) -> None:

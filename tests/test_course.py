@@ -27,6 +27,7 @@ from jigs.course_plan import Course, Maker
 from jigs.definition import find
 from jigs.drawing import Drawing, Table
 from jigs.errors import CannotRead, MachineFault
+from jigs.wording import read_out
 from layout import carry, compose, course, course_pack, join, paper, student_names
 from layout.correct import Distortion
 from layout.course_state import FILE, State
@@ -579,6 +580,26 @@ def test_only_holds_that_somebody_has_are_signed(tmp_path: Path) -> None:
     headings = [heading for item in held.body if isinstance(item, Table) for heading in item.headings]
     assert any(heading.startswith("Lid's last cut, step ") for heading in headings)
     assert not any("saw" in heading.lower() for heading in headings)
+
+
+def test_the_boards_of_a_class_are_shared_out_by_wood() -> None:
+    """Worked by hand: one long cherry board; Ilse's ends of maple have none, and are to be got with their trims."""
+    base, listed = boxfile.load(METRIC), "name,sides.ends_species\nMarta,\nIlse,sugar maple\n"
+    drawings = {d.name: d for d in course_plan.drawings(Course(base, makers(METRIC, listed)))}
+    totals, shared, *_ = drawings["materials"].body
+    assert isinstance(totals, Table)
+    assert isinstance(shared, Table)
+    sides = {str(row[0]): row[3:5] for row in totals.rows if str(row[0]).startswith(("sides", "front", "ends"))}
+    assert sides == {
+        "sides, black cherry": ("1", "1"),
+        "front and back, black cherry": ("1", "1"),
+        "ends, sugar maple": ("1", "1"),
+    }
+    [ends] = [row for row in shared.rows if "Ilse: ends" in str(row[2])]
+    # 2·150.6 + 3.2 + 2·15 = 334.4
+    assert (ends[0], read_out(ends[1], "mm")) == ("to buy", "334.4 mm × 94.68 mm × 15 mm, sugar maple")  # type: ignore[arg-type]  # words
+    of_board_1 = [str(row[2]) for row in shared.rows if str(row[0]) == "board 1"]
+    assert of_board_1 == ["Marta: sides, Ilse: front and back"]
 
 
 def test_more_than_a_rack_can_be_shared_out_between_is_said() -> None:

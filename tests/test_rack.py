@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs import rack
-from jigs.box import Box, work_out
+from jigs import order, rack, report
+from jigs.box import Box, as_data, work_out
 from jigs.boxfile import load, read
 from jigs.drawing import Drawing, Notes, Table, View, around
 from jigs.lengths import Units
 from jigs.wording import read_out
 from layout import compose, paper
 from layout.job import Job
-from tests.boxes import METRIC, worked
+from tests.boxes import METRIC, WHOLE_INCHES, worked
 from tests.legibility import faults
 
 SAMPLES = Path(__file__).parent.parent / "samples"
@@ -73,7 +74,7 @@ def test_the_test_pieces_are_wood_beside_the_strips() -> None:
     """Worked values: 8·(150 + 3.2) = 1225.6; of 2400 less 812 and a cut 1584.8 is left, ten pieces; of 1500 four."""
     box = read_box(STOCK)
     assert box.stock is not None
-    more = rack.trial_stock(box, box.stock)
+    [more] = rack.trial_stock(box, box.stock)
     assert (more.count, more.found, more.short) == (8, 10, 0)
     assert (more.length, *more.left) == pytest.approx((1225.6, 1584.8))
     assert more.volume == pytest.approx(1225.6 * 94.5 * 15 / 1e9)
@@ -103,9 +104,182 @@ def test_a_short_rack_is_told() -> None:
     said = written(rack.drawings(read_box(STOCK.replace("length = 2400", "length = 700"))))
     assert "The grain runs round" in said
     said = written(rack.drawings(read_box(STOCK.replace("width = 120", "width = 90"))))
-    assert "The rack has no board for strip of the sides: 812 mm by 94.5 mm by 15 mm" in said
+    assert "The rack has no board for strip of the sides: get 812 mm by 94.5 mm by 15 mm" in said
     said = written(rack.drawings(read_box(METRIC + "[stock]\n")))
     assert "The box file names no boards" in said
+
+
+MIXED = (
+    METRIC.replace("thickness = 12\n", 'thickness = 12\nspecies = "black walnut"\nends_species = "sugar maple"\n')
+    + """[groove]
+cutter = 6
+[bottom]
+thickness = 6
+species = "teak"
+[stock]
+boards = [
+  { length = 1500, width = 160, thickness = 21, species = "mahogany" },
+  { length = 900, width = 100, thickness = 15, species = "Walnut, black", name = "long one" },
+  { length = 600, width = 100, thickness = 15, species = "sugar maple" },
+  { length = 400, width = 160, thickness = 9, species = "teak" },
+]
+"""
+)
+"""Sides of one wood, ends of another, a thin bottom of a third; and a wide thick board that is of none of them."""
+
+
+def from_boards(box: Box) -> dict[str, list[str]]:
+    """Return what comes out of which board."""
+    assert box.stock
+    assert box.stock.plan
+    return {opened.board.name: [piece.name for piece in opened.pieces] for opened in box.stock.plan.boards}
+
+
+def test_each_part_comes_from_its_own_wood() -> None:
+    box = read_box(MIXED)
+    expected = {"board 2": ["front, back"], "board 3": ["left end, right end"], "board 4": ["bottom"]}
+    assert from_boards(box) == expected
+    data = as_data(box)["stock"]
+    assert [(board["name"], board["species"], board["pieces"]) for board in data["boards"]] == [
+        ("long one", "black walnut", ["front, back"]),
+        ("board 3", "sugar maple", ["left end, right end"]),
+        ("board 4", "teak", ["bottom"]),
+    ]
+    assert [strip["species"] for strip in data["strips"]] == ["black walnut", "sugar maple"]
+    assert data["missing"] == []
+
+
+def test_sides_and_ends_of_two_woods_are_two_strips() -> None:
+    """Worked values: 2·240.6 + 3.2 + 30 = 514.4; 2·160.6 + 3.2 + 30 = 354.4."""
+    box = read_box(MIXED)
+    said = written(rack.drawings(box))
+    assert "Strip of black walnut, 514.4 mm by 94.5 mm by 15 mm" in said
+    assert "Strip of sugar maple, 354.4 mm by 94.5 mm by 15 mm" in said
+    assert "Front and back are of black walnut, the ends of sugar maple" in said
+    assert "the grain runs round no corner" in said
+    assert "corners 1 and 2" in said  # the cut between front and back parts two corners
+    assert "like a book" not in said
+    assert "Board 2, long one: 900 mm by 100 mm by 15 mm, black walnut" in said
+    [note] = [p for p in box.problems if (p.severity, p.where) == ("note", "sides.ends_species")]
+    assert "the grain runs round no corner" in note.says("mm")
+    assert "resawn" not in report.check(box)
+    steps = written(order.drawings(box))
+    assert "the grain runs round no corner" in steps
+    assert "half of them of each wood" in steps
+    assert composed(box, rack.drawings(box), "A4") == []
+
+
+def test_one_wood_by_two_names_is_one_strip() -> None:
+    box = read_box(MIXED.replace('ends_species = "sugar maple"', 'ends_species = "Walnut, black"'))
+    assert box.stock
+    assert not box.stock.mixed
+    assert from_boards(box)["board 2"] == ["front, right end, back, left end"]
+
+
+def test_the_test_pieces_are_half_of_each_wood() -> None:
+    """Worked values: four of 150 + 3.2 of each; of 900 less the trims, the strip and a cut 382.4 is left."""
+    box = read_box(MIXED)
+    assert box.stock
+    walnut, maple = rack.trial_stock(box, box.stock)
+    assert (walnut.wood, walnut.count, walnut.found) == ("black walnut", 4, 2)
+    assert (maple.wood, maple.count, maple.found) == ("sugar maple", 4, 1)
+    assert (walnut.length, *walnut.left) == pytest.approx((612.8, 900 - 30 - 484.4 - 3.2))
+    assert "4 of them take 612.8 mm more of sugar maple, 4 saw cuts with them" in written(rack.drawings(box))
+
+
+@pytest.mark.parametrize(
+    ("gone", "part", "wood", "size"),
+    [
+        ("Walnut, black", "front, back", "black walnut", (514.4, 94.5, 15.0)),
+        ("sugar maple", "left end, right end", "sugar maple", (354.4, 94.5, 15.0)),
+    ],
+)
+def test_what_the_rack_lacks_is_said_with_its_wood_and_what_to_get(
+    gone: str, part: str, wood: str, size: tuple[float, ...]
+) -> None:
+    text = re.sub(rf'  {{[^}}]*species = "{gone}".*\n', "", MIXED)
+    box = read_box(text)
+    [problem] = [problem for problem in box.problems if problem.where == "stock.boards"]
+    assert problem.says("mm") == f"the rack has no board of {wood} left for {part}"
+    length, width, thickness = (f"{one:g} mm" for one in size)
+    assert problem.suggests("mm") == f"get a board of {wood}, {length} by {width} by {thickness} or more"
+    assert f"The rack has no board of {wood} for {part}: get {length} by {width} by {thickness}." in written(
+        rack.drawings(box)
+    )
+    [missing] = as_data(box)["stock"]["missing"]
+    assert (missing["name"], missing["species"]) == (part, wood)
+    assert (missing["length"], missing["width"], missing["thickness"]) == pytest.approx(size)
+    bought = ", ".join(f"{key} = {one}" for key, one in zip(("length", "width", "thickness"), size, strict=True))
+    more = text.replace("boards = [\n", f'boards = [\n  {{ {bought}, species = "{wood}" }},\n')
+    assert not [problem for problem in read_box(more).problems if problem.where == "stock.boards"]
+
+
+def test_a_board_of_no_named_wood_serves_any_and_goes_last() -> None:
+    nameless = MIXED.replace(', species = "mahogany"', "")
+    assert "board 1" not in from_boards(read_box(nameless))
+    for wood in ("Walnut, black", "sugar maple", "teak"):
+        without = re.sub(rf'  {{[^}}]*species = "{wood}".*\n', "", nameless)
+        assert "board 1" in from_boards(read_box(without))
+        assert not [problem for problem in read_box(without).problems if problem.where == "stock.boards"]
+
+
+def test_a_thin_inch_bottom_comes_from_the_board_that_is_meant_for_it() -> None:
+    """A bottom of 1/4 in and 1/16 in a face is 3/8 in."""
+    text = (
+        WHOLE_INCHES.replace('thickness = "3/8"\ntongue = 0.240', 'thickness = "1/4"\ntongue = 0.240')
+        + """boards = [
+  { length = 60, width = 8, thickness = 1 },
+  { length = 14, width = 7, thickness = "3/8" },
+]
+"""
+    )
+    assert from_boards(read_box(text))["board 2"] == ["bottom"]
+
+
+def test_the_sample_saws_its_bottom_from_the_board_that_is_meant_for_it() -> None:
+    for name in ("recipe-box.toml", "recipe-box-inch.toml"):
+        assert from_boards(work_out(load(SAMPLES / name)))["board 3"] == ["bottom"]
+
+
+def test_unnamed_sides_from_boards_of_two_woods_are_told() -> None:
+    text = (
+        METRIC
+        + """[stock]
+boards = [
+  { length = 600, width = 100, thickness = 15, species = "teak" },
+  { length = 600, width = 100, thickness = 15, species = "sugar maple" },
+]
+"""
+    )
+    [problem] = [problem for problem in read_box(text).problems if problem.where == "sides.species"]
+    assert "they would be sawn from boards of teak and sugar maple" in problem.says("mm")
+    named = text.replace("thickness = 12\n", 'thickness = 12\nspecies = "teak"\n')
+    assert not [problem for problem in read_box(named).problems if problem.where == "sides.species"]
+
+
+def test_a_misspelt_wood_of_a_board_is_told() -> None:
+    text = MIXED.replace('"Walnut, black"', '"black wallnut"')
+    [problem] = [problem for problem in read_box(text).problems if problem.where == "stock.boards[2].species"]
+    assert "black wallnut is no name in the table of woods" in problem.says("mm")
+    assert problem.suggests("mm") == 'write "black walnut" if that is its wood'
+    plywood = MIXED.replace('"mahogany"', '"birch plywood"')
+    assert not [problem for problem in read_box(plywood).problems if problem.where.startswith("stock.boards")]
+
+
+def test_who_lists_no_boards_is_not_warned_of_them() -> None:
+    for rest in ("[stock]\n", "[stock]\nboards = []\n"):
+        box = read_box(MIXED.split("[stock]")[0] + rest)
+        assert not [problem for problem in box.problems if problem.where.startswith("stock.boards")]
+
+
+@pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
+def test_the_stock_sheet_of_long_names_is_legible(page: str) -> None:
+    text = MIXED.replace('name = "long one"', 'name = "from the barn, left side"')
+    text = text.replace('"mahogany"', '"Red oak: water, laurel, willow", name = "wwwwwwwwwwwwwwwwwwwwwwww"')
+    text = text.replace("width = 160, thickness = 21", "width = 180, thickness = 21")
+    box = read_box(text + "trim = 0\n" + "[lid]\nthickness = 18\nspecies = 'Red oak: water, laurel, willow'\n")
+    assert from_boards(box)["board 1"] == ["lid"]
+    assert composed(box, rack.drawings(box), page) == []
 
 
 def test_no_stock_no_sheet() -> None:

@@ -1,7 +1,7 @@
 """From finished sizes to boards: rough sizes, strips with the grain running round, cutting plans.
 
-Lengths in mm. Boards and pieces have length, width and thickness; a piece comes out of a board that is at
-least as wide and as thick, and is ripped and planed to size, so that only lengths are shared out.
+Lengths in mm. Boards and pieces have length, width and thickness; a piece comes out of a board of its wood that
+is at least as wide and as thick, and is ripped and planed to size, so that only lengths are shared out.
 
 The search is written here, for the solvers that could do it are heavy (SciPy, whose HiGHS the tests hold it
 against, takes 140 MB installed), and the packers in pure Python guess (`binpacking`) or fill two dimensions
@@ -27,12 +27,13 @@ _SAME = 1e-9  # lengths that differ by less are equal but for the rounding of fl
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece to cut, at its rough size."""
+    """A piece to cut, at its rough size. `wood` is None where any will do."""
 
     name: str
     length: float
     width: float
     thickness: float
+    wood: str | None = None
 
     def __post_init__(self) -> None:
         positive(length=self.length, width=self.width, thickness=self.thickness)
@@ -45,13 +46,18 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Boards in the rack, `count` of them alike."""
+    """Boards in the rack, `count` of them alike. `wood` is None where it is not said; `called` is the maker's own name.
+
+    Woods are compared letter by letter: who calls one wood by two names makes them one before.
+    """
 
     name: str
     length: float
     width: float
     thickness: float
     count: int = 1
+    wood: str | None = None
+    called: str | None = None
 
     def __post_init__(self) -> None:
         positive(length=self.length, width=self.width, thickness=self.thickness)
@@ -81,8 +87,8 @@ class CutBoard:
 class CuttingPlan:
     """Which pieces come from which boards. `missing` are those the rack has no room for.
 
-    `best` is True if no plan leaves less missing, opens less wood and fewer boards (in this order); False if
-    the search was stopped before it could tell.
+    `best` is True if no plan is better, in the order of `cutting_plan`; False if the search was stopped before it
+    could tell.
     """
 
     boards: tuple[CutBoard, ...]
@@ -100,18 +106,12 @@ class StripPiece:
 
 
 def rough_size(
-    *,
-    length: float,
-    width: float,
-    thickness: float,
-    spare_length: float = 25.0,
-    spare_width: float = 5.0,
-    spare_thickness: float = 3.0,
+    *, length: float, width: float, thickness: float, spare_length: float, spare_width: float, planing: float
 ) -> tuple[float, float, float]:
-    """Return the rough length, width and thickness of a piece cut on its own (common practice, no source)."""
+    """Return the rough length, width and thickness of a piece cut on its own; `planing` is taken off each face."""
     positive(length=length, width=width, thickness=thickness)
-    not_negative(spare_length=spare_length, spare_width=spare_width, spare_thickness=spare_thickness)
-    return length + spare_length, width + spare_width, thickness + spare_thickness
+    not_negative(spare_length=spare_length, spare_width=spare_width, planing=planing)
+    return length + spare_length, width + spare_width, thickness + 2 * planing
 
 
 def strip_length(*, length: float, width: float, proud: float, kerf: float, trim: float = 0.0) -> float:
@@ -147,10 +147,10 @@ def resawn_length(*, length: float, width: float, proud: float, kerf: float, tri
 
 
 def resawn_thickness(*, thickness: float, kerf: float, planing: float) -> float:
-    """Return the thickness of that stick: two boards, the cut between them, and what planing takes of all."""
+    """Return the thickness of that stick: two boards, the cut between them, and `planing` off each of four faces."""
     positive(thickness=thickness)
     not_negative(kerf=kerf, planing=planing)
-    return 2 * thickness + kerf + planing
+    return 2 * thickness + kerf + 4 * planing
 
 
 def boxes_per_board(*, board: float, strip: float, kerf: float, trim: float = 0.0) -> int:
@@ -182,11 +182,15 @@ def cubic_metres(*, length: float, width: float, thickness: float) -> float:
 def cutting_plan(
     pieces: Sequence[Piece], boards: Sequence[Board], *, kerf: float, trim: float = 0.0, effort: int = EFFORT
 ) -> CuttingPlan:
-    """Return the plan that leaves least missing, then opens the least wood, then the fewest boards.
+    """Return the plan that leaves least missing, and of those the one that wastes least.
+
+    A piece comes from a board of its own wood, or from one whose wood is not said; a piece of no named wood comes from
+    any. Less waste is, in this order: less cut from boards of no named wood that is to be of a named one; less planed
+    away, so that a piece comes from the thinnest board that is thick enough; less wood opened; fewer boards opened.
 
     A board of length l gives pieces while their lengths and a kerf between each two are at most l − 2·trim.
-    All ways are searched, longest pieces first, each where it fits in the order of least room, and a way is
-    left once it can't become better than the best so far: the first found is so what a maker would do by
+    All ways are searched, longest pieces first, each where it wastes least and then in the order of least room, and a
+    way is left once it can't become better than the best so far: the first found is so what a maker would do by
     hand. After `effort` steps the search stops (see `CuttingPlan.best`). The answer depends on nothing but
     the arguments.
     """
@@ -200,8 +204,35 @@ def cutting_plan(
     return CuttingPlan(cut, search.best.missing, best)
 
 
-def _longest_first(piece: Piece) -> tuple[float, float, float, str]:
-    return -piece.length, -piece.width, -piece.thickness, piece.name
+def gives(board: Board, piece: Piece) -> bool:
+    """Say whether a piece comes out of a board by its wood, its width and its thickness."""
+    right_wood = piece.wood is None or board.wood in (None, piece.wood)
+    return right_wood and board.width >= piece.width - _SAME and board.thickness >= piece.thickness - _SAME
+
+
+def _longest_first(piece: Piece) -> tuple[float, float, float, str, str]:
+    return -piece.length, -piece.width, -piece.thickness, piece.name, piece.wood or ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Waste:
+    """What a plan would rather not do, mm³: take a named wood from a board of none, and plane wood away."""
+
+    borrowed: float = 0.0
+    planed: float = 0.0
+
+    def __add__(self, other: _Waste) -> _Waste:
+        return _Waste(self.borrowed + other.borrowed, self.planed + other.planed)
+
+    @property
+    def key(self) -> tuple[float, float]:
+        """To compare by: sums of floats in another order are the same."""
+        return round(self.borrowed, 2), round(self.planed, 2)
+
+
+def _waste(board: Board, piece: Piece) -> _Waste:
+    borrowed = piece.volume if piece.wood is not None and board.wood is None else 0.0
+    return _Waste(borrowed, piece.length * piece.width * max(0.0, board.thickness - piece.thickness))
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,6 +251,7 @@ class _Way:
     placed: int
     opened: tuple[_Opened, ...]
     missing: tuple[Piece, ...]
+    waste: _Waste
 
     def key(self) -> tuple[object, ...]:
         """Return what it takes to go on from here. Boards of one kind with the same room are alike."""
@@ -227,6 +259,7 @@ class _Way:
             self.placed,
             tuple(sorted((board.kind, round(board.room, 6)) for board in self.opened)),
             self.missing,
+            self.waste.key,
         )
 
 
@@ -235,13 +268,31 @@ class _Search:
 
     def __init__(self, pieces: list[Piece], rack: list[Board], kerf: float, trim: float) -> None:
         self.pieces, self.rack, self.kerf, self.trim = pieces, rack, kerf, trim
-        # The volume of the pieces from each one on: what is still to be found room for.
-        self.to_place = [sum(piece.volume for piece in pieces[at:]) for at in range(len(pieces) + 1)]
-        self.best = _Way(len(pieces), (), tuple(pieces))
+        wastes = [self.wastes(piece) for piece in pieces]
+        # What no way can do without for the pieces from each one on: those that no board gives, the volume of the
+        # others, and each one's least waste.
+        self.never = [sum(p.volume for p, w in self.after(at, wastes) if not w) for at in range(len(pieces) + 1)]
+        self.to_place = [sum(p.volume for p, w in self.after(at, wastes) if w) for at in range(len(pieces) + 1)]
+        self.least_waste = [
+            _Waste(
+                sum(min(one.borrowed for one in w) for _, w in self.after(at, wastes) if w),
+                sum(min(one.planed for one in w) for _, w in self.after(at, wastes) if w),
+            )
+            for at in range(len(pieces) + 1)
+        ]
+        self.best = _Way(len(pieces), (), tuple(pieces), _Waste())
+
+    def wastes(self, piece: Piece) -> list[_Waste]:
+        """Return what each board that gives the piece would waste."""
+        return [_waste(board, piece) for kind, board in enumerate(self.rack) if self.takes(self.new(kind), piece)]
+
+    def after(self, at: int, wastes: list[list[_Waste]]) -> list[tuple[Piece, list[_Waste]]]:
+        """Return the pieces from one on with what the boards that give them would waste."""
+        return list(zip(self.pieces[at:], wastes[at:], strict=True))
 
     def run(self, effort: int) -> bool:
         """Search all ways; return False if that would take more than `effort` steps."""
-        waiting = [_Way(0, (), ())]
+        waiting = [_Way(0, (), (), _Waste())]
         seen = set()
         best_cost = self.least_cost(self.best)
         while waiting:
@@ -259,8 +310,8 @@ class _Search:
                 waiting.extend(reversed(list(self.next_ways(way))))
         return True
 
-    def least_cost(self, way: _Way) -> tuple[float, float, int]:
-        """Return a cost that no way to go on can beat: missing volume, opened volume, boards opened.
+    def least_cost(self, way: _Way) -> tuple[float, tuple[float, float], float, int]:
+        """Return a cost that no way to go on can beat: missing volume, waste, opened volume, boards opened.
 
         What does not go into the room that is left must open at least its own volume of new wood, or be
         missing. Room too short for the shortest piece, which comes last, is no room.
@@ -268,32 +319,39 @@ class _Search:
         shortest = self.pieces[-1].length - _SAME if self.pieces else 0.0
         wood = sum(self.rack[board.kind].volume for board in way.opened)
         room = sum(board.room * self.rack[board.kind].section for board in way.opened if board.room >= shortest)
-        absent = sum(piece.volume for piece in way.missing)
-        return absent, wood + max(0.0, self.to_place[way.placed] - room), len(way.opened)
+        absent = sum(piece.volume for piece in way.missing) + self.never[way.placed]
+        waste = way.waste + self.least_waste[way.placed]
+        opened = wood + max(0.0, self.to_place[way.placed] - room)
+        return round(absent, 2), waste.key, round(opened, 2), len(way.opened)
 
     def next_ways(self, way: _Way) -> Iterator[_Way]:
         """Yield the ways to go on with one more piece.
 
-        It goes into an opened board, the fullest first, or into a new one, the least first, or else it is
-        missing.
+        It goes where it wastes least; there into an opened board, the fullest first, or into a new one, the least
+        first; or else it is missing.
         """
         piece, opened, placed = self.pieces[way.placed], way.opened, way.placed + 1
-        for number, board in sorted(enumerate(opened), key=lambda pair: pair[1].room):
+        choices = []
+        for number, board in enumerate(opened):
             if self.takes(board, piece):
                 filled = (*opened[:number], self.filled(board, piece), *opened[number + 1 :])
-                yield _Way(placed, filled, way.missing)
-        for kind in sorted(range(len(self.rack)), key=lambda kind: self.rack[kind].volume):
-            new = _Opened(kind, self.rack[kind].length - 2 * self.trim)
+                choices.append((_waste(self.rack[board.kind], piece), (0, board.room), filled))
+        for kind, board_of_it in enumerate(self.rack):
             in_use = sum(board.kind == kind for board in opened)
-            if in_use < self.rack[kind].count and self.takes(new, piece):
-                yield _Way(placed, (*opened, self.filled(new, piece)), way.missing)
-        yield _Way(placed, opened, (*way.missing, piece))
+            if in_use < board_of_it.count and self.takes(self.new(kind), piece):
+                filled = (*opened, self.filled(self.new(kind), piece))
+                choices.append((_waste(board_of_it, piece), (1, board_of_it.volume), filled))
+        for waste, _, filled in sorted(choices, key=lambda choice: (choice[0].key, choice[1])):
+            yield _Way(placed, filled, way.missing, way.waste + waste)
+        yield _Way(placed, opened, (*way.missing, piece), way.waste)
+
+    def new(self, kind: int) -> _Opened:
+        """Return a board of the rack with its trims off and nothing in it."""
+        return _Opened(kind, self.rack[kind].length - 2 * self.trim)
 
     def takes(self, opened: _Opened, piece: Piece) -> bool:
         """Say whether a piece comes out of what is left of a board."""
-        board = self.rack[opened.kind]
-        wide_enough = board.width >= piece.width and board.thickness >= piece.thickness
-        return wide_enough and piece.length <= opened.room + _SAME
+        return gives(self.rack[opened.kind], piece) and piece.length <= opened.room + _SAME
 
     def filled(self, opened: _Opened, piece: Piece) -> _Opened:
         """Return a board with one more piece in it, and the kerf that parts it from what is left."""
