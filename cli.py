@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from jigs.drawing import Drawing
     from jigs.errors import Problem
     from jigs.lengths import Units
-    from jigs.starting import Question
+    from jigs.starting import Draft, Question
     from jigs.tuned_sled import Drawn
     from layout.carry import Carried, JigSettings
     from layout.course import Outcome
@@ -632,7 +632,7 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
 @main.command("start", short_help="Write a commented box file.")
 @click.argument("file", type=click.Path())
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="Units of the file.  [default: mm]")
-@click.option("--yes", is_flag=True, help="Ask nothing: write a file with a value for every key, to be changed.")
+@click.option("--yes", is_flag=True, help="Ask nothing: write the file that the answers in brackets make.")
 @click.option("--schema", is_flag=True, help="Write the JSON Schema of a box file instead, for editors.")
 def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     """Write a commented box file; at a terminal, ask for the few numbers that make the box.
@@ -644,7 +644,7 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     import json  # noqa: PLC0415 - help needs none of this
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    from jigs import boxfile, new_box  # noqa: PLC0415 - help needs none of this
+    from jigs import boxfile, starting  # noqa: PLC0415 - help needs none of this
     from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
     from layout import files  # noqa: PLC0415 - help needs none of this
 
@@ -654,7 +654,7 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     if schema:
         text = json.dumps(boxfile.schema(), indent=2, ensure_ascii=False) + "\n"
     elif yes or not sys.stdin.isatty():
-        text = new_box.starting_text(units)
+        text = starting.usual_text(units)
     else:
         text = _ask(units)
     files.save(path.parent, {path.name: text.encode()})
@@ -667,32 +667,44 @@ def _ask(units: Units) -> str:
     """Ask for what makes the box, and say at once what each answer does. Returns the text of the file."""
     from jigs import starting  # noqa: PLC0415 - help needs none of this
 
-    _echo(f"Lengths are in {units}, or say it: 12 mm, 1/2 in. Return keeps what stands in brackets.", err=True)
-    text, left_out = starting.first_text(units), set[str]()
-    asked = set[str]()
+    named = {"mm": "millimetres", "in": "inches"}[units]
+    _echo(f"Lengths are in {named}. You can add a unit: 12 mm, 1/2 in.", err=True)
+    _echo("Press Enter to keep the value in brackets.", err=True)
+    draft, settled = starting.Draft(units, {}), set[str]()
     for question in starting.QUESTIONS:
-        section = question.section
-        if section in starting.OPTIONAL and section not in asked:
-            asked.add(section)
-            if not click.confirm(f"Has it {starting.OPTIONAL[section]}?", default=True, err=True):
-                text = starting.without(text, section)
-                left_out |= {section, "bottom"} if section == "groove" else {section}
-        if section not in left_out:
-            text = _ask_one(text, question, units)
-    return text
+        part = question.section
+        if part in starting.OPTIONAL and part not in settled:
+            settled.add(part)
+            if _wanted(draft, part):
+                draft = draft.with_part(part)
+        if part in draft.sections:
+            draft = _ask_one(draft, question)
+    return starting.made(draft).text
 
 
-def _ask_one(text: str, question: Question, units: Units) -> str:
+def _wanted(draft: Draft, part: str) -> bool:
+    """Ask whether the box is to have a part, where there is room for it; say why where there is none."""
+    from jigs import starting  # noqa: PLC0415 - help needs none of this
+
+    said = starting.OPTIONAL[part]
+    if refused := starting.room_for(draft, part):
+        _say(f"This box can't have {said}, which is left out:")
+        _say(refused.says(draft.units))
+        return False
+    return click.confirm(f"Do you want {said}?", default=True, err=True)
+
+
+def _ask_one(draft: Draft, question: Question) -> Draft:
     """Ask one question until its answer can be built; say what the answer does."""
     from jigs import starting  # noqa: PLC0415 - help needs none of this
     from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
 
     while True:
-        answer = click.prompt(question.words, default=starting.standing_answer(text, question), err=True)
+        answer = click.prompt(question.words, default=starting.offered(draft, question), err=True)
         try:
-            changed, effect = starting.answered(text, question, str(answer), units)
+            changed, effect = starting.answered(draft, question, str(answer))
         except JigleafError as error:
-            _say(error.says(units))
+            _say(error.says(draft.units))
             continue
         if effect:
             _say(f"    {effect}")

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any, get_args
 
 import tomlkit
@@ -92,12 +91,3 @@ def without_section(text: str, name: str) -> str:
     document = tomlkit.parse(text)
     document.remove(name)
     return tomlkit.dumps(document)
-
-
-def left_to_work_out(text: str, section: str, keys: Sequence[str]) -> str:
-    """Return a starting text in which some keys of a section are comments, so that they are worked out."""
-    before, header, after = text.partition(f"\n[{section}]")
-    mine, following, rest = after.partition("\n[")
-    for key in keys:
-        mine = re.sub(rf"(?m)^{key} = ", f"# {key} = ", mine)
-    return before + header + mine + following + rest

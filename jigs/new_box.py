@@ -1,111 +1,131 @@
-"""A new box file: every section and key with a value that works, and what each is."""
+"""A new box file: every section and key with what it is, and as a comment what is in use where a key is left out."""
 
 from __future__ import annotations
 
-from jigs.boxfile import BoxFile, help_of, model_at
-from jigs.lengths import Units
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
 
-_Row = tuple[str, str, str]
-"""A key and its value in a file in mm and in a file in inches; a key after a # is only shown."""
-_STARTING: dict[str, tuple[_Row, ...]] = {
-    "": (("title", '"Recipe box"', '"Recipe box"'), ("units", '"mm"', '"in"')),
-    "box": (("length", "200", "7.5"), ("width", "150", "5"), ("height", "92", "5.5")),
-    "sides": (
-        ("thickness", "12", '"1/2"'),
-        ("species", '"black cherry"', '"black walnut"'),
-        ("#ends_species", '"black cherry"', '"black walnut"'),
-        ("#rings", '"flat"', '"flat"'),
-    ),
-    "joint": (
-        ("finger", "10", '"1/2"'),
-        ("cutter", "10.02", "0.500"),
-        ("#clearance", "0.10", "0.004"),
-        ("#key_slack", "0.10", "0.004"),
-        ("#proud", "0.3", '"1/64"'),
-        ("#machine", '"router table"', '"router table"'),
-        ("#method", '"one stack"', '"one stack"'),
-    ),
-    "groove": (
-        ("cutter", "6", '"1/4"'),
-        ("depth", "6", '"1/4"'),
-        ("from_bottom", "12", '"3/16"'),
-        ("#end_wood", "3.8", '"11/64"'),
-    ),
-    "bottom": (
-        ("thickness", "10", '"3/8"'),
-        ("#tongue", "5.8", "0.240"),
-        ("#clearance", "0.5", "0.020"),
-        ("#species", '"black cherry"', '"sugar maple"'),
-        ("#rings", '"flat"', '"flat"'),
-    ),
-    "lid": (
-        ("thickness", "18", '"3/4"'),
-        ("plug", "6", '"1/4"'),
-        ("overhang", "5", '"3/16"'),
-        ("crown", "6", '"1/4"'),
-        ("#clearance", "0.4", '"1/64"'),
-        ("#species", '"black cherry"', '"black walnut"'),
-        ("#rings", '"flat"', '"flat"'),
-    ),
-    "handle": (
-        ("saw", "38.6", "1.52"),
-        ("length", "90", '"3-1/2"'),
-        ("height", "54", '"2-1/8"'),
-        ("thickness", "22", '"7/8"'),
-        ("foot", "6", '"1/4"'),
-        ("neck", "24", '"7/8"'),
-        ("crest", "5", '"3/16"'),
-    ),
-    "shell": (
-        ("lobes", "7", "8"),
-        ("width", "60", '"2-1/2"'),
-        ("height", "40", '"1-3/4"'),
-        ("bulge", "0.25", "0.30"),
-        ("border", "3", '"1/8"'),
-        ("knife", "65", "65"),
-        ("chip", "3", '"1/8"'),
-    ),
-    "climate": (
-        ("shop", '{ temperature = "20 C", humidity = 45 }', '{ temperature = "68 F", humidity = 45 }'),
-        ("dry", '{ temperature = "20 C", humidity = 30 }', '{ temperature = "68 F", humidity = 30 }'),
-        ("wet", '{ temperature = "25 C", humidity = 70 }', '{ temperature = "77 F", humidity = 70 }'),
-    ),
-    "stock": (
-        (
-            "boards",
-            "[{ length = 1500, width = 100, thickness = 15, count = 1 }]",
-            '[{ length = 48, width = 6, thickness = "5/8", count = 1 }]',
-        ),
-        ("kerf", "3.2", '"1/8"'),
-        ("trim", "15", '"1/2"'),
-    ),
-    "print": (("paper", '"A4"', '"Letter"'), ("#printer", '"school office"', '"school office"')),
-    "cutters": (("#finger", "8", '"3/8"'), ("#cutter", "7.97", "0.374")),
-}
+import tomlkit
+
+from jigs import box, boxfile, lengths
+from jigs.box import Box
+from jigs.box_stock import sawing
+from jigs.box_values import Kind, Length, Rings
+from jigs.boxfile import BoxFile, Section, help_of, model_at
+from jigs.lengths import MM_PER_INCH, Units
+
+Value = str | float
+"""A value as a maker types it: a number, or words such as a length with its unit."""
+
+_PARTS = ("groove", "bottom", "lid", "handle", "shell")
+"""Sections of which each is a part: without a value for a key of it the box has none."""
 _PREFACE = """\
 # A box file. Change the numbers, then run: jigleaf check FILE
 #
 # A length is a number in the units below, or in quotes with its own: "9.5 mm", "3/8 in".
-# Take the # from the front of a line to set that value yourself; without it it is worked out.
+# A line with # before its key shows what this box has there, though nobody set it: take the # away to set it yourself.
+# Such a value is worked out anew when the others change; as a comment it is not.
 # A section you have no use for may go, all but [box], [sides] and [joint].
 """
+_ALWAYS: tuple[tuple[str, str, str], ...] = (
+    ("joint.clearance", "0.1", "0.004"),
+    ("joint.key_slack", "0.1", "0.004"),
+    ("joint.proud", "0.3", '"1/64"'),
+    ("climate.shop", '{ temperature = "20 C", humidity = 45 }', '{ temperature = "68 F", humidity = 45 }'),
+    ("climate.dry", '{ temperature = "20 C", humidity = 30 }', '{ temperature = "68 F", humidity = 30 }'),
+    ("climate.wet", '{ temperature = "25 C", humidity = 70 }', '{ temperature = "77 F", humidity = 70 }'),
+    ("stock.boards", "[]", "[]"),
+    ("print.paper", '"A4"', '"Letter"'),
+)
+"""Keys that nobody is asked for and that stand in every new file: in mm and in inches, as they are written."""
+_EXAMPLES: Mapping[str, tuple[str, str]] = {
+    "stock": (
+        "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}",
+        '# Write each board between the brackets: {{ length = 48, width = 6, thickness = "5/8", species = {wood} }}',
+    ),
+    "print": ("# A printer that 'jigleaf calibrate' knows is named by the key printer, its name in quotes.",) * 2,
+    "cutters": ("# Each further cutter has a [[cutters]] of its own.",) * 2,
+}
+"""What a section holds that this box has nothing of, in words: there is no value to show."""
+_ATTRIBUTES = {"lid.plug": "plug_depth"}
+"""What a part calls a key, where it has another name for it."""
 
 
-def starting_text(units: Units) -> str:
-    """Return a box file to start from: every section and key, with what each is and, as a comment, what may be said."""
-    return "\n".join([_PREFACE, *(_starting_section(name, units) for name in _STARTING)])
+def worked_out(units: Units, values: Mapping[str, Value], name: str) -> Box:
+    """Return the box of a new file's values, each named `section.key`; `name` is what messages call it.
+
+    Raises CannotRead and CannotBuild as `boxfile.read` does.
+    """
+    return box.work_out(boxfile.read("\n".join(_sections(units, values, None)), name))
 
 
-def _starting_section(name: str, units: Units) -> str:
-    """Return a section of a new file."""
-    model = model_at((name,)) if name else BoxFile
-    assert model is not None
+def text(units: Units, values: Mapping[str, Value], worked: Box) -> str:
+    """Return the file that says these values, and of every other key what the box, worked out from them, has there."""
+    return "\n".join([_PREFACE, *_sections(units, values, worked)])
+
+
+def _sections(units: Units, values: Mapping[str, Value], worked: Box | None) -> Iterator[str]:
+    """Yield the sections of a file; without the box nothing but what is set."""
+    written = {key: tomlkit.item(value).as_string() for key, value in values.items()}
+    written |= {"units": f'"{units}"'} | {key: literals[units == "in"] for key, *literals in _ALWAYS}
+    written |= {f"cutters.{key}": written[f"joint.{key}"] for key in ("finger", "cutter")}
+    named = {key.split(".")[0] for key in written}
+    yield _section("", BoxFile, written, worked, units)
+    for name in BoxFile.model_fields:
+        model = model_at((name,))
+        if model and (name in named or name not in _PARTS):
+            yield _section(name, model, written, worked, units)
+
+
+def _section(name: str, model: type[Section], written: Mapping[str, str], worked: Box | None, units: Units) -> str:
+    """Return one section: its keys in the order of the model, and what is said of them."""
     rows = []
     if name:
-        about = (model.__doc__ or "").rstrip(".")
-        rows.append(f"# [[{name}]]  # {about}" if name == "cutters" else f"[{name}]  # {about}")
-    for key, *literals in _STARTING[name]:
-        shown = key.removeprefix("#")
-        written = f"{'# ' if key != shown else ''}{shown} = {literals[units == 'in']}"
-        rows.append(f"{written:26}  # {help_of(model.model_fields[shown])}")
+        header = f"[[{name}]]" if name == "cutters" else f"[{name}]"
+        rows.append(f"{header}  # {(model.__doc__ or '').rstrip('.')}")
+    for key, field in model.model_fields.items():
+        path = f"{name}.{key}" if name else key
+        if path in written:
+            line = f"{key} = {written[path]}"
+        elif worked and name and (used := _used(worked, name, key)) is not None:
+            line = f"# {key} = {_shown(used, model, key, units)}"
+        else:
+            continue
+        rows.append(f"{line:26}  # {help_of(field)}")
+    if worked and name in _EXAMPLES:
+        rows.append(_EXAMPLES[name][units == "in"].format(wood=written["sides.species"]))
     return "\n".join([*rows, ""])
+
+
+def _used(worked: Box, section: str, key: str) -> object:
+    """Return what a box has for a key that its file leaves out, or None where there is nothing to show."""
+    file = worked.file
+    if (value := getattr(getattr(file, section, None), key, None)) is not None:
+        return value
+    if key in ("species", "ends_species"):
+        return file.sides.species
+    if section == "stock":
+        return dict(zip(("kerf", "trim"), sawing(file), strict=True)).get(key)
+    return getattr(getattr(worked, section, None), _ATTRIBUTES.get(f"{section}.{key}", key), None)
+
+
+def _shown(value: object, model: type[Section], key: str, units: Units) -> str:
+    """Return a value as it is written in a file."""
+    kind = next((one for one in model.model_fields[key].metadata if isinstance(one, Kind)), None)
+    if isinstance(kind, Rings):
+        value = next((name for name, angle in Rings.NAMES.items() if angle == value), value)
+    if isinstance(value, str):
+        return tomlkit.item(value).as_string()
+    assert isinstance(value, int | float), f"{key} is no single value"
+    return length(value, units) if isinstance(kind, Length) else f"{value:g}"
+
+
+def length(mm: float, units: Units) -> str:
+    """Return a length in mm as a box file says it: to 0.01 mm, or a 64th of an inch where it is one, else to 0.0001."""
+    if units == "mm":
+        return f"{mm:.2f}".rstrip("0").rstrip(".")
+    inches = Fraction(mm) / MM_PER_INCH
+    fraction, left = lengths.nearest_fraction(inches)
+    if abs(left) > Fraction(1, 100_000):
+        return f"{float(inches):.4f}"
+    return f'"{fraction.replace(" ", "-")}"' if "/" in fraction else fraction

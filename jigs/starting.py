@@ -1,15 +1,21 @@
-"""Questions for a new box file: the fewest that make a box, each with the effect of its answer."""
+"""Questions for a new box file: the fewest that make a box, each with the effect of its answer.
+
+What stands in brackets is tried before it is offered, and an answer is taken only where a box can be made with it: so
+no question is ever asked to which there is no answer, and a part that does not fit is not asked for.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import islice
 
-from jigs import box, box_changes, boxfile, new_box
+from jigs import lengths, new_box
 from jigs.box import Box
-from jigs.errors import CannotBuild, CannotRead
+from jigs.errors import CannotBuild, CannotRead, JigleafError, Problem
 from jigs.lengths import Units, show
+from jigs.new_box import Value
 from jigs.wording import say
 
 
@@ -24,7 +30,7 @@ class Question:
     @property
     def section(self) -> str:
         """The section of the box file that the key stands in."""
-        return self.key.split(".")[0]
+        return _section(self.key)
 
 
 def _inside(worked: Box) -> str:
@@ -51,14 +57,17 @@ def _groove(worked: Box) -> str:
     if made is None:
         return ""
     stopped = " and ".join(made.stopped_kinds)
-    where = f"the {stopped} are stopped" if stopped else "it runs through everywhere"
+    where = f"{stopped} are stopped" if stopped else "it runs through everywhere"
     up, fence = show(made.from_bottom, units), show(made.fence, units)
     return f"{up} from the bottom edge; {where}; fence {fence} from the middle of the bit"
 
 
 def _bottom(worked: Box) -> str:
     made, units = worked.bottom, worked.file.units
-    return f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in your shop's air" if made else ""
+    if made is None:
+        return ""
+    sawn = ", quarter-sawn" if made.wood.rings else ""
+    return f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in your shop's air{sawn}"
 
 
 def _lid(worked: Box) -> str:
@@ -75,7 +84,16 @@ def _handle(worked: Box) -> str:
 
 def _shell(worked: Box) -> str:
     made = worked.shell
-    return f"chips {show(made.chip_depth, worked.file.units)} deep" if made else ""
+    if made is None:
+        return ""
+    words = say(
+        "{lobes} lobes, {width} by {height}; chips {deep} deep",
+        lobes=str(made.lobes),
+        width=made.width,
+        height=made.height,
+        deep=made.chip_depth,
+    )
+    return words.read_out(worked.file.units)
 
 
 QUESTIONS = (
@@ -97,67 +115,212 @@ QUESTIONS = (
 
 OPTIONAL = {"groove": "a bottom in a groove", "lid": "a lid", "handle": "a handle", "shell": "a carved fan shell"}
 """Sections that a box can do without, in words. Without a groove there is no bottom."""
-_FINGER, _CUTTER = "joint.finger", "joint.cutter"
-"""The cutter that is meant for a finger is as wide, until it has been measured."""
+_NEEDED = ("title", "box", "sides", "joint")
+_SIZED = ("lid", "handle", "shell")
+_WITH = dict.fromkeys(("groove", "bottom"), ("groove", "bottom"))
+_WORDS = ("title", "sides.species")
 _ANSWERS = "the answers"
-_WITH = {"groove": ("groove", "bottom")}
-_WORKED_OUT = {
-    "groove": ("depth", "from_bottom", "end_wood"),
-    "bottom": ("tongue", "clearance"),
-    "lid": ("plug", "overhang", "crown"),
-    "handle": ("length", "height", "thickness", "foot", "neck", "crest"),
+_MOST_TRIED = 150
+"""Ways to complete some answers that are tried before a box of them is given up."""
+
+_USUAL: Mapping[str, tuple[tuple[Value, ...], tuple[Value, ...]]] = {
+    "title": (("Recipe box",), ("Recipe box",)),
+    "box.length": ((200,), ("7-1/2",)),
+    "box.width": ((150,), (5,)),
+    "sides.thickness": ((12, 9, 6, 4, 18), ("1/2", "3/8", "1/4", "3/16", "3/4")),
+    "sides.species": (("black cherry",), ("black walnut",)),
+    "box.height": ((92, 150), ("5-1/2", "7-1/4")),
+    "joint.finger": ((10, 8, 6, 5, 4, 3), ("1/2", "3/8", "1/4", "3/16", "1/8")),
+    "bottom.rings": (("flat", "quarter"),) * 2,
+    "groove.cutter": ((6, 5, 4, 3), ("1/4", "3/16", "1/8")),
+    "bottom.thickness": ((10, 8, 6, 4), ("3/8", "1/4", "3/16", "1/8")),
+    "lid.thickness": ((18, 15, 12, 22, 30), ("3/4", "5/8", "1/2", 1, "1-1/4")),
+    "handle.saw": ((38.6, 32, 25, 19, 51), (1.52, "1-1/4", 1, "3/4", 2)),
+    "shell.width": ((60, 45, 30, 20, 15), ("2-1/2", "1-3/4", "1-1/4", 1, "3/4")),
+    "shell.lobes": ((7, 5, 4, 3), (7, 5, 4, 3)),
 }
+"""What is offered where nothing is known, the first that works with the answers so far, in mm and in inches."""
+_SHELL_HEIGHTS = (0.67, 0.55, 0.45, 0.37, 0.3)
+"""Height of a shell, of its width: of those that fit, the first."""
 
 
-def first_text(units: Units) -> str:
-    """Return the text to ask questions about: nothing is set that the answers decide.
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A new box file as far as it has been asked for: the answers, by key, and the sections there are so far."""
 
-    What depends on an answer is commented out, so that it is worked out.
+    units: Units
+    answers: Mapping[str, Value]
+    sections: tuple[str, ...] = _NEEDED
+
+    def with_part(self, part: str) -> Draft:
+        """Return the draft with one more part of the box, which nothing is known of yet."""
+        return replace(self, sections=(*self.sections, *_WITH.get(part, (part,))))
+
+    def with_answer(self, key: str, value: Value) -> Draft:
+        """Return the draft with one more answer."""
+        return replace(self, answers={**self.answers, key: value})
+
+    def ways(self) -> Iterator[dict[str, Value]]:
+        """Yield the answers with usual values for what is still open, the most usual first."""
+        keys = [key for question in QUESTIONS for key in _settles(question) if _section(key) in self.sections]
+        return islice(self._completed({}, keys), _MOST_TRIED)
+
+    def _completed(self, values: dict[str, Value], keys: list[str]) -> Iterator[dict[str, Value]]:
+        if not keys:
+            yield values
+            return
+        key, *rest = keys
+        known = self.answers.get(key)
+        for value in _usual(key, values, self.units) if known is None else (known,):
+            yield from self._completed({**values, key: value}, rest)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A draft completed: its values and the box worked out from them, which no rule stops."""
+
+    values: Mapping[str, Value]
+    worked: Box
+
+    @property
+    def text(self) -> str:
+        """The file."""
+        return new_box.text(self.worked.file.units, self.values, self.worked)
+
+
+def made(draft: Draft, asked: str = "") -> Made:
+    """Return the first way to complete a draft that no rule stops; a warning of the last part makes way for none.
+
+    `asked` is the key that was answered last. Raises CannotRead where its answer can't be read, CannotBuild where it
+    is out of its limits or where no box can be made with it.
     """
-    text = new_box.starting_text(units)
-    for section, keys in _WORKED_OUT.items():
-        text = box_changes.left_to_work_out(text, section, keys)
-    return text
+    warned: Made | None = None
+    refused: list[list[Problem]] = []
+    for values in draft.ways():
+        try:
+            worked = new_box.worked_out(draft.units, values, _ANSWERS)
+        except CannotBuild as error:
+            refused.append(_without_lines(error.problems))
+            if any(problem.where == asked for problem in error.problems):
+                break
+            continue
+        if stops := [problem for problem in worked.problems if problem.severity == "stop"]:
+            refused.append(stops)
+        elif not _warns(worked, draft.sections[-1]):
+            return Made(values, worked)
+        else:
+            warned = warned or Made(values, worked)
+    if warned:
+        return warned
+    # What is wrong with the answer itself tells most, and then what is wrong with the part it is for.
+    own = [problems for problems in refused if all(problem.where == asked for problem in problems)]
+    parts = _WITH.get(draft.sections[-1], draft.sections[-1:])
+    of_part = [problems for problems in refused if all(_section(problem.where) in parts for problem in problems)]
+    said = CannotBuild((own or of_part or refused)[0])
+    said.units = draft.units
+    raise said
 
 
-def without(text: str, part: str) -> str:
-    """Return the text without a part of the box."""
-    for section in _WITH.get(part, (part,)):
-        text = box_changes.without_section(text, section)
-    return text
+def _warns(worked: Box, part: str) -> bool:
+    """Say whether the part that was asked for last brings a warning that another size of it may not bring."""
+    return part in _SIZED and any(
+        problem.severity == "warning" and _section(problem.where) == part for problem in worked.problems
+    )
 
 
-def answered(text: str, question: Question, answer: str, units: Units) -> tuple[str, str]:
-    """Return the text with an answer, and what it makes of the box.
+def _without_lines(problems: list[Problem]) -> list[Problem]:
+    """Return problems without the line they stand on: there is no file yet."""
+    return [replace(problem, rule=problem.rule.removesuffix(" (line {line})")) for problem in problems]
+
+
+def answered(draft: Draft, question: Question, answer: str) -> tuple[Draft, str]:
+    """Return the draft with an answer, and what it makes of the box.
 
     Raises CannotRead for an answer that can't be read, CannotBuild where it can't be built.
     """
-    value = _literal(question, answer)
-    goes_with = {_FINGER: _CUTTER}.get(question.key)
-    changed = box_changes.set_values(text, {question.key: value} | ({goes_with: value} if goes_with else {}))
+    changed = draft.with_answer(question.key, _value(question, answer))
     try:
-        worked = box.work_out(boxfile.read(changed, _ANSWERS))
+        worked = made(changed, question.key).worked
     except CannotRead as error:
         raise CannotRead(re.sub(rf"^{_ANSWERS}, line \d+: [\w.]+: ", "", str(error))) from None
-    stops = [p for p in worked.problems if p.severity == "stop" and p.where.split(".")[0] == question.section]
-    if stops and question.effect(worked) == "":
-        refused = CannotBuild(stops)
-        refused.units = units
-        raise refused
+    except CannotBuild as error:
+        error.problems = [_with_what_works(problem, draft, question) for problem in error.problems]
+        raise
     return changed, question.effect(worked)
 
 
-def _literal(question: Question, answer: str) -> str | float:
-    """Return an answer as the file is to hold it: a plain number as a number, anything else as words."""
-    if question.key in ("title", "sides.species"):
-        return answer
+def _with_what_works(problem: Problem, draft: Draft, question: Question) -> Problem:
+    """Return a problem that does not offer a limit of the key with which this box can't be made either."""
+    nearest = problem.numbers.get("nearest")
+    if not isinstance(nearest, float):
+        return problem
     try:
-        return float(answer) if "." in answer else int(answer)
-    except ValueError:
+        made(draft.with_answer(question.key, f"{nearest} mm"))
+    except CannotBuild:
+        return replace(problem, suggestion="the value in brackets works")
+    return problem
+
+
+def offered(draft: Draft, question: Question) -> str:
+    """Return what is offered as the answer to a question: one that works."""
+    return str(made(draft).values[question.key])
+
+
+def room_for(draft: Draft, part: str) -> JigleafError | None:
+    """Return why a part has no room in the box of the answers, or None where it has."""
+    try:
+        made(draft.with_part(part))
+    except JigleafError as error:
+        return error
+    return None
+
+
+def usual_text(units: Units) -> str:
+    """Return the file of all that is offered: what who answers nothing gets, with every part that has room."""
+    draft = Draft(units, {})
+    for question in QUESTIONS:
+        if question.section in OPTIONAL and question.section not in draft.sections:
+            draft = draft.with_part(question.section)
+        draft, _ = answered(draft, question, offered(draft, question))
+    return made(draft).text
+
+
+def _settles(question: Question) -> tuple[str, ...]:
+    """Return the keys that a question settles, in the order in which they are chosen.
+
+    A bottom is quarter-sawn only where none holds that is not; with the width of a shell go its height and lobes.
+    """
+    first = {"groove.cutter": ("bottom.rings",)}.get(question.key, ())
+    return (*first, question.key, *(("shell.height", "shell.lobes") if question.key == "shell.width" else ()))
+
+
+def _section(key: str) -> str:
+    return key.split(".", maxsplit=1)[0]
+
+
+def _usual(key: str, values: Mapping[str, Value], units: Units) -> tuple[Value, ...]:
+    """Return what may be offered for a key, the most usual first; `values` are those of the keys before."""
+    if key == "joint.cutter":  # the cutter that is meant for a finger is as wide, until it has been measured
+        return (values["joint.finger"],)
+    if key == "shell.height":
+        return tuple(_share(values["shell.width"], share, units) for share in _SHELL_HEIGHTS)
+    return _USUAL[key][units == "in"]
+
+
+def _share(size: Value, share: float, units: Units) -> Value:
+    """Return a share of a length to a whole mm or a 16th of an inch; of what is no length a mm, which is none."""
+    try:
+        mm = float(lengths.read(str(size), units))
+    except lengths.LengthError:
+        return 1
+    if units == "mm":
+        return round(mm * share)
+    return new_box.length(round(mm * share / 25.4 * 16) / 16 * 25.4, "in").strip('"')
+
+
+def _value(question: Question, answer: str) -> Value:
+    """Return an answer as the file is to hold it: a plain number as a number, anything else as words."""
+    plain = re.fullmatch(r"[+-]?[0-9]+(\.[0-9]+)?", answer.strip(), re.ASCII)
+    if question.key in _WORDS or not plain:
         return answer
-
-
-def standing_answer(text: str, question: Question) -> str:
-    """Return what the text holds for a question now."""
-    value = box_changes.value_at(text, question.key)
-    return str(value)
+    return float(answer) if plain[1] else int(answer)

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import cli
-from jigs import box_changes, boxfile, lengths, new_box, remake, roster
+from jigs import box_changes, boxfile, lengths, remake, roster, starting
 from jigs.errors import CannotRead, JigleafError
 from jigs.lengths import Units
 from jigs.roster import RowRefused
@@ -252,7 +252,7 @@ def test_any_text_is_a_length_or_is_refused(typed: str) -> None:
             assert abs(lengths.read(lengths.show(found, "mm"), "mm") - found) <= lengths.ROUNDING["mm"]
 
 
-BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(new_box.starting_text("mm")))
+BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(starting.usual_text("mm")))
 
 
 @settings(max_examples=100)
