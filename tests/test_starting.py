@@ -140,6 +140,18 @@ def test_who_was_asked_for_no_boards_is_told_of_none() -> None:
         assert not [problem for problem in worked.problems if problem.where.startswith("stock.boards")]
 
 
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_board_that_is_shown_can_be_written_between_the_brackets(units: Units) -> None:
+    text = starting.usual_text(units)
+    shown = re.search(r"between the brackets: (\{.*\})", text)
+    assert shown
+    worked = box.work_out(boxfile.read(text.replace("boards = []", f"boards = [{shown[1]}]"), "file"))
+    assert worked.stock
+    assert worked.stock.plan
+    first = worked.stock.plan.boards[0].pieces[0]
+    assert first.name == worked.stock.strips[0].name
+
+
 # -- commented values
 
 ANSWERS: dict[Units, dict[str, st.SearchStrategy[str]]] = {
