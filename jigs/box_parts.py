@@ -192,6 +192,12 @@ class Groove:
         return groove.rounded_inward(least, most)
 
     @property
+    def square_end_wood(self) -> Span:
+        """Least and most end wood with which the corner stays square: the most with what it may lack."""
+        least, most = self.end_wood_range
+        return least, most + groove.SQUARE_ENOUGH
+
+    @property
     def good_end_wood(self) -> float:
         """The end wood to take: the middle of the range, or the least where none is within it."""
         least, most = self.end_wood_range
@@ -199,14 +205,20 @@ class Groove:
 
     @cached_property
     def corner(self) -> groove.Corner:
-        """What the panel's corner needs: the reach asked for is the groove's full depth."""
+        """What the panel's corner needs: the reach asked for is the groove's full depth, or hardly less."""
         return groove.corner(
             cut_depth=self.cut_depth,
             end_wood=self.end_wood,
             cutter=self.cutter,
             tongue=self.tongue,
             tongue_reach=self.depth,
+            enough=groove.SQUARE_ENOUGH,
         )
+
+    @property
+    def lacks(self) -> float:
+        """What a square corner that goes in all the same lacks of the groove's full depth; 0 where it lacks nothing."""
+        return max(0.0, self.depth - self.corner.reach) if self.stopped and self.corner_kind == "square" else 0.0
 
     @property
     def corner_kind(self) -> Literal["square", "clip"]:

@@ -155,10 +155,12 @@ def _corner_notes(made: Groove) -> Notes:
         said.append(
             say(
                 "The corners stay square. The end of the groove is round; at the edges of a tongue of {tongue} it "
-                "reaches {reach} past the inside corner, and the tongue at most {deep}.",
+                "reaches {reach} past the inside corner, and the tongue at most {deep}."
+                + (" The {lacks} between them is less than the bottom's play." if made.lacks > READ_OUT else ""),
                 tongue=made.tongue,
                 reach=corner.reach,
                 deep=made.depth,
+                lacks=made.lacks,
             )
         )
     else:

@@ -11,6 +11,7 @@ from jigs import rack
 from jigs.box import Box
 from jigs.box_parts import MEMBERS, Wood
 from jigs.dry_fit import Meant
+from jigs.errors import READ_OUT
 from jigs.lengths import Units, show
 from jigs.trade.fit import Spread
 from jigs.trade.predict import of_a_box
@@ -192,7 +193,11 @@ def _groove(box: Box) -> Iterator[Row]:
     if made.stopped:
         least, most = made.end_wood_range
         fits = "{wood}; a square corner goes in from {least} to {most}"
-        yield "end wood", say(fits if least <= most else "{wood}", wood=made.end_wood, least=least, most=most)
+        if made.lacks > READ_OUT:
+            fits = "{wood}; {lacks} short of a square corner, which is nothing"
+        elif least > most:
+            fits = "{wood}"
+        yield "end wood", say(fits, wood=made.end_wood, least=least, most=most, lacks=made.lacks)
         clipped = made.corner_kind == "clip"
         yield "corner", say("clipped by {leg} at 45°" if clipped else "square", leg=made.corner_size)
 

@@ -6,13 +6,16 @@ from collections.abc import Iterator
 
 from jigs.box_parts import LONGS, SHORTS, Groove
 from jigs.errors import READ_OUT, Problem
-from jigs.lengths import HALF_STEP
+from jigs.lengths import HALF_STEP, ROUNDING
 from jigs.rules import Rules
 from jigs.trade import groove
+from jigs.trade.groove import Span
 from jigs.usual import TONGUE_PLAY, Usual
 
 SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
 """The shortest board to be lowered onto a bit, and where hands want a carrier for it (common practice, no source)."""
+NARROWEST_BIT = 1.0
+"""A narrower bit grooves no sides (common practice, no source), mm."""
 LEAST_DEPTH, MOST_SIDES = 0.5, 60.0
 """The shallowest groove and the thickest sides (common practice, no source), mm."""
 
@@ -167,12 +170,18 @@ def _straddles(made: Groove) -> Iterator[Problem]:
         return
     best = groove.nearest_safe_height(made.from_bottom, made.heights)
     move = best.middle - made.from_bottom if best else 0.0
+    narrower, height = _widest_bit(made)
+    suggestion = "a wider finger"
+    if best:
+        suggestion = f"a height of {{works}} ({'+' if move > 0 else '−'}{{move}})"
+    elif narrower >= NARROWEST_BIT:
+        suggestion = "a bit of {narrower} at most, {height} from the bottom edge, or a wider finger"
     yield Problem(
         "warning",
         "groove.from_bottom",
         "the groove from {low} to {top} lies {longs} in fingers of front and back and {shorts} in those of the ends: "
-        "all four boards must be stopped",
-        f"a height of {{works}} ({'+' if move > 0 else '−'}{{move}})" if best else "a narrower bit, or a wider finger",
+        "all four boards must be stopped, or it shows",
+        suggestion,
         {
             "low": made.from_bottom,
             "top": made.top,
@@ -180,8 +189,19 @@ def _straddles(made: Groove) -> Iterator[Problem]:
             "shorts": made.in_fingers[SHORTS],
             "works": best.middle if best else 0.0,
             "move": abs(move),
+            "narrower": narrower,
+            "height": height,
         },
     )
+
+
+def _widest_bit(made: Groove) -> Span:
+    """Return the widest bit that one finger holds, read downward, and the height for it; 0 and 0 where none does."""
+    found = groove.widest_safe(from_bottom=made.from_bottom, fingers=made.fingers, least=made.least_from_bottom)
+    if found is None:
+        return 0.0, 0.0
+    _, widest = groove.rounded_inward(0.0, found[0], 2 * float(ROUNDING[made.units]))
+    return widest, found[1]
 
 
 def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
@@ -228,7 +248,9 @@ def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
     if made.corner_kind == "square":
         return
     least, most = made.end_wood_range
-    fits = "end wood from {least} to {most}, or " if least <= most else ""
+    fits = "end wood from {least} to {most}, or "
+    if least > most:  # yet with the least of it the corner may be square enough
+        fits = "end wood of {least}, or " if least <= made.square_end_wood[1] else ""
     yield Problem(
         "warning",
         "groove.end_wood",

@@ -35,6 +35,7 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
+from jigs.errors import READ_OUT
 from jigs.trade import groove
 from jigs.trade.groove import Span
 from jigs.usual import Usual
@@ -329,14 +330,23 @@ def _trial(made: Groove) -> Table:
         ("depth, last pass", made.depth, _go(made, made.depth), None),
     ]
     if made.stopped_kinds:
-        least, most = made.end_wood_range
-        square = made.corner_kind == "square"
-        go = say("{least} to {most}", least=least, most=most) if square else _go(made, made.end_wood)
+        go = _go_end_wood(made)
         rows += [
             ("wood at the left end", made.end_wood, go, None),
             ("wood at the right end", made.end_wood, go, None),
         ]
     return Table("trial", "Hold point: plunge trial in scrap", ("Measure", "Should be", "Go", "It reads"), tuple(rows))
+
+
+def _go_end_wood(made: Groove) -> Words:
+    """Return the end wood to go on with: what keeps a square corner square, or hardly more or less than is wanted."""
+    wood, (least, most) = made.end_wood, made.end_wood_range
+    if made.corner_kind != "square":
+        return _go(made, wood)
+    if not least - READ_OUT <= wood <= most + READ_OUT:
+        within = WITHIN.size(made.units)
+        least, most = wood - within, min(wood + within, made.square_end_wood[1])
+    return say("{least} to {most}", least=least, most=most)
 
 
 def _go(made: Groove, size: float) -> Words:

@@ -175,10 +175,24 @@ def plays(data: Data, made: Panel) -> tuple[float, float]:
     """Return how far the bottom goes from the middle along and across: to a groove's floor, or shoulder to side."""
     deep = part(data, "front")["groove"]["depth"]
     room = inside(data)
-    to_floors = [(space + 2 * deep - size) / 2 for space, size in zip(room, made.tongue, strict=True)]
+    lacks = corner_lacks(data, made)
+    to_floors = [(space + 2 * deep - size) / 2 - lacks for space, size in zip(room, made.tongue, strict=True)]
     to_sides = [(space - size) / 2 for space, size in zip(room, made.body, strict=True)] if made.body else to_floors
     along, across = map(min, to_floors, to_sides)
     return along, across
+
+
+def corner_lacks(data: Data, made: Panel) -> float:
+    """Return what the round end of a stopped groove keeps a square corner from a groove's floor: a hair, or nothing."""
+    lacks = 0.0
+    for side in (part(data, name) for name in SIDES):
+        slot = side["groove"]
+        if slot["start"] > 0 and not made.clip:
+            radius, half = slot["width"] / 2, made.tongue_thickness / 2
+            reach = side["socket_depth"] - slot["start"] - radius + math.sqrt(radius**2 - half**2)
+            lacks = max(lacks, slot["depth"] - reach)
+    assert lacks <= 0.1 + 1e-9
+    return lacks
 
 
 def lid(data: Data, season: str) -> Solid:
@@ -353,6 +367,8 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
 @example({"groove__from_bottom": "3.5"})  # front and back are stopped
 @example({"sides__thickness": "9", "groove__depth": "4.5", "groove__end_wood": "3", "bottom__tongue": "6"})  # clipped
 @example({"box__length": "160", "box__width": "240"})  # the ends are the long sides
+@example({"groove__end_wood": "4.15"})  # a hair short of a square corner
+@example({"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"})
 def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
     made = worked(WHOLE_METRIC, **changes)
     assume(made.numbers is not None)

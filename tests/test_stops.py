@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from lxml import etree
 from svgelements import Path as SvgPath
 
-from jigs import box, boxfile, stops
+from jigs import box, boxfile, order, panel, report, stops, stops_rules
 from jigs.box_parts import Groove
 from jigs.definition import Plan, find
 from jigs.drawing import ArcTo, Dimension, Drawing, Notes, Table, View
@@ -175,6 +175,120 @@ def test_a_groove_in_no_finger_has_no_sticks_and_no_stops() -> None:
     assert "the groove runs from end to end" in " ".join(read_out(words, "mm") for words in order.paragraphs)
 
 
+SLIT = {"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"}
+"""Fingers of front and back from 12.3 to 18.4, of the ends from 18.45: a groove to 18.65 is a slit of 0.2 there."""
+
+
+def slit_seen(data: dict[str, Any]) -> float:
+    """Return the widest slit of a groove that runs out in a finger: from sockets and grooves of the report alone."""
+    widest = 0.0
+    for side in (part for part in data["parts"] if part["groove"] and part["groove"]["start"] == 0):
+        low, high = side["groove"]["from_bottom"], side["groove"]["from_bottom"] + side["groove"]["width"]
+        edges = [0.0, *(edge for socket in side["sockets"] for edge in socket), side["width"]]
+        fingers = zip(edges[::2], edges[1::2], strict=True)
+        widest = max(widest, sum(max(0.0, min(end, high) - max(start, low)) for start, end in fingers))
+    return widest
+
+
+def test_a_slit_that_would_show_stops_all_four_boards() -> None:
+    made = worked(WHOLE_METRIC, **SLIT, groove__end_wood="3.6")
+    assert made.groove is not None
+    assert made.groove.stopped == ("front", "back", "left end", "right end")
+    assert slit_seen(box.as_data(made)) == 0
+    [told_of] = [p for p in made.problems if p.where == "groove.from_bottom"]
+    assert told_of.severity == "warning"
+    assert told_of.says("mm").endswith(
+        "lies 6.1 mm in fingers of front and back and 0.2 mm in those of the ends: all four boards must be stopped, "
+        "or it shows"
+    )
+    assert told_of.suggests("mm") == "a bit of 5.1 mm at most, 12.8 mm from the bottom edge, or a wider finger"
+    narrower = {"groove__cutter": "5.1", "groove__from_bottom": "12.8", "bottom__tongue": "4.9"}
+    taken = worked(WHOLE_METRIC, **SLIT | narrower)
+    assert taken.groove is not None
+    assert taken.groove.stopped == ("front", "back")
+    assert not [p for p in taken.problems if p.where == "groove.from_bottom"]
+
+
+def test_a_slit_finer_than_a_gauge_sets_is_none_and_no_end_wood_leaves_one() -> None:
+    """To 18.46 it is 0.01 in a finger of the ends: nobody sets a fence so fine. To 18.5 it is 0.05."""
+    hair = worked(WHOLE_METRIC, **SLIT | {"groove__cutter": "6.16"}).groove
+    slit = worked(WHOLE_METRIC, **SLIT | {"groove__cutter": "6.2"}).groove
+    assert hair is not None
+    assert slit is not None
+    assert hair.stopped == ("front", "back")
+    assert slit.stopped_kinds == ("front and back", "the ends")
+    made = worked(WHOLE_METRIC, **SLIT, groove__end_wood="0")
+    assert [p.where for p in made.problems if p.severity == "stop"] == ["groove.end_wood"]
+
+
+@settings(max_examples=40)
+@given(low=st.floats(4.6, 40), cutter=st.floats(2, 9), finger=st.floats(5, 12))
+def test_no_groove_shows_as_a_slit(low: float, cutter: float, finger: float) -> None:
+    sizes = {"joint__finger": f"{finger:.2f}", "joint__cutter": f"{finger + 0.1:.2f}", "groove__end_wood": "3.6"}
+    made = worked(WHOLE_METRIC, **sizes, groove__from_bottom=f"{low:.2f}", groove__cutter=f"{cutter:.2f}")
+    assert slit_seen(box.as_data(made)) <= 0.02 + 1e-9
+
+
+def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> None:
+    """A made-up layout: fingers of 1.9 less half a millimetre on each side leave 0.9, where no bit goes."""
+    layout = {"front and back": ((0.0, 1.9), (4.0, 5.9)), "the ends": ((2.0, 3.9), (6.0, 7.9))}
+    made = replace(groove_of(WHOLE_METRIC), fingers=layout, from_bottom=5.0, cutter=2.0, tongue=1.8)
+    found: list[Any] = []
+    stops_rules.GROOVE.judge(made, found)
+    assert [p.suggests("mm") for p in found if "all four" in p.says("mm")] == ["a wider finger"]
+
+
+@pytest.mark.parametrize("text", [WHOLE_METRIC, WHOLE_INCHES])
+def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None:
+    """The round end leaves room to 4.06 mm or .1756 in of end wood; 0.05 mm and .0002 in more clip nothing."""
+    units, end_wood = ("mm", "4.11") if text is WHOLE_METRIC else ("in", "0.1758")
+    made = worked(text, groove__end_wood=end_wood)
+    data = box.as_data(made)
+    assert data["groove"]["corner"] == {"kind": "square", "size": 0.0}
+    assert not [p for p in made.problems if "square panel corner" in p.says("mm")]
+    assert made.groove is not None
+    assert made.bottom is not None
+    sheet_words = " ".join(
+        read_out(words, units)  # type: ignore[arg-type]  # a parameter of two words
+        for sheet in (*stops.drawings(made.groove), *panel.drawings(made.bottom), *order.drawings(made))
+        for item in sheet.body
+        if isinstance(item, Notes)
+        for words in item.paragraphs
+    )
+    assert "The corners stay square" in sheet_words
+    assert "clip" not in sheet_words.lower()
+    assert "clip" not in report.check(made)
+    steps = [step for _, found in order.stations(made) for step in found]
+    assert not any("Clip" in read_out(step.words, "mm") for step in steps)
+
+
+def test_what_a_trial_may_read_reaches_as_far_as_the_corner_stays_square() -> None:
+    """4.11 of end wood, 0.05 over what is just square: from 0.1 less to what is 0.1 over, 4.16; at 4.2 a clip."""
+    rows = dict(trial_of(worked(WHOLE_METRIC, groove__end_wood="4.11").groove))
+    assert rows["wood at the left end"] == "4.01 mm to 4.16 mm"
+    assert dict(trial_of(worked(WHOLE_METRIC).groove))["wood at the left end"] == "3.3 mm to 4.06 mm"
+    clipped = worked(WHOLE_METRIC, groove__end_wood="4.2")
+    assert box.as_data(clipped)["groove"]["corner"] == {"kind": "clip", "size": pytest.approx(6.13, abs=0.005)}
+    assert "4.1 mm to 4.3 mm" in dict(trial_of(clipped.groove)).values()
+    assert "4.11 mm; 0.04 mm short of a square corner, which is nothing" in report.check(
+        worked(WHOLE_METRIC, groove__end_wood="4.11")
+    )
+
+
+def test_thin_sides_whose_least_end_wood_is_square_enough_are_told_so() -> None:
+    """Sides of 9.8, 4.6 deep: from 3 to 9.8 − 4.6 − 2.232 = 2.968; with 3 the corner is 0.032 short: nothing."""
+    made = {"sides__thickness": "9.8", "joint__proud": "0", "groove__depth": "4.6", "groove__end_wood": "3.2"}
+    [told_of] = [p for p in worked(WHOLE_METRIC, **made).problems if "square panel corner" in p.says("mm")]
+    assert told_of.suggests("mm").startswith("end wood of 3 mm, or clip the panel's corners by ")
+    after = worked(WHOLE_METRIC, **made | {"groove__end_wood": "3"})
+    assert not [p for p in after.problems if p.where == "groove.end_wood"]
+
+
+def trial_of(made: Groove | None) -> list[tuple[str, str]]:
+    assert made is not None
+    return [(str(row[0]), read_out(row[2], "mm")) for row in table(stops.drawings(made)[-1], "trial").rows]  # type: ignore[arg-type]  # words
+
+
 def test_what_is_left_open_is_worked_out() -> None:
     """Height: max(4.5, 12/3); end wood: the middle of 3.3 to 4.06; depth: half the side (common practice)."""
     numbers = find("stops").plan({"length": 240.6, "cutter": 6.0}).numbers
@@ -240,7 +354,7 @@ def test_what_a_maker_is_told() -> None:
     """The straddled finger: 1.9 of the 6 in one finger and 4.05 in the other leave 0.05 in the play between them."""
     assert warned("from bottom", finger=9.9, board=90.0, from_bottom=8.0, other_length=160.6)[1:] == (
         "the groove from 8 mm to 14 mm lies 1.9 mm in fingers of front and back and 4.05 mm in those of the ends: all "
-        "four boards must be stopped",
+        "four boards must be stopped, or it shows",
         "a height of 11.9 mm (+3.9 mm)",
     )
     assert warned("stops", length=180.0)[1:] == (

@@ -15,8 +15,13 @@ from jigs.trade.limits import not_negative, positive, steps_to_cover, under, wit
 Span = tuple[float, float]
 """From, to: distances from the bottom edge."""
 
-SHOWS = 0.2
-"""The most, in mm, a groove that runs out may cut into a finger (common practice, no source)."""
+SHOWS = 0.02
+"""The most, in mm, a groove that runs out may cut into a finger: no gauge sets a fence finer. Any more is a slit that
+shows on the finished box (common practice, no source)."""
+
+SQUARE_ENOUGH = 0.1
+"""What a groove may lack, in mm, for a square panel corner: the panel's play is more (common
+practice, no source)."""
 
 MARGIN = 0.5
 """How far, in mm, a groove keeps from the cut lines of the fingers (common practice, no source)."""
@@ -56,8 +61,8 @@ class Corner:
     """What a round groove end asks of the panel's corner.
 
     `reach`: how far past the inside corner the tongue can go. `shortfall`: what it lacks, 0 where a square
-    corner fits. Any one of these then makes room: a notch `shortfall` × tongue, `clip_leg` (each leg of a 45°
-    clip), `radius`.
+    corner fits or nearly does. Any one of these then makes room: a notch `shortfall` × tongue, `clip_leg` (each
+    leg of a 45° clip), `radius`.
     """
 
     reach: float
@@ -152,6 +157,22 @@ def safe_heights(
     return tuple(sorted(found, key=lambda safe: safe.lowest))
 
 
+def widest_safe(
+    *, from_bottom: float, fingers: Mapping[str, Sequence[Span]], least: float, margin: float = MARGIN
+) -> tuple[float, float] | None:
+    """Return the widest cutter for which `safe_heights` finds a place, and the height of that; None where none does.
+
+    A finger [start, end] has room from max(start + margin, least) to end − margin. Of those that have the most, or
+    hardly less (by `margin`), the one nearest to the height asked for is taken.
+    """
+    not_negative(least=least, margin=margin)
+    places = [(max(start + margin, least), end - margin) for spans in fingers.values() for start, end in spans]
+    most = max((top - low for low, top in places), default=0.0)
+    roomy = [(low, top) for low, top in places if top > low and top - low >= most - margin]
+    low, top = min(roomy, key=lambda place: abs(place[0] - from_bottom), default=(0.0, 0.0))
+    return (top - low, low) if roomy else None
+
+
 def nearest_safe_height(from_bottom: float, heights: Sequence[SafeHeight]) -> SafeHeight | None:
     """Return the safe heights nearest to the one asked for, or None where no finger can hold the groove."""
     return min(heights, key=lambda safe: abs(safe.nearest_to(from_bottom) - from_bottom), default=None)
@@ -188,17 +209,21 @@ def reach(*, cut_depth: float, end_wood: float, cutter: float, tongue: float) ->
     return cut_depth - end_wood - _rounding(cutter, tongue)
 
 
-def corner(*, cut_depth: float, end_wood: float, cutter: float, tongue: float, tongue_reach: float) -> Corner:
+def corner(
+    *, cut_depth: float, end_wood: float, cutter: float, tongue: float, tongue_reach: float, enough: float = 0.0
+) -> Corner:
     """Return what the panel's corner needs where the groove of one board is stopped, its mate's is not.
 
     With the inside corner at (0, 0) the tongue's corner is at (e, e) and the wood that stays starts at (ρ,
     0), ρ the reach. A 45° clip through that point has legs (e − ρ) + e = 2e − ρ. A radius r about (e − r, e −
-    r) passes through it if (r − s)² + (r − e)² = r² with s = e − ρ: r = s + e + √(2 s e).
+    r) passes through it if (r − s)² + (r − e)² = r² with s = e − ρ: r = s + e + √(2 s e). A shortfall of no more
+    than `enough` (in mm: `SQUARE_ENOUGH`) is none: the corner stays square.
     """
     positive(tongue_reach=tongue_reach)
+    not_negative(enough=enough)
     room = reach(cut_depth=cut_depth, end_wood=end_wood, cutter=cutter, tongue=tongue)
     shortfall = tongue_reach - room
-    if shortfall <= 0:
+    if shortfall <= enough:
         return Corner(room, 0.0, 0.0, 0.0)
     radius = shortfall + tongue_reach + math.sqrt(2 * shortfall * tongue_reach)
     return Corner(room, shortfall, shortfall + tongue_reach, radius)
