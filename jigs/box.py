@@ -8,6 +8,8 @@ from typing import Any
 
 from jigs import box_rules, boxfile, sled
 from jigs.box_parts import (
+    LONGS,
+    SHORTS,
     Bottom,
     Groove,
     Handle,
@@ -37,7 +39,7 @@ from jigs.panel_rules import BOTTOM
 from jigs.shell_rules import SHELL
 from jigs.sled_rules import Asked
 from jigs.stops_rules import GROOVE
-from jigs.trade import fit, predict
+from jigs.trade import finishing, fit, predict
 from jigs.trade.movement import UnknownSpeciesError
 from jigs.trade.sled import SledNumbers
 
@@ -79,6 +81,33 @@ class Box:
         """Inside length and width, mm: the mate's inner face seats on the socket floor, cut length less two cuts."""
         return inside_of(self.file)
 
+    @property
+    def inside_depth(self) -> float | None:
+        """From the bottom, its tongue lying on the grooves' lower sides, to the rim, mm; None without a bottom."""
+        return self.numbers.width - self.bottom.upper_face if self.numbers and self.bottom else None
+
+    @property
+    def depth_under_plug(self) -> float | None:
+        """The same to the plug of the lid, mm; None without a bottom or a lid."""
+        return None if self.inside_depth is None or self.lid is None else self.inside_depth - self.lid.plug_depth
+
+    @property
+    def diagonal(self) -> float:
+        """Outside, corner to corner, once the fingers are flush, mm."""
+        return finishing.diagonal(length=self.file.box.length, width=self.file.box.width)
+
+    @property
+    def at_the_rim(self) -> str:
+        """The sides whose fingers stand at the rim: those at the bottom edge where fingers and sockets are odd."""
+        return LONGS if self.numbers is None or self.numbers.count % 2 else SHORTS
+
+    @property
+    def diagonal_glued(self) -> float:
+        """What both diagonals read at glue-up, at the rim over the fingers that stand proud there, mm."""
+        sizes = self.file.box.length, self.file.box.width
+        long, wide = sizes if self.at_the_rim == LONGS else sizes[::-1]
+        return finishing.diagonal(length=long, width=wide, proud=self.file.joint.proud)
+
 
 def corner_names(file: BoxFile) -> tuple[str, str, str, str]:
     """Return the names of the corners, round the box; cut in one stack each says with which batch it was cut."""
@@ -107,7 +136,7 @@ def work_out(file: BoxFile) -> Box:
 
 
 def _worked_out(file: BoxFile) -> Box:
-    found = [*box_rules.inside_is_left(file), *file.notes]
+    found = [*box_rules.inside_is_left(file), *box_rules.inside_as_measured(file), *file.notes]
     room = inside_of(file) if min(inside_of(file)) > 0 else None
     numbers, meant = joint(file, found)
     woods = _woods(file, found)
@@ -126,6 +155,8 @@ def _worked_out(file: BoxFile) -> Box:
         stock = box_rules.STOCK.judge(stock_of(file, numbers, bottom, lid, handle), found)
         found += box_rules.boards_of_no_known_wood(file)
     found += _between_parts(file, numbers, lid, handle, stock)
+    if numbers and bottom:
+        found += box_rules.depth_is_left(file, numbers.width, numbers.pitch, bottom, lid)
     finish = finish_of(file, numbers, room, lid) if numbers and room else None
     problems = tuple(worst_first(found))
     return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, stock, finish)
@@ -267,6 +298,10 @@ def as_data(box: Box) -> dict[str, Any]:
             "height": numbers.width if numbers else file.box.height,
             "inside_length": box.inside[0],
             "inside_width": box.inside[1],
+            "inside_depth": box.inside_depth,
+            "inside_depth_under_lid": box.depth_under_plug,
+            "diagonal": box.diagonal,
+            "diagonal_glued": box.diagonal_glued if numbers else None,
         }
     }
     if numbers is None:
@@ -368,6 +403,8 @@ def _species(wood: Wood) -> str | None:
 def _groove(made: Groove) -> dict[str, Any]:
     return {
         "fence": made.fence,
+        "fence_reach": made.fence_reach,
+        "fence_length": made.fence_length,
         "stopped": list(made.stopped),
         "stops": {name: {"left": stops.left, "right": stops.right} for name, stops in made.stops.items()},
         "end_wood": made.end_wood,
@@ -385,6 +422,10 @@ def _bottom(made: Bottom) -> dict[str, Any]:
         "width_wet": sizes.width_wet,
         "engagement_dry": sizes.engagement_dry,
         "tongue": made.tongue,
+        "thickness": made.thickness,
+        "rabbet_depth": made.rabbet_depths[0],
+        "lower_face": made.lower_face,
+        "upper_face": made.upper_face,
     }
 
 

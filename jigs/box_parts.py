@@ -15,7 +15,7 @@ from typing import Literal
 from jigs import boxfile
 from jigs.boxfile import Air, BoxFile
 from jigs.errors import READ_OUT
-from jigs.lengths import Units
+from jigs.lengths import Units, round_up
 from jigs.trade import fingers, groove, handle, lid, movement, panel, shell
 from jigs.trade.groove import SafeHeight, Span, Stops
 from jigs.trade.sled import SledNumbers
@@ -31,17 +31,20 @@ from jigs.usual import (
     HANDLE_NECK,
     HANDLE_SPARE,
     HANDLE_THICKNESS,
+    LEAST_RABBET,
     LID_CLEARANCE,
     LID_CROWN,
     LID_OVERHANG,
     LID_PLAY,
     LID_PLUG,
+    OFF_THE_TABLE,
     PASS_DEPTH,
     SHELL_BORDER,
     SHELL_BULGE,
     SHELL_CHIP,
     SHELL_HINGE,
     SHELL_KNIFE,
+    STOP_BLOCK,
     TONGUE_PLAY,
     UNNAMED_WOOD,
     WEEK_OF_DRYING,
@@ -138,6 +141,20 @@ class Groove:
     def fence(self) -> float:
         """From the fence to the cutter's centre."""
         return groove.fence(from_bottom=self.from_bottom, cutter=self.cutter)
+
+    @property
+    def fence_reach(self) -> float | None:
+        """How far the fence must reach on each side of the cutter's centre for the stops; None without any."""
+        far = [stop for stops in self.stops.values() for stop in (stops.left, stops.right) if stop is not None]
+        if not far:
+            return None
+        block, pad = STOP_BLOCK.size(self.units), 2 * CLAMP_PAD.size(self.units)
+        return groove.fence_reach(farthest=max(far), block=block, clamp=pad)
+
+    @property
+    def fence_length(self) -> float | None:
+        """The fence that the stops need, the cutter in its middle, rounded up; None without stops."""
+        return None if self.fence_reach is None else round_up(2 * self.fence_reach, self.units)
 
     @property
     def least_from_bottom(self) -> float:
@@ -262,15 +279,28 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
         lengths=lengths,
     )
     if asked.from_bottom is None:
-        made = replace(made, from_bottom=_good_height(made))
+        made = replace(made, from_bottom=_good_height(made, bottom))
     if asked.end_wood is None and made.tongue <= made.cutter:
         made = replace(made, end_wood=made.good_end_wood)
     return made
 
 
-def _good_height(made: Groove) -> float:
-    """Return the middle of the lowest finger that holds the groove: a high one would cost room in the box."""
-    return made.heights[0].middle if made.heights else made.least_from_bottom
+def _good_height(made: Groove, bottom: boxfile.Bottom | None) -> float:
+    """Return the middle of the lowest finger that holds the groove: a high one would cost room in the box.
+
+    It is higher where the bottom would hang below the bottom edges.
+    """
+    least = lowest_groove(bottom.thickness, made.tongue, made.units) if bottom else 0.0
+    holding = [safe for safe in made.heights if safe.highest >= least]
+    if holding:
+        return max(holding[0].middle, least)
+    return max(made.least_from_bottom, least)
+
+
+def lowest_groove(thickness: float, tongue: float, units: Units) -> float:
+    """Return how high the lower side of a groove must be for a bottom that stays above the bottom edges."""
+    below = max(0.0, planed_to(thickness, tongue, units) - tongue) / 2
+    return below + OFF_THE_TABLE.size(units) if below else 0.0
 
 
 def tongue_of(bottom: boxfile.Bottom, cutter: float, units: Units) -> float:
@@ -278,6 +308,12 @@ def tongue_of(bottom: boxfile.Bottom, cutter: float, units: Units) -> float:
     if bottom.tongue is not None:
         return bottom.tongue
     return min(bottom.thickness, panel.tongue_thickness(groove=cutter, play=TONGUE_PLAY.size(units)))
+
+
+def planed_to(thickness: float, tongue: float, units: Units) -> float:
+    """Return the thickness of a bottom: that of its tongue where its rabbets would be shallower than any cut."""
+    spare = thickness - tongue
+    return tongue if 0 < spare < 2 * LEAST_RABBET.size(units) - READ_OUT else thickness
 
 
 def cut_length(file: BoxFile, outside: float) -> float:
@@ -290,7 +326,10 @@ def cut_length(file: BoxFile, outside: float) -> float:
 
 @dataclass(frozen=True)
 class Bottom:
-    """The bottom panel. Its grain runs the long way: `along` and `across` are the inside that way and the other."""
+    """The bottom panel. Its grain runs the long way: `along` and `across` are the inside that way and the other.
+
+    `planed_from` is the thickness it came with where it is planed to its tongue all over, having no rabbets.
+    """
 
     thickness: float
     tongue: float
@@ -300,6 +339,22 @@ class Bottom:
     across: float
     groove: Groove
     air: Moistures
+    planed_from: float | None = None
+
+    @property
+    def has_rabbets(self) -> bool:
+        """Whether it is thicker than its tongue."""
+        return self.thickness - self.tongue > 1e-6
+
+    @property
+    def lower_face(self) -> float:
+        """How high its lower face lies over the bottom edges, the tongue on the groove's lower side."""
+        return self.groove.from_bottom - self.rabbet_depths[0]
+
+    @property
+    def upper_face(self) -> float:
+        """How high its upper face lies over the bottom edges: where the inside depth begins."""
+        return self.lower_face + self.thickness
 
     @property
     def play(self) -> float:
@@ -315,6 +370,20 @@ class Bottom:
     def seasons(self) -> panel.Panel:
         """Its width now and in the driest and wettest air, and what the grooves hold of it."""
         return self._panel(self.wood.coefficient)
+
+    @property
+    def sums(self) -> panel.Sums:
+        """What its sizes are less than the inside and both grooves as they are measured."""
+        moves, still = self.rabbet_widths
+        return panel.sums(
+            along=self.along,
+            across=self.across,
+            depth=self.groove.depth,
+            length=self.length,
+            width=self.seasons.width,
+            rabbet_long_grain=moves,
+            rabbet_end_grain=still,
+        )
 
     @property
     def quartered(self) -> panel.Panel:
@@ -349,19 +418,23 @@ class Bottom:
 
 
 def bottom_of(file: BoxFile, groove: Groove, inside: tuple[float, float], wood: Wood, air: Moistures) -> Bottom | None:
-    """Return the bottom of a file, or None where there is none."""
+    """Return the bottom of a file, or None where there is none; it is cut to the inside measured, where that is."""
     asked = file.bottom
     if asked is None:
         return None
+    measured = [read or drawn for read, drawn in zip((asked.inside_length, asked.inside_width), inside, strict=True)]
+    along, across = measured if inside[0] >= inside[1] else reversed(measured)
+    thickness = planed_to(asked.thickness, groove.tongue, file.units)
     return Bottom(
-        thickness=asked.thickness,
+        thickness=thickness,
         tongue=groove.tongue,
         clearance=BOTTOM_CLEARANCE.unless(asked.clearance, file.units),
         wood=wood,
-        along=max(inside),
-        across=min(inside),
+        along=along,
+        across=across,
         groove=groove,
         air=air,
+        planed_from=asked.thickness if thickness != asked.thickness else None,
     )
 
 

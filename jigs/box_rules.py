@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.box_parts import Handle, Lid, Moistures, Wood
+from jigs import lid_rules
+from jigs.box_parts import Bottom, Handle, Lid, Moistures, Wood
 from jigs.box_stock import Stock
 from jigs.boxfile import BoxFile
-from jigs.errors import Problem
+from jigs.errors import READ_OUT, Problem
 from jigs.rules import Rules
-from jigs.trade import movement
-from jigs.usual import UNNAMED_WOOD, WEEK_OF_DRYING
+from jigs.trade import groove, movement
+from jigs.usual import UNNAMED_WOOD, WEEK_OF_DRYING, Usual
 
 KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
 """How far past the fingers wood must be sound, and be kept free of finish (common practice, no source), mm."""
+LEAST_UNDER_PLUG = 1.0
+"""With less under it a plug stands on the bottom before the lid lies on the rim (common practice, no source), mm."""
+INSIDE_WITHIN = Usual(2, 1 / 16)
+"""What the inside of a box may be off its drawn size before the reading is doubted (common practice, no source)."""
 COLDEST = -20.0
 """Below this temperature, in °C, the moisture equation has not been checked."""
 TABLE = (6.0, 14.0)
@@ -40,6 +45,31 @@ def inside_is_left(file: BoxFile) -> Iterator[Problem]:
                     "least": 2 * file.sides.thickness,
                 },
             )
+
+
+def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
+    """Find readings of the dry-assembled box that the sides can't give, or hardly."""
+    bottom, taken = file.bottom, 2 * file.sides.thickness
+    if bottom is None:
+        return
+    ways = (("length", file.box.length, bottom.inside_length), ("width", file.box.width, bottom.inside_width))
+    for name, outside, reading in ways:
+        drawn = outside - taken
+        if reading is None or drawn <= 0 or abs(reading - drawn) <= INSIDE_WITHIN.size(file.units) + READ_OUT:
+            continue
+        yield Problem(
+            "stop" if reading >= outside else "warning",
+            f"bottom.inside_{name}",
+            "the inside is measured as {reading}, {off} off the {drawn} that sides of {thickness} leave of {outside}",
+            "{drawn}, or what the closed joints measure; where that is so far off, correct box." + name,
+            {
+                "reading": reading,
+                "off": abs(reading - drawn),
+                "drawn": drawn,
+                "thickness": file.sides.thickness,
+                "outside": outside,
+            },
+        )
 
 
 def climate_stops(file: BoxFile) -> Iterator[Problem]:
@@ -245,6 +275,32 @@ def finish_off_the_glue(cut_depth: float) -> Iterator[Problem]:
 
 
 # -- between parts -------------------------------------------------------------------------------------------------
+
+
+def depth_is_left(file: BoxFile, height: float, pitch: float, bottom: Bottom, lid: Lid | None) -> Iterator[Problem]:
+    """Find a bottom above the rim, and a plug that stands on the bottom. A higher box is one of `pitch` more."""
+    depth = height - bottom.upper_face
+    plug = lid.plug_depth if lid else 0.0
+    if depth - plug >= LEAST_UNDER_PLUG - READ_OUT:
+        return
+    numbers = {
+        "depth": max(depth, 0.0),
+        "over": abs(depth),
+        "plug": plug,
+        "most": groove.rounded_inward(0.0, depth - LEAST_UNDER_PLUG)[1],
+        "higher": file.box.height + plug + LEAST_UNDER_PLUG - depth + pitch,
+    }
+    if depth <= 0:
+        said = "the bottom's upper face comes out {over} above the rim"
+        yield Problem("stop", "box.height", said, "boards of {higher}, or a lower groove", numbers)
+    elif lid is None:
+        said = "over the bottom the sides rise only {depth}"
+        yield Problem("warning", "box.height", said, "boards of {higher}, or a lower groove", numbers)
+    else:
+        said = "a plug of {plug} stands on the bottom: the inside is {depth} deep"
+        fits = depth - LEAST_UNDER_PLUG >= lid_rules.LEAST_PLUG
+        where, works = ("lid.plug", "at most {most}") if fits else ("box.height", "boards of {higher}")
+        yield Problem("stop", where, said, works, numbers)
 
 
 def longer_than_lid(handle: Handle, made: Lid) -> Iterator[Problem]:

@@ -120,6 +120,8 @@ class Bottom(Section):
     thickness: Annotated[float, Length("thickness of the bottom", 1, 60)]
     tongue: Annotated[float | None, Length("thickness of its tongue in the groove", 0.4, 30)] = None
     clearance: Annotated[float | None, Length("play left across the grain in the wettest air", 0, 10)] = None
+    inside_length: Annotated[float | None, Length("inside along the front, measured in the dry box", 5, 2000)] = None
+    inside_width: Annotated[float | None, Length("inside along the ends, measured in the dry box", 5, 2000)] = None
     species: Annotated[str | None, Words("wood of the bottom; left out, that of the sides")] = None
     rings: Annotated[float, Rings("growth rings to the wide face (flat, quarter or degrees)", 0, 90)] = 0.0
 

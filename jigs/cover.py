@@ -84,7 +84,7 @@ _MEASURED = {
     "sides": ("thickness",),
     "joint": ("cutter",),
     "groove": ("cutter",),
-    "bottom": ("thickness",),
+    "bottom": ("thickness", "inside_length", "inside_width"),
     "lid": ("thickness",),
     "handle": ("saw",),
     "shell": (),
@@ -97,7 +97,10 @@ _NO_LENGTHS = {"rings": "°", "knife": "°", "bulge": " of the chord"}
 def _measured(file: BoxFile) -> Table:
     """Return what must be measured, with a box for what was really read."""
     rows: list[Row] = [
-        (_input(name, key), getattr(section, key), None) for name, section in _sections(file) for key in _MEASURED[name]
+        (_input(name, key), value, None)
+        for name, section in _sections(file)
+        for key in _MEASURED[name]
+        if (value := getattr(section, key)) is not None
     ]
     return Table("measured", "Measured", ("", "Taken as", "It reads"), tuple(rows))
 
@@ -205,8 +208,9 @@ def _bottom(box: Box) -> Words | None:
         return None
     moving, still = made.rabbet_widths
     clip = made.groove.corner_size
+    rabbets = "rabbets {deep} deep, {still} wide on the end grain and {moving} on the long grain"
     return say(
-        "tongue {tongue}; rabbets {deep} deep, {still} wide on the end grain and {moving} on the long grain; corners "
+        f"tongue {{tongue}}; {rabbets if made.has_rabbets else 'no rabbets'}; corners "
         + ("clipped by {clip} at 45°" if clip else "square"),
         tongue=made.tongue,
         deep=made.rabbet_depths[0],
@@ -282,6 +286,10 @@ def _needed(box: Box) -> Notes:
 def _quantities(box: Box) -> Iterator[Words]:
     long, wide = box.inside
     yield say("Inside {long} by {wide}.", long=long, wide=wide)
+    if box.inside_depth is not None:
+        under = "; {under} under the lid's plug" if box.depth_under_plug is not None else ""
+        words = "{deep} deep from the bottom to the rim" + under + "."
+        yield say(words, deep=box.inside_depth, under=box.depth_under_plug)
     if made := box.finish:
         metric = box.file.units == "mm"
         area = f"{made.area / 1e6:.3f} m²" if metric else f"{made.area / 25.4**2:.0f} in²"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -270,7 +269,7 @@ def _boards(box: Box, numbers: SledNumbers) -> Iterator[Step]:
         yield Step(say(words, wide=numbers.width + more, more=more), "cut", "width", heed=_SAWN)
     if box.stock:
         strip = "the strip" if len(box.stock.strips) == 1 else "each strip"
-        yield Step(f"Draw the triangle over {strip}, number the corners, mark the bottom edge of every board.")
+        yield Step(f"Draw the triangle over {strip}, number the corners, mark the bottom edge along all of it.")
     yield Step(
         say(
             "Crosscut each pair against one stop: front and back {long}, the ends {short}.",
@@ -373,7 +372,8 @@ def _groove(box: Box) -> Iterator[Step]:
     for kind in made.stopped_kinds:
         stops = made.stops[MEMBERS[kind][0]]
         words = f"Stops for {kind}: {{left}} left and {{right}} right of the cutter's centre."
-        yield Step(say(words, left=stops.left, right=stops.right), "set", "groove")
+        words += " They need a fence {fence} long." if kind == made.stopped_kinds[0] else ""
+        yield Step(say(words, left=stops.left, right=stops.right, fence=made.fence_length), "set", "groove")
     heed = (cautions.GROOVE if made.stopped else cautions.THROUGH_GROOVE,)
     clamped = "fence and stops clamped" if made.stopped else "fence clamped"
     words = f"{clamped}, bit tight in its collet and {{first}} high, guard on"
@@ -411,21 +411,46 @@ def _bottom(box: Box) -> Iterator[Step]:
     made = box.bottom
     if made is None:
         return
+    sums = made.sums
+    yield Step("Put the four sides together dry, joints closed, bottom edges level.", "fit", "sides")
     yield Step(
         say(
-            "Cut the bottom {long} along the grain by {wide}, {thick} thick.",
+            "Measure the inside at the grooves: A the longer way, drawn {along}, and B the other, drawn {across}. "
+            "Measure D, the grooves where they are shallowest, drawn {deep}.",
+            along=made.along,
+            across=made.across,
+            deep=made.groove.depth,
+        ),
+        "measure",
+        "opening",
+    )
+    yield Step(
+        say(
+            f"Cut the bottom {_sum('A + 2 × D', sums.length, 'ends')} long, along the grain, by "
+            f"{_sum('B + 2 × D', sums.width, 'sides')} wide, {{thick}} thick. As drawn that is {{long}} by {{wide}}.",
             long=made.length,
             wide=made.seasons.width,
             thick=made.thickness,
+            ends=abs(sums.length),
+            sides=abs(sums.width),
         ),
         "cut",
         "bottom",
         heed=_SAWN,
     )
-    if made.rabbet_depths[0] > 0:
+    if made.has_rabbets:
         yield from _tongue(made)
+    else:
+        words = "Plane the bottom until it slides in the grooves by hand, {tongue}."
+        yield Step(say(words, tongue=made.tongue), "cut", "tongue", heed=(cautions.HAND_TOOLS,))
     if made.groove.corner_size:
         yield Step(say("Clip its corners by {leg} at 45 degrees.", leg=made.groove.corner_size), "cut", "corners")
+
+
+def _sum(words: str, less: float, field: str) -> str:
+    """Return a sum with the field of what is taken off it or added; nothing where that is not even read out."""
+    said = words if abs(less) < READ_OUT / 2 else f"{words} {'−' if less > 0 else '+'} {{{field}}}"
+    return said.replace(" ", "\u00a0")
 
 
 def _tongue(made: Bottom) -> Iterator[Step]:
@@ -441,10 +466,15 @@ def _tongue(made: Bottom) -> Iterator[Step]:
     least, most = made.tongue - within, min(made.groove.cutter, made.tongue + within)
     words = "tongue of the scrap from {least} to {most}, sliding in the groove by hand"
     yield Step(say(words, least=least, most=most), "measure", "tongue", "cut")
-    words = "Rabbets {deep} deep on both faces, end grain first: {still} wide. The tongue is {tongue}."
-    yield Step(say(words, deep=deep, still=still, tongue=made.tongue), "cut", "tongue")
-    words = "Set the fence for the long grain and try it in scrap: the rabbet is {moving} wide. Then rabbet both sides."
-    yield Step(say(words, moving=moving), "cut", "tongue")
+    sums = made.sums
+    ends, sides = _sum("D", sums.rabbet_end_grain, "less"), _sum("D", sums.rabbet_long_grain, "less")
+    words = f"Rabbets {{deep}} deep on both faces, end grain first: {ends} wide; as drawn {{still}}. "
+    words += "The tongue is {tongue}."
+    numbers = {"deep": deep, "still": still, "tongue": made.tongue, "less": abs(sums.rabbet_end_grain)}
+    yield Step(say(words, **numbers), "cut", "tongue")
+    words = f"Set the fence for the long grain and try it in scrap: the rabbet is {sides} wide; as drawn {{moving}}. "
+    words += "Then rabbet both sides."
+    yield Step(say(words, moving=moving, less=abs(sums.rabbet_long_grain)), "cut", "tongue")
 
 
 def _carving(box: Box) -> Iterator[Step]:
@@ -478,10 +508,14 @@ def _glue(box: Box, numbers: SledNumbers) -> Iterator[Step]:
             "box",
         )
     within, length, width = SQUARE_WITHIN[file.units], file.box.length, file.box.width
-    middle = math.hypot(length, width)
+    middle = box.diagonal
     lean = finishing.out_of_square(first=middle + within / 2, second=middle - within / 2, length=length, width=width)
-    words = f"Diagonals equal within {{within}}; so far apart the box leans by {lean:.2f} degrees. Shift the clamps."
-    yield Step(say(words, within=within), "join", "box")
+    over = f" over the proud fingers of {box.at_the_rim}" if file.joint.proud else ""
+    words = (
+        f"Both diagonals at the rim{over} read {{diagonal}}, equal within {{within}}; so far apart the box leans by "
+        f"{lean:.2f} degrees. Shift the clamps."
+    )
+    yield Step(say(words, within=within, diagonal=box.diagonal_glued), "join", "box")
 
 
 def _flush(box: Box) -> Iterator[Step]:
@@ -684,7 +718,7 @@ def _away(box: Box) -> Notes:
 def _if_away(box: Box) -> Iterator[Words]:
     yield (
         "Cut joints move with the air. Stack the boards flat on stickers, a board and a weight on top, wrapped in "
-        "film; the bottom and the lid with them. Glue within days of cutting."
+        "film; the wood of the other parts with them. Glue within days of cutting."
     )
     drying = f"{WEEK_OF_DRYING:.0f} % of moisture"
     if box.air and box.air.sides_difference:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from jigs import panel_sheets
-from jigs.box_parts import LONGS, MEMBERS, SHORTS, Bottom, Groove, Moistures, wood
+from jigs.box_parts import LONGS, MEMBERS, SHORTS, Bottom, Groove, Moistures, lowest_groove, planed_to, wood
 from jigs.definition import Angle, Choice, Count, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import CannotBuild, Problem
@@ -123,7 +123,10 @@ def as_data(made: Bottom) -> dict[str, Any]:
         "engagement_now": sizes.engagement_now,
         "engagement_dry": sizes.engagement_dry,
         "shoulder_gap": sizes.shoulder_gap,
+        "thickness": made.thickness,
         "tongue": made.tongue,
+        "lower_face": made.lower_face,
+        "upper_face": made.upper_face,
         "rabbet_depths": list(made.rabbet_depths),
         "rabbet_widths": list(made.rabbet_widths),
         "corner": {"kind": made.groove.corner_kind, "size": made.groove.corner_size},
@@ -135,12 +138,14 @@ def as_data(made: Bottom) -> dict[str, Any]:
 
 def _groove(asked: _Asked) -> Groove:
     """Return the groove that the bottom goes into: in a finger where it is stopped, else with the finger above it."""
-    least = groove_arithmetic.least_from_bottom(asked.sides)
-    low = least if asked.from_bottom is None else asked.from_bottom
+    tongue = min(asked.thickness, asked.groove - asked.play) if asked.tongue is None else asked.tongue
+    low = asked.from_bottom
+    if low is None:
+        least = groove_arithmetic.least_from_bottom(asked.sides)
+        low = max(least, lowest_groove(asked.thickness, tongue, asked.units))
     top = low + asked.groove
     cut_depth = asked.sides + asked.proud
     inside = {LONGS: asked.along, SHORTS: asked.across}
-    tongue = min(asked.thickness, asked.groove - asked.play) if asked.tongue is None else asked.tongue
     made = Groove(
         cutter=asked.groove,
         depth=asked.sides * GROOVE_DEPTH if asked.depth is None else asked.depth,
@@ -160,8 +165,9 @@ def _groove(asked: _Asked) -> Groove:
 
 
 def _bottom(asked: _Asked, grooved: Groove) -> Bottom:
+    thickness = planed_to(asked.thickness, grooved.tongue, asked.units)
     return Bottom(
-        thickness=asked.thickness,
+        thickness=thickness,
         tongue=grooved.tongue,
         clearance=asked.clearance,
         wood=wood(asked.species and WOODS[asked.species], asked.rings),
@@ -169,6 +175,7 @@ def _bottom(asked: _Asked, grooved: Groove) -> Bottom:
         across=asked.across,
         groove=grooved,
         air=_air(asked),
+        planed_from=asked.thickness if thickness != asked.thickness else None,
     )
 
 
@@ -188,7 +195,13 @@ def _air(asked: _Asked) -> Moistures:
 
 _OF_THE_GROOVE = {"groove.depth": "depth", "groove.end_wood": "end wood", "bottom.tongue": "tongue"}
 """What is said of a groove that matters to its bottom, by the setting it comes from: the groove itself is cut."""
-_OF_THE_BOTTOM = {"bottom": "panel", "bottom.species": "species", "bottom.clearance": "clearance"}
+_OF_THE_BOTTOM = {
+    "bottom": "panel",
+    "bottom.species": "species",
+    "bottom.clearance": "clearance",
+    "bottom.thickness": "thickness",
+    "groove.from_bottom": "from bottom",
+}
 
 
 def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:

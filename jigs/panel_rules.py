@@ -6,10 +6,15 @@ from collections.abc import Iterator
 
 from jigs.box_parts import Bottom
 from jigs.errors import READ_OUT, Problem
+from jigs.lengths import ROUNDING
 from jigs.rules import Rules, wood_without_a_name
-from jigs.trade import panel
-from jigs.usual import BOTTOM_CLEARANCE, TONGUE_PLAY
+from jigs.trade import groove, panel
+from jigs.usual import BOTTOM_CLEARANCE, LEAST_RABBET, OFF_THE_TABLE, TONGUE_PLAY, Usual
 
+LEAST_TONGUE_PLAY = Usual(0.1, 0.004)
+"""With less play in its groove a tongue binds as soon as it has a finish (common practice, no source)."""
+LEAST_BOTTOM = 1.0
+"""The thinnest bottom that a file may ask for, mm."""
 MOST_TONGUE_PLAY = 0.3
 """With more play in the thickness of its groove a bottom rattles (common practice, no source), mm."""
 
@@ -94,6 +99,90 @@ def _rattles(made: Bottom) -> Iterator[Problem]:
         )
 
 
+def _binds(made: Bottom) -> Iterator[Problem]:
+    units = made.groove.units
+    play = made.groove.cutter - made.tongue
+    if play < LEAST_TONGUE_PLAY.size(units) - READ_OUT:
+        yield Problem(
+            "warning",
+            "bottom.tongue",
+            "a tongue of {tongue} in a groove of {groove} has "
+            + ("a play of {play}" if play > READ_OUT else "no play")
+            + ": it binds, and finish makes it thicker",
+            "{works}",
+            {
+                "tongue": made.tongue,
+                "groove": made.groove.cutter,
+                "play": play,
+                "works": made.groove.cutter - TONGUE_PLAY.size(units),
+            },
+        )
+
+
+def _planed_all_over(made: Bottom) -> Iterator[Problem]:
+    if made.planed_from is not None:
+        yield Problem(
+            "warning",
+            "bottom.thickness",
+            "a bottom of {thickness} would have rabbets {deep} deep, which nobody cuts",
+            "plane all of it to {tongue}, the groove less its play, without rabbets; or take one of {thicker} or more",
+            {
+                "thickness": made.planed_from,
+                "deep": (made.planed_from - made.tongue) / 2,
+                "tongue": made.tongue,
+                "thicker": made.tongue + 2 * LEAST_RABBET.size(made.groove.units),
+            },
+        )
+
+
+def _hangs_below(made: Bottom) -> Iterator[Problem]:
+    """Find a bottom, its tongue in the middle of its thickness, that comes out lower than the sides or level."""
+    least = OFF_THE_TABLE.size(made.groove.units)
+    if not made.has_rabbets or made.lower_face >= least - READ_OUT:
+        return
+    thinner, higher = _thinner(made, least), _higher(made, made.rabbet_depths[0] + least)
+    ways = []
+    if thinner >= LEAST_BOTTOM:
+        ways.append("a bottom of {thinner} at most")
+    if higher is not None:
+        ways.append("a groove {higher} from the bottom edge")
+    hangs = made.lower_face <= -READ_OUT
+    yield Problem(
+        "stop" if hangs else "warning",
+        "bottom.thickness" if thinner >= LEAST_BOTTOM else "groove.from_bottom",
+        "a bottom of {thickness} with a tongue of {tongue} in a groove {low} from the bottom edge "
+        + ("hangs {below} below the sides: the box stands on it" if hangs else "lies only {below} above it"),
+        ", or ".join(ways) or "a wider groove, and a tongue as thick as the bottom",
+        {
+            "thickness": made.thickness,
+            "tongue": made.tongue,
+            "low": made.groove.from_bottom,
+            "below": abs(made.lower_face),
+            "thinner": thinner,
+            "higher": higher,
+        },
+    )
+
+
+def _thinner(made: Bottom, least: float) -> float:
+    """Return the thickest bottom that keeps so far above the bottom edges, read downward."""
+    rabbet = made.groove.from_bottom - least
+    if rabbet < LEAST_RABBET.size(made.groove.units):  # as thick as its tongue it has none
+        rabbet = 0.0
+    step = 2 * float(ROUNDING[made.groove.units])
+    return groove.rounded_inward(0.0, made.tongue + 2 * rabbet, step)[1]
+
+
+def _higher(made: Bottom, least: float) -> float | None:
+    """Return the nearest height of the groove that is no lower, read upward; None where no finger holds it there."""
+    of = made.groove
+    if of.stopped_kinds:
+        reached = (max(safe.lowest, least) for safe in of.heights if safe.highest >= least)
+        least = min(reached, default=0.0)
+    step = 2 * float(ROUNDING[of.units])
+    return groove.rounded_inward(least, least, step)[0] if least else None
+
+
 def _glued_all_round(made: Bottom) -> Iterator[Problem]:
     move = made.seasons.width_wet - made.seasons.width_dry
     yield Problem(
@@ -107,5 +196,14 @@ def _glued_all_round(made: Bottom) -> Iterator[Problem]:
 
 BOTTOM: Rules[Bottom] = Rules(
     (_panel_thinner_than_tongue, _groove_too_shallow, _no_panel_is_left),
-    (_drops_out, _no_play_when_wet, _rattles, wood_without_a_name, _glued_all_round),
+    (
+        _hangs_below,
+        _drops_out,
+        _no_play_when_wet,
+        _rattles,
+        _binds,
+        _planed_all_over,
+        wood_without_a_name,
+        _glued_all_round,
+    ),
 )

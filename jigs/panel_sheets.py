@@ -45,12 +45,8 @@ _CAUTIONS = (cautions.GENERAL, cautions.RABBET, cautions.PAPER)
 
 def drawings(made: Bottom, bit: float | None = None) -> tuple[Drawing, ...]:
     """Return the sheets of a bottom. `bit` is the one its rabbets are cut with, mm; without it, those of two."""
-    rabbets = (_rabbets(made, bit),) if _has_rabbets(made) else ()
+    rabbets = (_rabbets(made, bit),) if made.has_rabbets else ()
     return (_corner(made), _section(made), *rabbets)
-
-
-def _has_rabbets(made: Bottom) -> bool:
-    return made.thickness - made.tongue > 1e-6
 
 
 # -- corner --------------------------------------------------------------------------------------------------------
@@ -60,7 +56,7 @@ def _corner(made: Bottom) -> Drawing:
     corner = (_in_the_grooves(made.groove),) if made.groove.stopped else ()
     own = (_clip(made.groove),) if made.groove.corner_kind == "clip" else ()
     purpose = "size and grain of the bottom, and corners that go into the round ends of the grooves"
-    body = (*corner, *own, _sizes_table(made), _grain(made), _corner_notes(made.groove))
+    body = (*corner, *own, _grain(made), _sizes_table(made), _corner_notes(made))
     return Drawing("corner", "panel and corner", purpose, body, _CAUTIONS, "panel")
 
 
@@ -146,9 +142,17 @@ def _clip(made: Groove) -> View:
     )
 
 
-def _corner_notes(made: Groove) -> Notes:
-    corner = made.corner
+def _corner_notes(bottom: Bottom) -> Notes:
+    made, corner = bottom.groove, bottom.groove.corner
     said: list[Words] = []
+    if not bottom.has_rabbets:
+        said.append(
+            say(
+                "The bottom has no rabbets: plane all of it to {tongue}. It must slide in a groove by hand, finish and "
+                "all.",
+                tongue=bottom.tongue,
+            )
+        )
     if not made.stopped:
         said.append("All grooves run through: the corners of the bottom stay square.")
     elif made.corner_kind == "square":
@@ -180,10 +184,11 @@ def _corner_notes(made: Groove) -> Notes:
                 radius=corner.radius,
             ),
         ]
+    across = "across it the shoulders keep a gap" if bottom.has_rabbets else "across it the grooves leave it room"
     said += [
         "Try the bottom dry in the four sides before any glue: the joints must close by hand.",
-        "The grain runs the long way: along it wood does not move, across it the shoulders keep a gap. Finish the "
-        "tongue before it goes in. Glue only a dab at the middle of each end.",
+        f"The grain runs the long way: along it wood does not move, {across}. Finish the tongue before it goes in. Glue "
+        "only a dab at the middle of each end.",
     ]
     return Notes("corner-notes", "How to use this sheet", tuple(said))
 
@@ -198,33 +203,48 @@ def _grain(made: Bottom) -> View:
         (Line(rectangle(0, 0, wide, high)), *lines(grain, Kind.NARROW)),
         arrows=((Point(36, 17), Point(50, 17)), (Point(18, 17), Point(4, 17))),
     )
-    labels = (
+    labels: tuple[Label, ...] = (
         Label("grain", Point(27, 17), leader=False, height=3.5),
         Label(say("{length} along the grain", length=made.length), Point(wide * 0.6, high), towards="above"),
         Label(say("{width} across it", width=made.seasons.width), Point(wide, high * 0.7), towards="right"),
-        Label("end grain: first", Point(0, high * 0.7), towards="left"),
-        Label("long grain: last", Point(wide * 0.4, 0), towards="below"),
     )
-    return View(
-        "grain", "The bottom with its tongues; which edges are cut first", (outline,), labels=labels, to_scale=False
-    )
+    title = "The bottom and its grain"
+    if made.has_rabbets:
+        title = "The bottom with its tongues; which edges are cut first"
+        labels += (
+            Label("end grain: first", Point(0, high * 0.7), towards="left"),
+            Label("long grain: last", Point(wide * 0.4, 0), towards="below"),
+        )
+    return View("grain", title, (outline,), labels=labels, to_scale=False)
 
 
 def _sizes_table(made: Bottom) -> Table:
-    moves, still = made.rabbet_widths
+    """Return what is measured before the bottom is cut, and the sizes that follow, each with room for the maker's."""
+    sums, (moves, still) = made.sums, made.rabbet_widths
     rows: list[tuple[Cell, ...]] = [
-        ("Length, along the grain", made.length),
-        ("Width, as made", made.seasons.width),
-        ("Thickness", made.thickness),
-        ("Tongue", made.tongue),
+        ("A, inside along the grain", made.along, None),
+        ("B, inside across it", made.across, None),
+        ("D, groove at its shallowest", made.groove.depth, None),
+        (_less("Length = A + 2 × D", sums.length), made.length, None),
+        (_less("Width = B + 2 × D", sums.width), made.seasons.width, None),
+        ("Thickness", made.thickness, None),
+        ("Tongue", made.tongue, None),
     ]
-    if _has_rabbets(made):
+    if made.has_rabbets:
         rows += [
-            ("Gap at long-grain shoulders", made.seasons.shoulder_gap),
-            ("Rabbet, long-grain edges", moves),
-            ("Rabbet, end-grain edges", still),
+            ("Gap at long-grain shoulders", made.seasons.shoulder_gap, None),
+            (_less("Rabbet, long grain = D", sums.rabbet_long_grain), moves, None),
+            (_less("Rabbet, end grain = D", sums.rabbet_end_grain), still, None),
         ]
-    return Table("sizes", "Cut the bottom to", ("Size", "Value"), tuple(rows))
+    return Table("sizes", "Measure the dry box, then cut the bottom to", ("", "As drawn", "Yours"), tuple(rows))
+
+
+def _less(words: str, amount: float) -> Words:
+    """Return a sum with what is taken off it, or added."""
+    if abs(amount) < READ_OUT / 2:
+        return words
+    kept = words.replace(" + ", "\u00a0+\u00a0").replace(" × ", "\u00a0×\u00a0")
+    return say(f"{kept}\u00a0{'−' if amount > 0 else '+'}\u00a0{{amount}}", amount=abs(amount))
 
 
 # -- section -------------------------------------------------------------------------------------------------------
@@ -251,7 +271,7 @@ def _season(made: Bottom, name: str, title: str, held: float) -> View:
     groove, lower = made.groove, made.groove.from_bottom
     tip, tongue = -held, lower + made.tongue
     depth = made.rabbet_depths[0]
-    shoulder = made.rabbet_widths[0] - held if _has_rabbets(made) else None
+    shoulder = made.rabbet_widths[0] - held if made.has_rabbets else None
     top = max(groove.top, tongue + depth) + ABOVE
     side = Part(f"{name}-side", "Side, cut across", _side_lines(groove, top), hatched=(_side_area(groove, top),))
     panel_part = Part(f"{name}-panel", "Edge of the bottom", _edge_lines(made, tip, shoulder))
@@ -367,7 +387,7 @@ def _section_notes(made: Bottom) -> Notes:
         ),
         say("Along the grain it does not move: {play} of play at each end is enough.", play=made.play),
     ]
-    if _has_rabbets(made):
+    if made.has_rabbets:
         said.append(
             "The shoulders of the long-grain edges must stand off the sides when it is made, or they push the "
             "sides apart in the wettest air."
@@ -422,7 +442,7 @@ def _order(made: Bottom) -> Notes:
         (
             say(
                 "1. Bit above the table: {both} to cut both faces in turn, which leaves the tongue in the middle; or "
-                "{one} to cut one face only.",
+                "{one} to cut one face only, the upper one: the inside is then {both} shallower.",
                 both=both,
                 one=one,
             ),

@@ -67,6 +67,14 @@ def changes(before: Box, after: Box) -> str:
 def _size(box: Box) -> Iterator[Row]:
     length, width = box.inside
     yield "inside", say("{length} by {width}", length=length, width=width)
+    if box.inside_depth is not None:
+        under = "; {under} under the lid's plug" if box.depth_under_plug is not None else ""
+        words = "{depth} from the bottom to the rim" + under
+        yield "depth", say(words, depth=box.inside_depth, under=box.depth_under_plug)
+    if box.numbers:
+        over = f"; at glue-up {{glued}}, over the proud fingers of {box.at_the_rim} at the rim"
+        words = "{finished} outside, corner to corner" + (over if box.file.joint.proud else "")
+        yield "diagonal", say(words, finished=box.diagonal, glued=box.diagonal_glued)
 
 
 def _fingers(box: Box) -> Iterator[Row]:
@@ -184,7 +192,8 @@ def _groove(box: Box) -> Iterator[Row]:
     yield "height", say("{low} to {top} from the bottom edge", low=made.from_bottom, top=made.top)
     each = "one pass" if count == 1 else f"{count} passes of {{each}}"
     yield "depth", say("{depth}, in " + each, depth=made.depth, each=made.depth / count)
-    yield "fence", say("{fence} to the cutter's centre", fence=made.fence)
+    long = "; {length} long or more, for the stops" if made.fence_length else ""
+    yield "fence", say("{fence} to the cutter's centre" + long, fence=made.fence, length=made.fence_length)
     yield "stopped", ", ".join(made.stopped) or "no board: it runs through all four"
     for kind in made.stopped_kinds:
         stops = made.stops[MEMBERS[kind][0]]
@@ -219,6 +228,9 @@ def _bottom(box: Box) -> Iterator[Row]:
         ),
     )
     yield "held", say("by {held} at worst, when driest", held=sizes.engagement_dry)
+    if not made.has_rabbets:
+        yield "tongue", say("{tongue}: the whole bottom, without rabbets", tongue=made.tongue)
+        return
     yield "tongue", say("{tongue}, rabbets {deep} deep", tongue=made.tongue, deep=made.rabbet_depths[0])
     yield "rabbets", say("{moving} on the long grain, {still} on the end grain", moving=moving, still=still)
 

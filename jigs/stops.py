@@ -101,6 +101,8 @@ def as_data(made: Groove) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     return {
         "fence": made.fence,
+        "fence_reach": made.fence_reach,
+        "fence_length": made.fence_length,
         "stopped": list(made.stopped),
         "stops": {
             name: {"left": s.left, "right": s.right, "left_from_edge": s.left_from_edge, "travel": s.travel}

@@ -10,10 +10,12 @@ from jigs.lengths import HALF_STEP, ROUNDING
 from jigs.rules import Rules
 from jigs.trade import groove
 from jigs.trade.groove import Span
-from jigs.usual import TONGUE_PLAY, Usual
+from jigs.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
 
 SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
 """The shortest board to be lowered onto a bit, and where hands want a carrier for it (common practice, no source)."""
+FENCE = Usual(900, 36)
+"""The longest fence that most router tables have (common practice, no source)."""
 NARROWEST_BIT = 1.0
 """A narrower bit grooves no sides (common practice, no source), mm."""
 LEAST_DEPTH, MOST_SIDES = 0.5, 60.0
@@ -165,6 +167,23 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
             )
 
 
+def _fence_is_short(made: Groove) -> Iterator[Problem]:
+    if any(made.lengths[kind] < 2 * made.end_wood + made.cutter for kind in made.stopped_kinds):
+        return  # no groove is left, which is said
+    reach, length = made.fence_reach, made.fence_length
+    if reach is None or length is None or length <= FENCE.size(made.units):
+        return
+    block, pad = STOP_BLOCK.size(made.units), 2 * CLAMP_PAD.size(made.units)
+    yield Problem(
+        "warning",
+        "groove",
+        "the stops stand {far} from the cutter's centre; with a stop of {block} and a clamp of {pad} the fence must "
+        "reach {reach} on each side of it: on a shorter one there is nothing to clamp them to",
+        "a fence of {length} or more, or a straight board as long clamped to the fence",
+        {"far": reach - block - pad, "block": block, "pad": pad, "reach": reach, "length": length},
+    )
+
+
 def _straddles(made: Groove) -> Iterator[Problem]:
     if len(made.stopped_kinds) < 2:
         return
@@ -298,6 +317,7 @@ GROOVE: Rules[Groove] = Rules(
         _end_wood_fills_the_board,
         _too_short_to_plunge,
         _held_in_a_carrier,
+        _fence_is_short,
         _straddles,
         _little_below_the_groove,
         _thin_wall,

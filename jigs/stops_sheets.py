@@ -157,6 +157,15 @@ def _stick_notes(made: Groove) -> Notes:
         ),
         "The same stick sets the right stop and the left stop: both ends of the groove leave as much wood.",
     ]
+    if made.fence_reach is not None:
+        said.append(
+            say(
+                "The fence must reach {reach} past the bit's centre on both sides, {length} in all with the bit in its "
+                "middle: for the stop, and for the clamp behind it. To a shorter one clamp a straight board as long.",
+                reach=made.fence_reach,
+                length=made.fence_length,
+            )
+        )
     if filler := _filler(made):
         longer = max(made.stopped_kinds, key=lambda kind: made.lengths[kind])
         said.append(

@@ -37,6 +37,10 @@ RABBET_BIT = Usual(12, 1 / 2)
 """The bit that a shop has for a rabbet (common practice, no source)."""
 TONGUE_PLAY = Usual(0.2, 0.008)
 """Play of a tongue in the thickness of its groove (common practice, no source)."""
+LEAST_RABBET = Usual(0.4, 1 / 64)
+"""The shallowest rabbet that is cut; a bottom that needs less is planed all over (common practice, no source)."""
+OFF_THE_TABLE = Usual(0.5, 1 / 64)
+"""How far a bottom stays above the bottom edges, or the box stands on it (common practice, no source)."""
 BOTTOM_CLEARANCE, BOTTOM_PLAY = Usual(0.5, 0.020), Usual(0.5, 1 / 64)
 """Play of the bottom across the grain in the wettest air, and at each end along it (common practice, no source)."""
 LID_PLUG, LID_CROWN = 1 / 3, 1 / 3
@@ -48,6 +52,8 @@ HANDLE_FOOT, HANDLE_NECK = Usual(6, 1 / 4), Usual(24, 7 / 8)
 """A handle to lift a recipe box by (common practice, no source)."""
 HANDLE_CENTRES_INSIDE = 0.7
 """How far a hole's centre is inside the end, of its radius: three quarters of the rim are in wood (no source)."""
+STOP_BLOCK = Usual(50, 2)
+"""A stop along the fence (common practice, no source)."""
 CLAMP_PAD, HANDLE_SPARE = Usual(12, 1 / 2), Usual(5, 3 / 16)
 """Half a clamp's pad, and what is left beside a hole (common practice, no source)."""
 SHELL_BULGE, SHELL_KNIFE = 0.25, 65.0

@@ -13,6 +13,7 @@ from jigs.errors import CannotBuild, CannotRead, Problem
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 
 THIN = {"sides__thickness": "9", "groove__depth": "4.5"}
+LOW = {"groove__cutter": "4", "groove__from_bottom": "4.6", "bottom__tongue": "3.8"}
 
 
 def found(where: str, changes: dict[str, str], text: str = WHOLE_METRIC) -> list[Problem]:
@@ -95,6 +96,55 @@ CASES = [  # severity, where, changes, what it says, what it suggests
         "a tongue of 6.5 mm does not go into a groove of 6 mm",
         "5.8 mm",
         id="37 tongue too thick for the groove",
+    ),
+    pytest.param(
+        *("warning", "bottom.tongue", {"bottom__tongue": "6"}),
+        "a tongue of 6 mm in a groove of 6 mm has no play: it binds, and finish makes it thicker",
+        "5.8 mm",
+        id="37 tongue without play",
+    ),
+    pytest.param(
+        *("warning", "bottom.thickness", {"bottom__thickness": "6"}),
+        "a bottom of 6 mm would have rabbets 0.1 mm deep, which nobody cuts",
+        "plane all of it to 5.8 mm, the groove less its play, without rabbets; or take one of 6.6 mm or more",
+        id="rabbets that nobody cuts",
+    ),
+    pytest.param(  # tongue in the middle of 16: 4.6 − (16 − 3.8)/2 = −1.5
+        *("stop", "bottom.thickness", {**LOW, "bottom__thickness": "16"}),
+        "a groove 4.6 mm from the bottom edge hangs 1.5 mm below the sides: the box stands on it",
+        "a bottom of 12 mm at most, or a groove 10.45 mm from the bottom edge",
+        id="bottom below the sides",
+    ),
+    pytest.param(  # a fan over a rim of 89.5: 88 − (10 − 5.8)/2 …
+        *("stop", "box.height", {"groove__from_bottom": "82", "shell__height": "30", "shell__width": "45"}),
+        "the bottom's upper face comes out 0.4 mm above the rim",
+        "boards of ",
+        id="bottom above the rim",
+    ),
+    pytest.param(  # 89.5 − (74 + 7.9) = 7.6: a plug of 6 and a millimetre is all there is room for
+        *("stop", "lid.plug", {"groove__from_bottom": "75", "shell__height": "30", "shell__width": "45"}),
+        "a plug of 6 mm stands on the bottom: the inside is 6.6 mm deep",
+        "at most 5.6 mm",
+        id="plug on the bottom",
+    ),
+    pytest.param(
+        *("warning", "bottom.inside_length", {"bottom__inside_length": "206"}),
+        "the inside is measured as 206 mm, 10 mm off the 216 mm that sides of 12 mm leave of 240 mm",
+        "216 mm, or what the closed joints measure; where that is so far off, correct box.length",
+        id="a reading far off",
+    ),
+    pytest.param(
+        *("stop", "bottom.inside_width", {"bottom__inside_width": "160"}),
+        "the inside is measured as 160 mm, 24 mm off the 136 mm",
+        "136 mm, or what",
+        id="a reading that no box has",
+    ),
+    pytest.param(  # 1060.6 − 3.8 − 3 = 1053.8 to the stop; 50 and 24 more, twice: 2255.6
+        *("warning", "groove", {"box__width": "1060", "box__length": "1000"}),
+        "the stops stand 1053.8 mm from the cutter's centre; with a stop of 50 mm and a clamp of 24 mm the fence must "
+        "reach 1127.8 mm on each side of it",
+        "a fence of 2260 mm or more, or a straight board as long clamped to the fence",
+        id="a fence for stops far out",
     ),
     pytest.param(
         *("stop", "bottom.tongue", {"bottom__thickness": "5"}),
@@ -468,6 +518,12 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
         ("groove.depth", "8", "most"),
         ("bottom.tongue", "6.5", "works"),
         ("bottom.tongue", "5.2", "works"),
+        ("bottom.tongue", "6", "works"),
+        ("bottom.thickness", "40", "thinner"),
+        ("bottom.thickness", "6", "tongue"),
+        ("bottom.thickness", "6.2", "thicker"),
+        ("bottom.inside_length", "300", "drawn"),
+        ("bottom.inside_width", "120", "drawn"),
         ("bottom.clearance", "0", "works"),
         ("lid.clearance", "0", "works"),
         ("lid.crown", "13", "most"),
@@ -493,6 +549,32 @@ def test_what_is_suggested_works(key: str, value: str, works: str) -> None:
     taken = f"{suggested:.2f}" if isinstance(suggested, float) else str(suggested)
     after = worked(text, **{key.replace(".", "__"): taken}).problems
     assert chosen.rule not in {problem.rule for problem in after}
+
+
+def test_higher_boards_make_room_over_the_bottom_and_under_the_plug() -> None:
+    """What is suggested for the height is typed as it is read out: rip widths go in steps, so it is enough or more."""
+    small = {"shell__height": "24", "shell__width": "36", "shell__knife": "45"}
+    for height, plug in (("82", "6"), ("80.4", "1.2")):
+        deep = small | {"groove__from_bottom": height, "lid__plug": plug}
+        told = [p for p in worked(WHOLE_METRIC, **deep).problems if p.severity == "stop" and "higher" in p.numbers]
+        assert [p.where for p in told] == ["box.height"]
+        higher = told[0].numbers["higher"]
+        assert isinstance(higher, float)
+        after = worked(WHOLE_METRIC, **deep, box__height=f"{higher:.2f}")
+        assert not [p for p in after.problems if "higher" in p.numbers]
+        assert after.depth_under_plug is not None
+        assert after.depth_under_plug >= 1.0 - 0.01
+
+
+def test_a_box_without_a_lid_that_is_hardly_deep_is_warned() -> None:
+    text = box_changes.without_section(box_changes.without_section(WHOLE_METRIC, "lid"), "handle")
+    text = box_changes.without_section(text, "shell")
+    [told] = [
+        p
+        for p in worked(text, groove__from_bottom="81").problems
+        if p.where == "box.height" and p.severity == "warning"
+    ]
+    assert (told.severity, told.says("mm")) == ("warning", "over the bottom the sides rise only 0.6 mm")
 
 
 @pytest.mark.parametrize(
@@ -543,6 +625,8 @@ KEYS = {
     "bottom.thickness": (1, 60),
     "bottom.tongue": (0.4, 30),
     "bottom.clearance": (0, 10),
+    "bottom.inside_length": (5, 2000),
+    "bottom.inside_width": (5, 2000),
     "lid.thickness": (1, 80),
     "lid.plug": (1, 60),
     "lid.overhang": (0, 60),

@@ -10,14 +10,14 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jigs import box_sheets, cautions, order
+from jigs import box_changes, box_sheets, cautions, order
 from jigs.box import Box, work_out
 from jigs.boxfile import load
 from jigs.drawing import Drawing, Table
 from jigs.lengths import Units
 from jigs.wording import read_out
 from tests import test_properties_box as any_box
-from tests.boxes import METRIC, WHOLE_METRIC, worked
+from tests.boxes import METRIC, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.test_properties import SHORT
 from tests.test_rack import composed, read_box, written
 
@@ -334,3 +334,98 @@ def test_a_loose_key_leaves_more_to_plane_and_never_more_than_three_millimetres(
 def test_screws_that_do_not_fit_are_not_drilled_for() -> None:
     made = worked(METRIC + "[handle]\nsaw = 38.6\nneck = 5\n")
     assert "Drill and sink the screw holes for screws that fit this handle: the usual ones do not." in order.told(made)
+
+
+# -- the bottom is cut to the box that was made --------------------------------------------------------------------
+
+
+def said_in(steps: list[order.Step], units: Units) -> list[str]:
+    return [read_out(step.words, units).replace("\u00a0", " ") for step in steps]
+
+
+@pytest.mark.parametrize("sample", ["recipe-box", "recipe-box-inch"])
+def test_the_box_is_measured_dry_before_the_bottom_is_cut(sample: str) -> None:
+    """Inside 176 by 126, grooves 6: 187 = 176 + 12 − 1 and 136 = 126 + 12 − 2 (136.00 in this wood and air)."""
+    box = work_out(load(SAMPLES / f"{sample}.toml"))
+    said = said_in(steps_of(box), box.file.units)
+    grooved = next(i for i, words in enumerate(said) if words.startswith("Groove the inner faces"))
+    assert said[grooved + 1] == "Put the four sides together dry, joints closed, bottom edges level."
+    assert "Measure D, the grooves where they are shallowest" in said[grooved + 2]
+    cut = said[grooved + 3]
+    assert cut.startswith("Cut the bottom A + 2 × D − ")
+    if sample == "recipe-box":
+        assert "A the longer way, drawn 176 mm, and B the other, drawn 126 mm" in said[grooved + 2]
+        assert "A + 2 × D − 1 mm long, along the grain, by B + 2 × D − 2 mm wide, 10 mm thick" in cut
+        assert "As drawn that is 187 mm by 136 mm." in cut
+        assert "D wide on the end grain, D − 0.25 mm on the long grain; as drawn 6 mm and 5.75 mm" in said[grooved + 4]
+
+
+def test_readings_of_the_dry_box_make_the_same_bottom_as_the_sums() -> None:
+    """A 175.6, B 126.4 and D 5.9: 175.6 + 11.8 − 1 = 186.4 by 126.4 + 11.8 − 2.00, as `check --set` has it too."""
+    text = (SAMPLES / "recipe-box.toml").read_text()
+    drawn, read = (
+        worked(text),
+        worked(text, bottom__inside_length="175.6", bottom__inside_width="126.4", groove__depth="5.9"),
+    )
+    assert drawn.bottom is not None
+    assert read.bottom is not None
+    assert read.bottom.length == pytest.approx(186.4)
+    assert read.bottom.seasons.width == pytest.approx(126.4 + 2 * 5.9 - drawn.bottom.sums.width, abs=0.01)
+    assert read.inside == drawn.inside  # the lid and the sides stay as they are
+    assert not read.stopped
+    turned = worked(text, box__length="150", box__width="200", bottom__inside_length="126.4", shell__width="40")
+    assert turned.bottom is not None
+    assert (turned.bottom.along, turned.bottom.across) == pytest.approx((176, 126.4))
+    square = worked(text, box__length="150", bottom__inside_width="126.3", shell__width="40", shell__height="27")
+    assert square.bottom is not None
+    assert (square.bottom.along, square.bottom.across) == pytest.approx((126, 126.3))
+
+
+def test_a_bottom_without_rabbets_is_planed_and_never_rabbeted() -> None:
+    said = said_in(steps_of(worked(WHOLE_INCHES, bottom__thickness="1/4", bottom__tongue="0.242")), "in")
+    assert "Plane the bottom until it slides in the grooves by hand, 0.2420 in (15/64 + .0076)." in said
+    assert not [words for words in said if words.startswith("Rabbets") and "both faces" in words]
+
+
+def test_both_diagonals_have_a_size_to_be_read() -> None:
+    """Over the proud fingers of front and back √(200.6² + 150²) = 250.48; of nine parts a finger is at the rim."""
+    box = work_out(load(SAMPLES / "recipe-box.toml"))
+    said = "\n".join(said_in(steps_of(box), "mm"))
+    assert "Both diagonals at the rim over the proud fingers of front and back read 250.48 mm, equal within 0.5" in said
+    level = "\n".join(said_in(steps_of(worked(joint__proud="0")), "mm"))
+    assert "Both diagonals at the rim read 288.44 mm, equal within 0.5 mm" in level
+    even = worked(box__height="85")
+    assert even.numbers is not None
+    assert even.numbers.count % 2 == 0
+    assert even.at_the_rim == "the ends"
+    assert even.diagonal_glued == pytest.approx((240**2 + 160.6**2) ** 0.5)
+
+
+@pytest.mark.parametrize(
+    "left_out", [(), ("bottom",), ("lid", "handle"), ("handle",), ("shell",), ("groove", "bottom")]
+)
+@pytest.mark.parametrize("text", [WHOLE_METRIC, WHOLE_INCHES])
+def test_no_step_takes_wood_in_hand_that_is_not_cut_yet(text: str, left_out: tuple[str, ...]) -> None:
+    for section in left_out:
+        text = box_changes.without_section(text, section)
+    for changes in ({}, {"joint__method": "separately"}):
+        box = worked(text, **changes)
+        assert not box.stopped
+        steps = steps_of(box)
+        cut: set[str] = set()
+        for step in steps:
+            words = read_out(step.words, box.file.units)
+            cut |= {"sides"} if words.startswith("Crosscut each pair") else set()
+            cut |= {name for name in ("bottom", "lid") if words.startswith(f"Cut the {name} ")}
+            cut |= {"handle"} if words.startswith("Blank ") else set()
+            for name, named in NAMED.items():
+                assert name in cut or not re.search(named, words), words
+
+
+NAMED = {
+    "bottom": r"(the bottom\b(?! edge))|both faces, end grain|its corners",
+    "lid": r"\bthe lid\b(?! \d)",
+    "handle": r"\bthe handle\b",
+    "sides": r"four sides together|\bfront, back\b|transfer the shell",
+}
+"""Wood, and the words of a step that take it in hand."""

@@ -101,9 +101,13 @@ def test_the_metric_box() -> None:
     agree([row[2] for row in rows], [145.06, 145.89, 147.5], 0.005, unit="mm")
     agree(rows[0][4], 3.06, 0.005, unit="mm")
     assert [row[1] for row in rows] == ["6.2 %", "8.5 %", "12.9 %"]
-    sizes = dict(item(made, "sizes").rows)
-    agree(sizes["Length, along the grain"], 216 + 12 - 1, unit="mm")
-    agree(sizes["Rabbet, long-grain edges"], 5.75, 0.005, unit="mm")
+    drawn = {read_out(row[0], "mm").replace("\u00a0", " "): row[1:] for row in item(made, "sizes").rows}
+    agree([drawn[name][0] for name in list(drawn)[:3]], (216, 136, 6), unit="mm")
+    agree(drawn["Length = A + 2 × D − 1 mm"][0], 216 + 12 - 1, unit="mm")
+    agree(drawn["Width = B + 2 × D − 2.11 mm"][0], 145.89, 0.005, unit="mm")
+    agree(drawn["Rabbet, long grain = D − 0.25 mm"][0], 5.75, 0.005, unit="mm")
+    agree(drawn["Rabbet, end grain = D"][0], 6, unit="mm")
+    assert all(rest[1] is None for rest in drawn.values())  # room for what the maker reads and works out
     assert "2.1 mm to cut both faces in turn" in words_of(made, "mm")
     assert "4.2 mm to cut one face only" in words_of(made, "mm")
     agree(measured(item(made, "corner"))["reach"], 6.27, 0.005, unit="mm")
@@ -200,6 +204,100 @@ def test_a_bit_as_wide_as_half_the_rabbet_stands_at_the_fence() -> None:
 
 
 # -- rules ---------------------------------------------------------------------------------------------------------
+
+
+@BY_HAND.of("panel")
+@pytest.mark.parametrize(
+    ("units", "thickness", "planed", "thicker"),
+    [("in", 0.25 * INCH, 0.242 * INCH, "0.2732 in (17/64 + .0076)"), ("mm", 6.0, 5.8, "6.6 mm")],
+)
+def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
+    units: Units, thickness: float, planed: float, thicker: str
+) -> None:
+    """A quarter-inch bottom in a quarter-inch groove: .250 − .008 = .242 all over, and nothing of .004 to be cut."""
+    asked = {"groove": thickness, "thickness": thickness, "depth": 6.35, "sides": 12.7, "species": "sugar maple"}
+    if units == "in":
+        asked |= {"play": 0.008 * INCH}
+    made = plan(units, **asked)
+    assert [sheet.name for sheet in made.drawings] == ["corner", "section"]
+    agree((made.numbers["thickness"], made.numbers["tongue"]), (planed, planed), unit="mm")
+    assert made.numbers["rabbet_depths"] == [0.0, 0.0]
+    [told_of] = [problem for problem in made.problems if problem.where == "thickness"]
+    assert told_of.severity == "warning"
+    assert "which nobody cuts" in told_of.says(units)
+    planed_to = "0.2420 in (15/64 + .0076)" if units == "in" else "5.8 mm"
+    assert told_of.suggests(units) == (
+        f"plane all of it to {planed_to}, the groove less its play, without rabbets; or take one of {thicker} or more"
+    )
+    words = words_of(made.drawings, units)
+    assert f"plane all of it to {planed_to}" in words
+    assert "rabbet" not in words.replace("has no rabbets", "")
+    drawn = item(made.drawings, "grain")
+    assert drawn.title == "The bottom and its grain"
+    for works in (planed, round(planed + 2 * (0.4 if units == "mm" else INCH / 64), 4)):
+        again = plan(units, **asked | {"thickness": works})
+        assert not [problem for problem in again.problems if problem.where == "thickness"]
+
+
+def test_a_tongue_without_play_binds() -> None:
+    assert warned("tongue", tongue=6.0)[1:] == (
+        "a tongue of 6 mm in a groove of 6 mm has no play: it binds, and finish makes it thicker",
+        "5.8 mm",
+    )
+    assert warned("tongue", tongue=5.95)[1].startswith("a tongue of 5.95 mm in a groove of 6 mm has a play of 0.05 mm:")
+    for tongue in (5.9, 5.8):
+        assert not [problem for problem in plan(tongue=tongue).problems if problem.where == "tongue"]
+
+
+@BY_HAND.of("panel")
+def test_a_bottom_that_hangs_below_the_sides_is_refused() -> None:
+    """A tongue of 3.8 in the middle of 16 leaves 6.1 below it; in a groove 4.6 up that is 1.5 below the edges."""
+    low: dict[str, Any] = {"groove": 4.0, "from_bottom": 4.6, "tongue": 3.8, "depth": 4.0}
+    assert refused(**low, thickness=16.0) == (
+        "thickness",
+        "a bottom of 16 mm with a tongue of 3.8 mm in a groove 4.6 mm from the bottom edge hangs 1.5 mm below the "
+        "sides: the box stands on it",
+        "a bottom of 12 mm at most, or a groove 6.6 mm from the bottom edge",
+    )
+    for works in (low | {"thickness": 12.0}, low | {"thickness": 16.0, "from_bottom": 6.6}):
+        made = plan(**works)
+        agree(made.numbers["lower_face"], 0.5, unit="mm")
+        assert not [problem for problem in made.problems if problem.where in ("thickness", "from bottom")]
+    where, says, _ = warned("thickness", **low, thickness=12.8)
+    assert (where, says.rpartition("edge ")[2]) == ("thickness", "lies only 0.1 mm above it")
+    left_open = plan(**{key: size for key, size in low.items() if key != "from_bottom"}, thickness=16.0)
+    agree(left_open.numbers["lower_face"], 0.5, unit="mm")
+    thin: dict[str, Any] = {
+        "groove": 1.0,
+        "from_bottom": 4.6,
+        "tongue": 0.8,
+        "depth": 4.0,
+        "thickness": 12.0,
+        "sides": 12.0,
+    }
+    assert refused(**thin)[2].startswith("a bottom of 9 mm at most, or a groove ")
+
+
+def test_a_groove_so_low_that_only_another_height_helps() -> None:
+    """0.3 up nothing but a bottom without rabbets fits, and its tongue of 0.8 is no bottom."""
+    low: dict[str, Any] = {"groove": 1.0, "from_bottom": 0.3, "tongue": 0.8, "depth": 4.0, "thickness": 2.0}
+    assert refused(**low)[::2] == ("from bottom", "a groove 1.1 mm from the bottom edge")
+    assert plan(**low | {"from_bottom": 1.1})
+
+
+@settings(max_examples=25)
+@given(thickness=st.floats(3, 40), groove=st.floats(2, 12), low=st.floats(0, 20), units=st.sampled_from(["mm", "in"]))
+def test_no_bottom_is_the_lowest_part_of_its_box(thickness: float, groove: float, low: float, units: Units) -> None:
+    asked: dict[str, Any] = {"groove": groove, "thickness": thickness, "from_bottom": low}
+    try:
+        made = plan(units, **asked)
+    except CannotBuild as error:
+        suggested = [problem.suggests(units) for problem in error.problems]
+        assert all(suggested)
+        return
+    body, tongue = made.numbers["thickness"], made.numbers["tongue"]
+    assert low + tongue / 2 - body / 2 > -0.01
+    assert made.numbers["lower_face"] == pytest.approx(low + tongue / 2 - body / 2)
 
 
 def test_what_stops_a_bottom() -> None:

@@ -367,6 +367,7 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
 @example({"groove__from_bottom": "3.5"})  # front and back are stopped
 @example({"sides__thickness": "9", "groove__depth": "4.5", "groove__end_wood": "3", "bottom__tongue": "6"})  # clipped
 @example({"box__length": "160", "box__width": "240"})  # the ends are the long sides
+@example({"bottom__thickness": "6"})  # planed all over, without rabbets
 @example({"groove__end_wood": "4.15"})  # a hair short of a square corner
 @example({"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"})
 def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:

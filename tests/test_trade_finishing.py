@@ -109,6 +109,16 @@ def test_worked_squareness(length: float, width: float, apart: float, degrees: f
     agree(finishing.out_of_square(first=second, second=first, length=length, width=width), -found, unit="°")
 
 
+@LEANING.of(finishing.diagonal)
+@given(st.floats(50, 500), st.floats(50, 500), st.floats(0, 3))
+def test_the_diagonals_of_a_square_box_over_its_proud_fingers(length: float, width: float, proud: float) -> None:
+    """Between the corners of the fingers that stand out, laid out as points: both ways the same, and 3-4-5 is known."""
+    corners = [complex(-proud, 0), complex(length + proud, 0), complex(length + proud, width), complex(-proud, width)]
+    found = finishing.diagonal(length=length, width=width, proud=proud)
+    agree((abs(corners[2] - corners[0]), abs(corners[3] - corners[1])), (found, found), 1e-9, unit="mm")
+    agree(finishing.diagonal(length=200, width=150), 250, 1e-9, unit="mm")
+
+
 @LEANING.of(finishing.out_of_square)
 @given(st.floats(50, 500), st.floats(50, 500), st.floats(-30, 30))
 def test_diagonals_of_a_leaning_box(length: float, width: float, lean: float) -> None:

@@ -101,6 +101,13 @@ def test_filler_block_and_room_at_the_stop() -> None:
     agree(found.right_from_edge, 15, unit="mm")  # the room asked for
 
 
+@BY_HAND.of(groove.fence_reach)
+def test_a_fence_goes_past_the_stop_and_its_clamp() -> None:
+    """612 to the stop, a stop of 50 and a clamp of 24: 686 on each side, 1372 in all; 9 15/64 + 2 + 1 in."""
+    agree(groove.fence_reach(farthest=612, block=50, clamp=24), 686, 0.0, unit="mm")
+    agree(groove.fence_reach(farthest=9 + 15 / 64, block=2, clamp=1), 12 + 15 / 64, 0.0, unit="in")
+
+
 @BY_HAND.of(groove.overlap, groove.stopped_boards)
 @pytest.mark.parametrize(
     ("from_bottom", "cutter", "fingers", "overlaps", "stopped"),

@@ -174,3 +174,53 @@ def test_refusals(call: object, message: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=message):
         call()
+
+
+@PUT_BACK.of(panel.sums)
+@given(
+    st.floats(60, 400),
+    st.floats(3, 10),
+    st.floats(-2, 2),
+    st.floats(-0.5, 0.5),
+    st.sampled_from([CHERRY, CHERRY_QUARTER, MAPLE]),
+)
+def test_the_sums_of_a_maker_give_what_the_program_gives(
+    across: float, depth: float, wider: float, deeper: float, coefficient: float
+) -> None:
+    """The panel of the box that was measured, worked out whole, beside the sums written down before it was."""
+
+    def sized(across: float, depth: float) -> tuple[float, float, float, float]:
+        made = in_mm(across, depth, 0.5, coefficient)
+        length = panel.along_grain(opening=2 * across, depth=depth, play=0.5)
+        moves = panel.rabbet_width(engagement=made.engagement_now, shoulder_gap=made.shoulder_gap)
+        return length, made.width, panel.rabbet_width(engagement=depth - 0.5, shoulder_gap=0.5), moves
+
+    length, width, still, moves = sized(across, depth)
+    found = panel.sums(
+        along=2 * across,
+        across=across,
+        depth=depth,
+        length=length,
+        width=width,
+        rabbet_long_grain=moves,
+        rabbet_end_grain=still,
+    )
+    a, b, d = 2 * (across + wider), across + wider, depth + deeper
+    by_sums = (
+        a + 2 * d - found.length,
+        b + 2 * d - found.width,
+        d - found.rabbet_end_grain,
+        d - found.rabbet_long_grain,
+    )
+    for name, sum_of, whole in zip(("length", "width", "end", "long"), by_sums, sized(b, d), strict=True):
+        most = 1e-9 if name != "width" else 0.02 * (abs(wider) + 2 * abs(deeper)) + 1e-9
+        assert abs(sum_of - whole) <= most, name
+
+
+@BY_HAND.of(panel.sums)
+def test_the_sums_of_box_m() -> None:
+    """216 + 12 − 227 = 1; 136 + 12 − 145.89 = 2.11; end grain 6 − 6; long grain 6 − 5.75 = half the clearance."""
+    found = panel.sums(
+        along=216, across=136, depth=6, length=227, width=145.89, rabbet_long_grain=5.75, rabbet_end_grain=6
+    )
+    agree((found.length, found.width, found.rabbet_end_grain, found.rabbet_long_grain), (1, 2.11, 0, 0.25), unit="mm")

@@ -90,6 +90,7 @@ ROWS: list[Row] = [  # function, arguments, above 0, 0 or more, finite
         "",
     ),
     (groove.filler_block, {"long_board": 240, "short_board": 160}, "short_board", "", ""),
+    (groove.fence_reach, {"farthest": 612, "block": 50, "clamp": 24}, "farthest", "block clamp", ""),
     (groove.overlap, {"from_bottom": 8, "cutter": 6, "fingers": [(0, 10)]}, "cutter", "", ""),
     (groove.least_from_bottom, {"thickness": 12}, "thickness", "", ""),
     (
@@ -173,6 +174,21 @@ ROWS: list[Row] = [  # function, arguments, above 0, 0 or more, finite
     ),
     (panel.along_grain, {"opening": 136, "depth": 6, "play": 0.5}, "opening depth", "play", ""),
     (panel.least_engagement, {"depth": 6}, "depth", "", ""),
+    (
+        panel.sums,
+        {
+            "along": 176,
+            "across": 126,
+            "depth": 6,
+            "length": 187,
+            "width": 136,
+            "rabbet_long_grain": 5.75,
+            "rabbet_end_grain": 6,
+        },
+        "along across depth length width",
+        "rabbet_long_grain rabbet_end_grain",
+        "",
+    ),
     (panel.tongue_thickness, {"groove": 6, "play": 0.2}, "groove", "play", ""),
     (panel.rabbet_depths, {"thickness": 10, "tongue": 6}, "thickness tongue", "", ""),
     (panel.rabbet_width, {"engagement": 5, "shoulder_gap": 0.8}, "engagement", "shoulder_gap", ""),
@@ -274,6 +290,7 @@ ROWS: list[Row] = [  # function, arguments, above 0, 0 or more, finite
         "",
     ),
     (finishing.finish_volume, {"area": 0.3, "coats": 3, "coverage": 10}, "area coverage", "", ""),
+    (finishing.diagonal, {"length": 200, "width": 150, "proud": 0.3}, "length width", "proud", ""),
     (
         finishing.out_of_square,
         {"first": 289, "second": 288, "length": 240, "width": 160},

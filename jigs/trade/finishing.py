@@ -76,6 +76,16 @@ def finish_volume(*, area: float, coats: int, coverage: float, waste: float = 1.
     return area * coats / coverage * waste
 
 
+def diagonal(*, length: float, width: float, proud: float = 0.0) -> float:
+    """Return what both diagonals of a square box read: √((length + 2·proud)² + width²).
+
+    `proud` is what stands out at both ends of the boards along `length` where they are measured.
+    """
+    positive(length=length, width=width)
+    not_negative(proud=proud)
+    return math.hypot(length + 2 * proud, width)
+
+
 def out_of_square(*, first: float, second: float, length: float, width: float) -> float:
     """Return how far a box is out of square, in degrees, from its diagonals; positive: `first` is longer.
 

@@ -104,6 +104,17 @@ def stops(*, length: float, cutter: float, left_end_wood: float, right_end_wood:
     )
 
 
+def fence_reach(*, farthest: float, block: float, clamp: float) -> float:
+    """Return how far a fence must reach past the cutter's centre: to the farthest stop, its block and its clamp.
+
+    The two stops of a groove that leaves as much wood at both ends stand equally far, so that the fence is twice as
+    long with the cutter in its middle.
+    """
+    positive(farthest=farthest)
+    not_negative(block=block, clamp=clamp)
+    return farthest + block + clamp
+
+
 def filler_block(*, long_board: float, short_board: float) -> float:
     """Return the block that, put at each stop, lets short boards use the stops set for long ones."""
     positive(short_board=short_board)

@@ -64,6 +64,45 @@ def along_grain(*, opening: float, depth: float, play: float = 0.5) -> float:
     return opening + 2 * depth - 2 * play
 
 
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """What a panel's sizes are less than the sums of what is measured, for a maker with a pencil.
+
+    With A along, B across and D the depth of the grooves: length = A + 2D − `length`, width = B + 2D − `width`, rabbets
+    D − `rabbet_end_grain` and D − `rabbet_long_grain` wide.
+    """
+
+    length: float
+    width: float
+    rabbet_end_grain: float
+    rabbet_long_grain: float
+
+
+def sums(
+    *,
+    along: float,
+    across: float,
+    depth: float,
+    length: float,
+    width: float,
+    rabbet_end_grain: float,
+    rabbet_long_grain: float,
+) -> Sums:
+    """Return the sums by which a panel follows the box as it is measured, from the panel as it is drawn.
+
+    Its width is (B + 2D − clearance) / ratio, so that to add the whole of a difference errs by 1 − 1/ratio of it: a
+    hundredth of a millimetre for each millimetre, which no rule shows. Along the grain the sum is exact.
+    """
+    positive(along=along, across=across, depth=depth, length=length, width=width)
+    not_negative(rabbet_end_grain=rabbet_end_grain, rabbet_long_grain=rabbet_long_grain)
+    return Sums(
+        along + 2 * depth - length,
+        across + 2 * depth - width,
+        depth - rabbet_end_grain,
+        depth - rabbet_long_grain,
+    )
+
+
 def least_engagement(depth: float) -> float:
     """Return the least engagement wanted when driest, in mm: 1 or depth/4 (common practice, no source)."""
     positive(depth=depth)
