@@ -187,8 +187,8 @@ def _corner_notes(bottom: Bottom) -> Notes:
     across = "across it the shoulders keep a gap" if bottom.has_rabbets else "across it the grooves leave it room"
     said += [
         "Try the bottom dry in the four sides before any glue: the joints must close by hand.",
-        f"The grain runs the long way: along it wood does not move, {across}. Finish the tongue before it goes in. Glue "
-        "only a dab at the middle of each end.",
+        f"The grain runs the long way: along it wood does not move, {across}. Finish the tongue before it goes in. "
+        "Glue only a dab at the middle of each end.",
     ]
     return Notes("corner-notes", "How to use this sheet", tuple(said))
 
