@@ -47,6 +47,8 @@ _EXAMPLES: Mapping[str, tuple[str, str]] = {
     "cutters": ("# Each further cutter has a [[cutters]] of its own.",) * 2,
 }
 """What a section holds that this box has nothing of, in words: there is no value to show."""
+_MEASURED = ("inside_length", "inside_width")
+"""Readings of the dry-assembled box; until they are there the drawn inside counts."""
 _ATTRIBUTES = {"lid.plug": "plug_depth"}
 """What a part calls a key, where it has another name for it."""
 
@@ -104,6 +106,8 @@ def _used(worked: Box, section: str, key: str) -> object:
         return value
     if key in ("species", "ends_species"):
         return file.sides.species
+    if key in _MEASURED:
+        return worked.inside[_MEASURED.index(key)]
     if section == "stock":
         return dict(zip(("kerf", "trim"), sawing(file), strict=True)).get(key)
     return getattr(getattr(worked, section, None), _ATTRIBUTES.get(f"{section}.{key}", key), None)
