@@ -142,55 +142,54 @@ def _clip(made: Groove) -> View:
     )
 
 
-def _corner_notes(bottom: Bottom) -> Notes:
-    made, corner = bottom.groove, bottom.groove.corner
+def _corner_notes(made: Bottom) -> Notes:
     said: list[Words] = []
-    if not bottom.has_rabbets:
-        said.append(
-            say(
-                "The bottom has no rabbets: plane all of it to {tongue}. It must slide in a groove by hand, finish and "
-                "all.",
-                tongue=bottom.tongue,
-            )
+    if not made.has_rabbets:
+        words = (
+            "The bottom has no rabbets: plane all of it to {tongue}. It must slide in a groove by hand, finish and all."
         )
-    if not made.stopped:
-        said.append("All grooves run through: the corners of the bottom stay square.")
-    elif made.corner_kind == "square":
-        said.append(
-            say(
-                "The corners stay square. The end of the groove is round; at the edges of a tongue of {tongue} it "
-                "reaches {reach} past the inside corner, and the tongue at most {deep}."
-                + (" The {lacks} between them is less than the bottom's play." if made.lacks > READ_OUT else ""),
-                tongue=made.tongue,
-                reach=corner.reach,
-                deep=made.depth,
-                lacks=made.lacks,
-            )
-        )
-    else:
-        said += [
-            say(
-                "The end of the groove is round; at the edges of a tongue of {tongue} it reaches {reach} past the "
-                "inside corner, where a square corner needs {deep}: {short} short.",
-                tongue=made.tongue,
-                reach=max(0.0, corner.reach),
-                deep=made.depth,
-                short=corner.shortfall,
-            ),
-            say(
-                "Saw a clip of {clip} off each corner, measured along both edges from the corner. Or round the corners "
-                "to a radius of {radius}. Or chop the groove's ends square with a chisel.",
-                clip=corner.clip_leg,
-                radius=corner.radius,
-            ),
-        ]
-    across = "across it the shoulders keep a gap" if bottom.has_rabbets else "across it the grooves leave it room"
+        said.append(say(words, tongue=made.tongue))
+    across = "across it the shoulders keep a gap" if made.has_rabbets else "across it the grooves leave it room"
     said += [
+        *_how_the_corner_goes_in(made.groove),
         "Try the bottom dry in the four sides before any glue: the joints must close by hand.",
         f"The grain runs the long way: along it wood does not move, {across}. Finish the tongue before it goes in. "
         "Glue only a dab at the middle of each end.",
     ]
     return Notes("corner-notes", "How to use this sheet", tuple(said))
+
+
+def _how_the_corner_goes_in(made: Groove) -> tuple[Words, ...]:
+    corner = made.corner
+    if not made.stopped:
+        return ("All grooves run through: the corners of the bottom stay square.",)
+    if made.corner_kind == "square":
+        square = say(
+            "The corners stay square. The end of the groove is round; at the edges of a tongue of {tongue} it "
+            "reaches {reach} past the inside corner, and the tongue at most {deep}."
+            + (" The {lacks} between them is less than the bottom's play." if made.lacks > READ_OUT else ""),
+            tongue=made.tongue,
+            reach=corner.reach,
+            deep=made.depth,
+            lacks=made.lacks,
+        )
+        return (square,)
+    return (
+        say(
+            "The end of the groove is round; at the edges of a tongue of {tongue} it reaches {reach} past the "
+            "inside corner, where a square corner needs {deep}: {short} short.",
+            tongue=made.tongue,
+            reach=max(0.0, corner.reach),
+            deep=made.depth,
+            short=corner.shortfall,
+        ),
+        say(
+            "Saw a clip of {clip} off each corner, measured along both edges from the corner. Or round the corners "
+            "to a radius of {radius}. Or chop the groove's ends square with a chisel.",
+            clip=corner.clip_leg,
+            radius=corner.radius,
+        ),
+    )
 
 
 def _grain(made: Bottom) -> View:
