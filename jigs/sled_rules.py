@@ -39,6 +39,8 @@ LEAST_KEY, LEAST_KEY_HEIGHT = 0.1, 1.0
 """A lower key can't be planed, and boards slip over a low one (common practice, no source), mm."""
 TALL_BOARD = 500.0
 """A longer board that stands on end is top-heavy, and may not find room (common practice, no source), mm."""
+HARDLY_WIDER = 0.3
+"""A finger this little wider is not worth one cut more at every socket (common practice, no source), mm."""
 NEAR_MISS = 1.0
 """A board this little too narrow for one more part is worth a word, mm."""
 
@@ -619,6 +621,32 @@ def _near_miss(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         )
 
 
+def _one_pass_less(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
+    """Find a finger that takes one cut more at every socket for a hair of width.
+
+    n passes that overlap by the least make a socket of cutter + (n - 1) (cutter - overlap) at most.
+    """
+    count = numbers.passes.count
+    if asked.passes is not None or count < 3:
+        return  # with one pass the finger follows from the cutter
+    overlap = min(LEAST_OVERLAP, asked.cutter / 4)
+    finger = asked.cutter + (count - 2) * (asked.cutter - overlap) - asked.clearance
+    if LEAST_FINGER <= finger < asked.finger <= finger + HARDLY_WIDER:
+        yield Problem(
+            "note",
+            "finger",
+            "a finger of {finger} takes {count} cuts at every socket; one that is {less} narrower takes {fewer}",
+            "a finger of {works}",
+            {
+                "finger": asked.finger,
+                "count": count,
+                "less": asked.finger - finger,
+                "fewer": count - 1,
+                "works": at_most(finger),
+            },
+        )
+
+
 def _passes_overlap(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     made = numbers.passes
     if made.count > 1 and made.overlap < LEAST_OVERLAP - fingers.TOUCH:
@@ -864,6 +892,7 @@ WARNINGS = (
     _cannot_be_flush,
     _top_part,
     _count_of_parts,
+    _one_pass_less,
     _passes_overlap,
     _cutter_too_slender,
     _ears_of_the_teeth,

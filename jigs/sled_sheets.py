@@ -77,7 +77,19 @@ def _story_stick(sled: Sled) -> Drawing:
         "every finger and socket of both mating boards, to lay on them before and after the first cuts; waste is "
         "hatched, numbers are steps, the reference edge is the bottom of the box"
     )
-    return Drawing("stick", "story stick", purpose, (_stick_view(n, sled.kept), table), sled.cautions)
+    body: tuple[View | Table | Notes, ...] = (_stick_view(n, sled.kept), table, *_stick_notes(n))
+    return Drawing("stick", "story stick", purpose, body, sled.cautions)
+
+
+def _stick_notes(n: SledNumbers) -> tuple[Notes, ...]:
+    """What the stick can't show: a last position that makes no socket."""
+    if not n.trims_the_top:
+        return ()
+    said = (
+        f"Cut position {n.positions} as well. It makes no socket: it trims the top fingers of the ends to what the top "
+        "sockets of front and back leave. Without it a fin above those sockets can hold the corners open."
+    )
+    return (Notes("last-position", f"Position {n.positions}, the last", (said,)),)
 
 
 def _stick_view(n: SledNumbers, kept: bool) -> View:

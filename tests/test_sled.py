@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import box, boxfile
+from jigs import box, boxfile, order
 from jigs.definition import Plan, find
 from jigs.drawing import Cell, Notes, Table, View
 from jigs.errors import CannotBuild, Problem
@@ -23,6 +23,7 @@ from jigs.sled_rules import Asked
 from jigs.trade.sled import runs
 from jigs.wording import read_out
 from tests import refusals
+from tests.boxes import METRIC as METRIC_BOX
 from tests.outside import Check, agree
 
 BY_HAND = Check(
@@ -360,6 +361,12 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "board",
             "the board is 0.2 mm too narrow for 11 parts",
             "a finger of 5.98 mm makes 11 parts fit",
+        ),
+        (
+            {"machine": "table saw", "finger": 6.1, "cutter": 3.175},
+            "finger",
+            "a finger of 6.1 mm takes 3 cuts at every socket; one that is 0.05 mm narrower takes 2",
+            "a finger of 6.05 mm",
         ),
         ({}, "cutter", "the cutter is given as exactly 10 mm", "measure the groove"),
         ({"thinnest": None}, "thickness", "should be a calliper reading", "measure every side at both ends"),
@@ -735,6 +742,16 @@ def test_runs_go_down_in_steps_that_a_bit_can_take(
     for boards, mate in (("front and back", ends), ("ends", sides)):
         reached = max(run.depth for run in made if run.boards in (boards, "all boards"))
         assert -1e-9 <= reached - mate - proud <= 0.1 + 1e-9
+
+
+def test_the_last_position_of_an_even_count_is_said_on_stick_card_and_order() -> None:
+    said = _said(plan(board=80.0))
+    assert "Cut position 5 as well. It makes no socket" in said
+    assert "Positions of the stack | 5 | – | the last trims the top fingers of the ends" in said
+    assert "5 positions in all; the last trims the top fingers of the ends" in said
+    assert "makes no socket" not in _said(plan(board=90.0))
+    ordered = "\n".join(order.told(box.work_out(boxfile.read(METRIC_BOX.replace("height = 90", "height = 80"), "b"))))
+    assert "Check that position 5 was cut in both batches" in ordered
 
 
 # -- boards that keep their width ----------------------------------------------------------------------------------
