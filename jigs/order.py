@@ -241,7 +241,7 @@ def _test_joint(box: Box, numbers: SledNumbers) -> Iterator[Step]:
     yield Step(
         say(
             "Finger {finger}, socket {socket}, play {play}, proud {proud}: write them on the sheet of the test joint. "
-            "Mend and try again until all are within.",
+            "Correct the setting; repeat the test joint until every reading passes.",
             finger=numbers.finger,
             socket=numbers.socket,
             play=numbers.clearance,
