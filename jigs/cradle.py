@@ -22,9 +22,10 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
-from jigs.errors import READ_OUT, Problem, refuse
+from jigs.errors import Problem, refuse
+from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import MitreKeys, mitre_keys
-from jigs.wording import say
+from jigs.wording import Offer, at_most, say
 
 LEAST_WOOD = 3.0
 """Wood that is to be left at the inside corner (common practice, no source), mm."""
@@ -67,19 +68,19 @@ def cradle(
 
 def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: int) -> list[Problem]:
     found = []
-    if depth > made.most + READ_OUT:
-        numbers = {"depth": depth, "most": made.most, "wood": LEAST_WOOD}
+    if depth > made.most + TOUCH:
+        numbers = {"depth": depth, "most": at_most(made.most), "wood": LEAST_WOOD}
         said = "a slot of {depth} leaves less than {wood} of wood at the inside corner"
         found.append(Problem("stop", "depth", said, "{most} at most", numbers))
-    share, most = height / keys, int((height + READ_OUT) / (3 * kerf))
-    if keys > max(most, 1):
-        said = "keys {share} apart leave too little wood between slots of {kerf}"
-        sizes = {"share": share, "kerf": kerf, "least": 3 * kerf, "most": str(max(most, 1))}
-        found.append(Problem("stop", "keys", said, "{most} at most: keys {least} apart at least", sizes))
-    elif not most:
+    most = int((height + TOUCH) / (3 * kerf))
+    if not most:
         said = "a slot of {kerf} leaves too little of a box {height} high"
-        sizes = {"kerf": kerf, "height": height, "most": height / 3}
+        sizes = {"kerf": kerf, "height": height, "most": at_most(height / 3)}
         found.append(Problem("stop", "kerf", said, "{most} at most", sizes))
+    elif keys > most:
+        said = "keys {share} apart leave too little wood between slots of {kerf}; they must be {least} apart or more"
+        sizes = {"share": height / keys, "kerf": kerf, "least": 3 * kerf, "most": Offer(most, "down")}
+        found.append(Problem("stop", "keys", said, "{most} at most", sizes))
     return found
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated
 
 from jigs import cautions
@@ -25,12 +26,29 @@ from jigs.drawing import (
 )
 from jigs.errors import READ_OUT, Problem, refuse
 from jigs.trade.dividers import Slots, slots
-from jigs.wording import say
+from jigs.trade.fingers import TOUCH
+from jigs.wording import Offer, at_least, at_most, say
 
 RELIEF = 0.3
 """A slot is deeper than half the height by this, so that the edges meet before the slots bottom, mm."""
 NARROW = 25.0
 """A compartment narrower than this takes no finger (common practice, no source), mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """The compartments one way: `where` is their setting, `side` that of the inside of the box. Lengths in mm."""
+
+    where: str
+    side: str
+    inside: float
+    count: int
+    fewest: int
+    thickness: float
+
+    @property
+    def clear(self) -> float:
+        return (self.inside - (self.count - 1) * self.thickness) / self.count
 
 
 @jig(
@@ -55,15 +73,14 @@ def dividers(
 ) -> Plan:
     """Long and short dividers with their slots, and the order of cutting them."""
     sizes = {"thickness": thickness, "height": height, "clearance": clearance, "play": play, "relief": RELIEF}
-    least = max(clearance, (clearance + play) / 2)  # or a slot would run into the next one, or out of the end
-    problems = [
-        *_no_room("along", length, along, thickness, least),
-        *_no_room("across", width, across, thickness, least),
-    ]
-    if along == across == 1:
-        said = "one compartment each way has no dividers"
-        problems.append(Problem("stop", "along", said, "along or across of 2"))
-    refuse(problems)
+    # Or a slot would run into the next one, or out of the end, or nothing would be between two dividers.
+    least = max(clearance, (clearance + play) / 2) + READ_OUT
+    rows = (
+        _Row("along", "length", length, along, 2 if across == 1 else 1, thickness),
+        _Row("across", "width", width, across, 2 if along == 1 else 1, thickness),
+    )
+    problems = [problem for row in rows for problem in _no_room(row, least)]
+    refuse([*problems, *(_no_dividers(rows, least) if along == across == 1 else ())])
     long = slots(inside=length, compartments=along, **sizes)
     short = slots(inside=width, compartments=across, **sizes)
     numbers = {
@@ -73,24 +90,58 @@ def dividers(
         "short_count": along - 1,
     }
     title = say("Dividers for {length} by {width}", length=length, width=width)
-    problems += [*_narrow("along", long.clear), *_narrow("across", short.clear)]
+    problems = [problem for row in rows for problem in _narrow(row)]
     return Plan(title, numbers, (_sheet(long, short, height, across - 1, along - 1),), tuple(problems))
 
 
-def _no_room(where: str, inside: float, compartments: int, thickness: float, least: float) -> list[Problem]:
-    most = max(1, int((inside + thickness) / (least + READ_OUT + thickness)))
-    if compartments <= most:
+def _no_dividers(rows: tuple[_Row, _Row], least: float) -> list[Problem]:
+    """Refuse a single compartment: two of them are offered where they go in, or in a box that takes them."""
+    fit = [row for row in rows if row.inside >= 2 * least + row.thickness]
+    ways = [f"{{{row.where}}} compartments {row.where}" for row in fit]
+    numbers: dict[str, object] = {row.where: Offer(2, setting=row.where) for row in fit}
+    if not fit:
+        ways, numbers = ["2 compartments along a length of {longer} at least"], {"longer": _longer(rows[0], least)}
+    said = "one compartment each way has no dividers"
+    return [Problem("stop", "along", said, tuple(ways), numbers)]
+
+
+def _no_room(row: _Row, least: float) -> list[Problem]:
+    if row.count == 1 or row.clear >= least - TOUCH:
         return []
     said = "{walls} dividers of {thickness} fill the inside of {inside}"
-    numbers = {"walls": str(compartments - 1), "thickness": thickness, "inside": inside, "most": str(most)}
-    return [Problem("stop", where, said, "{most} compartments at most", numbers)]
+    ways, works = _roomier(row, least)
+    numbers = {"walls": str(row.count - 1), "thickness": row.thickness, "inside": row.inside} | works
+    return [Problem("stop", row.where, said, ways, numbers)]
 
 
-def _narrow(where: str, clear: float) -> list[Problem]:
-    if clear >= NARROW:
+def _narrow(row: _Row) -> list[Problem]:
+    if row.clear >= NARROW - TOUCH:
         return []
     said = "compartments of {clear} are narrower than a finger, {narrow}"
-    return [Problem("warning", where, said, "fewer compartments", {"clear": clear, "narrow": NARROW})]
+    ways, works = _roomier(row, NARROW)
+    return [Problem("warning", row.where, said, ways, {"clear": row.clear, "narrow": NARROW} | works)]
+
+
+def _roomier(row: _Row, clear: float) -> tuple[tuple[str, ...], dict[str, object]]:
+    """Return the ways to compartments at least so wide: fewer of them, thinner dividers, or another box."""
+    most = int((row.inside + row.thickness) / (clear + row.thickness))
+    ways, numbers = [], dict[str, object]()
+    if most >= row.fewest:
+        ways, numbers = ["{most} compartments at most"], {"most": Offer(most, "down")}
+    if row.count > 1:
+        ways.append("dividers of {thinner} or less")
+        numbers["thinner"] = at_most((row.inside - row.count * clear) / (row.count - 1), "thickness")
+    if most < row.fewest:
+        fewest = f"{row.fewest} compartment{'s' if row.fewest > 1 else ''}"
+        ways.append(f"{fewest} {row.where} a {row.side} of {{longer}} at least")
+        numbers["longer"] = _longer(row, clear)
+    return tuple(ways), numbers
+
+
+def _longer(row: _Row, clear: float) -> Offer:
+    """Return the inside that takes the fewest compartments of that width."""
+    enough = row.fewest * clear + (row.fewest - 1) * row.thickness
+    return at_least(enough, row.side, **{row.where: row.fewest})
 
 
 def _as_data(made: Slots) -> dict[str, object]:

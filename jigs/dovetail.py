@@ -23,9 +23,10 @@ from jigs.drawing import (
     polygon,
     rectangle,
 )
-from jigs.errors import READ_OUT, Problem, refuse
+from jigs.errors import Problem, refuse
+from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import Dovetails, dovetails
-from jigs.wording import say
+from jigs.wording import Offer, at_least, at_most, say
 
 BEVEL = 60.0
 """Long leg of the bevel triangle, mm."""
@@ -70,23 +71,33 @@ def dovetail(
 
 
 def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int, deep: float) -> list[Problem]:
-    wide = (width - 2 * half_pin - (tails - 1) * pin) / tails
-    if wide > 2 * deep / slope:
-        return []
+    room = width - 2 * half_pin
+    wide = (room - (tails - 1) * pin) / tails
     least = 2 * deep / slope
-    most = int((width - 2 * half_pin + pin) / (least + READ_OUT + pin))
-    numbers = {"count": str(tails), "wide": max(wide, 0.0), "deep": deep, "least": least, "most": str(most)}
+    if wide > least + TOUCH:
+        return []
     said = "{count} tails of {wide} come to a point within {deep}; they must be wider than {least}"
-    if most > 0:
-        return [Problem("stop", "tails", said, "{most} tails at most, or narrower pins", numbers)]
-    return [Problem("stop", "width", said, "more than {board}", numbers | {"board": 2 * half_pin + least})]
+    if tails == 1:
+        said = "a tail of {wide} comes to a point within {deep}; it must be wider than {least}"
+    numbers: dict[str, object] = {"count": str(tails), "wide": max(wide, 0.0), "deep": deep, "least": least}
+    board = {"board": at_least(2 * half_pin + (tails - 1) * pin + tails * least, "width")}
+    if tails == 1:
+        return [Problem("stop", "width", said, "a board {board} wide or wider", numbers | board)]
+    if room > least + TOUCH:  # for one tail at least
+        ways = ("{most} tails at most", "pins of {narrower} or less")
+        numbers["most"] = Offer(int((room + pin) / (least + pin)), "down")
+        numbers["narrower"] = at_most((room - tails * least) / (tails - 1), "pin")
+    else:
+        ways = ("a board {board} wide or wider", "1 tail on a board {one} wide or wider")
+        numbers |= board | {"one": at_least(2 * half_pin + least, "width", tails=1)}
+    return [Problem("stop", "tails", said, ways, numbers)]
 
 
 def _warnings(pin: float) -> list[Problem]:
     if pin >= THIN_PIN:
         return []
     said = "a pin of {pin} breaks while it is chopped"
-    return [Problem("warning", "pin", said, "{least} or more", {"pin": pin, "least": THIN_PIN})]
+    return [Problem("warning", "pin", said, "{least} or more", {"pin": pin, "least": at_least(THIN_PIN)})]
 
 
 def _sheet(made: Dovetails, width: float, tail_board: float, pin_board: float, slope: int) -> Drawing:

@@ -7,9 +7,10 @@ from typing import Annotated
 from jigs import cautions
 from jigs.definition import Count, Length, Plan, jig
 from jigs.drawing import Dimension, Drawing, Hole, Kind, Label, Line, Notes, Part, Point, Table, View, line, rectangle
-from jigs.errors import READ_OUT, Problem, refuse
+from jigs.errors import Problem, refuse
+from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import centred
-from jigs.wording import say
+from jigs.wording import Offer, at_least, at_most, say
 
 LEAST_WALL = 3.0
 """Wood left between holes and at the template's edges (common practice, no source), mm."""
@@ -44,26 +45,32 @@ def drilling(
 
 def _problems(length: float, pitch: float, set_back: float, holes: int, drill: float, hole: float) -> list[Problem]:
     found = []
+    sizes: dict[str, object]
     row, room = (holes - 1) * pitch, length - hole - 2 * LEAST_WALL
-    if row > room + READ_OUT:
-        said = "a row of {row} does not go on a board of {length}"
-        sizes: dict[str, object] = {"row": row, "length": length, "most": str(int(max(0.0, room) / pitch) + 1)}
-        works = "{most} holes at most, or a row of {room}"
-        if room < -READ_OUT:
-            said, works = "a hole of {hole} does not go on a board of {length}", "a board of {least} or more"
-        sizes |= {"hole": hole, "room": max(0.0, room), "least": hole + 2 * LEAST_WALL}
-        found.append(Problem("stop", "length" if room < -READ_OUT else "holes", said, works, sizes))
-    if holes > 1 and pitch < hole + LEAST_WALL - READ_OUT:
-        numbers = {"pitch": pitch, "hole": hole, "least": hole + LEAST_WALL}
+    if room < -TOUCH:
+        sizes = {"hole": hole, "length": length, "least": at_least(hole + 2 * LEAST_WALL)}
+        said = "a hole of {hole} does not go on a board of {length}"
+        found.append(Problem("stop", "length", said, "a board of {least} or more", sizes))
+    elif row > max(room, 0.0) + TOUCH:
+        sizes = {"row": row, "length": length, "room": max(room, 0.0)}
+        sizes |= {
+            "most": Offer(int((room + TOUCH) / pitch) + 1, "down"),
+            "closer": at_most(room / (holes - 1), "pitch"),
+        }
+        said = "a row of {row} does not go on a board of {length}, which takes {room}"
+        found.append(Problem("stop", "holes", said, ("{most} holes at most", "holes {closer} apart or less"), sizes))
+    if holes > 1 and pitch < hole + LEAST_WALL - TOUCH:
+        numbers = {"pitch": pitch, "hole": hole, "least": at_least(hole + LEAST_WALL)}
         said = "holes of {hole} that are {pitch} apart break into one another"
         found.append(Problem("stop", "pitch", said, "{least} at least", numbers))
-    if set_back < hole / 2 + LEAST_WALL - READ_OUT:
-        numbers = {"set_back": set_back, "hole": hole, "least": hole / 2 + LEAST_WALL}
+    if set_back < hole / 2 + LEAST_WALL - TOUCH:
+        numbers = {"set_back": set_back, "hole": hole, "least": at_least(hole / 2 + LEAST_WALL)}
         said = "a hole of {hole} at {set_back} from the edge breaks out"
         found.append(Problem("stop", "set back", said, "{least} at least", numbers))
-    if hole < drill - READ_OUT:
+    if hole < drill - TOUCH:
         said = "a bush of {hole} is smaller than the drill of {drill}"
-        found.append(Problem("stop", "bush", said, "{drill} at least", {"hole": hole, "drill": drill}))
+        numbers = {"hole": hole, "drill": drill, "least": at_least(drill)}
+        found.append(Problem("stop", "bush", said, "{least} at least", numbers))
     return found
 
 

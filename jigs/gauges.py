@@ -9,8 +9,9 @@ from typing import Annotated
 from jigs import cautions
 from jigs.definition import Length, Plan, jig
 from jigs.drawing import Cell, Dimension, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, rectangle
-from jigs.errors import READ_OUT, Problem, refuse
-from jigs.wording import say
+from jigs.errors import Problem, refuse
+from jigs.trade.fingers import TOUCH
+from jigs.wording import at_least, at_most, say
 
 BLOCK_LONG, BLOCK_APART = 60.0, 6.0
 PLUG_UNDER = 0.03
@@ -39,7 +40,7 @@ class _Block:
 )
 def gauges(
     *,
-    gap: Annotated[float, Length("gap between key and cutter", 0.8, 60)],
+    gap: Annotated[float, Length("gap between key and cutter", 0.7, 60)],
     socket: Annotated[float, Length("socket the cutter makes, measured in wood", 0.8, 60)],
     thickness: Annotated[float, Length("thickness of the sides", 1, 60)],
     proud: Annotated[float, Length("fingers left long", 0, 3)] = 0.3,
@@ -57,14 +58,14 @@ def gauges(
 
 def _problems(gap: float, socket: float, fence: float | None, groove: float | None) -> list[Problem]:
     found = []
-    if gap > socket + READ_OUT:
-        numbers = {"gap": gap, "socket": socket}
+    if gap > socket + TOUCH:
+        numbers = {"gap": gap, "socket": socket, "most": at_most(socket), "wider": at_least(gap, "socket")}
         said = "fingers of {gap} do not go into sockets of {socket}"
-        found.append(Problem("stop", "gap", said, "{socket} at most, less the clearance", numbers))
-    if fence is not None and groove is not None and fence <= groove / 2:
-        numbers = {"fence": fence, "half": groove / 2}
+        found.append(Problem("stop", "gap", said, ("a gap of {most} at most", "sockets of {wider} at least"), numbers))
+    if fence is not None and groove is not None and fence <= groove / 2 + TOUCH:
+        numbers = {"fence": fence, "half": groove / 2, "least": at_least(groove / 2)}
         said = "the groove cutter, {half} to each side, would cut the fence at {fence}"
-        found.append(Problem("stop", "fence", said, "more than {half}", numbers))
+        found.append(Problem("stop", "fence", said, "{least} at least", numbers))
     return found
 
 

@@ -24,9 +24,10 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.errors import READ_OUT, Problem, refuse
+from jigs.errors import Problem, refuse
+from jigs.trade.fingers import TOUCH
 from jigs.trade.hinge import Recess, recess, recess_depth
-from jigs.wording import say
+from jigs.wording import at_least, at_most, say
 
 BORDER = 30.0
 """Wood left round the opening for the router's base to stand on, mm (common practice, no source)."""
@@ -56,7 +57,7 @@ def hinge(
 ) -> Plan:
     """The template at full size, with the fence, the opening and the recess that comes of it."""
     refuse(_problems(leaf_length, leaf_depth, bush, cutter, closed, gap))
-    made = recess(leaf_length=leaf_length, leaf_depth=leaf_depth, bush=bush, cutter=cutter)
+    made = recess(leaf_length=leaf_length, leaf_depth=leaf_depth, bush=max(bush, cutter), cutter=cutter)
     deep = recess_depth(closed=closed, gap=gap)
     numbers = {
         "offset": made.offset,
@@ -75,17 +76,19 @@ def _problems(
     leaf_length: float, leaf_depth: float, bush: float, cutter: float, closed: float, gap: float
 ) -> list[Problem]:
     found = []
-    if bush < cutter:
+    if bush < cutter - TOUCH:
         said = "a bush of {bush} is smaller than the cutter of {cutter}, which would cut the template"
-        sizes = {"bush": bush, "cutter": cutter, "works": cutter + READ_OUT}
+        sizes = {"bush": bush, "cutter": cutter, "works": at_least(cutter)}
         found.append(Problem("stop", "bush", said, "a bush of {works} at least", sizes))
-    if cutter > min(leaf_length, leaf_depth) + READ_OUT:
-        numbers = {"cutter": cutter, "leaf": min(leaf_length, leaf_depth)}
+    leaf = min(leaf_length, leaf_depth)
+    if cutter > leaf + TOUCH:
+        numbers = {"cutter": cutter, "leaf": leaf, "most": at_most(leaf)}
         said = "a cutter of {cutter} does not go into a recess of {leaf}"
-        found.append(Problem("stop", "cutter", said, "a cutter of {leaf} at most", numbers))
-    if gap >= closed:
+        found.append(Problem("stop", "cutter", said, "a cutter of {most} at most", numbers))
+    if gap >= closed - TOUCH:
         said = "a gap of {gap} is as wide as the closed hinge of {closed}: it needs no recess"
-        found.append(Problem("stop", "gap", said, "a gap below {closed}", {"gap": gap, "closed": closed}))
+        numbers = {"gap": gap, "closed": closed, "most": at_most(closed)}
+        found.append(Problem("stop", "gap", said, "a gap of {most} at most", numbers))
     return found
 
 

@@ -11,8 +11,10 @@ from jigs.drawing import Dimension, Drawing, Kind, Label, Line, Notes, Part, Poi
 from jigs.errors import Problem, refuse
 from jigs.trade import mitre as arithmetic
 from jigs.trade.mitre import Mitre
-from jigs.wording import say
+from jigs.wording import Offer, say
 
+MOST_TILT = 45.0
+"""Most that the blade of a table saw tilts, degrees (common practice, no source)."""
 TRIANGLE, TRIANGLE_STEEP = 130.0, 96.0
 """Length of the leg of a setting triangle, mm: the longer, the truer."""
 
@@ -46,14 +48,25 @@ def mitre(
         "side_outside": outside,
         "around": sides * outside,
     }
-    found = []
-    if made.tilt > 45:
-        said = "the blade would have to lean {tilt} degrees; a saw goes to 45"
-        found.append(Problem("stop", "sides", said, "four sides or more", {"tilt": f"{made.tilt:.2f}"}))
-    refuse(found)
+    refuse(_problems(sides, made.tilt))
     title = say("Ring of {count} sides, {side} a side", count=str(sides), side=inside)
     sheets = (_sheet(made, sides, radius, inside, inside + grow, height), _triangles(made))
     return Plan(title, numbers, sheets, (_error(sides),))
+
+
+def _problems(sides: int, tilt: float) -> list[Problem]:
+    if tilt <= MOST_TILT:
+        return []
+    said = "the blade would have to lean {tilt} degrees; a saw goes to {most}"
+    # sin(tilt) = cos(slope) · sin(180/n), solved for the slope; 4 sides that stand upright take the most.
+    lean = math.degrees(math.acos(math.sin(math.radians(MOST_TILT)) / math.sin(math.pi / sides)))
+    numbers = {
+        "tilt": f"{tilt:.2f}",
+        "most": f"{MOST_TILT:g}",
+        "four": Offer(4),
+        "lean": Offer(lean, "up", "slope", plain=True),
+    }
+    return [Problem("stop", "sides", said, ("{four} sides or more", "a slope of {lean} degrees or more"), numbers)]
 
 
 def _error(sides: int) -> Problem:

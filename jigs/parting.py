@@ -23,8 +23,9 @@ from jigs.drawing import (
     rectangle,
 )
 from jigs.errors import Problem, refuse
+from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import parted_finger
-from jigs.wording import Words, say
+from jigs.wording import Offer, Words, at_least, at_most, say
 
 STRIP = 25.0
 
@@ -46,7 +47,7 @@ def parting(
     planing: Annotated[float, Length("planed from each edge after the cut", 0, 3, inches=0.396875)] = 0.3,
 ) -> Plan:
     """Where the parts lie when one is made wide, and where the saw goes."""
-    found = _problems(parts, wide, finger, kerf + 2 * planing)
+    found = _problems(parts, wide, finger, kerf, planing)
     refuse(found)
     long = wide % 2 == 1
     own = finger if long else socket
@@ -69,20 +70,25 @@ def parting(
     return Plan(title, numbers, (_sheet(edges, wide, numbers, kerf, planing, own),), tuple(found))
 
 
-def _problems(parts: int, wide: int, finger: float, taken: float) -> list[Problem]:
-    found = []
+def _problems(parts: int, wide: int, finger: float, kerf: float, planing: float) -> list[Problem]:
+    found, taken = [], kerf + 2 * planing
     if not 2 <= wide <= parts - 1:
-        numbers = {"wide": str(wide), "most": str(parts - 1)}
+        numbers = {"wide": str(wide), "most": Offer(parts - 1, "down")}
         said = "part {wide} is at the edge of the board: nothing is left to hold box or lid"
-        found.append(Problem("stop", "wide", said, "2 to {most}", numbers))
-    if finger < taken:
+        found.append(Problem("stop", "wide", said, "part {most} at most", numbers))
+    if finger < taken - TOUCH:
         found.append(
             Problem(
                 "warning",
                 "finger",
                 "saw and plane take {taken}, more than a finger of {finger}: the join shows",
-                "a thinner blade",
-                {"taken": taken, "finger": finger},
+                ("a blade that cuts {thinner} at most", "a finger of {wider} at least"),
+                {
+                    "taken": taken,
+                    "finger": finger,
+                    "thinner": at_most(finger - 2 * planing, "kerf"),
+                    "wider": at_least(taken),
+                },
             )
         )
     return found

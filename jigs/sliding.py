@@ -21,16 +21,19 @@ from jigs.drawing import (
     lines,
     rectangle,
 )
-from jigs.errors import READ_OUT, Problem, refuse
+from jigs.errors import Problem, refuse
 from jigs.trade import fingers, panel
-from jigs.trade.fingers import Span, fingers_between
-from jigs.wording import say
+from jigs.trade.fingers import TOUCH, Span, fingers_between
+from jigs.trade.panel import Panel
+from jigs.wording import at_least, at_most, say
 
 STRIP = 25.0
 COEFFICIENT = 0.00248
 """Movement of flat-sawn black cherry for each per cent of moisture (USDA Wood Handbook, Table 13-5)."""
 NOW, DRY, WET = 8.49, 6.19, 12.94
 """Moisture in per cent at 20 °C and 45 %, 20 °C and 30 %, 25 °C and 70 % of humidity."""
+LEAST_OVER = 3.0
+"""Wood that is to be left over the groove (common practice, no source), mm."""
 LEAST_HELD = 1.0
 """Least that a groove may hold of the lid in the driest air (common practice, no source), mm."""
 
@@ -61,7 +64,7 @@ def sliding_lid(
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size."""
     refuse(_problems(finger, width, groove, depth, thickness))
-    boundaries = [at for at in _boundaries(finger, socket, width) if at + groove < width - READ_OUT / 2]
+    boundaries = [at for at in _boundaries(finger, socket, width) if at + groove < width - TOUCH]
     low = min(boundaries, key=lambda at: abs(at - (width - above - groove)))
     lid = panel.across_grain(
         opening=opening, depth=depth, clearance=clearance, coefficient=COEFFICIENT, now=NOW, dry=DRY, wet=WET
@@ -76,7 +79,10 @@ def sliding_lid(
         "held_driest": lid.engagement_dry,
         "lid_length": inside + depth + thickness + overlap,
     }
-    found = _warnings(lid.engagement_dry, width - low - groove)
+    found = [
+        *_held(lid, opening, depth, clearance),
+        *_left_over(boundaries, width, groove, low),
+    ]
     title = say("Sliding lid, groove {groove} in boards of {width}", groove=groove, width=width)
     sockets = fingers.sockets(width, finger, socket)
     return Plan(title, numbers, (_sheet(numbers, sockets, width, groove, depth),), tuple(found))
@@ -89,28 +95,49 @@ def _boundaries(finger: float, socket: float, width: float) -> list[float]:
 
 def _problems(finger: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:
     found = []
-    if finger + groove >= width - READ_OUT:
+    if finger + groove >= width - 2 * TOUCH:
         said = "boards of {width} do not hold one finger of {finger} and a groove of {groove} over it"
-        sizes = {"width": width, "finger": finger, "groove": groove, "least": finger + groove}
-        found.append(Problem("stop", "width", said, "more than {least}", sizes))
-    if depth > thickness / 2 + READ_OUT:
-        numbers = {"depth": depth, "most": thickness / 2}
+        sizes = {"width": width, "finger": finger, "groove": groove, "least": at_least(finger + groove)}
+        found.append(Problem("stop", "width", said, "{least} at least", sizes))
+    if depth > thickness / 2 + TOUCH:
+        numbers = {"depth": depth, "most": at_most(thickness / 2)}
         said = "a groove {depth} deep leaves less than half of the side"
         found.append(Problem("stop", "depth", said, "{most} at most", numbers))
     return found
 
 
-def _warnings(held: float, over: float) -> list[Problem]:
-    found = []
-    if held < LEAST_HELD:
-        numbers = {"held": held, "least": LEAST_HELD}
-        said = "in the driest air, pushed to one side, the lid is held by {held}"
-        found.append(Problem("warning", "depth", said, "{least} or more: a deeper groove, less clearance", numbers))
-    if over < 3.0:
-        numbers = {"over": over}
-        said = "{over} of wood is left over the groove: it breaks when the lid is forced"
-        found.append(Problem("warning", "above", said, "another part boundary, or a narrower cutter", numbers))
-    return found
+def _held(lid: Panel, opening: float, depth: float, clearance: float) -> list[Problem]:
+    """Find a lid that its grooves hardly hold: by (O + 2·D - c)·k - O - D, where k is width dry by width wet."""
+    short = LEAST_HELD - lid.engagement_dry
+    if short <= TOUCH:
+        return []
+    said = "in the driest air, pushed to one side, the lid is held by {held}; {least} is the least"
+    ways = ("a groove {deeper} deep or more", "a clearance of {closer} or less", "an opening of {narrower} or less")
+    shrunk = lid.width_dry / lid.width_wet
+    numbers = {
+        "held": lid.engagement_dry,
+        "least": LEAST_HELD,
+        "deeper": at_least(depth + short / (2 * shrunk - 1)),
+        "closer": at_most(clearance - short / shrunk, "clearance"),
+        "narrower": at_most(opening - short / (1 - shrunk), "opening"),
+    }
+    return [Problem("warning", "depth", said, ways, numbers)]
+
+
+def _left_over(boundaries: list[float], width: float, groove: float, low: float) -> list[Problem]:
+    over = width - low - groove
+    if over >= LEAST_OVER - TOUCH:
+        return []
+    said = "{over} of wood is left over the groove: it breaks when the lid is forced"
+    lower = [at for at in boundaries if width - at - groove >= LEAST_OVER]
+    ways = ("{more}, for the next part boundary" if lower else "boards of {wider} at least",)
+    numbers = {
+        "over": over,
+        "more": at_least(width - max(lower, default=low) - groove),
+        "wider": at_least(width + LEAST_OVER - over, "width"),
+        "narrower": at_most(groove - LEAST_OVER + over, "groove"),
+    }
+    return [Problem("warning", "above", said, (*ways, "a groove cutter of {narrower} or less"), numbers)]
 
 
 def _sheet(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float, depth: float) -> Drawing:

@@ -24,7 +24,8 @@ from jigs.drawing import (
 )
 from jigs.errors import Problem, refuse
 from jigs.trade.circles import taper_angle
-from jigs.wording import say
+from jigs.trade.fingers import TOUCH
+from jigs.wording import at_least, at_most, say
 
 EXTRA = 40.0
 """Sled beyond the board at each end, mm."""
@@ -51,11 +52,12 @@ def taper(
     thickness: Annotated[float, Length("thickness of the board", 4, 80, inches=19.05)] = 20.0,
 ) -> Plan:
     """The sled at full size with its fence at the taper's angle, and the two offsets that set it."""
-    numbers = {"wide": wide, "narrow": narrow, "length": length}
     found = []
-    if narrow >= wide:
+    if narrow >= wide - TOUCH:
         said = "the narrow end of {narrow} is not narrower than the wide end of {wide}"
-        found.append(Problem("stop", "narrow", said, "less than {wide}", numbers))
+        numbers = {"wide": wide, "narrow": narrow, "most": at_most(wide), "least": at_least(narrow, "wide")}
+        ways = ("a narrow end of {most} at most", "a wide end of {least} at least")
+        found.append(Problem("stop", "narrow", said, ways, numbers))
     refuse(found)
     angle = taper_angle(wide=wide, narrow=narrow, length=length)
     if angle > STEEP:

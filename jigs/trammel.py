@@ -25,8 +25,9 @@ from jigs.drawing import (
 )
 from jigs.errors import Problem, refuse
 from jigs.trade.circles import disc_pivot, hole_pivot
+from jigs.trade.fingers import TOUCH
 from jigs.trade.groove import depth_passes
-from jigs.wording import say
+from jigs.wording import at_least, say
 
 PIN = 1.5
 """Radius of the pivot pin, mm."""
@@ -54,10 +55,10 @@ def trammel(
 ) -> Plan:
     """The bar at full size, with the pin for a disc and for a hole, and the depths turn by turn."""
     smallest = cutter / 2
-    if keep == "hole" and radius <= smallest:
-        numbers = {"radius": radius, "smallest": smallest}
+    if keep == "hole" and radius <= smallest + TOUCH:
+        numbers = {"radius": radius, "smallest": smallest, "least": at_least(smallest)}
         said = "a hole of radius {radius} is no larger than what the cutter makes by itself, {smallest}"
-        refuse([Problem("stop", "radius", said, "a radius over {smallest}", numbers)])
+        refuse([Problem("stop", "radius", said, "a radius of {least} at least", numbers)])
     disc = disc_pivot(radius=radius, cutter=cutter)
     pins = {"disc": disc} | ({"hole": hole_pivot(radius=radius, cutter=cutter)} if radius > smallest else {})
     turns = len(depth_passes(deep, each_pass))
