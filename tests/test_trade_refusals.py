@@ -244,9 +244,9 @@ ROWS: list[Row] = [  # function, arguments, above 0, 0 or more, finite
     (stock.Board, PIECE, "length width thickness", "", ""),
     (
         stock.rough_size,
-        {"length": 240, "width": 90, "thickness": 12, "spare_length": 25, "spare_width": 5, "spare_thickness": 3},
+        {"length": 240, "width": 90, "thickness": 12, "spare_length": 25, "spare_width": 5, "planing": 1.5},
         "length width thickness",
-        "spare_length spare_width spare_thickness",
+        "spare_length spare_width planing",
         "",
     ),
     (stock.strip_length, SIDES, "length width", "proud kerf trim", ""),
