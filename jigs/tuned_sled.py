@@ -183,7 +183,7 @@ def _board_too_narrow(needed: float, widths: Widths, drawn: Drawn) -> Problem:
         "old": drawn.numbers.rip_width,
         "enough": needed + READ_OUT,
     }
-    works = ["a board of {enough} or more"]
+    works = ["a board of {enough} or more"] if _drawn_again(drawn, board=needed + READ_OUT) else []
     nearer = fingers.gap_that_fits(drawn.asked.board, drawn.numbers.count, widths.socket) - READ_OUT
     if nearer > 0 and widths.socket - nearer <= MOST_CLEARANCE:
         works.append("the key nearer to the cutter, for fingers of {nearer} and a clearance of {clearance}")
@@ -197,8 +197,9 @@ def _board_too_narrow(needed: float, widths: Widths, drawn: Drawn) -> Problem:
         drawn.board_key,
         "the joint will have fingers of {finger} and sockets of {socket}: {count} of them need boards ripped to "
         "{needed}, not {old}; the board is {board}",
-        "measure the cutter again in scrap. If it does make the socket: " + ", or ".join(works) + "; then draw the "
-        "sheets and the story stick again",
+        "measure the cutter again in scrap"
+        + (f". If it does make the socket: {', or '.join(works)}; then draw the " if works else ", and draw the ")
+        + "sheets and the story stick again",
         numbers,
     )
 

@@ -268,6 +268,15 @@ def test_fewer_fingers_are_not_offered_where_as_many_fit(drawn: Path) -> None:
 
 
 @ADDED_UP.of()
+def test_a_board_wider_than_any_that_a_sled_takes_is_not_offered() -> None:
+    """120 parts, 60 · 10 + 60 · 10.1 = 1206: over the 1200 that the setting goes to."""
+    [problem] = compared(sled(board=1200.0), finger=9.95, socket=10.1).problems
+    assert f"need boards ripped to {counted(10.0, 10.1, 120):g} mm" in problem.says("mm")
+    assert "a board of" not in problem.suggests("mm")
+    assert "the key nearer to the cutter, for fingers of 9.89 mm" in problem.suggests("mm")
+
+
+@ADDED_UP.of()
 def test_a_gap_that_is_left_alone_can_cost_the_width(drawn: Path) -> None:
     """Finger +0.06 and socket +0.03: 5 · 0.06 + 4 · 0.03 = 0.42, over 9 · (0.02 + 0.02) of reading and cutter."""
     with_room = tuned_sled.of_box(boxfile.read(BOX.replace("90", "92"), "box.toml"))
