@@ -47,7 +47,9 @@ class Offer:
         else:
             step = _STEP if self.plain else TYPED[units]
             first = _rounded(self.value / step, self.safe)
-            yield from ((first + i * (1 if self.safe == "up" else -1)) * step for i in range(_TRIES))
+            for i in range(_TRIES):
+                value = (first + i * (1 if self.safe == "up" else -1)) * step
+                yield round(value, 2) if self.plain else _typed_back(value, units)
 
 
 def at_least(value: float, setting: str = "", **also: float | int | str) -> Offer:
@@ -69,6 +71,11 @@ _SAME = 1e-6  # of a step: rounding of binary fractions, no length
 
 def _rounded(steps: float, safe: Literal["up", "down"]) -> int:
     return math.ceil(steps - _SAME) if safe == "up" else math.floor(steps + _SAME)
+
+
+def _typed_back(mm: float, units: Units) -> float:
+    """Return a length as it is when it is typed as it is read out: a fraction of an inch may stand for it."""
+    return float(lengths.read(lengths.show(mm, units).partition(" (")[0], units))
 
 
 @dataclass(frozen=True)
