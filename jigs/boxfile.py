@@ -13,7 +13,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Annotated, Any, Literal, get_args
@@ -281,16 +281,28 @@ def changed(file: BoxFile, changes: Mapping[str, float | int | str]) -> BoxFile 
 
     Lengths in mm. A section that the file does not have can't be changed.
     """
+    made = file
     for key, value in changes.items():
-        name, _, setting = key.partition(".")
-        section = getattr(file, name, None)
-        if not isinstance(section, Section) or setting not in type(section).model_fields:
+        other = _with(made, key.split("."), value)
+        if not isinstance(other, BoxFile):
             return None
-        kinds = [kind for kind in type(section).model_fields[setting].metadata if isinstance(kind, Number)]
-        if any(isinstance(value, str) or not kind.holds(value) for kind in kinds):
-            return None
-        file = file.model_copy(update={name: section.model_copy(update={setting: value})})
-    return file
+        made = other
+    return made
+
+
+def _with(section: Section, path: Sequence[str], value: float | int | str) -> Section | None:
+    """Return a section with another value at a path, or None where there is no such key, or it can't hold the value."""
+    name, *inner = path
+    field = type(section).model_fields.get(name)
+    if field is None:
+        return None
+    held: Section | float | int | str | None = value
+    if inner:
+        within = getattr(section, name)
+        held = _with(within, inner, value) if isinstance(within, Section) else None
+    elif any(isinstance(value, str) or not kind.holds(value) for kind in field.metadata if isinstance(kind, Number)):
+        return None
+    return None if held is None else section.model_copy(update={name: held})
 
 
 def load(path: Path | str) -> BoxFile:

@@ -156,6 +156,8 @@ def wrong_problems(data: Data, problems: tuple[Problem, ...]) -> list[str]:
 
 def _as_typed(key: str, value: Any) -> Any:
     kind = KINDS.get(tuple(key.split(".")))
+    if isinstance(kind, box_values.Temperature):
+        return f"{value:g} C"
     return f"{value:.6f} mm" if isinstance(kind, box_values.Length) else value
 
 
