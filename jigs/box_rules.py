@@ -10,13 +10,16 @@ from jigs.box_stock import Stock
 from jigs.boxfile import BoxFile
 from jigs.errors import READ_OUT, Problem
 from jigs.rules import Rules
-from jigs.trade import groove, movement
+from jigs.trade import movement
 from jigs.usual import UNNAMED_WOOD, WEEK_OF_DRYING, Usual
+from jigs.wording import Offer, at_least, at_most
 
 KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
 """How far past the fingers wood must be sound, and be kept free of finish (common practice, no source), mm."""
 LEAST_UNDER_PLUG = 1.0
 """With less under it a plug stands on the bottom before the lid lies on the rim (common practice, no source), mm."""
+LEAST_INSIDE = 10.0
+"""The least inside that is offered for one that the sides fill (common practice, no source), mm."""
 INSIDE_WITHIN = Usual(2, 1 / 16)
 """What the inside of a box may be off its drawn size before the reading is doubted (common practice, no source)."""
 COLDEST = -20.0
@@ -37,12 +40,13 @@ def inside_is_left(file: BoxFile) -> Iterator[Problem]:
                 "stop",
                 f"box.{name}",
                 "{outside} outside less two sides of {thickness} leaves an inside of {inside}",
-                "more than {least}",
+                ("{wider} or more", "sides of {thinner} or less"),
                 {
                     "outside": outside,
                     "thickness": file.sides.thickness,
                     "inside": inside,
-                    "least": 2 * file.sides.thickness,
+                    "wider": at_least(2 * file.sides.thickness + LEAST_INSIDE),
+                    "thinner": at_most((outside - LEAST_INSIDE) / 2, "sides.thickness"),
                 },
             )
 
@@ -61,13 +65,14 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
             "stop" if reading >= outside else "warning",
             f"bottom.inside_{name}",
             "the inside is measured as {reading}, {off} off the {drawn} that sides of {thickness} leave of {outside}",
-            "{drawn}, or what the closed joints measure; where that is so far off, correct box." + name,
+            ("{works}", "what the closed joints measure; where that is so far off, correct box." + name),
             {
                 "reading": reading,
                 "off": abs(reading - drawn),
                 "drawn": drawn,
                 "thickness": file.sides.thickness,
                 "outside": outside,
+                "works": at_least(drawn),
             },
         )
 
@@ -82,7 +87,7 @@ def climate_stops(file: BoxFile) -> Iterator[Problem]:
                 f"climate.{season}.temperature",
                 "at {temperature} °C the moisture of wood is not known",
                 "{least} °C or more",
-                {"temperature": f"{temperature:g}", "least": f"{COLDEST:g}"},
+                {"temperature": f"{temperature:g}", "least": Offer(COLDEST, plain=True)},
             )
 
 
@@ -156,8 +161,8 @@ def _rack_is_short(made: Stock) -> Iterator[Problem]:
         yield Problem(
             "warning",
             "stock.boards",
-            "the rack has no board" + of_wood + " left for {name}",
-            "get a board" + of_wood + ", {length} by {width} by {thickness} or more",
+            "the rack has no board" + of_wood + " left for {name}: it takes one of {length} by {width} by {thickness}",
+            "get one of that size or larger",
             {
                 "name": piece.name,
                 "wood": piece.wood,
@@ -177,9 +182,9 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
             "stock.boards",
             "the rack has no board"
             + of_wood
-            + " that holds all four sides in a row: the grain runs round {corners} of "
-            "the corners",
-            "a board" + of_wood + ", {length} by {width} by {thickness}",
+            + " that holds all four sides in a row, {length} by {width} by {thickness}: the grain runs round {corners} "
+            "of the corners",
+            "get one of that size or larger",
             {
                 "corners": "two" if len(made.strips) == 2 else "none",
                 "wood": wood,
@@ -257,8 +262,8 @@ def knots(cut_depth: float) -> Iterator[Problem]:
     yield Problem(
         "note",
         "stock",
-        "a knot in the fingers breaks one of them out",
-        "sound wood within {zone} of each end; lay out the strip round the knots",
+        "a knot in the fingers breaks one of them out: within {zone} of each end the wood must be sound",
+        "lay out the strip round the knots",
         {"zone": cut_depth + KNOTS_BEYOND},
     )
 
@@ -268,8 +273,8 @@ def finish_off_the_glue(cut_depth: float) -> Iterator[Problem]:
     yield Problem(
         "note",
         "joint",
-        "finish on the fingers keeps glue from holding",
-        "mask {zone} at each end before the inside is finished",
+        "finish on the fingers, which are within {zone} of each end, keeps glue from holding",
+        "mask as much at each end before the inside is finished",
         {"zone": cut_depth + MASK_BEYOND},
     )
 
@@ -287,20 +292,21 @@ def depth_is_left(file: BoxFile, height: float, pitch: float, bottom: Bottom, li
         "depth": max(depth, 0.0),
         "over": abs(depth),
         "plug": plug,
-        "most": groove.rounded_inward(0.0, depth - LEAST_UNDER_PLUG)[1],
-        "higher": file.box.height + plug + LEAST_UNDER_PLUG - depth + pitch,
+        "most": at_most(depth - LEAST_UNDER_PLUG, "lid.plug"),
+        "higher": at_least(file.box.height + plug + LEAST_UNDER_PLUG - depth + pitch, "box.height"),
     }
+    ways: tuple[str, ...] = ("boards of {higher} or more", "a lower groove")
     if depth <= 0:
         said = "the bottom's upper face comes out {over} above the rim"
-        yield Problem("stop", "box.height", said, "boards of {higher}, or a lower groove", numbers)
+        yield Problem("stop", "box.height", said, ways, numbers)
     elif lid is None:
         said = "over the bottom the sides rise only {depth}"
-        yield Problem("warning", "box.height", said, "boards of {higher}, or a lower groove", numbers)
+        yield Problem("warning", "box.height", said, ways, numbers)
     else:
         said = "a plug of {plug} stands on the bottom: the inside is {depth} deep"
-        fits = depth - LEAST_UNDER_PLUG >= lid_rules.LEAST_PLUG
-        where, works = ("lid.plug", "at most {most}") if fits else ("box.height", "boards of {higher}")
-        yield Problem("stop", where, said, works, numbers)
+        fits = depth - LEAST_UNDER_PLUG >= lid_rules.LEAST_PLUG + READ_OUT
+        where, ways = ("lid.plug", ("a plug of {most} at most", *ways)) if fits else ("box.height", ways)
+        yield Problem("stop", where, said, ways, numbers)
 
 
 def longer_than_lid(handle: Handle, made: Lid) -> Iterator[Problem]:
@@ -310,6 +316,6 @@ def longer_than_lid(handle: Handle, made: Lid) -> Iterator[Problem]:
             "warning",
             "handle.length",
             "a handle of {length} stands out over a lid of {lid}",
-            "at most {lid}",
-            {"length": handle.length, "lid": made.length},
+            "at most {works}",
+            {"length": handle.length, "lid": made.length, "works": at_most(made.length)},
         )

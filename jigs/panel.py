@@ -16,8 +16,8 @@ from jigs.seasons import WOODS
 from jigs.stops_rules import GROOVE
 from jigs.trade import groove as groove_arithmetic
 from jigs.trade import movement
-from jigs.usual import GROOVE_DEPTH
-from jigs.wording import say
+from jigs.usual import GROOVE_DEPTH, TONGUE_PLAY
+from jigs.wording import at_most, say
 
 Stopped = Literal["front and back", "the ends", "none"]
 
@@ -195,12 +195,14 @@ def _air(asked: _Asked) -> Moistures:
 
 _OF_THE_GROOVE = {"groove.depth": "depth", "groove.end_wood": "end wood", "bottom.tongue": "tongue"}
 """What is said of a groove that matters to its bottom, by the setting it comes from: the groove itself is cut."""
-_OF_THE_BOTTOM = {
+_SETTINGS = _OF_THE_GROOVE | {
     "bottom": "panel",
     "bottom.species": "species",
+    "bottom.rings": "rings",
     "bottom.clearance": "clearance",
     "bottom.thickness": "thickness",
     "groove.from_bottom": "from bottom",
+    "groove.cutter": "groove",
 }
 
 
@@ -208,7 +210,8 @@ def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
     if asked.tongue is not None or asked.play < asked.groove:
         return []
     said = "a play of {play} leaves no tongue in a groove of {groove}"
-    return [Problem("stop", "play", said, "{works}", {"play": asked.play, "groove": asked.groove, "works": 0.2})]
+    numbers = {"play": asked.play, "groove": asked.groove, "works": at_most(TONGUE_PLAY.size(asked.units))}
+    return [Problem("stop", "play", said, "{works}", numbers)]
 
 
 def _seasons_in_order(asked: _Asked) -> list[Problem]:
@@ -222,6 +225,6 @@ def _seasons_in_order(asked: _Asked) -> list[Problem]:
 
 
 def _in_the_settings(problem: Problem) -> Problem:
-    """Return a problem of a box's bottom with the setting it comes from."""
-    where = (_OF_THE_GROOVE | _OF_THE_BOTTOM).get(problem.where, problem.where)
-    return replace(problem, where="clearance" if (problem.severity, where) == ("stop", "panel") else where)
+    """Return a problem of a box's bottom with the settings it comes from."""
+    settings = _SETTINGS | ({"bottom": "clearance"} if problem.severity == "stop" else {})
+    return problem.renamed(lambda key: settings.get(key, key))

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from jigs.box_parts import Bottom
 from jigs.errors import READ_OUT, Problem
-from jigs.lengths import ROUNDING
 from jigs.rules import Rules, wood_without_a_name
-from jigs.trade import groove, panel
+from jigs.trade import movement, panel
 from jigs.usual import BOTTOM_CLEARANCE, LEAST_RABBET, OFF_THE_TABLE, TONGUE_PLAY, Usual
+from jigs.wording import Offer, at_least, at_most
 
 LEAST_TONGUE_PLAY = Usual(0.1, 0.004)
 """With less play in its groove a tongue binds as soon as it has a finish (common practice, no source)."""
@@ -20,13 +21,13 @@ MOST_TONGUE_PLAY = 0.3
 
 
 def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
-    if made.tongue > made.thickness + READ_OUT:
+    if made.tongue > made.thickness:
         yield Problem(
             "stop",
             "bottom.tongue",
             "a bottom of {thickness} has no tongue of {tongue}",
-            "at most {thickness}",
-            {"thickness": made.thickness, "tongue": made.tongue},
+            ("at most {works}", "leave the tongue to be worked out"),
+            {"thickness": made.thickness, "tongue": made.tongue, "works": at_most(made.thickness)},
         )
 
 
@@ -38,7 +39,7 @@ def _groove_too_shallow(made: Bottom) -> Iterator[Problem]:
             "groove.depth",
             "a groove {depth} deep does not hold a bottom with a play of {play} at each end",
             "{works}" if works > made.play + READ_OUT else "thicker sides",
-            {"depth": made.groove.depth, "play": made.play, "works": works},
+            {"depth": made.groove.depth, "play": made.play, "works": at_most(works)},
         )
 
 
@@ -50,7 +51,7 @@ def _no_panel_is_left(made: Bottom) -> Iterator[Problem]:
             "bottom.clearance",
             "a play of {play} leaves nothing of the {room} there is for the bottom",
             "{works}",
-            {"play": made.clearance, "room": room, "works": BOTTOM_CLEARANCE.size(made.groove.units)},
+            {"play": made.clearance, "room": room, "works": at_most(BOTTOM_CLEARANCE.size(made.groove.units))},
         )
 
 
@@ -58,43 +59,87 @@ def _drops_out(made: Bottom) -> Iterator[Problem]:
     held, least = made.seasons.engagement_dry, panel.least_engagement(made.groove.depth)
     if held >= least - READ_OUT:
         return
-    quartered = made.quartered.engagement_dry
+    depth = _depth_that_holds(made)
+    ways = ["a clearance of {clearance} or less"]
+    if made.quartered.engagement_dry >= least:
+        ways.insert(0, "quarter-sawn wood, its rings at {quarter}°")
+    if made.groove.depth < depth <= made.groove.thickness / 2:
+        ways.append("a groove {deeper} deep")
     yield Problem(
         "stop" if held <= 0 else "warning",
         "bottom",
         "in the driest air, slid to one side, the bottom is held by {held} on the other, where {least} is wanted"
         + (": it drops out" if held <= 0 else ""),
-        ("quarter-sawn it is held by {quartered}; or " if quartered > 0 else "")
-        + "a deeper groove, a smaller clearance, a wood that moves less",
-        {"held": held, "least": least, "quartered": quartered},
+        (*ways, "a wood that moves less"),
+        {
+            "held": held,
+            "least": least,
+            "quarter": Offer(movement.QUARTER, setting="bottom.rings", plain=True),
+            "clearance": at_most(_clearance_that_holds(made), "bottom.clearance"),
+            "deeper": at_least(depth, "groove.depth"),
+        },
     )
+
+
+def _shrinks_to(made: Bottom) -> float:
+    """Return the width in the driest air over that in the wettest."""
+    return made.seasons.width_dry / made.seasons.width_wet
+
+
+def _clearance_that_holds(made: Bottom) -> float:
+    """Return the clearance with which the grooves hold enough of the driest bottom; below 0 where none does.
+
+    With A across, D deep, and the driest bottom s times the wettest: s (A + 2D − clearance) − A − D is held.
+    """
+    depth = made.groove.depth
+    held = made.across + depth + panel.least_engagement(depth)
+    return made.across + 2 * depth - held / _shrinks_to(made)
+
+
+def _depth_that_holds(made: Bottom) -> float:
+    """Return the depth of a groove that holds enough of the driest bottom: as `_clearance_that_holds`, by D.
+
+    What is wanted is 1 mm or a quarter of the depth, so that it is the more of two depths.
+    """
+    shrinks = _shrinks_to(made)
+    missing = made.across - shrinks * (made.across - made.clearance)
+    if shrinks <= 5 / 8:
+        return math.inf  # each mm of depth takes more than it holds
+    return max((missing + 1.0) / (2 * shrinks - 1), missing / (2 * shrinks - 1 - 1 / 4))
 
 
 def _no_play_when_wet(made: Bottom) -> Iterator[Problem]:
     if made.clearance <= 0:
+        most, usual = _clearance_that_holds(made), BOTTOM_CLEARANCE.size(made.groove.units)
         yield Problem(
             "warning",
             "bottom.clearance",
             "in the wettest air the bottom of {wet} fills its grooves: a little wetter, and it opens the corners",
             "{works}",
-            {"wet": made.seasons.width_wet, "works": BOTTOM_CLEARANCE.size(made.groove.units)},
+            {"wet": made.seasons.width_wet, "works": at_most(min(most, usual) if most > 0 else usual)},
         )
 
 
 def _rattles(made: Bottom) -> Iterator[Problem]:
     play, play_wanted = made.groove.cutter - made.tongue, TONGUE_PLAY.size(made.groove.units)
+    works = made.groove.cutter - play_wanted
     if play > MOST_TONGUE_PLAY + READ_OUT:
         yield Problem(
             "warning",
             "bottom.tongue",
             "a tongue of {tongue} has a play of {play} in a groove of {groove} and rattles",
-            "a tongue of {works}, or a groove of {narrower}",
+            (
+                "a tongue of {works}",
+                *(["a bottom of {thicker} and a tongue as thick"] if made.thickness < works else []),
+                "a groove of {narrower}",
+            ),
             {
                 "tongue": made.tongue,
                 "play": play,
                 "groove": made.groove.cutter,
-                "works": made.groove.cutter - play_wanted,
-                "narrower": made.tongue + play_wanted,
+                "works": at_most(works),
+                "thicker": at_least(works, "bottom.thickness", **{"bottom.tongue": works}),
+                "narrower": at_least(made.tongue + play_wanted, "groove.cutter"),
             },
         )
 
@@ -114,7 +159,7 @@ def _binds(made: Bottom) -> Iterator[Problem]:
                 "tongue": made.tongue,
                 "groove": made.groove.cutter,
                 "play": play,
-                "works": made.groove.cutter - TONGUE_PLAY.size(units),
+                "works": at_most(made.groove.cutter - TONGUE_PLAY.size(units)),
             },
         )
 
@@ -125,12 +170,12 @@ def _planed_all_over(made: Bottom) -> Iterator[Problem]:
             "warning",
             "bottom.thickness",
             "a bottom of {thickness} would have rabbets {deep} deep, which nobody cuts",
-            "plane all of it to {tongue}, the groove less its play, without rabbets; or take one of {thicker} or more",
+            ("plane all of it to {tongue}, without rabbets", "take one of {thicker} or more"),
             {
                 "thickness": made.planed_from,
                 "deep": (made.planed_from - made.tongue) / 2,
-                "tongue": made.tongue,
-                "thicker": made.tongue + 2 * LEAST_RABBET.size(made.groove.units),
+                "tongue": at_most(made.tongue),
+                "thicker": at_least(made.tongue + 2 * LEAST_RABBET.size(made.groove.units)),
             },
         )
 
@@ -141,46 +186,44 @@ def _hangs_below(made: Bottom) -> Iterator[Problem]:
     if not made.has_rabbets or made.lower_face >= least - READ_OUT:
         return
     thinner, higher = _thinner(made, least), _higher(made, made.rabbet_depths[0] + least)
+    can_be_thinner = thinner >= LEAST_BOTTOM + READ_OUT
     ways = []
-    if thinner >= LEAST_BOTTOM:
+    if can_be_thinner:
         ways.append("a bottom of {thinner} at most")
     if higher is not None:
         ways.append("a groove {higher} from the bottom edge")
+    if not can_be_thinner:
+        ways.append("a wider groove, and a tongue as thick as the bottom")
     hangs = made.lower_face <= -READ_OUT
     yield Problem(
         "stop" if hangs else "warning",
-        "bottom.thickness" if thinner >= LEAST_BOTTOM else "groove.from_bottom",
+        "bottom.thickness" if can_be_thinner else "groove.from_bottom",
         "a bottom of {thickness} with a tongue of {tongue} in a groove {low} from the bottom edge "
         + ("hangs {below} below the sides: the box stands on it" if hangs else "lies only {below} above it"),
-        ", or ".join(ways) or "a wider groove, and a tongue as thick as the bottom",
+        tuple(ways),
         {
             "thickness": made.thickness,
             "tongue": made.tongue,
             "low": made.groove.from_bottom,
             "below": abs(made.lower_face),
-            "thinner": thinner,
-            "higher": higher,
+            "thinner": at_most(thinner, "bottom.thickness"),
+            "higher": at_least(higher or 0.0, "groove.from_bottom"),
         },
     )
 
 
 def _thinner(made: Bottom, least: float) -> float:
-    """Return the thickest bottom that keeps so far above the bottom edges, read downward."""
+    """Return the thickest bottom that keeps so far above the bottom edges."""
     rabbet = made.groove.from_bottom - least
-    if rabbet < LEAST_RABBET.size(made.groove.units):  # as thick as its tongue it has none
-        rabbet = 0.0
-    step = 2 * float(ROUNDING[made.groove.units])
-    return groove.rounded_inward(0.0, made.tongue + 2 * rabbet, step)[1]
+    return made.tongue + (2 * rabbet if rabbet >= LEAST_RABBET.size(made.groove.units) else 0.0)
 
 
 def _higher(made: Bottom, least: float) -> float | None:
-    """Return the nearest height of the groove that is no lower, read upward; None where no finger holds it there."""
+    """Return the nearest height of the groove that is no lower; None where no finger holds it there."""
     of = made.groove
-    if of.stopped_kinds:
-        reached = (max(safe.lowest, least) for safe in of.heights if safe.highest >= least)
-        least = min(reached, default=0.0)
-    step = 2 * float(ROUNDING[of.units])
-    return groove.rounded_inward(least, least, step)[0] if least else None
+    if not of.stopped_kinds:
+        return least
+    return min((max(safe.lowest, least) for safe in of.heights if safe.highest >= least), default=None)
 
 
 def _glued_all_round(made: Bottom) -> Iterator[Problem]:

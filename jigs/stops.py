@@ -9,13 +9,13 @@ from jigs import stops_sheets
 from jigs.box_parts import LONGS, MEMBERS, SHORTS, Groove
 from jigs.definition import Choice, Length, Plan, jig
 from jigs.drawing import Drawing
-from jigs.errors import READ_OUT, CannotBuild, Problem
+from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
 from jigs.stops_rules import GROOVE
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
-from jigs.usual import GROOVE_DEPTH
-from jigs.wording import say
+from jigs.usual import GROOVE_DEPTH, TONGUE_PLAY
+from jigs.wording import at_least, at_most, say
 
 Boards = Literal["front and back", "the ends"]
 
@@ -167,13 +167,13 @@ def _layout(asked: _Asked) -> dict[str, tuple[Span, ...]]:
 
 
 def _fingers_need_a_board(asked: _Asked) -> list[Problem]:
-    least = 0.0 if asked.finger is None else 3 * asked.finger + asked.clearance
-    if asked.finger is None or (asked.board is not None and asked.board >= least):
+    least = 0.0 if asked.finger is None else fingers.rip_width(3, asked.finger, asked.finger + asked.clearance)
+    if asked.finger is None or (asked.board is not None and asked.board >= least - fingers.TOUCH):
         return []
     said = "to find fingers of {finger} the width of the boards is needed"
     if asked.board is not None:
         said = "boards of {board} hold no three fingers of {finger}"
-    sizes = {"finger": asked.finger, "board": asked.board, "works": least + READ_OUT}
+    sizes = {"finger": asked.finger, "board": asked.board, "works": at_least(least)}
     return [Problem("stop", "board", said, "{works} or more", sizes)]
 
 
@@ -181,7 +181,8 @@ def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
     if asked.play < asked.cutter:
         return []
     said = "a play of {play} leaves no tongue in a groove of {cutter}"
-    return [Problem("stop", "play", said, "{works}", {"play": asked.play, "cutter": asked.cutter, "works": 0.2})]
+    numbers = {"play": asked.play, "cutter": asked.cutter, "works": at_most(TONGUE_PLAY.size(asked.units))}
+    return [Problem("stop", "play", said, "{works}", numbers)]
 
 
 def _other_length_is_known(asked: _Asked, made: Groove) -> list[Problem]:
@@ -198,10 +199,10 @@ def _other_length_is_known(asked: _Asked, made: Groove) -> list[Problem]:
     ]
 
 
-_PLACES = {"bottom.tongue": "play", "groove": "stops"}
+_PLACES = {"bottom.tongue": "play", "sides.thickness": "thickness", "groove": "stops"}
 
 
 def _in_the_settings(problem: Problem) -> Problem:
-    """Return a problem of a box's groove with the setting it comes from."""
-    place = _PLACES.get(problem.where, problem.where.removeprefix("groove.").replace("_", " "))
-    return replace(problem, where=place)
+    """Return a problem of a box's groove with the settings it comes from; boards too short come from their length."""
+    places = _PLACES | ({"groove": "length"} if problem.severity == "stop" else {})
+    return problem.renamed(lambda key: places.get(key, key.removeprefix("groove.").replace("_", " ")))

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from jigs.box_parts import LONGS, SHORTS, Groove
 from jigs.errors import READ_OUT, Problem
-from jigs.lengths import HALF_STEP, ROUNDING
+from jigs.lengths import HALF_STEP
 from jigs.rules import Rules
 from jigs.trade import groove
-from jigs.trade.groove import Span
+from jigs.trade.groove import SafeHeight
 from jigs.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
+from jigs.wording import Offer, at_least, at_most
 
 SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
 """The shortest board to be lowered onto a bit, and where hands want a carrier for it (common practice, no source)."""
@@ -36,8 +38,8 @@ def _groove_goes_through(made: Groove) -> Iterator[Problem]:
         {
             "depth": made.depth,
             "thickness": made.thickness,
-            "most": made.thickness / 2,
-            "thicker": min(2 * made.depth, MOST_SIDES),
+            "most": at_most(made.thickness / 2),
+            "thicker": at_least(min(2 * made.depth, MOST_SIDES)),
         },
     )
 
@@ -49,32 +51,39 @@ def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
             "stop",
             "groove.cutter",
             "a groove of {cutter} is as wide as boards of {width}",
-            "{works}",
-            {"cutter": made.cutter, "width": width, "works": width / 3},
+            ("a bit of {works} or less", "wider boards"),
+            {"cutter": made.cutter, "width": width, "works": at_most(width / 3)},
         )
     elif made.top >= width:
+        highest = max(0.0, width - made.cutter - made.least_from_bottom)
         yield Problem(
             "stop",
             "groove.from_bottom",
             "a groove from {from_bottom} to {top} is not on boards of {width}",
-            "at most {most}",
+            ("at most {most}", "wider boards"),
             {
                 "from_bottom": made.from_bottom,
                 "top": made.top,
                 "width": width,
-                "most": max(0.0, width - made.cutter - made.least_from_bottom),
+                "most": at_most(_plunged_near(made, highest)),
             },
         )
 
 
 def _tongue_too_thick(made: Groove) -> Iterator[Problem]:
     if made.tongue > made.cutter:
+        play = TONGUE_PLAY.size(made.units)
         yield Problem(
             "stop",
             "bottom.tongue",
             "a tongue of {tongue} does not go into a groove of {cutter}",
-            "{works}",
-            {"tongue": made.tongue, "cutter": made.cutter, "works": made.cutter - TONGUE_PLAY.size(made.units)},
+            ("a tongue of {works}", "a groove of {wider}", "leave the tongue to be worked out"),
+            {
+                "tongue": made.tongue,
+                "cutter": made.cutter,
+                "works": at_most(made.cutter - play),
+                "wider": at_least(made.tongue + play, "groove.cutter"),
+            },
         )
 
 
@@ -83,22 +92,46 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
         return
     kind = made.stopped_kinds[0]
     other = SHORTS if kind == LONGS else LONGS
-    elsewhere = any(height.boards == other for height in made.heights)
+    least, good = made.end_wood_range[0], made.good_end_wood
+    ways = []
+    if least <= (room := _room(made, made.stopped_kinds)):
+        ways.append("stop it with end wood of {works}")
+    if least <= _room(made, [other]) and any(height.boards == other for height in made.heights):
+        ways.append("with end wood of {much} at a height of {height}, where {other} are the ones to be stopped")
+    much = min(good, _room(made, [other]))
     yield Problem(
         "stop",
         "groove.end_wood",
         "with no end wood the groove runs through the fingers of {kind} and shows as a hole of {wide} by {deep}",
-        "stop it with end wood of {works}"
-        + (", here or at a height of {height}, where {other} are the ones to be stopped" if elsewhere else ""),
+        tuple(ways) or _NO_ROOM,
         {
             "kind": kind,
             "wide": made.in_fingers[kind],
             "deep": made.depth,
-            "works": made.good_end_wood,
-            "height": _height_in(made, other),
+            "works": at_least(good) if good <= room else at_most(room),
+            "much": much,
+            "height": at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_wood": much}),
             "other": other,
         },
     )
+
+
+_NO_ROOM = "a narrower bit, longer boards, or thinner sides"
+
+
+def _room(made: Groove, kinds: Iterable[str]) -> float:
+    """Return the most end wood that leaves a groove in these boards."""
+    return (min(made.lengths[kind] for kind in kinds) - made.cutter) / 2 - READ_OUT
+
+
+def _end_wood(made: Groove) -> tuple[str, dict[str, Offer]]:
+    """Return what to say of the end wood to take, where boards are stopped: square corners, and a groove is left."""
+    least, most = made.end_wood_range
+    most = min(most, _room(made, made.stopped_kinds))
+    return "from {least} to {most}" if most - least >= READ_OUT else "{least}", {
+        "least": at_least(least),
+        "most": at_most(most),
+    }
 
 
 def _height_in(made: Groove, kind: str) -> float:
@@ -107,28 +140,38 @@ def _height_in(made: Groove, kind: str) -> float:
     return fitting[0].middle if fitting else made.from_bottom
 
 
+def _plunged(made: Groove) -> tuple[SafeHeight, ...]:
+    """Return where the groove lies inside one finger of boards that can be lowered onto a bit."""
+    least = SHORTEST_PLUNGED.size(made.units)
+    return tuple(height for height in made.heights if made.lengths[height.boards] >= least)
+
+
+def _plunged_near(made: Groove, height: float) -> float:
+    """Return a height, or the nearest good one where at this one boards that are too short would be stopped."""
+    least = SHORTEST_PLUNGED.size(made.units)
+    stopped = replace(made, from_bottom=height).stopped_kinds
+    if all(made.lengths[kind] >= least for kind in stopped):
+        return height
+    nearest = groove.nearest_safe_height(height, _plunged(made))
+    return nearest.middle if nearest else height
+
+
 def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
-    least, most = made.end_wood_range
-    for kind in made.stopped_kinds:
-        room = (made.lengths[kind] - made.cutter) / 2 - READ_OUT
-        if made.end_wood > room + HALF_STEP:
-            narrowest, widest = groove.rounded_inward(least, min(most, room))
-            where, works = "groove.cutter", "a narrower bit, longer boards, or thinner sides"
-            if least <= room:
-                works = "from {least} to {most}" if narrowest <= widest else "{least}"
-                where = "groove.end_wood"
-            yield Problem(
-                "stop",
-                where,
-                "end wood of {wood} at both ends leaves no groove in boards of {length}",
-                works,
-                {
-                    "wood": made.end_wood,
-                    "length": made.lengths[kind],
-                    "least": narrowest if narrowest <= widest else least,
-                    "most": widest,
-                },
-            )
+    if not made.stopped_kinds:
+        return
+    shortest = min(made.stopped_kinds, key=lambda kind: made.lengths[kind])
+    room = _room(made, [shortest])
+    if made.end_wood <= room + HALF_STEP:
+        return
+    works, offers = _end_wood(made)
+    fits = made.end_wood_range[0] <= room
+    yield Problem(
+        "stop",
+        "groove.end_wood" if fits else "groove.cutter",
+        "end wood of {wood} at both ends leaves no groove in boards of {length}",
+        works if fits else _NO_ROOM,
+        {"wood": made.end_wood, "length": made.lengths[shortest], **offers},
+    )
 
 
 def _too_short_to_plunge(made: Groove) -> Iterator[Problem]:
@@ -136,19 +179,20 @@ def _too_short_to_plunge(made: Groove) -> Iterator[Problem]:
         length, least = made.lengths[kind], SHORTEST_PLUNGED.size(made.units)
         if length < least:
             other = SHORTS if kind == LONGS else LONGS
-            elsewhere = made.lengths[other] >= least and any(height.boards == other for height in made.heights)
+            elsewhere = any(height.boards == other for height in _plunged(made))
+            higher = "{height} from the bottom, where {other} are the ones to be stopped"
+            chisel = "groove a longer stick before it is crosscut, and finish the ends with a chisel"
             yield Problem(
                 "stop",
-                "groove.from_bottom",
+                "groove.from_bottom" if elsewhere else "groove",
                 "boards of {length} are too short to be lowered onto a bit, which is {hand} from each hand: {least} is "
                 "the shortest",
-                ("{height} from the bottom, where {other} are the ones to be stopped, or " if elsewhere else "")
-                + "groove a longer stick before it is crosscut, and finish the ends with a chisel",
+                (higher, chisel) if elsewhere else chisel,
                 {
                     "length": length,
                     "hand": length / 2,
                     "least": least,
-                    "height": _height_in(made, other),
+                    "height": at_least(_height_in(made, other)),
                     "other": other,
                 },
             )
@@ -161,8 +205,8 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
             yield Problem(
                 "warning",
                 "groove",
-                "boards of {length} are lowered onto the bit with hands {hand} from it",
-                "hold boards under {least} in a carrier",
+                "boards of {length}, under {least}, are lowered onto the bit with hands {hand} from it",
+                "hold them in a carrier",
                 {"length": made.lengths[kind], "hand": made.lengths[kind] / 2, "least": least},
             )
 
@@ -178,8 +222,9 @@ def _fence_is_short(made: Groove) -> Iterator[Problem]:
         "warning",
         "groove",
         "the stops stand {far} from the cutter's centre; with a stop of {block} and a clamp of {pad} the fence must "
-        "reach {reach} on each side of it: on a shorter one there is nothing to clamp them to",
-        "a fence of {length} or more, or a straight board as long clamped to the fence",
+        "reach {reach} on each side of it, which takes a fence of {length}: on a shorter one there is nothing to clamp "
+        "them to",
+        ("a fence as long", "a straight board as long clamped to the fence"),
         {"far": reach - block - pad, "block": block, "pad": pad, "reach": reach, "length": length},
     )
 
@@ -187,40 +232,29 @@ def _fence_is_short(made: Groove) -> Iterator[Problem]:
 def _straddles(made: Groove) -> Iterator[Problem]:
     if len(made.stopped_kinds) < 2:
         return
-    best = groove.nearest_safe_height(made.from_bottom, made.heights)
-    move = best.middle - made.from_bottom if best else 0.0
-    narrower, height = _widest_bit(made)
-    suggestion = "a wider finger"
-    if best:
-        suggestion = f"a height of {{works}} ({'+' if move > 0 else '−'}{{move}})"
-    elif narrower >= NARROWEST_BIT:
-        suggestion = "a bit of {narrower} at most, {height} from the bottom edge, or a wider finger"
+    best = groove.nearest_safe_height(made.from_bottom, _plunged(made) or made.heights)
+    narrower, height = groove.widest_safe(
+        from_bottom=made.from_bottom, fingers=made.fingers, least=made.least_from_bottom
+    ) or (0.0, 0.0)
+    ways = ["a height of {works}"] if best else ["a wider finger"]
+    if not best and narrower >= NARROWEST_BIT:
+        ways.insert(0, "a bit of {narrower} at most with the groove {height} from the bottom edge")
     yield Problem(
         "warning",
         "groove.from_bottom",
         "the groove from {low} to {top} lies {longs} in fingers of front and back and {shorts} in those of the ends: "
         "all four boards must be stopped, or it shows",
-        suggestion,
+        tuple(ways),
         {
             "low": made.from_bottom,
             "top": made.top,
             "longs": made.in_fingers[LONGS],
             "shorts": made.in_fingers[SHORTS],
-            "works": best.middle if best else 0.0,
-            "move": abs(move),
-            "narrower": narrower,
+            "works": at_least(best.middle if best else 0.0),
+            "narrower": at_most(narrower, "groove.cutter", **{"groove.from_bottom": height}),
             "height": height,
         },
     )
-
-
-def _widest_bit(made: Groove) -> Span:
-    """Return the widest bit that one finger holds, read downward, and the height for it; 0 and 0 where none does."""
-    found = groove.widest_safe(from_bottom=made.from_bottom, fingers=made.fingers, least=made.least_from_bottom)
-    if found is None:
-        return 0.0, 0.0
-    _, widest = groove.rounded_inward(0.0, found[0], 2 * float(ROUNDING[made.units]))
-    return widest, found[1]
 
 
 def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
@@ -230,7 +264,7 @@ def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
             "groove.from_bottom",
             "the wood below the groove is {wood} high: it will be knocked out",
             "{least} or more",
-            {"wood": made.from_bottom, "least": made.least_from_bottom},
+            {"wood": made.from_bottom, "least": at_least(_plunged_near(made, made.least_from_bottom))},
         )
 
 
@@ -245,43 +279,40 @@ def _thin_wall(made: Groove) -> Iterator[Problem]:
                 "depth": made.depth,
                 "wall": groove.wall_left(thickness=made.thickness, depth=made.depth),
                 "thickness": made.thickness,
-                "most": made.thickness / 2,
+                "most": at_most(made.thickness / 2),
             },
         )
 
 
 def _little_end_wood(made: Groove) -> Iterator[Problem]:
-    least, most = made.end_wood_range
-    if made.stopped and made.end_wood < least - READ_OUT:
-        works = "from {least} to {most}" if least <= most else "{least}"
+    if made.stopped and made.end_wood < made.end_wood_range[0] - READ_OUT:
+        works, offers = _end_wood(made)
         yield Problem(
             "warning",
             "groove.end_wood",
             "end wood of {wood} on the board as cut will break out",
             works,
-            {"wood": made.end_wood, "least": least, "most": most},
+            {"wood": made.end_wood, **offers},
         )
 
 
 def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
     if made.corner_kind == "square":
         return
-    least, most = made.end_wood_range
-    fits = "end wood from {least} to {most}, or "
-    if least > most:  # yet with the least of it the corner may be square enough
-        fits = "end wood of {least}, or " if least <= made.square_end_wood[1] else ""
+    works, offers = _end_wood(made)
+    least, most = made.square_end_wood
+    fits = (f"end wood of {works}" if works == "{least}" else f"end wood {works}",) if least <= most else ()
     yield Problem(
         "warning",
         "groove.end_wood",
         "with end wood of {wood} the round end of the groove is {short} short of a square panel corner",
-        fits + "clip the panel's corners by {clip}, or round them to a radius of {radius}",
+        (*fits, "clip the panel's corners by {clip}", "round them to a radius of {radius}"),
         {
             "wood": made.end_wood,
             "short": made.corner.shortfall,
-            "least": least,
-            "most": most,
             "clip": made.corner.clip_leg,
             "radius": made.corner.radius,
+            **offers,
         },
     )
 
@@ -304,8 +335,8 @@ def _several_depths(made: Groove) -> Iterator[Problem]:
         yield Problem(
             "note",
             "groove.depth",
-            "{depth} is too deep for one pass",
-            "{count} passes of {each}",
+            "{depth} is too deep for one pass: it takes {count} of {each}",
+            "raise the bit by as much for each pass",
             {"depth": made.depth, "count": count, "each": made.depth / count},
         )
 

@@ -209,7 +209,7 @@ def test_a_bit_as_wide_as_half_the_rabbet_stands_at_the_fence() -> None:
 @BY_HAND.of("panel")
 @pytest.mark.parametrize(
     ("units", "thickness", "planed", "thicker"),
-    [("in", 0.25 * INCH, 0.242 * INCH, "0.2732 in (17/64 + .0076)"), ("mm", 6.0, 5.8, "6.6 mm")],
+    [("in", 0.25 * INCH, 0.242 * INCH, "0.2733 in (17/64 + .0077)"), ("mm", 6.0, 5.8, "6.6 mm")],
 )
 def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     units: Units, thickness: float, planed: float, thicker: str
@@ -227,7 +227,7 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     assert "which nobody cuts" in told_of.says(units)
     planed_to = "0.2420 in (15/64 + .0076)" if units == "in" else "5.8 mm"
     assert told_of.suggests(units) == (
-        f"plane all of it to {planed_to}, the groove less its play, without rabbets; or take one of {thicker} or more"
+        f"plane all of it to {planed_to}, without rabbets; or take one of {thicker} or more"
     )
     words = words_of(made.drawings, units)
     assert f"plane all of it to {planed_to}" in words
@@ -281,7 +281,10 @@ def test_a_bottom_that_hangs_below_the_sides_is_refused() -> None:
 def test_a_groove_so_low_that_only_another_height_helps() -> None:
     """0.3 up nothing but a bottom without rabbets fits, and its tongue of 0.8 is no bottom."""
     low: dict[str, Any] = {"groove": 1.0, "from_bottom": 0.3, "tongue": 0.8, "depth": 4.0, "thickness": 2.0}
-    assert refused(**low)[::2] == ("from bottom", "a groove 1.1 mm from the bottom edge")
+    assert refused(**low)[::2] == (
+        "from bottom",
+        "a groove 1.1 mm from the bottom edge; or a wider groove, and a tongue as thick as the bottom",
+    )
     assert plan(**low | {"from_bottom": 1.1})
 
 
@@ -308,7 +311,11 @@ def test_what_stops_a_bottom() -> None:
         "a shop between the driest and the wettest air",
     )
     assert refused(tongue=7.0)[:2] == ("tongue", "a tongue of 7 mm does not go into a groove of 6 mm")
-    assert refused(tongue=5.8, thickness=5.0) == ("tongue", "a bottom of 5 mm has no tongue of 5.8 mm", "at most 5 mm")
+    assert refused(tongue=5.8, thickness=5.0) == (
+        "tongue",
+        "a bottom of 5 mm has no tongue of 5.8 mm",
+        "at most 5 mm, or leave the tongue to be worked out",
+    )
     assert refused(depth=0.5)[:2] == (
         "depth",
         "a groove 0.5 mm deep does not hold a bottom with a play of 0.5 mm at each end",

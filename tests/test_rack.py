@@ -200,9 +200,11 @@ def test_what_the_rack_lacks_is_said_with_its_wood_and_what_to_get(
     text = re.sub(rf'  {{[^}}]*species = "{gone}".*\n', "", MIXED)
     box = read_box(text)
     [problem] = [problem for problem in box.problems if problem.where == "stock.boards"]
-    assert problem.says("mm") == f"the rack has no board of {wood} left for {part}"
     length, width, thickness = (f"{one:g} mm" for one in size)
-    assert problem.suggests("mm") == f"get a board of {wood}, {length} by {width} by {thickness} or more"
+    assert problem.says("mm") == (
+        f"the rack has no board of {wood} left for {part}: it takes one of {length} by {width} by {thickness}"
+    )
+    assert problem.suggests("mm") == "get one of that size or larger"
     assert f"The rack has no board of {wood} for {part}: get {length} by {width} by {thickness}." in written(
         rack.drawings(box)
     )
