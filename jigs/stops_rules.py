@@ -56,16 +56,17 @@ def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
         )
     elif made.top >= width:
         highest = max(0.0, width - made.cutter - made.least_from_bottom)
+        works = _plunged_near(made, highest)
         yield Problem(
             "stop",
             "groove.from_bottom",
             "a groove from {from_bottom} to {top} is not on boards of {width}",
-            ("at most {most}", "wider boards"),
+            ("at most {most}" if works == highest else "{most}", "wider boards"),
             {
                 "from_bottom": made.from_bottom,
                 "top": made.top,
                 "width": width,
-                "most": at_most(_plunged_near(made, highest)),
+                "most": at_most(works),
             },
         )
 
@@ -258,13 +259,15 @@ def _straddles(made: Groove) -> Iterator[Problem]:
 
 
 def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
-    if made.from_bottom < made.least_from_bottom - READ_OUT:
+    least = made.least_from_bottom
+    if made.from_bottom < least - READ_OUT:
+        works = _plunged_near(made, least)
         yield Problem(
             "warning",
             "groove.from_bottom",
             "the wood below the groove is {wood} high: it will be knocked out",
-            "{least} or more",
-            {"wood": made.from_bottom, "least": at_least(_plunged_near(made, made.least_from_bottom))},
+            "{least} or more" if works == least else "{least}",
+            {"wood": made.from_bottom, "least": at_least(works)},
         )
 
 

@@ -471,6 +471,9 @@ def test_a_climate_provokes(season: str, severity: str, where: str, says: str) -
     [problem] = [problem for problem in made.problems if problem.where == where]
     assert problem.severity == severity
     assert says in problem.says("mm")
+    if where == "climate.dry.temperature":
+        assert problem.suggests("mm") == "-20 °C or more"
+        assert isinstance(problem.numbers["least"], Offer)
     if severity == "stop":
         data = box.as_data(made)
         assert (data["movement"], data["bottom"], data["lid"]) == (None, None, None)
@@ -551,6 +554,39 @@ def test_what_is_suggested_works(key: str, value: str, works: str) -> None:
     taken = f"{suggested:.2f}" if isinstance(suggested, float) else str(suggested)
     after = worked(text, **{key.replace(".", "__"): taken}).problems
     assert chosen.rule not in {problem.rule for problem in after}
+
+
+@pytest.mark.parametrize(
+    ("where", "changes", "says", "works"),
+    [
+        pytest.param(  # 79, the highest by the wood above it, lies in a finger of the ends, which are too short for it
+            "groove.from_bottom",
+            {"box__width": "120", "groove__from_bottom": "88"},
+            "is not on boards of 89.5 mm",
+            "81.55 mm, or wider boards",
+            id="a height at which short boards are stopped",
+        ),
+        pytest.param(  # with a tongue of 5.8 the next rule would say that the bottom has none
+            "bottom.tongue",
+            {"bottom__tongue": "7", "bottom__thickness": "5"},
+            "does not go into a groove of 6 mm",
+            "a groove of 7.2 mm, or leave the tongue to be worked out",
+            id="a tongue that the bottom does not have",
+        ),
+        pytest.param(
+            "groove",
+            {"box__width": "120", "box__length": "120", "handle__length": "80", "shell__width": "60"},
+            "boards of 120.6 mm are too short",
+            "groove a longer stick before it is crosscut, and finish the ends with a chisel",
+            id="no height helps boards that are too short",
+        ),
+    ],
+)
+def test_what_another_rule_would_refuse_is_not_suggested(
+    where: str, changes: dict[str, str], says: str, works: str
+) -> None:
+    [problem] = [p for p in found(where, changes) if says in p.says("mm")]
+    assert (problem.severity, problem.suggests("mm")) == ("stop", works)
 
 
 def test_higher_boards_make_room_over_the_bottom_and_under_the_plug() -> None:

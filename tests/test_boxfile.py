@@ -322,6 +322,23 @@ def test_a_changed_key_leaves_everything_else_as_it_was() -> None:
     )
 
 
+def test_a_value_is_changed_where_it_may_stand() -> None:
+    """In a section, or in one of its sections; never where there is none, nor one that the key can't hold."""
+    file = boxfile.read(LEAST, "box.toml")
+    made = boxfile.changed(file, {"joint.finger": 9.0, "climate.dry.temperature": -20.0})
+    assert made is not None
+    assert (made.joint.finger, made.climate.dry.temperature) == (9.0, -20.0)
+    assert made.climate.wet == file.climate.wet
+    for key, value in (
+        ("joint.finger", 1.0),
+        ("joint.toe", 9.0),
+        ("joint.finger.tip", 9.0),
+        ("climate.dry.temperature", -31.0),
+        ("handle.saw", 38.0),
+    ):
+        assert boxfile.changed(file, {key: value}) is None
+
+
 @pytest.mark.parametrize(
     "text", [LEAST, "joint.finger = 3\nlid = {plug = 3}\n", *(path.read_text() for path in SAMPLES)]
 )

@@ -316,6 +316,8 @@ def test_what_stops_a_bottom() -> None:
         "a bottom of 5 mm has no tongue of 5.8 mm",
         "at most 5 mm, or leave the tongue to be worked out",
     )
+    where, says, _ = refused(tongue=5.008, thickness=5.0)  # a hair too thick, which is no tongue either
+    assert (where, says) == ("tongue", "a bottom of 5 mm has no tongue of 5.01 mm")
     assert refused(depth=0.5)[:2] == (
         "depth",
         "a groove 0.5 mm deep does not hold a bottom with a play of 0.5 mm at each end",
