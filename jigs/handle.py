@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Annotated, Any
 
@@ -12,13 +13,13 @@ from jigs.definition import Flag, Length, Plan, jig
 from jigs.drawing import Drawing
 from jigs.errors import READ_OUT, CannotBuild, Problem
 from jigs.handle_rules import HANDLE
-from jigs.handle_sheets import LEAST_BITE, SCREW_SPACING, Screwed, Screws
+from jigs.handle_sheets import HEAD, LEAST_BITE, SCREW_SPACING, Screwed, Screws
 from jigs.lengths import Units
 from jigs.rules import LEAST_WEB, Rules
 from jigs.trade import movement
 from jigs.trade.handle import most_bite
 from jigs.usual import HANDLE_CENTRES_INSIDE
-from jigs.wording import say
+from jigs.wording import Offer, at_least, at_most, say
 
 
 @jig(
@@ -131,8 +132,18 @@ def _usual_swelling() -> float:
 # -- rules of the screws -------------------------------------------------------------------------------------------
 
 
-LEAST_BITTEN = 2.0
-"""A screw that goes in less holds nothing (common practice, no source), mm."""
+ROOT_OF_SHANK = 0.7
+"""The root of a wood screw, of its shank (value from memory)."""
+
+
+def _thinner(made: Screwed, shank: float) -> Offer:
+    """Return a shank that is no thicker than this, and with it a root that is thinner."""
+    return at_most(shank, "shank", root=min(made.screws.root, ROOT_OF_SHANK * shank))
+
+
+def _high_enough(made: Screwed, bite: float) -> float:
+    """Return the height of a handle that has wood enough over a screw: all of what is added is over it."""
+    return made.handle.height + bite - most_bite(made.wood_over)
 
 
 def _heads_go_through(made: Screwed) -> Iterator[Problem]:
@@ -143,7 +154,7 @@ def _heads_go_through(made: Screwed) -> Iterator[Problem]:
             "countersink",
             "heads sunk {sunk} into a lid of {lid} come through it",
             "{works}, half the lid, or less",
-            {"sunk": sunk, "lid": lid, "works": lid / 2},
+            {"sunk": sunk, "lid": lid, "works": at_most(lid / 2)},
         )
 
 
@@ -154,7 +165,7 @@ def _root_as_thick_as_shank(made: Screwed) -> Iterator[Problem]:
             "root",
             "a screw with a shank of {shank} has no root of {root}",
             "measure it between the threads: about {works}",
-            {"shank": made.screws.shank, "root": made.screws.root, "works": 0.7 * made.screws.shank},
+            {"shank": made.screws.shank, "root": made.screws.root, "works": at_most(ROOT_OF_SHANK * made.screws.shank)},
         )
 
 
@@ -166,33 +177,57 @@ def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
             "stop",
             "bite",
             "a screw that goes {bite} into {wood} of wood leaves too little over it",
-            "at most {most}" if most >= LEAST_BITTEN else "a higher handle: there is no room for a screw",
-            {"bite": bite, "wood": wood_over, "most": most},
+            ("at most {shorter}", "a handle {higher} high or higher"),
+            {
+                "bite": bite,
+                "wood": wood_over,
+                "shorter": at_most(most),
+                "higher": at_least(_high_enough(made, bite), "height"),
+            },
         )
 
 
 def _screw_comes_into_hole(made: Screwed) -> Iterator[Problem]:
+    """Find screws too near a hole: their line is radius + neck/4 from its centre, their ends are further down."""
     beside = made.wood_beside
-    if beside < LEAST_WEB:
+    if beside < LEAST_WEB - READ_OUT:
+        radius, shank = made.handle.radius, made.screws.shank
+        needed, aside = radius + shank / 2 + LEAST_WEB, made.handle.holes.centre_offset - made.places[1]
+        wider = max((needed - radius) / (1 - SCREW_SPACING) * 2, HEAD * shank / SCREW_SPACING)
         yield Problem(
             "stop" if beside <= 0 else "warning",
             "bite",
             "screws that go {bite} in come within {beside} of the holes"
             if beside > 0
             else "screws that go {bite} in come out in the holes",
-            "shorter or thinner screws, or a wider neck",
-            {"bite": made.screws.bite, "beside": beside},
+            (
+                "screws that go in {shorter} or less",
+                "a shank of {thinner} or less",
+                "a neck of {wider} or more",
+            ),
+            {
+                "bite": made.screws.bite,
+                "beside": beside,
+                "shorter": at_most(made.handle.hole_height - math.sqrt(needed**2 - aside**2)),
+                "thinner": _thinner(made, shank - 2 * (LEAST_WEB - beside)),
+                "wider": at_least(wider, "neck"),
+            },
         )
 
 
 def _screw_hardly_holds(made: Screwed) -> Iterator[Problem]:
     if made.screws.bite < LEAST_BITE:
+        room, higher = most_bite(made.wood_over) >= LEAST_BITE, _high_enough(made, LEAST_BITE)
         yield Problem(
             "warning",
             "bite",
             "screws that go only {bite} in pull out",
-            "{least} or more",
-            {"bite": made.screws.bite, "least": LEAST_BITE},
+            "{least} or more" if room else "{least} in a handle {higher} high or higher",
+            {
+                "bite": made.screws.bite,
+                "least": at_least(LEAST_BITE) if room else at_least(LEAST_BITE, height=higher),
+                "higher": at_least(higher, "height", bite=LEAST_BITE),
+            },
         )
 
 
@@ -206,7 +241,7 @@ def _screws_split_the_foot(made: Screwed) -> Iterator[Problem]:
             {
                 "shank": made.screws.shank,
                 "thickness": made.handle.thickness,
-                "most": made.handle.thickness / 3,
+                "most": _thinner(made, made.handle.thickness / 3),
             },
         )
 
@@ -217,12 +252,13 @@ def _heads_meet(made: Screwed) -> Iterator[Problem]:
             "stop",
             "neck",
             "in a neck of {neck} two screws stand {spacing} apart, and their heads of {head} meet",
-            "{works} or more, or thinner screws",
+            ("{works} or more", "screws with a shank of {thinner} or less"),
             {
                 "neck": made.handle.neck,
                 "spacing": made.spacing,
                 "head": made.screws.head,
-                "works": made.screws.head / SCREW_SPACING,
+                "works": at_least(made.screws.head / SCREW_SPACING),
+                "thinner": _thinner(made, made.spacing / HEAD),
             },
         )
 

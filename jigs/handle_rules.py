@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from jigs.box_parts import Handle
 from jigs.errors import READ_OUT, Problem
 from jigs.rules import LEAST_WEB, Rules
 from jigs.usual import HANDLE_CENTRES_INSIDE
+from jigs.wording import at_least, at_most
 
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""
@@ -18,6 +20,8 @@ LEAST_NECK_AREA = 350.0
 """The least section of a handle's neck against a knock (common practice, no source), mm²."""
 LEAST_OVER_HOLE = 3.0
 """With less wood over a hole a handle breaks in the hand that lifts the lid (common practice, no source), mm."""
+SHORTEST, LONGEST = 10.0, 600.0
+"""The handles that are drawn, mm."""
 LEAST_RIM = 0.5
 """With less of its rim in wood a hole saw without a pilot walks: the half that is in wood no longer holds it."""
 
@@ -28,8 +32,8 @@ def _holes_meet(made: Handle) -> Iterator[Problem]:
             "stop",
             "handle.neck",
             "the holes meet: the neck between them is {neck}",
-            "a neck of {least}, the holes' centres {centre} from the middle",
-            {"neck": made.neck, "least": LEAST_NECK, "centre": made.radius + LEAST_NECK / 2},
+            "a neck of {least} or more",
+            {"neck": made.neck, "least": at_least(LEAST_NECK)},
         )
 
 
@@ -40,13 +44,15 @@ def _no_foot(made: Handle) -> Iterator[Problem]:
             "handle.foot",
             "the holes come out at the foot, with {foot} of wood under them",
             "{least} or more",
-            {"foot": made.foot, "least": LEAST_WEB},
+            {"foot": made.foot, "least": at_least(LEAST_WEB)},
         )
 
 
 def _holes_miss_the_ends(made: Handle) -> Iterator[Problem]:
     least, most = made.reach
     if made.neck > 0 and not least < made.length < most:
+        shortest = max(made.neck + 2 * made.radius, SHORTEST)
+        longest = min(made.neck + 2 * made.radius * (1 + HANDLE_CENTRES_INSIDE), LONGEST)
         yield Problem(
             "stop",
             "handle.length",
@@ -56,21 +62,24 @@ def _holes_miss_the_ends(made: Handle) -> Iterator[Problem]:
                 "length": made.length,
                 "saw": 2 * made.radius,
                 "neck": made.neck,
-                "shortest": made.neck + 2 * made.radius,
-                "longest": made.neck + 2 * made.radius * (1 + HANDLE_CENTRES_INSIDE),
+                "shortest": at_least(shortest),
+                "longest": at_most(max(shortest, longest)),
             },
         )
 
 
 def _crest_is_no_arc(made: Handle) -> Iterator[Problem]:
-    most = min(made.length / 2, made.height)
     if not 0 < made.crest <= made.length / 2 or made.crest >= made.height:
+        flattest = _crest_over_the_holes(made)
+        most = min(
+            made.length / 2, made.height - READ_OUT, flattest if flattest >= LEAST_CREST + READ_OUT else math.inf
+        )
         yield Problem(
             "stop",
             "handle.crest",
             "a crest of {crest} over a handle of {length} by {height} is flat or no arc",
-            "more than 0, and less than {most}",
-            {"crest": made.crest, "length": made.length, "height": made.height, "most": most},
+            "more than 0, and at most {most}",
+            {"crest": made.crest, "length": made.length, "height": made.height, "most": at_most(most)},
         )
 
 
@@ -78,28 +87,35 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
     over = min(made.holes.hole_to_crest, made.holes.horn_tip)
     if over >= LEAST_WEB - READ_OUT:
         return
-    flattest = _crest_over_the_holes(made)
-    where, works = "handle.height", "a height of {works}"
-    if made.crest > flattest:
-        where, works = "handle.crest", "no height is enough under it; a crest of {flatter} at most"
-    if made.crest > flattest and flattest < LEAST_CREST + READ_OUT:
-        where, works = "handle.length", "no height is enough; a longer handle, or a wider neck"
     said = "a handle {height} high has {over} of wood over its holes"
     if over < LEAST_OVER_HOLE - READ_OUT:
         said += ": they break through" if over <= 0 else ", and under {least} it breaks when the lid is lifted"
+    where, works, offers = _out_of_the_crest(made)
     yield Problem(
         "stop" if over < LEAST_OVER_HOLE - READ_OUT else "warning",
         where,
         said,
         works,
-        {
-            "height": made.height,
-            "over": over,
-            "least": LEAST_OVER_HOLE,
-            "works": _height_that_works(made) if where == "handle.height" else 0.0,
-            "flatter": flattest - READ_OUT,
-        },
+        {"height": made.height, "over": over, "least": LEAST_OVER_HOLE} | offers,
     )
+
+
+def _out_of_the_crest(made: Handle) -> tuple[str, str, dict[str, object]]:
+    """Return the setting that leaves wood enough over the holes, and the words and values for it."""
+    flattest = _crest_over_the_holes(made)
+    if made.crest <= flattest:
+        return "handle.height", "a height of {works}", {"works": at_least(_height_that_works(made))}
+    if flattest < LEAST_CREST + READ_OUT:
+        # The centres in the ends, there is room under some crest.
+        longer = at_least(made.neck + 2 * made.radius)
+        return "handle.length", "no height is enough; a handle {longer} long", {"longer": longer}
+    lower = replace(made, crest=flattest)
+    height = _height_that_works(lower)
+    offers: dict[str, object] = {
+        "flatter": at_most(flattest, "handle.crest", **{"handle.height": height}),
+        "works": at_least(height, "handle.height", **{"handle.crest": flattest}),
+    }
+    return "handle.crest", "no height is enough under it; a crest of {flatter} at most, and a height of {works}", offers
 
 
 def _crest_over_the_holes(made: Handle) -> float:
@@ -108,7 +124,7 @@ def _crest_over_the_holes(made: Handle) -> float:
     The hole's centre must lie under the arc: R − radius − wood ≥ X. With R = (h² + c²)/2c over half the length h this
     is c² − 2Kc + h² ≥ 0 for K = X + radius + wood, so c ≤ K − √(K² − h²).
     """
-    needed, half = made.holes.centre_offset + made.radius + LEAST_WEB, made.length / 2
+    needed, half = made.neck / 2 + 2 * made.radius + LEAST_WEB, made.length / 2
     return needed - math.sqrt(needed**2 - half**2) if needed > half else math.inf
 
 
@@ -130,7 +146,7 @@ def _thin_neck(made: Handle) -> Iterator[Problem]:
             "handle.neck",
             "the web between the holes is {neck}",
             "{least} or more",
-            {"neck": made.neck, "least": LEAST_NECK},
+            {"neck": made.neck, "least": at_least(LEAST_NECK)},
         )
     elif made.thickness < LEAST_NECK_AREA / made.neck - READ_OUT:
         yield Problem(
@@ -138,7 +154,7 @@ def _thin_neck(made: Handle) -> Iterator[Problem]:
             "handle.thickness",
             "a neck of {neck} by {thickness} may break across the grain when the lid is knocked",
             "a thickness of {works} or more",
-            {"neck": made.neck, "thickness": made.thickness, "works": LEAST_NECK_AREA / made.neck},
+            {"neck": made.neck, "thickness": made.thickness, "works": at_least(LEAST_NECK_AREA / made.neck)},
         )
 
 
@@ -149,7 +165,7 @@ def _thin_foot(made: Handle) -> Iterator[Problem]:
             "handle.foot",
             "{foot} of wood under the holes will break",
             "{least} or more",
-            {"foot": made.foot, "least": LEAST_WEB},
+            {"foot": made.foot, "least": at_least(LEAST_WEB)},
         )
 
 
@@ -160,20 +176,31 @@ def _saw_walks(made: Handle) -> Iterator[Problem]:
             "handle.length",
             "in a blank trimmed first only {rim} of the saw's rim is in wood and its pilot drill in none: the saw will "
             "walk",
-            "drill a blank of {blank}, untrimmed; or butt a waste block of the same thickness to the end",
-            {"rim": f"{made.holes.rim_in_wood:.0%}", "blank": made.blank_length},
+            ("drill the blank before its ends are trimmed", "butt a waste block of the same thickness to the end"),
+            {"rim": f"{made.holes.rim_in_wood:.0%}"},
         )
 
 
 def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
+    """Find an opening too small for fingers. It is 2·√(r² − (deep − r)²) high, so that 2r = (high²/4 + deep²)/deep."""
     high, deep = made.holes.chord, made.holes.grip_depth
     if high < LEAST_FINGER_HEIGHT - READ_OUT or deep < LEAST_FINGER_DEPTH - READ_OUT:
+        reach = max(deep, LEAST_FINGER_DEPTH)
+        saw = max(2 * made.radius, ((LEAST_FINGER_HEIGHT / 2) ** 2 + reach**2) / reach)
+        length = made.neck + 2 * reach
         yield Problem(
             "warning",
             "handle.saw",
-            "fingers go into an opening of {high} by {deep}",
-            "{least_high} by {least_deep} or more",
-            {"high": high, "deep": deep, "least_high": LEAST_FINGER_HEIGHT, "least_deep": LEAST_FINGER_DEPTH},
+            "fingers go into an opening of {high} by {deep}; they need {least_high} by {least_deep}",
+            "a hole of {wider} in a handle {long} long",
+            {
+                "high": high,
+                "deep": deep,
+                "least_high": LEAST_FINGER_HEIGHT,
+                "least_deep": LEAST_FINGER_DEPTH,
+                "wider": at_least(saw, "handle.saw", **{"handle.length": length}),
+                "long": at_most(length, "handle.length", **{"handle.saw": saw}),
+            },
         )
 
 
