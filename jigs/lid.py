@@ -14,14 +14,11 @@ from jigs.boxfile import Climate
 from jigs.definition import Angle, Choice, Count, Length, Plan, jig
 from jigs.errors import CannotBuild, Problem, worst_first
 from jigs.lengths import Units
-from jigs.lid_rules import LID
+from jigs.lid_rules import LEAST_CROWN, LID
 from jigs.lid_sheets import RabbetBit
 from jigs.seasons import WOODS
 from jigs.usual import LID_CROWN, LID_PLUG
-from jigs.wording import say
-
-LEAST_CROWN = 0.5
-"""A lower crown is flat to the eye and the plane (common practice, no source), mm."""
+from jigs.wording import at_least, at_most, say
 
 
 @jig(
@@ -97,8 +94,8 @@ def _crown_too_low(made: Lid) -> Iterator[Problem]:
             "stop",
             "crown",
             "a crown of {crown} is no more than a few shavings",
-            "0 for a flat lid, or {least} or more",
-            {"crown": made.crown, "least": LEAST_CROWN},
+            ("{flat} for a flat lid", "{least} or more"),
+            {"crown": made.crown, "flat": at_most(0.0), "least": at_least(LEAST_CROWN)},
         )
 
 

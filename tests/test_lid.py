@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -366,7 +367,13 @@ def test_every_sheet_belongs_to_the_family_and_says_what_to_measure() -> None:
         ({"crown": 12.0}, "stop", "crown", "has an edge of 0 mm", "a crown of 8 mm at most"),
         ({"crown": 9.0}, "warning", "crown", "has an edge of 3 mm", "a crown of 8 mm at most"),
         ({"crown": 0.0, "plug": 15.0}, "warning", "plug", "has an edge of 3 mm", "or a plug of 14 mm"),
-        ({"crown": 63.0, "plug": 14.0}, "stop", "crown", "has an edge of −59 mm", "80 mm: it has room for 62 mm"),
+        (
+            {"crown": 63.0, "plug": 14.0},
+            "stop",
+            "crown",
+            "has an edge of −59 mm",
+            "a crown of 62 mm at most on a lid of 80 mm",
+        ),
         (
             {"crown": 70.0, "across": 20.0, "wall": 2.0, "thickness": 80.0},
             "stop",
@@ -374,9 +381,9 @@ def test_every_sheet_belongs_to_the_family_and_says_what_to_measure() -> None:
             "and no arc",
             "at most 17 mm",
         ),
-        ({"play": 10.0, "clearance": 10.0, "across": 20.0}, "note", "lid", "gap of", "quarter-sawn"),
+        ({"play": 10.0, "clearance": 10.0, "across": 20.0}, "note", "lid", "gap of", "two pads along"),
         ({"clearance": 0.1}, "warning", "clearance", "locks at a humidity of 71 %", "a gap of 0.4 mm"),
-        ({}, "note", "lid", "a gap of 2.64 mm across the grain", "quarter-sawn it has 1.55 mm"),
+        ({}, "note", "lid", "a gap of 2.64 mm across the grain", "quarter-sawn wood, its rings at 90°; or two pads"),
         ({"crown": 0.4}, "stop", "crown", "a crown of 0.4 mm is no more than a few shavings", "or 0.5 mm or more"),
         ({"overhang": 0.0}, "warning", "overhang", "an overhang of 0 mm is gone in the driest air", "0.46 mm or more"),
         ({"species": None}, "warning", "species", "the wood has no name", "name the wood"),
@@ -420,6 +427,21 @@ def test_rules_say_what_is_wrong(changes: dict[str, Any], severity: str, where: 
     found = [(p.severity, p.where, p.says("mm"), p.suggests("mm")) for p in problems]
     assert any(p[:2] == (severity, where) and says in p[2] and suggests in p[3] for p in found), found
     assert not any("climate." in p[3] or "lid." in p[1] for p in found)
+
+
+@pytest.mark.parametrize(
+    ("changes", "where"),
+    [
+        ({"across": 800.0, "along": 900.0, "overhang": 0.0, "shop_humidity": 80}, "overhang"),
+        ({"thickness": 4.0, "plug": None, "crown": 0.0}, "thickness"),
+    ],
+)
+def test_what_is_suggested_counts_what_grows_with_it(changes: dict[str, Any], where: str) -> None:
+    """A wider lid shrinks more, and the usual plug of a thicker lid is deeper."""
+    [problem] = [p for p in refusals.problems(lambda: planned(**changes)) if p.where == where]
+    number = re.findall(r"[0-9.]+", problem.suggests("mm"))[0]
+    again = refusals.problems(lambda: planned(**changes | {where: float(number)}))
+    assert problem.rule not in {p.rule for p in again}
 
 
 def test_every_wood_of_the_choice_is_in_the_table() -> None:
