@@ -5,6 +5,7 @@ Axes: x along the edge from the left end of the board, y up from the edge, the b
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Annotated, Any
@@ -36,7 +37,7 @@ from jigs.handle_rules import LEAST_RIM
 from jigs.rules import LEAST_WEB, Rules
 from jigs.trade import handle as arithmetic
 from jigs.trade.limits import not_negative, positive, under
-from jigs.wording import say
+from jigs.wording import Offer, at_least, at_most, say
 
 WASTE = 20.0
 """What the waste block stands out beyond the holes, mm (no source)."""
@@ -44,6 +45,8 @@ INTO_WASTE = 2.0
 """How far the saw goes into the waste block below, mm (no source)."""
 BESIDE = 20.0
 """What is left of the edge at each end of a board whose length is not given, mm (no source)."""
+LEAST_SCALLOP = 0.1
+"""A shallower scallop is no more than a shaving (common practice, no source), mm."""
 SHOWN = 3
 """Holes that are drawn where the page can't hold the row."""
 
@@ -181,24 +184,26 @@ def as_data(made: Row) -> dict[str, Any]:
 
 def _misses_the_edge(radius: float, outside: float) -> Problem:
     said = "holes of {saw} with their centres {outside} outside the edge do not reach it"
-    return Problem("stop", "outside", said, "less than {most}", {"saw": 2 * radius, "outside": outside, "most": radius})
+    numbers = {"saw": 2 * radius, "outside": outside, "nearer": at_most(radius - LEAST_SCALLOP)}
+    return Problem("stop", "outside", said, "{nearer} or less", numbers)
 
 
 def _row_longer_than_board(made: Row) -> Iterator[Problem]:
     if made.left_at_end < 0:
         most = int((made.length - made.hole.chord) / made.pitch + 1e-9) + 1 if made.length >= made.hole.chord else 0
+        longer = "a board of {longer} or longer"
         yield Problem(
             "stop",
             "count" if most else "length",
             "{holes} holes shape {shaped} of an edge {length} long",
-            "at most {most} holes, or a board of {least}" if most else "a board of {one} or more for one hole",
+            ("at most {fewer} holes", longer) if most else (longer, "one of {one} or longer for one hole"),
             {
                 "holes": str(made.count),
                 "shaped": made.shaped,
                 "length": made.length,
-                "most": str(most),
-                "least": made.shaped + 2 * LEAST_WEB,
-                "one": made.hole.chord + 2 * LEAST_WEB,
+                "fewer": Offer(most, "down"),
+                "longer": at_least(made.shaped + 2 * LEAST_WEB, "length"),
+                "one": at_least(made.hole.chord + 2 * LEAST_WEB, "length", count=1),
             },
         )
 
@@ -214,19 +219,25 @@ def _little_wood_below(made: Row) -> Iterator[Problem]:
                 "depth": made.depth,
                 "wood": made.wood_below,
                 "width": made.width,
-                "least": made.depth + LEAST_WEB,
+                "least": at_least(made.depth + LEAST_WEB),
             },
         )
 
 
 def _holes_are_one(made: Row) -> Iterator[Problem]:
-    if made.count > 1 and made.scallop < READ_OUT * 10:
+    """Find scallops too shallow: between centres a pitch apart one is radius − √(radius² − pitch²/4) deep at most."""
+    if made.count > 1 and made.scallop < LEAST_SCALLOP:
         yield Problem(
             "warning",
             "pitch",
             "holes {pitch} apart leave scallops only {scallop} deep",
-            "a larger pitch",
-            {"pitch": made.pitch, "scallop": made.scallop},
+            ("a pitch of {wider} or more", "centres {nearer} outside the edge, or less"),
+            {
+                "pitch": made.pitch,
+                "scallop": made.scallop,
+                "wider": at_least(2 * math.sqrt(LEAST_SCALLOP * (2 * made.radius - LEAST_SCALLOP))),
+                "nearer": at_most(made.radius - LEAST_SCALLOP, "outside"),
+            },
         )
 
 
@@ -236,12 +247,11 @@ def _web_breaks(made: Row) -> Iterator[Problem]:
             "warning",
             "pitch",
             "between the holes a web of {web} is left, and breaks",
-            "let them overlap: a pitch of {overlap} or less; or leave {least}: a pitch of {apart}",
+            ("let them overlap: a pitch of {overlap} or less", "leave more: a pitch of {apart} or more"),
             {
                 "web": made.flat,
-                "overlap": made.hole.chord,
-                "least": LEAST_WEB,
-                "apart": made.hole.chord + LEAST_WEB,
+                "overlap": at_most(made.hole.chord),
+                "apart": at_least(made.hole.chord + LEAST_WEB),
             },
         )
 
@@ -252,8 +262,8 @@ def _horns_break(made: Row) -> Iterator[Problem]:
             "warning",
             "length",
             "at the ends of the board {left} of the edge is left, and breaks",
-            "a board of {length} or longer, trimmed afterwards",
-            {"left": made.left_at_end, "length": made.shaped + 2 * LEAST_WEB},
+            "a board of {longer} or longer, trimmed afterwards",
+            {"left": made.left_at_end, "longer": at_least(made.shaped + 2 * LEAST_WEB)},
         )
 
 
@@ -264,8 +274,8 @@ def _saw_walks(made: Row) -> Iterator[Problem]:
             "warning",
             "outside",
             "with nothing on the edge only {rim} of the saw's rim is in wood, and it walks",
-            "butt a waste block {thickness} thick to the edge; the whole rim is then in wood",
-            {"rim": f"{rim:.0%}", "thickness": made.thickness},
+            "butt a waste block as thick as the board to the edge; the whole rim is then in wood",
+            {"rim": f"{rim:.0%}"},
         )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from pathlib import Path as File
 from typing import Any
 
@@ -107,21 +108,33 @@ def test_drilled_in_turn_the_rim_is_held() -> None:
 @pytest.mark.parametrize(
     ("changes", "severity", "where", "says", "suggests"),
     [  # limits: common practice, no source; the rest is geometry
-        ({"outside": 16.0}, "stop", "outside", "16 mm outside the edge do not reach it", "less than 16 mm"),
+        ({"outside": 16.0}, "stop", "outside", "16 mm outside the edge do not reach it", "15.9 mm or less"),
         ({"length": 100.0}, "stop", "count", "5 holes shape 128 mm of an edge 100 mm long", "at most 3 holes"),
-        ({"length": 30.0}, "stop", "length", "of an edge 30 mm long", "a board of 40 mm or more"),
+        (
+            {"length": 30.0},
+            "stop",
+            "length",
+            "of an edge 30 mm long",
+            "136 mm or longer, or one of 40 mm or longer for one hole",
+        ),
         ({"width": 18.0}, "warning", "width", "leave 2 mm of a board 18 mm wide", "a board of 20 mm or wider"),
         ({"width": 15.0}, "stop", "width", "leave −1 mm", "a board of 20 mm"),
-        ({"pitch": 3.0}, "warning", "pitch", "leave scallops only 0.07 mm deep", "a larger pitch"),
+        ({"pitch": 3.0}, "warning", "pitch", "leave scallops only 0.07 mm deep", "a pitch of 3.58 mm or more"),
         (
             {"pitch": 33.5},
             "warning",
             "pitch",
             "a web of 1.5 mm is left",
-            "32 mm or less; or leave 4 mm: a pitch of 36 mm",
+            "32 mm or less; or leave more: a pitch of 36 mm or more",
         ),
         ({"length": 130.0}, "warning", "length", "1 mm of the edge is left, and breaks", "a board of 136 mm or longer"),
-        ({"outside": 6.0}, "warning", "outside", "only 38% of the saw's rim is in wood", "a waste block 12 mm thick"),
+        (
+            {"outside": 6.0},
+            "warning",
+            "outside",
+            "only 38% of the saw's rim is in wood",
+            "a waste block as thick as the board",
+        ),
     ],
 )
 def test_every_rule_says_what_would_work(
@@ -129,6 +142,12 @@ def test_every_rule_says_what_would_work(
 ) -> None:
     texts = [(p.severity, p.says("mm"), p.suggests("mm")) for p in problems(**changes) if p.where == where]
     assert any(s == severity and says in told and suggests in works for s, told, works in texts), texts
+
+
+def test_centres_as_far_out_as_is_suggested_reach_the_edge() -> None:
+    [problem] = [p for p in problems(outside=16.0) if p.where == "outside"]
+    [number] = re.findall(r"[0-9.]+", problem.suggests("mm"))
+    assert not [p for p in problems(outside=float(number)) if p.severity == "stop"]
 
 
 def test_touching_holes_and_four_between_are_not_told_off() -> None:
