@@ -214,7 +214,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(  # worked value
         *("note", "lid", {}),
         "in the driest air the plug has a gap of 2.64 mm across the grain",
-        "quarter-sawn it has 1.55 mm",
+        "quarter-sawn wood, its rings at 90°; or two pads along",
         id="45 lid is loose",
     ),
     pytest.param(
@@ -232,7 +232,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("warning", "lid.plug", {"lid__crown": "0", "lid__plug": "15"}),
         "a crown of 0 mm has an edge of 3 mm",
-        "a thicker lid, or a plug of 14 mm",
+        "a lid of 19 mm or thicker, or a plug of 14 mm",
         id="46 plug takes the lid",
     ),
     pytest.param(
@@ -250,7 +250,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("stop", "handle.neck", {"handle__neck": "-0.6"}),
         "the holes meet: the neck between them is −0.6 mm",
-        "a neck of 18 mm, the holes' centres 28.3 mm from the middle",
+        "a neck of 18 mm or more",
         id="50 holes meet",
     ),
     pytest.param(
@@ -262,7 +262,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(  # the centre 6 outside the end: 1 − acos(−6 / 16) / π = 38 %
         *("warning", "handle.length", {"handle__saw": "32", "handle__length": "44"}),
         "only 38% of the saw's rim is in wood and its pilot drill in none: the saw will walk",
-        "drill a blank of 98 mm, untrimmed; or butt a waste block of the same thickness to the end",
+        "drill the blank before its ends are trimmed, or butt a waste block of the same thickness to the end",
         id="52 saw walks",
     ),
     pytest.param(
@@ -286,7 +286,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("stop", "handle.crest", {"handle__crest": "0"}),
         "a crest of 0 mm over a handle of 90 mm by 54 mm is flat or no arc",
-        "more than 0, and less than 45 mm",
+        "more than 0, and at most 23.67 mm",
         id="47 flat crest",
     ),
     pytest.param(
@@ -298,13 +298,13 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(  # 2 √(7.5² − 2.7²)
         *("warning", "handle.saw", {"handle__saw": "15", "handle__length": "44.4"}),
         "fingers go into an opening of 13.99 mm by 10.2 mm",
-        "20 mm by 15 mm or more",
+        "a hole of 21.67 mm in a handle 54 mm long",
         id="56 fingers do not fit",
     ),
     pytest.param(
         *("warning", "handle.thickness", {"handle__thickness": "12"}),
         "a neck of 24 mm by 12 mm may break",
-        "a thickness of 14.58 mm or more",
+        "a thickness of 14.59 mm or more",
         id="56 thin neck",
     ),
     pytest.param(
@@ -334,7 +334,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("stop", "shell.chip", {"shell__chip": "9.5", "shell__knife": "45"}),
         "at the rim chips of 9.5 mm leave a ridge of 0.34 mm",
-        "chips of 9.04 mm or less",
+        "chips of 9.03 mm or less",
         id="57 chips meet at the rim",
     ),
     pytest.param(
@@ -346,7 +346,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("stop", "shell.knife", {"shell__knife": "75", "shell__chip": "4"}),
         "with the knife at 75° a chip 4 mm wide is 7.46 mm deep in a front of 12 mm",
-        "at 71° it is 5.81 mm deep",
+        "the knife at 71° or flatter",
         id="58 chip too deep",
     ),
     pytest.param(  # worked value: 12 − 6 − 3.217
@@ -358,13 +358,13 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
         *("warning", "shell.width", {"box__length": "90", "handle__length": "80"}),
         "a shell 66 mm wide with its border reaches into the fingers",
-        "keep 15.3 mm from each end: at most 54 mm wide",
+        "at most 54 mm wide",
         id="60 into the fingers",
     ),
     pytest.param(
         *("stop", "shell.width", {"box__length": "60"}),
         "with its border the shell is 66 mm by 43 mm, and the front 60.6 mm by 89.5 mm",
-        "at most 24 mm by 62.5 mm",
+        "at most 24 mm wide",
         id="60 off the board",
     ),
     pytest.param(
@@ -434,10 +434,10 @@ def test_a_box_file_provokes(severity: str, where: str, changes: dict[str, str],
 
 
 def test_a_front_too_thin_for_any_chip() -> None:
-    """Half of 0.41 mm is 0.205 mm; a chip 3 mm wide at 65° is 1.5 · tan 65° = 3.217 mm deep."""
+    """Half of 0.41 mm is 0.205 mm; a chip so deep at 10° is 2 · 0.205 / tan 10° = 2.325 mm wide."""
     text = box_changes.without_section(box_changes.without_section(WHOLE_METRIC, "groove"), "bottom")
     [problem] = found("shell.chip", {"sides__thickness": "0.41", "shell__knife": "65", "shell__chip": "3"}, text)
-    assert problem.suggests("mm") == "a thicker front: for these chips it has to be 6.43 mm"
+    assert problem.suggests("mm") == "chips of 2.32 mm or less, with the knife at 10°"
 
 
 @pytest.mark.parametrize(
@@ -530,7 +530,7 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
         ("bottom.inside_width", "120", "works"),
         ("bottom.clearance", "0", "works"),
         ("lid.clearance", "0", "works"),
-        ("lid.crown", "13", "most"),
+        ("lid.crown", "13", "lower"),
         ("lid.overhang", "0", "least"),
         ("handle.neck", "-0.6", "least"),
         ("handle.length", "110", "longest"),
@@ -539,7 +539,7 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
         ("handle.foot", "2", "least"),
         ("shell.lobes", "30", "fewer"),
         ("shell.chip", "9.5", "works"),
-        ("shell.width", "200", "most"),
+        ("shell.width", "200", "widest"),
         ("shell.knife", "80", "steepest"),
     ],
 )
