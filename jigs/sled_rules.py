@@ -430,8 +430,8 @@ def _tall_on_end(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
             "length",
             "boards of {length} stand on end to be cut; longer than {most}, they are top-heavy and can tip the "
             "carriage, or meet the ceiling",
-            "a carriage with an upright of {fence} or more; try the clamp and the room above before the first cut",
-            {"length": asked.length, "most": TALL_BOARD, "fence": numbers.fence_height},
+            "a carriage with an upright of {upright} or more; try the clamp and the room above before the first cut",
+            {"length": asked.length, "most": TALL_BOARD, "upright": numbers.fence_height},
         )
 
 

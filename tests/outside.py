@@ -64,6 +64,7 @@ EXCUSED = {
         "limits.within",
     ),
     "rounds a quotient up": ("limits.steps_to_cover",),
+    "is a list of limits, each marked where it stands": ("sled.errors",),
     "finds a row of the table by its name": ("movement.species",),
 }
 """Why functions of jigs/trade have no row."""

@@ -75,6 +75,12 @@ def test_every_count_closes_with_the_positions_and_the_width_of_the_report(heigh
         agree(made.meant.prediction.chance_fails, fails, 0.001, unit="of the joints")
 
 
+@APART.of(predict.of_a_box)
+def test_a_box_fails_as_often_as_one_of_four_corners_does() -> None:
+    corners = np.random.default_rng(3).random((TRIALS, 4)) < 0.096
+    agree(predict.of_a_box(0.096), float(corners.any(axis=1).mean()), 0.01, unit="of the boxes")
+
+
 @APART.of(predict.top_edge, predict.predict, predict.simulate)
 @pytest.mark.parametrize(("height", "short_of"), [("80", 1), ("100", 1), ("120", 1), ("90", 0)])
 def test_a_stack_cut_one_position_short_of_that_fails_as_often_as_is_predicted(height: str, short_of: int) -> None:

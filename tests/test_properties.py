@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from jigs.definition import Angle, Choice, Count, Flag, Jig, Length, Parameter, Plan, catalogue, find
 from jigs.errors import CannotBuild, Problem
 from jigs.lengths import Units
-from tests.soundness import UNITS, unsound, unworkable
+from tests.soundness import UNITS, not_tried, unsound, unworkable
 
 NAMES = sorted(catalogue())
 SHORT = settings.get_current_profile_name() == "short"
@@ -94,6 +94,7 @@ def wrong_ways_out(jig: Jig, chosen: dict[str, Any], units: Units, problems: Seq
     return [
         *(f"there is no such setting: {p.where}" for p in problems if p.severity == "stop" and p.where not in known),
         *unworkable(problems, judge, units),
+        *not_tried(problems),
     ]
 
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from jigs import box, box_sheets, box_values, boxfile, thin_wood
 from jigs.boxfile import BoxFile, Section
 from jigs.errors import CannotBuild, Problem
-from tests.soundness import UNITS, not_read_out, not_written, unsound_drawings, unworkable
+from tests.soundness import UNITS, not_read_out, not_tried, not_written, unsound_drawings, unworkable
 from tests.test_properties import SHORT
 
 SAMPLES = Path(__file__).parent.parent / "samples"
@@ -151,7 +151,7 @@ def wrong_problems(data: Data, problems: tuple[Problem, ...]) -> list[str]:
         again = judged(changed(data, typed))
         return again.problems if isinstance(again, box.Box) else again
 
-    return [*found, *unworkable(problems, judge, UNITS[data.get("units") == "in"])]
+    return [*found, *unworkable(problems, judge, UNITS[data.get("units") == "in"]), *not_tried(problems)]
 
 
 def _as_typed(key: str, value: Any) -> Any:

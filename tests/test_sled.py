@@ -20,12 +20,23 @@ from jigs.lengths import Units, bare
 from jigs.sled import work_out
 from jigs.sled_carriage import carriage_of
 from jigs.sled_rules import Asked
+from jigs.trade import passes
 from jigs.trade.sled import runs
 from jigs.wording import read_out
 from tests import refusals
 from tests.boxes import METRIC as METRIC_BOX
 from tests.outside import Check, agree
 
+STEP_BY_STEP = Check(
+    "Fingers, sockets, sled",
+    "every run gone through, board by board, and mates put together as solids by manifold3d",
+    "independent derivation",
+)
+FROM_ABOVE = Check(
+    "Fingers, sockets, sled",
+    "edges followed through the feed as seen from above, and passes laid side by side",
+    "independent derivation",
+)
 BY_HAND = Check(
     "Fingers, sockets, sled", "arithmetic written out in jigs/trade/fingers.py, passes.py and sled.py", "worked example"
 )
@@ -621,6 +632,7 @@ def _inside(x: float, spans: list[tuple[float, float]]) -> bool:
     return any(low <= x <= high for low, high in spans)
 
 
+@FROM_ABOVE.of(passes.cuts)
 @pytest.mark.parametrize("key_side", ["right", "left"])
 @pytest.mark.parametrize("machine", ["router table", "table saw"])
 @pytest.mark.parametrize("count", [2, 3, 4])
@@ -676,6 +688,7 @@ def test_a_shim_goes_in_where_it_is_drawn(key_side: str) -> None:
 # -- heights of the cutter -----------------------------------------------------------------------------------------
 
 
+@STEP_BY_STEP.of("sled")
 @pytest.mark.parametrize(("sides", "ends"), [(9.6, 8.9), (8.9, 9.6), (12.0, 12.0), (12.0, 12.05)])
 def test_every_board_is_cut_as_deep_as_its_mate_is_thick(sides: float, ends: float) -> None:
     """Put together as solids: the mate fills the socket and the finger stands proud by what was asked for.
@@ -723,6 +736,7 @@ def test_a_slender_bit_is_raised_run_by_run_and_its_key_stays_under_the_first() 
     assert keys[0].top <= 6.15 - 0.5
 
 
+@STEP_BY_STEP.of(runs)
 @given(
     sides=st.floats(1.0, 40.0),
     ends=st.floats(1.0, 40.0),

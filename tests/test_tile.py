@@ -255,7 +255,7 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
 
 
 def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
-    settings = {"saw": 42.2587, "neck": 61.6604, "foot": 2.0, "length": 118.632, "height": 49.2587, "across": True}
+    settings = {"saw": 42.2587, "neck": 61.6604, "foot": 2.0, "length": 118.632, "height": 53.2587, "across": True}
     plan = find("handle").plan(settings, "in")
     job = Job("handle", "title", "settings", "in", "abc123")
     bundle = compose.compose(job, plan.drawings, paper.named("Letter"))

@@ -295,11 +295,13 @@ def test_a_piece_comes_from_its_own_wood_and_from_the_thinnest_board_that_is_thi
     }
 
 
+@BY_HAND.of(stock.gives)
 def test_a_board_of_just_the_rough_thickness_will_do() -> None:
     """In floats 1/4 in and 2/16 in are a hair more than 3/8 in."""
     thick = 0.25 * 25.4 + 2 * 25.4 / 16
-    assert stock.gives(Board("3/8", 400, 100, 9.525), Piece("bottom", 200, 100, thick))
-    assert not stock.gives(Board("thin", 400, 100, 9.5), Piece("bottom", 200, 100, thick))
+    piece = Piece("bottom", 200, 100, thick)
+    given = [stock.gives(Board("any", 400, 100, size), piece) for size in (9.525, 9.5)]
+    agree([float(one) for one in given], [1.0, 0.0], 0.0, unit="")
 
 
 @settings(deadline=None)
