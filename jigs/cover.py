@@ -38,7 +38,7 @@ def drawings(box: Box) -> tuple[Drawing, ...]:
     first = (picture, *_problems(box), _needed(box), _parts(box))
     front: tuple[View | Table | Notes, ...] = tuple(item for item in first if item is not None)
     stations = tuple(table for table in (_settings(box), _thin(box)) if table is not None)
-    back = (_measured(box.file), _chosen(box.file), *_CONVENTIONS)
+    back: tuple[View | Table | Notes, ...] = (_measured(box.file), _chosen(box.file), *_conventions(box.file))
     sheets: tuple[tuple[str, str, str, tuple[View | Table | Notes, ...]], ...] = (
         ("cover", "cover", "the whole box at a glance, what to know before cutting, and its parts", front),
         ("settings", "settings", "what each station is set to, and where the wood is thinnest", stations),
@@ -303,6 +303,15 @@ def _quantities(box: Box) -> Iterator[Words]:
         yield f"Moisture of the wood {air.shop:.1f} % in the shop, from {air.dry:.1f} % to {air.wet:.1f} % in a year."
 
 
+def _conventions(file: BoxFile) -> tuple[Notes, ...]:
+    """Return what all sheets of a box take for granted; boards cut one by one have no batches."""
+    if file.joint.method != "one stack":
+        return _CONVENTIONS
+    seeing, edges, signs = _CONVENTIONS
+    batches = "A letter at a corner names the batch in which its ends were cut: only ends of one batch are mates."
+    return seeing, replace(edges, paragraphs=(*edges.paragraphs, batches)), signs
+
+
 # -- conventions ---------------------------------------------------------------------------------------------------
 
 _CONVENTIONS = (
@@ -323,7 +332,7 @@ _CONVENTIONS = (
             "the key and to the fence, at all eight ends.",
             "Left and right of a board are as you see its outer face.",
             "Corners run round the box: 1 front and right end, 2 right end and back, 3 back and left end, 4 left end "
-            "and front. A letter names the batch in which a corner's ends were cut: only ends of one batch are mates.",
+            "and front.",
         ),
     ),
     Notes(

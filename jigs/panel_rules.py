@@ -169,11 +169,12 @@ def _planed_all_over(made: Bottom) -> Iterator[Problem]:
         yield Problem(
             "warning",
             "bottom.thickness",
-            "a bottom of {thickness} would have rabbets {deep} deep, which nobody cuts",
+            "a bottom of {thickness} is {over} thicker than its tongue of {drawn}: nobody cuts rabbets so shallow",
             ("plane all of it to {tongue}, without rabbets", "take one of {thicker} or more"),
             {
                 "thickness": made.planed_from,
-                "deep": (made.planed_from - made.tongue) / 2,
+                "over": made.planed_from - made.tongue,
+                "drawn": made.tongue,
                 "tongue": at_most(made.tongue),
                 "thicker": at_least(made.tongue + 2 * LEAST_RABBET.size(made.groove.units)),
             },

@@ -513,7 +513,7 @@ def _cannot_be_flush(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 
 def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     left = numbers.leftover
-    if asked.layout != "keep" or max(left.nick, left.sliver) < fingers.TOUCH:
+    if asked.layout != "keep" or not numbers.ends_unlike:
         return
     least, good = max(LEAST_PART, numbers.finger / 3), numbers.finger / 2
     data = {
@@ -562,7 +562,7 @@ def _top_part(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 
 
 def _count_of_parts(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
-    if numbers.count % 2 == 0 or numbers.leftover != arithmetic.NOTHING_LEFT:
+    if numbers.count % 2 == 0 or numbers.ends_unlike:
         yield Problem(
             "warning",
             "parts",
@@ -661,7 +661,7 @@ def _passes_overlap(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
 
 def _cutter_too_slender(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
     ratio, works = numbers.cut_depth / asked.cutter, numbers.cut_depth / arithmetic.DEEPEST_RUN
-    if len([run for run in numbers.runs if run.boards == "all boards"]) > 1:
+    if asked.machine == "router table" and len(numbers.runs) > len({run.boards for run in numbers.runs}):
         yield Problem(
             "warning",
             "cutter",
@@ -819,7 +819,10 @@ def _unequal_thickness(asked: Asked, numbers: SledNumbers) -> Iterator[Problem]:
         "front and back are {sides} thick, the ends {ends}: the sockets of front and back are cut {front_cut} deep, "
         "those of the ends {ends_cut}. In one cut of {depth} the fingers of "
         f"{thick} would stand {{proud}} proud of {thin}",
-        ("set the cutter twice, as the settings say", "plane all boards to {thin}, and one cut of {low} will do"),
+        (
+            f"set the cutter {len(numbers.runs)} times, run by run as the settings say",
+            "plane all boards to {thin}, and one cut of {low} will do",
+        ),
         {
             "sides": asked.thickness,
             "ends": ends,

@@ -29,7 +29,6 @@ from jigs.trade.sled import (
     CUTTER_WITHIN,
     GAP_WITHIN,
     HEIGHT_WITHIN,
-    NOTHING_LEFT,
     RIP_WITHIN,
     SPACER_WITHIN,
     Run,
@@ -188,7 +187,12 @@ def _settings(sled: Sled) -> Table:
             say("callipers; boards ride on a key above {most}", most=n.key_height_limit),
         ),
         _width_row(sled),
-        ("Positions of the stack", str(n.positions), "–", _last_position(n) or "count them"),
+        (
+            f"Positions of {'the stack' if sled.meant.method == 'one stack' else 'every board'}",
+            str(n.positions),
+            "–",
+            _last_position(n) or "count them",
+        ),
     ]
     if n.board_starter:
         rows.insert(5 + len(n.runs), ("Starter for front and back", n.board_starter, SPACER_WITHIN, "callipers"))
@@ -221,7 +225,7 @@ def _width_row(sled: Sled) -> tuple[Cell, ...]:
 
 def _left_at_the_top(n: SledNumbers) -> Words:
     left = n.leftover
-    if left == NOTHING_LEFT:
+    if not n.ends_unlike:
         return "–"
     with_nick, with_sliver = (
         ("front and back", "the ends") if left.nick_on == "long" else ("the ends", "front and back")
@@ -425,7 +429,8 @@ def _next_board(sled: Sled) -> tuple[Words, ...]:
         "The gap stays as it is until the last one is cut.",
         *_deeper_runs(sled, "front and back"),
         *_deeper_runs(sled, "ends"),
-        "6. Rip after the joints are cut, and leave no strip above a top socket: it would hold the corner open.",
+        "6. Plane the top edges when the joints are cut, and leave no strip above a top socket: it would hold the "
+        "corner open.",
     )
 
 

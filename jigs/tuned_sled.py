@@ -94,8 +94,8 @@ def of_sled(chosen: Mapping[str, Setting], units: Units) -> Drawn:
 def compare(tuning: Tuning, readings: Readings, drawn: Drawn) -> Compared:
     """Put the joint as it will be, once it is tuned, beside the sheets it was cut by.
 
-    They hold where the rip-to width differs by no more than the readings, and the cutter as it was measured, may add up
-    to: for n fingers and sockets n times the error of a socket (from the rip-to width, the sum of all of them).
+    They hold where the rip-to width, the sum of n fingers and sockets, differs by no more than n times what a reading
+    may be out. How well the cutter was measured before does not count: the joint that was read has shown what it makes.
     """
     widths = widths_expected(tuning, readings)
     if other := [*_another_cutter(widths, readings, drawn)] or [*_another_joint(readings, drawn)]:
@@ -104,7 +104,7 @@ def compare(tuning: Tuning, readings: Readings, drawn: Drawn) -> Compared:
         return Compared(drawn, None)
     count = drawn.numbers.count
     off = fingers.rip_width(count, widths.finger, widths.socket) - drawn.numbers.rip_width
-    if abs(off) <= count * (widths.error + drawn.error) + fingers.TOUCH:
+    if abs(off) <= count * widths.error + fingers.TOUCH:
         return Compared(drawn, drawn.numbers)
     return _other_sheets(widths, readings, drawn)
 

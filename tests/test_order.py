@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jigs import box_changes, box_sheets, cautions, order
+from jigs import box_changes, box_sheets, cautions, cover, order
 from jigs.box import Box, work_out
 from jigs.boxfile import load
 from jigs.drawing import Drawing, Table
@@ -113,6 +113,8 @@ def test_several_cuts_and_separate_stacks_are_told() -> None:
     assert "Front, then back: bottom edge against the key" in apart
     assert "for the first position with the spacer 9.95 mm between key and board" in apart
     assert "no strip is left above a top socket" in apart
+    assert "batch" not in written(cover.drawings(worked(joint__method="separately")))
+    assert "names the batch" in written(cover.drawings(worked()))
     for of_a_stack in ("Batch", "batch", "mates", "1 A", "of A", "stack front"):
         assert of_a_stack not in apart, of_a_stack
 

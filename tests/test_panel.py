@@ -224,7 +224,7 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     assert made.numbers["rabbet_depths"] == [0.0, 0.0]
     [told_of] = [problem for problem in made.problems if problem.where == "thickness"]
     assert told_of.severity == "warning"
-    assert "which nobody cuts" in told_of.says(units)
+    assert "nobody cuts rabbets so shallow" in told_of.says(units)
     planed_to = "0.2420 in (15/64 + .0076)" if units == "in" else "5.8 mm"
     assert told_of.suggests(units) == (
         f"plane all of it to {planed_to}, without rabbets; or take one of {thicker} or more"

@@ -797,6 +797,29 @@ def test_a_kept_board_is_not_ripped_and_names_what_is_left_at_its_top() -> None:
     assert len(strip.hatched) == 5
 
 
+def test_a_kept_board_that_is_a_hair_too_wide_is_an_even_one() -> None:
+    """89.7 of 89.68: what ripping may be out by is no part of its own."""
+    made = plan(cutter=10.02, board=89.7, layout="keep")
+    assert not [p for p in made.problems if p.where in ("board", "parts")]
+    assert "top finger" not in _said(made)
+
+
+def test_a_bit_too_slender_for_the_deeper_boards_alone_is_told() -> None:
+    """Ends of 6 and sides of 20 with a bit of 3.2: one run for all, three more of the ends, 20.3 of 3.2 is 6.34."""
+    made = plan(finger=20.0, cutter=3.2, board=92.0, thickness=20.0, thinnest=None, ends_thickness=6.0)
+    assert [run["boards"] for run in made.numbers["runs"]] == ["all boards", "ends", "ends", "ends"]
+    told = {p.where: p for p in made.problems}
+    assert "6.34 times the cutter" in told["cutter"].says("mm")
+    assert told["ends thickness"].suggests("mm").startswith("set the cutter 4 times, run by run")
+
+
+def test_boards_cut_separately_are_planed_and_not_sawn_once_jointed() -> None:
+    said = _said(plan(method="separately"))
+    assert "Plane the top edges when the joints are cut" in said
+    assert "Rip after" not in said
+    assert "Positions of every board | 5" in said
+
+
 @pytest.mark.parametrize("layout", ["keep", "centre"])
 def test_no_sheet_tells_to_rip_a_board_that_is_kept(layout: str) -> None:
     assert _told_to_rip(_said(plan(board=95.0, layout=layout))) == []

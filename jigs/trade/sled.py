@@ -181,6 +181,11 @@ class SledNumbers:
         return len(fingers.fingers_between(self.width, self.long_sockets))
 
     @property
+    def ends_unlike(self) -> bool:
+        """Whether a kept board ends at the top in a part of its own, and not in what ripping may be out by."""
+        return max(self.leftover.nick, self.leftover.sliver) > RIP_WITHIN
+
+    @property
     def short_sockets(self) -> tuple[Span, ...]:
         """Sockets of the ends, from the reference edge."""
         return self._sockets(self.short_spacer)
