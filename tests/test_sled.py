@@ -373,6 +373,12 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
             "the board is 0.2 mm too narrow for 11 parts",
             "a finger of 5.98 mm makes 11 parts fit",
         ),
+        (  # (90 - 4 x 0.1)/9 = 9.9556, and 9.96 would be too much again
+            {"finger": 10.0, "cutter": 6.0, "board": 90.0},
+            "board",
+            "too narrow for 9 parts",
+            "a finger of 9.95 mm makes 9 parts fit",
+        ),
         (
             {"machine": "table saw", "finger": 6.1, "cutter": 3.175},
             "finger",
