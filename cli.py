@@ -22,19 +22,21 @@ if TYPE_CHECKING:
     from pathlib import Path
     from types import FrameType
 
-    from jigs.boxfile import BoxFile
-    from jigs.definition import Jig, Parameter, Plan, Setting
-    from jigs.drawing import Drawing
-    from jigs.errors import Problem
-    from jigs.lengths import Units
-    from jigs.starting import Draft, Question
-    from jigs.tuned_sled import Drawn
-    from layout.carry import Carried, JigSettings
-    from layout.course import Outcome
-    from layout.job import Job
-    from layout.marks import Bundle
-    from layout.paper import Paper
-    from layout.printers import Printer
+    from jigs.base.catalogue import Jig, Plan
+    from jigs.base.drawing import Drawing
+    from jigs.base.lengths import Units
+    from jigs.base.rules import Problem
+    from jigs.base.settings import Parameter, Setting
+    from jigs.box.questions import Draft, Question
+    from jigs.boxfile.sections import BoxFile
+    from jigs.parts.joint.tuned_sled import Drawn
+    from layout.carry.embedded import JigSettings
+    from layout.course.run import Outcome
+    from layout.fill.job import Job
+    from layout.printer.kept import Printer
+    from layout.sheet.carried import Carried
+    from layout.sheet.marks import Bundle
+    from layout.sheet.paper import Paper
 
 _LONGEST_DATE = 30
 _LONGEST_CHOICE = 40
@@ -61,7 +63,7 @@ class Speaking(click.Group):
             _say(f"Error: {error.format_message()}")
             sys.exit(error.exit_code)
         except Exception as error:
-            from jigs.errors import JigleafError, MachineFault  # noqa: PLC0415 - help needs none of this
+            from jigs.base.errors import JigleafError, MachineFault  # noqa: PLC0415 - help needs none of this
 
             if isinstance(error, OSError | MemoryError):
                 _to_nobody(sys.stdout)
@@ -138,7 +140,7 @@ def _write(words: str | bytes, *, err: bool = False, end: bool = True) -> None:
     except OSError as error:
         _to_nobody(sys.stderr if err else sys.stdout)
         if not err and not isinstance(error, BrokenPipeError):
-            from jigs.errors import MachineFault  # noqa: PLC0415 - help needs none of this
+            from jigs.base.errors import MachineFault  # noqa: PLC0415 - help needs none of this
 
             raise MachineFault(f"can't write to standard output: {error.strerror or error}") from error
 
@@ -178,7 +180,7 @@ def _completing(words: Callable[[click.Context], Iterable[str]]) -> Callable[...
     """Return what click asks for the words that go on from what is typed. A shell is never answered with a fault."""
 
     def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[str]:
-        from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+        from jigs.base.errors import JigleafError  # noqa: PLC0415 - help needs none of this
 
         del param
         try:
@@ -190,23 +192,23 @@ def _completing(words: Callable[[click.Context], Iterable[str]]) -> Callable[...
 
 
 def _papers(ctx: click.Context) -> Iterable[str]:
-    from layout import paper  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import paper as sheet_paper  # noqa: PLC0415 - help needs none of this
 
     del ctx
-    return paper.NAMES
+    return sheet_paper.NAMES
 
 
 def _printers(ctx: click.Context) -> Iterable[str]:
-    from layout import printers  # noqa: PLC0415 - help needs none of this
+    from layout.printer import kept as printer_kept  # noqa: PLC0415 - help needs none of this
 
     del ctx
-    return printers.known()
+    return printer_kept.known()
 
 
 def _sheets(ctx: click.Context) -> Iterable[str]:
     """Return the sheets of a jig, from its example, or the families of a box's."""
     if not isinstance(ctx.command, JigCommand):
-        from jigs import box_sheets  # noqa: PLC0415 - help needs none of this
+        from jigs.box import sheets as box_sheets  # noqa: PLC0415 - help needs none of this
 
         return box_sheets.FAMILIES
     import shlex  # noqa: PLC0415 - help needs none of this
@@ -218,7 +220,7 @@ def _sheets(ctx: click.Context) -> Iterable[str]:
 
 def _keys(ctx: click.Context) -> Iterable[str]:
     """Return the keys of a box file, as --set wants them."""
-    from jigs.roster import keys  # noqa: PLC0415 - help needs none of this
+    from jigs.course.class_list import keys  # noqa: PLC0415 - help needs none of this
 
     del ctx
     return [f"{key}=" for key in keys()]
@@ -239,12 +241,12 @@ def list_jigs(as_json: bool, pages: str | None) -> None:
     """
     import json  # noqa: PLC0415 - help needs none of this
 
-    from jigs.definition import catalogue  # noqa: PLC0415 - help needs none of this
+    from jigs.base.catalogue import catalogue  # noqa: PLC0415 - help needs none of this
 
     jigs = catalogue()
     if pages is not None:
         from layout import catalogue as book  # noqa: PLC0415 - slow to import
-        from layout import files  # noqa: PLC0415 - slow to import
+        from layout.write import files  # noqa: PLC0415 - slow to import
 
         for path in files.save(pages, book.pages()):
             _echo(str(path))
@@ -282,14 +284,14 @@ class JigCommands(click.Group):
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Return the names in the catalogue."""
-        from jigs.definition import catalogue  # noqa: PLC0415 - help needs none of this
+        from jigs.base.catalogue import catalogue  # noqa: PLC0415 - help needs none of this
 
         del ctx
         return list(catalogue())
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Return the command of a jig. Raises CannotRead, with near names, for a jig there is not."""
-        from jigs.definition import catalogue, find  # noqa: PLC0415 - help needs none of this
+        from jigs.base.catalogue import catalogue, find  # noqa: PLC0415 - help needs none of this
 
         if ctx.resilient_parsing and cmd_name not in catalogue():  # a shell asks while the name is still being typed
             return None
@@ -314,7 +316,7 @@ class LengthType(click.ParamType[float]):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
         """Return the length in mm."""
-        from jigs import lengths  # noqa: PLC0415 - help needs none of this
+        from jigs.base import lengths  # noqa: PLC0415 - help needs none of this
 
         units = cast("Units", ctx.params.get("units", "mm") if ctx else "mm")
         if isinstance(value, float):
@@ -445,7 +447,7 @@ def _short_date(ctx: click.Context, param: click.Parameter, value: str) -> str:
 
 
 def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
-    from jigs.errors import CannotBuild, JigleafError  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotBuild, JigleafError  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
     chosen = _chosen(jig, given)
@@ -497,7 +499,7 @@ def _rounded(data: Any) -> Any:
 
 def _tell(problems: tuple[Problem, ...], units: Units, *, err: bool = True) -> None:
     """Say what must be known, worst first."""
-    from jigs.errors import CannotBuild  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotBuild  # noqa: PLC0415 - help needs none of this
 
     if problems:
         _say(CannotBuild(problems).says(units), err=err)
@@ -512,9 +514,10 @@ def _write_jig(
     read: BoxFile | None = None,
 ) -> list[Path]:
     """Compose the sheets of one jig, of a box file where `read` is one, and write the files that were asked for."""
-    from jigs.wording import read_out  # noqa: PLC0415 - help needs none of this
-    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
-    from layout.job import Job  # noqa: PLC0415 - help needs none of this
+    from jigs.base.wording import read_out  # noqa: PLC0415 - help needs none of this
+    from layout.carry import embedded, short_form  # noqa: PLC0415 - help needs none of this
+    from layout.fill.job import Job  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import carried as sheet_carried  # noqa: PLC0415 - help needs none of this
 
     units: Units = given["units"]
     job = Job(
@@ -522,9 +525,9 @@ def _write_jig(
         title=read_out(plan.title, units),
         settings=_settings_line(jig, chosen, units),
         units=units,
-        revision=carry.revision_mark(jig.name, settings),
+        revision=sheet_carried.revision_mark(jig.name, settings),
         codes=short_form.of_box(read) if read else short_form.of_jig(jig, settings, units),
-        carried=carry.of_box(read) if read else carry.of_jig(jig.name, chosen, settings, units),
+        carried=embedded.of_box(read) if read else embedded.of_jig(jig.name, chosen, settings, units),
     )
     return _write_sheets(job, _chosen_drawings(plan, given["only"]), given)
 
@@ -533,12 +536,15 @@ def _write_sheets(job: Job, drawings: Sequence[Drawing], given: dict[str, Any]) 
     """Compose drawings, and write the files that were asked for, corrected for the printer that was."""
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
-    from layout import compose, files, hand, paper  # noqa: PLC0415 - help needs none of this
+    from layout.fill import compose  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import hand  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import paper as sheet_paper  # noqa: PLC0415 - help needs none of this
+    from layout.write import files  # noqa: PLC0415 - help needs none of this
 
     printer = _printer(given["printer"])
     drawn = hand.Hand(large=given.get("large_print", False), thin=given.get("thin_ink", False))
     job = replace(job, correction=printer.words if printer else "none", date=given["date"], hand=drawn)
-    page = paper.named(given["paper"] or paper.default(job.units))
+    page = sheet_paper.named(given["paper"] or sheet_paper.default(job.units))
     if printer:
         page = page.within(printer.margins)
     bundle = compose.compose(job, drawings, page)
@@ -553,16 +559,16 @@ def _printer(name: str | None) -> Printer | None:
     """Return the printer asked for, and say which correction is used."""
     if name is None:
         return None
-    from layout import printers  # noqa: PLC0415 - help needs none of this
+    from layout.printer import kept as printer_kept  # noqa: PLC0415 - help needs none of this
 
-    found = printers.find(name)
+    found = printer_kept.find(name)
     _echo(f"corrected for {found.words}", err=True)
     return found
 
 
 def _chosen_drawings(plan: Plan, only: tuple[str, ...]) -> list[Any]:
-    from jigs.definition import near  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.base.wording import near  # noqa: PLC0415 - help needs none of this
 
     known = [drawing.name for drawing in plan.drawings]
     for name in only:
@@ -573,7 +579,7 @@ def _chosen_drawings(plan: Plan, only: tuple[str, ...]) -> list[Any]:
 
 def _settings_line(jig: Jig, chosen: dict[str, Setting], units: Units) -> str:
     """Return the settings that were given, in words, for the title block."""
-    from jigs import lengths  # noqa: PLC0415 - help needs none of this
+    from jigs.base import lengths  # noqa: PLC0415 - help needs none of this
 
     said = []
     for parameter in jig.parameters:
@@ -605,13 +611,13 @@ def _contents(bundle: Bundle, formats: tuple[str, ...]) -> dict[str, bytes]:
 
 
 def _pdf(bundle: Bundle) -> dict[str, bytes]:
-    from layout import pdf  # noqa: PLC0415 - slow to import
+    from layout.write import pdf  # noqa: PLC0415 - slow to import
 
     return {f"{bundle.name}.pdf": pdf.write(bundle)}
 
 
 def _svg(bundle: Bundle) -> dict[str, bytes]:
-    from layout import svg  # noqa: PLC0415 - slow to import
+    from layout.write import svg  # noqa: PLC0415 - slow to import
 
     return {
         f"{sheet.name}.svg": svg.write(sheet, bundle.subject, bundle.correction, carried=bundle.carried)
@@ -620,7 +626,7 @@ def _svg(bundle: Bundle) -> dict[str, bytes]:
 
 
 def _png(bundle: Bundle) -> dict[str, bytes]:
-    from layout import png, svg  # noqa: PLC0415 - slow to import
+    from layout.write import png, svg  # noqa: PLC0415 - slow to import
 
     drawn = {sheet.name: svg.write(sheet, bundle.subject, bundle.correction) for sheet in bundle.sheets}
     return {f"{name}.png": png.write(content) for name, content in drawn.items()}
@@ -644,17 +650,18 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     import json  # noqa: PLC0415 - help needs none of this
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    from jigs import boxfile, starting  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import files  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.box import questions  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import schema as boxfile_schema  # noqa: PLC0415 - help needs none of this
+    from layout.write import files  # noqa: PLC0415 - help needs none of this
 
     path = Path(file)
     if path.exists():
         raise CannotRead(f"{file} is there already, and nothing is written over it; take another name")
     if schema:
-        text = json.dumps(boxfile.schema(), indent=2, ensure_ascii=False) + "\n"
+        text = json.dumps(boxfile_schema.schema(), indent=2, ensure_ascii=False) + "\n"
     elif yes or not sys.stdin.isatty():
-        text = starting.usual_text(units)
+        text = questions.usual_text(units)
     else:
         text = _ask(units)
     files.save(path.parent, {path.name: text.encode()})
@@ -665,29 +672,29 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
 
 def _ask(units: Units) -> str:
     """Ask for what makes the box, and say at once what each answer does. Returns the text of the file."""
-    from jigs import starting  # noqa: PLC0415 - help needs none of this
+    from jigs.box import questions  # noqa: PLC0415 - help needs none of this
 
     named = {"mm": "millimetres", "in": "inches"}[units]
     _echo(f"Lengths are in {named}. You can add a unit: 12 mm, 1/2 in.", err=True)
     _echo("Press Enter to keep the value in brackets.", err=True)
-    draft, settled = starting.Draft(units, {}), set[str]()
-    for question in starting.QUESTIONS:
+    draft, settled = questions.Draft(units, {}), set[str]()
+    for question in questions.QUESTIONS:
         part = question.section
-        if part in starting.OPTIONAL and part not in settled:
+        if part in questions.OPTIONAL and part not in settled:
             settled.add(part)
             if _wanted(draft, part):
                 draft = draft.with_part(part)
         if part in draft.sections:
             draft = _ask_one(draft, question)
-    return starting.made(draft).text
+    return questions.made(draft).text
 
 
 def _wanted(draft: Draft, part: str) -> bool:
     """Ask whether the box is to have a part, where there is room for it; say why where there is none."""
-    from jigs import starting  # noqa: PLC0415 - help needs none of this
+    from jigs.box import questions  # noqa: PLC0415 - help needs none of this
 
-    said = starting.OPTIONAL[part]
-    if refused := starting.room_for(draft, part):
+    said = questions.OPTIONAL[part]
+    if refused := questions.room_for(draft, part):
         _say(f"This box can't have {said}, which is left out:")
         _say(refused.says(draft.units))
         return False
@@ -696,13 +703,13 @@ def _wanted(draft: Draft, part: str) -> bool:
 
 def _ask_one(draft: Draft, question: Question) -> Draft:
     """Ask one question until its answer can be built; say what the answer does."""
-    from jigs import starting  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from jigs.box import questions  # noqa: PLC0415 - help needs none of this
 
     while True:
-        answer = click.prompt(question.words, default=starting.offered(draft, question), err=True)
+        answer = click.prompt(question.words, default=questions.offered(draft, question), err=True)
         try:
-            changed, effect = starting.answered(draft, question, str(answer))
+            changed, effect = questions.answered(draft, question, str(answer))
         except JigleafError as error:
             _say(error.says(draft.units))
             continue
@@ -720,7 +727,7 @@ def _set_option(said: str) -> Callable[[Callable[..., None]], Callable[..., None
 
 def _changes(typed: tuple[str, ...]) -> dict[str, str]:
     """Return what was typed behind --set, by key. Raises CannotRead for what is no KEY=VALUE."""
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
 
     values: dict[str, str] = {}
     for words in typed:
@@ -746,18 +753,19 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     """
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
-    from jigs import box, boxfile, remake, report  # noqa: PLC0415 - help needs none of this
+    from jigs.box import chain, report  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import change, reading  # noqa: PLC0415 - help needs none of this
 
     values = _changes(changes)
-    before = boxfile.load(file)
-    read = remake.box_with(before.source, values, file) if values else before
+    before = reading.load(file)
+    read = change.box_with(before.source, values, file) if values else before
     _printed_on(read)
-    worked = box.work_out(read)
-    worked = replace(worked, problems=(*worked.problems, *remake.cutter_taken(before, read, values)))
+    worked = chain.work_out(read)
+    worked = replace(worked, problems=(*worked.problems, *change.cutter_taken(before, read, values)))
     if as_json:
-        _echo_json(box.as_data(worked))
+        _echo_json(chain.as_data(worked))
     else:
-        _echo(report.changes(box.work_out(before), worked) if values else report.check(worked))
+        _echo(report.changes(chain.work_out(before), worked) if values else report.check(worked))
         _echo("")
         _tell(worked.problems, read.units, err=False)
     sys.exit(1 if worked.stopped else 0)
@@ -765,8 +773,8 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
 
 def _printed_on(read: BoxFile, paper: str | None = None, printer: str | None = None) -> dict[str, str | None]:
     """Return paper and printer: what was typed, else what a box file says. Raises CannotRead for no paper at all."""
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import paper as papers  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import paper as papers  # noqa: PLC0415 - help needs none of this
 
     if not paper and read.print.paper:
         try:
@@ -797,27 +805,29 @@ def draw_box(file: str, **given: Any) -> None:
     Example:
       jigleaf draw samples/recipe-box.toml -o sheets
     """
-    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import reading  # noqa: PLC0415 - help needs none of this
 
-    _draw_box(boxfile.load(file), given)
+    _draw_box(reading.load(file), given)
 
 
 def _draw_box(read: BoxFile, given: dict[str, Any]) -> None:
     """Draw the sheets of a box file that was read."""
-    from jigs import box, box_sheets  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
-    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
-    from layout.job import Job  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from jigs.box import chain  # noqa: PLC0415 - help needs none of this
+    from jigs.box import sheets as box_sheets  # noqa: PLC0415 - help needs none of this
+    from layout.carry import embedded, short_form  # noqa: PLC0415 - help needs none of this
+    from layout.fill.job import Job  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import carried as sheet_carried  # noqa: PLC0415 - help needs none of this
 
-    worked = box.work_out(read)
+    worked = chain.work_out(read)
     job = Job(
         prefix=read.stem,
         title=read.title,
-        settings=box.settings_line(read),
+        settings=chain.settings_line(read),
         units=read.units,
-        revision=carry.revision_mark("box", read.settings),
+        revision=sheet_carried.revision_mark("box", read.settings),
         codes=short_form.of_box(read),
-        carried=carry.of_box(read),
+        carried=embedded.of_box(read),
     )
     asked = given | _printed_on(read, given["paper"], given["printer"])
     try:
@@ -904,16 +914,16 @@ def tune_joint(file: str, out: str, paper: str | None, printer: str | None, **ty
 
 def _to_tune(file: str) -> BoxFile | JigSettings:
     """Return the box or the sled whose joint is to be tuned, from any file that holds it."""
-    from jigs import boxfile  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import reading  # noqa: PLC0415 - help needs none of this
+    from layout.carry import embedded, short_form  # noqa: PLC0415 - help needs none of this
 
-    carried = _reopened(file) if short_form.is_short_form(file) else carry.held(file)
+    carried = _reopened(file) if short_form.is_short_form(file) else embedded.held(file)
     if carried is None:
-        return boxfile.load(file)
+        return reading.load(file)
     if carried.kind == "box":
-        return boxfile.read(_box_text(carried), carried.name)
-    settings = carry.jig_settings(carried, file)
+        return reading.read(_box_text(carried), carried.name)
+    settings = embedded.jig_settings(carried, file)
     if settings.jig != "sled":
         raise CannotRead(
             f"{file} is of the jig '{settings.jig}', which cuts no finger joint; name a box file, or a sheet of a box "
@@ -923,16 +933,16 @@ def _to_tune(file: str) -> BoxFile | JigSettings:
 
 
 def _draw_test_joint(source: BoxFile | JigSettings, given: dict[str, Any]) -> None:
-    from jigs import box  # noqa: PLC0415 - help needs none of this
-    from jigs.boxfile import BoxFile  # noqa: PLC0415 - help needs none of this
-    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+    from jigs.base.catalogue import find  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile.sections import BoxFile  # noqa: PLC0415 - help needs none of this
+    from jigs.parts.joint import part as joint_part  # noqa: PLC0415 - help needs none of this
 
     jig, units = find("sled"), source.units
     given["units"] = units
     _drawn_joint(source)  # what stops it is said by the keys of its file
     with _in_units(units):
         if isinstance(source, BoxFile):
-            chosen, read = box.sled_settings(source), source
+            chosen, read = joint_part.sled_settings(source), source
             given |= _printed_on(source, given["paper"], given["printer"])
         else:
             chosen, read = source.chosen(jig), None
@@ -944,7 +954,7 @@ def _draw_test_joint(source: BoxFile | JigSettings, given: dict[str, Any]) -> No
 @contextlib.contextmanager
 def _in_units(units: Units) -> Iterator[None]:
     """Have whatever is refused here be said in the units of the job."""
-    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import JigleafError  # noqa: PLC0415 - help needs none of this
 
     try:
         yield
@@ -955,9 +965,9 @@ def _in_units(units: Units) -> Iterator[None]:
 
 def _drawn_joint(source: BoxFile | JigSettings) -> Drawn:
     """Return the joint as the sheets of a box or of a sled have it."""
-    from jigs import tuned_sled  # noqa: PLC0415 - help needs none of this
-    from jigs.boxfile import BoxFile  # noqa: PLC0415 - help needs none of this
-    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+    from jigs.base.catalogue import find  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile.sections import BoxFile  # noqa: PLC0415 - help needs none of this
+    from jigs.parts.joint import tuned_sled  # noqa: PLC0415 - help needs none of this
 
     with _in_units(source.units):
         if isinstance(source, BoxFile):
@@ -968,8 +978,8 @@ def _drawn_joint(source: BoxFile | JigSettings) -> Drawn:
 def _tune(source: BoxFile | JigSettings, mount: Any, as_json: bool, **typed: str | None) -> None:
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
-    from jigs import tuned_sled, tuning  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.parts.joint import tuned_sled, tuning  # noqa: PLC0415 - help needs none of this
     from jigs.trade import tune  # noqa: PLC0415 - help needs none of this
 
     units, drawn = source.units, _drawn_joint(source)
@@ -1016,8 +1026,8 @@ def _as_options(message: str) -> str:
 
 
 def _typed_length(name: str, text: str, units: Units) -> float:
-    from jigs import lengths  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.base import lengths  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
 
     try:
         return float(lengths.read(text, units))
@@ -1065,13 +1075,14 @@ def draw_class(
     """
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    from layout import course, course_pack  # noqa: PLC0415 - help needs none of this
-    from layout.hand import Hand  # noqa: PLC0415 - help needs none of this
+    from layout.course import pack  # noqa: PLC0415 - help needs none of this
+    from layout.course import run as course_run  # noqa: PLC0415 - help needs none of this
+    from layout.sheet.hand import Hand  # noqa: PLC0415 - help needs none of this
 
-    printing = course_pack.printing(_printer(printer), Hand(large_print, thin_ink))
-    asked = course.Asked(Path(roster), Path(box_file), Path(out), paper, workers, printing)
+    printing = pack.printing(_printer(printer), Hand(large_print, thin_ink))
+    asked = course_run.Asked(Path(roster), Path(box_file), Path(out), paper, workers, printing)
     try:
-        outcome = _with_progress(lambda told: course.make(asked, told))
+        outcome = _with_progress(lambda told: course_run.make(asked, told))
     except KeyboardInterrupt:
         _echo("stopped; what is finished is kept: run the same again to go on", err=True)
         sys.exit(130)
@@ -1162,22 +1173,22 @@ def calibrate(
       jigleaf calibrate --printer office --across 169.3 --up 260.8 \\
           --rising 311.4 --falling 310.6
     """
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import paper as papers  # noqa: PLC0415 - help needs none of this
-    from layout import printers  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout.printer import kept as printer_kept  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import paper as papers  # noqa: PLC0415 - help needs none of this
 
     if show and forget:
         raise CannotRead("--show and --forget: one at a time")
     if listed or show or forget:
-        named = [printers.find(name, option) for option, name in (("--show", show), ("--forget", forget)) if name]
-        known = named or list(printers.known().values())
+        named = [printer_kept.find(name, option) for option, name in (("--show", show), ("--forget", forget)) if name]
+        known = named or list(printer_kept.known().values())
         if forget:
-            printers.forget(forget)
+            printer_kept.forget(forget)
         for found in known:
             _echo(("forgotten: " if forget else "") + found.described(units))
         return
     page = papers.named(paper or papers.default(units))
-    if printer in (known_printers := printers.known()):
+    if printer in (known_printers := printer_kept.known()):
         page = page.within(known_printers[printer].margins)
     if (margins := typed.pop("margins")) is not None:
         _keep_margins(margins, printer, units)
@@ -1191,20 +1202,21 @@ def calibrate(
 
 def _keep_margins(text: str, printer: str | None, units: Units) -> None:
     """Keep what a printer leaves white."""
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import paper, printers  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout.printer import kept as printer_kept  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import paper as sheet_paper  # noqa: PLC0415 - help needs none of this
 
     if printer is None:
         raise CannotRead("--margins: whose? name the printer with --printer")
-    path = printers.keep_margins(printer, paper.read_margins(text, units))
-    _echo(f"kept in {path}: {printers.find(printer).described(units)}", err=True)
+    path = printer_kept.keep_margins(printer, sheet_paper.read_margins(text, units))
+    _echo(f"kept in {path}: {printer_kept.find(printer).described(units)}", err=True)
 
 
 def _draw_print_check(page: Paper, units: Units, printer: str | None, out: str) -> None:
     from dataclasses import replace  # noqa: PLC0415 - help needs none of this
 
-    from layout import calibrate as check  # noqa: PLC0415 - help needs none of this
-    from layout import files  # noqa: PLC0415 - help needs none of this
+    from layout.printer import print_check as check  # noqa: PLC0415 - help needs none of this
+    from layout.write import files  # noqa: PLC0415 - help needs none of this
 
     found = _printer(printer)
     bundle = check.sheet(page, units, found.words if found else "none")
@@ -1218,17 +1230,18 @@ def _judge(
     read: dict[str, float], typed: dict[str, str | None], page: Paper, printer: str | None, as_json: bool
 ) -> None:
     """Say what the readings mean, and keep the correction where there is a name and something to correct."""
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import calibrate as check  # noqa: PLC0415 - help needs none of this
-    from layout import correct, printers  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout.printer import correction  # noqa: PLC0415 - help needs none of this
+    from layout.printer import kept as printer_kept  # noqa: PLC0415 - help needs none of this
+    from layout.printer import print_check as check  # noqa: PLC0415 - help needs none of this
 
     missing = [f"--{name}" for name in ("across", "up", "rising", "falling") if name not in read]
     if missing:
         raise CannotRead(f"readings: all four are needed; {', '.join(missing)} not given")
     true = dict(zip(("width", "height"), check.size(page), strict=True))
     try:
-        readings = correct.Readings(**(true | read))
-        judged = correct.judge(readings)
+        readings = correction.Readings(**(true | read))
+        judged = correction.judge(readings)
     except ValueError as error:
         raise CannotRead(f"readings: {_as_typed(str(error), read, typed)}") from error
     if as_json:
@@ -1239,7 +1252,7 @@ def _judge(
             said = f"note: these readings are near those of the sheet for {other}; type --paper {other} for it"
             _say(said, err=False)
     if judged.corrects and printer is not None:
-        path = printers.keep_measured(printer, judged.applied)
+        path = printer_kept.keep_measured(printer, judged.applied)
         _echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
     sys.exit(0 if judged.verdict in ("correct", "inside reading error") else 1)
 
@@ -1277,29 +1290,30 @@ def reopen(sheet: str, changes: tuple[str, ...], force: bool, out: str | None, *
 
 def _reopened(sheet: str) -> Carried:
     """Return what a sheet carries, or what the text of its code says."""
-    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+    from layout.carry import embedded, short_form  # noqa: PLC0415 - help needs none of this
+    from layout.sheet import carried as sheet_carried  # noqa: PLC0415 - help needs none of this
 
     if not short_form.is_short_form(sheet):
-        return carry.read(sheet)
+        return embedded.read(sheet)
     short = short_form.read(sheet)
     if short.missing:
         _say(f"note: {short_form.missing_words(short)}")
     if short.family == "box":
-        return carry.Carried("box", "box.toml", short_form.box_text(short).encode())
-    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
+        return sheet_carried.Carried("box", "box.toml", short_form.box_text(short).encode())
+    from jigs.base.catalogue import find  # noqa: PLC0415 - help needs none of this
 
     jig = find(short.family)
     chosen = short_form.jig_settings(jig, short.words, short.units)
     short_form.require_all(jig, chosen)
-    return carry.of_jig(jig.name, chosen, jig.settings(chosen, short.units), short.units)
+    return embedded.of_jig(jig.name, chosen, jig.settings(chosen, short.units), short.units)
 
 
 def _give_back(carried: Carried, out: str | None, force: bool) -> None:
     """Print what was carried, or write it into a file that is not there yet."""
     from pathlib import Path  # noqa: PLC0415 - help needs none of this
 
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
-    from layout import files  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from layout.write import files  # noqa: PLC0415 - help needs none of this
 
     if out is None:
         _hand_over(carried.content)
@@ -1323,7 +1337,7 @@ def _hand_over(content: bytes) -> None:
 
 def _box_text(carried: Carried) -> str:
     """Return the box file that a sheet carries."""
-    from jigs.errors import CannotRead  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import CannotRead  # noqa: PLC0415 - help needs none of this
 
     try:
         return carried.content.decode()
@@ -1332,35 +1346,36 @@ def _box_text(carried: Carried) -> str:
 
 
 def _redraw_box(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
-    from jigs import boxfile, remake  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import change, reading  # noqa: PLC0415 - help needs none of this
 
     text = _box_text(carried)
-    read = remake.box_with(text, values, carried.name)
+    read = change.box_with(text, values, carried.name)
     if values:
-        _say_changes(boxfile.read(text, carried.name), read, values)
+        _say_changes(reading.read(text, carried.name), read, values)
     _draw_box(read, given)
 
 
 def _say_changes(before: BoxFile, after: BoxFile, values: dict[str, str]) -> None:
     """Say what of a box is not what it was, ahead of its sheets."""
-    from jigs import box, remake, report  # noqa: PLC0415 - help needs none of this
+    from jigs.box import chain, report  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import change  # noqa: PLC0415 - help needs none of this
 
-    _tell(tuple(remake.cutter_taken(before, after, values)), after.units)
-    _echo(report.changes(box.work_out(before), box.work_out(after)), err=True)
+    _tell(tuple(change.cutter_taken(before, after, values)), after.units)
+    _echo(report.changes(chain.work_out(before), chain.work_out(after)), err=True)
     _echo("", err=True)
 
 
 def _redraw_jig(carried: Carried, values: dict[str, str], given: dict[str, Any]) -> None:
-    from jigs import remake  # noqa: PLC0415 - help needs none of this
-    from jigs.definition import find  # noqa: PLC0415 - help needs none of this
-    from jigs.errors import JigleafError  # noqa: PLC0415 - help needs none of this
-    from layout import carry, short_form  # noqa: PLC0415 - help needs none of this
+    from jigs.base.catalogue import find  # noqa: PLC0415 - help needs none of this
+    from jigs.base.errors import JigleafError  # noqa: PLC0415 - help needs none of this
+    from jigs.boxfile import change  # noqa: PLC0415 - help needs none of this
+    from layout.carry import embedded, short_form  # noqa: PLC0415 - help needs none of this
 
-    settings = carry.jig_settings(carried)
+    settings = embedded.jig_settings(carried)
     jig, units = find(settings.jig), settings.units
     changed = short_form.jig_settings(jig, values, units)
     try:
-        chosen = remake.jig_with(settings.chosen(jig), changed)
+        chosen = change.jig_with(settings.chosen(jig), changed)
     except JigleafError as error:
         error.units = units
         raise

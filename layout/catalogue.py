@@ -9,13 +9,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from jigs import lengths
-from jigs.definition import Jig, Plan, Setting, catalogue
-from jigs.drawing import Box, Dimension, Drawing, Notes, Table, View
-from jigs.wording import read_out
-from layout import blocks, svg
-from layout.marks import Layer, Sheet
-from layout.paper import Paper
+from jigs.base import lengths
+from jigs.base.catalogue import Jig, Plan, catalogue
+from jigs.base.drawing import Bounds, Dimension, Drawing, Notes, Table, View
+from jigs.base.settings import Setting
+from jigs.base.wording import read_out
+from layout.draw import blocks
+from layout.sheet.marks import Layer, Sheet
+from layout.sheet.paper import Paper
+from layout.write import svg
 
 MARGIN = 4.0
 """White round a sketch, mm."""
@@ -105,7 +107,12 @@ def _sheet(jig: Jig, drawing: Drawing, view: View) -> Sheet:
     parts, writing = placed.drawn()
     layers = (Layer("template", "Template", parts), Layer("writing", "Dimensions and notes", writing))
     return Sheet(
-        f"{jig.name}-sketch", f"{jig.title}, sketch", Paper("sketch", across, up, Box(0, 0, across, up)), layers, 1, 1
+        f"{jig.name}-sketch",
+        f"{jig.title}, sketch",
+        Paper("sketch", across, up, Bounds(0, 0, across, up)),
+        layers,
+        1,
+        1,
     )
 
 

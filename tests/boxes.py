@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jigs import box, box_changes, boxfile
+from jigs.box import chain
+from jigs.boxfile import change, reading
 
 SAMPLES = [Path(__file__).parent.parent / "samples" / name for name in ("recipe-box.toml", "recipe-box-inch.toml")]
 METRIC = """[box]
@@ -124,7 +125,7 @@ trim = "1/2"
 """
 
 
-def worked(text: str = METRIC, **changes: str) -> box.Box:
+def worked(text: str = METRIC, **changes: str) -> chain.Box:
     """Return a box worked out, with other values for some keys: `sides__thickness="9"`."""
     values = {name.replace("__", "."): value for name, value in changes.items()}
-    return box.work_out(boxfile.read(box_changes.set_values(text, values) if values else text, "box.toml"))
+    return chain.work_out(reading.read(change.set_values(text, values) if values else text, "box.toml"))

@@ -11,12 +11,13 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
-from jigs.definition import Plan, find
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, paper
-from layout.job import Job
-from layout.marks import Bundle
+from jigs.base.catalogue import Plan, find
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
 
 pytest.register_assert_rewrite("tests.outside")  # so that a comparison that fails shows its numbers
 

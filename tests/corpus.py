@@ -11,7 +11,7 @@ import json
 import zlib
 from collections.abc import Callable, Mapping
 
-from layout import carry
+from layout.sheet import carried
 
 Made = Callable[[], bytes]
 
@@ -192,7 +192,7 @@ def _carried(content: bytes, entries: str = "") -> Made:
 _CATALOGUE = "<</Type/Catalog/Pages 2 0 R"
 _TREE = "<</Type/Catalog/Pages 2 0 R/Names<</EmbeddedFiles 7 0 R>>>>"
 _SECOND = filespec("../../y", file=8)
-_INNER = f"<j:carried xmlns:j='{carry.NAMESPACE}' label='jigleaf 1 box'>QQ=="
+_INNER = f"<j:carried xmlns:j='{carried.NAMESPACE}' label='jigleaf 1 box'>QQ=="
 _BRANCHES: Objects = {i: f"<</Type/Pages/Kids[{i + 1} 0 R {i + 1} 0 R]/Count 1>>" for i in range(10, 40)}
 PDFS: Mapping[str, Made] = {
     "pages in a loop": _pdf(n2="<</Type/Pages/Kids[2 0 R]/Count 1>>"),
@@ -243,7 +243,7 @@ PDF_BOMBS: Mapping[str, Made] = {
 def svg(content: bytes, label: str = "jigleaf 1 box", name: str = "x.toml") -> bytes:
     """Return an SVG with nothing on it that carries this."""
     held = base64.b64encode(content).decode()
-    return f"<s><j:carried xmlns:j='{carry.NAMESPACE}' label='{label}' name='{name}'>{held}</j:carried></s>".encode()
+    return f"<s><j:carried xmlns:j='{carried.NAMESPACE}' label='{label}' name='{name}'>{held}</j:carried></s>".encode()
 
 
 SVGS: Mapping[str, Made] = {

@@ -5,8 +5,8 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from jigs.drawing import Box
-from layout.marks import Group, Sheet, Stroke
+from jigs.base.drawing import Bounds
+from layout.sheet.marks import Group, Sheet, Stroke
 
 LEAST_GAP = 0.25
 """Words nearer than this to a line or to other words touch it on a printer of 600 dpi, mm."""
@@ -42,6 +42,6 @@ def _outside(sheet: Sheet) -> list[str]:
     found = []
     for group in sheet.groups():
         lines = [stroke.shape.bounds for stroke in group.strokes] if group.clip is None else [group.clip]
-        boxes: list[Box] = lines + [text.box for text in group.texts]
+        boxes: list[Bounds] = lines + [text.box for text in group.texts]
         found += [f"{group.name} leaves the frame: {box}" for box in boxes if not frame.holds(box)]
     return found

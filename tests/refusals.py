@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 import pytest
 
-from jigs.definition import Plan
-from jigs.errors import CannotBuild, Problem
+from jigs.base.catalogue import Plan
+from jigs.base.errors import CannotBuild
+from jigs.base.rules import Problem
 
 
 def problems(make: Callable[[], Plan]) -> list[Problem]:

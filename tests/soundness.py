@@ -12,12 +12,12 @@ from typing import Any
 
 import shapely
 
-from jigs import lengths
-from jigs.definition import Plan
-from jigs.drawing import Circle, Drawing, Kind, Part, Path, View
-from jigs.errors import Problem
-from jigs.lengths import Units
-from jigs.wording import Offer, Wording, fields_of
+from jigs.base import lengths
+from jigs.base.catalogue import Plan
+from jigs.base.drawing import Circle, Drawing, Kind, Part, Path, View
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem
+from jigs.base.wording import Offer, Wording, fields_of
 
 UNITS: tuple[Units, ...] = ("mm", "in")
 CROSSING = 0.02

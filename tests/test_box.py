@@ -12,9 +12,12 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
-from jigs import box, box_sheets, boxfile, report
-from layout import compose, paper
-from layout.job import Job
+from jigs.box import chain, report
+from jigs.box import sheets as box_sheets
+from jigs.boxfile import reading
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
 from tests.boxes import METRIC, SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.outside import Check, agree
 
@@ -31,7 +34,7 @@ def run(*words: str) -> Result:
 
 def test_the_metric_reference_box() -> None:
     """Worked values: gap 9.9, pitch 19.9, spacer 9.95, rip to 89.5, cut 12.3, over all 29.8, inside 216 by 136."""
-    data = box.as_data(worked())
+    data = chain.as_data(worked())
     assert data["fingers"]["count"] == 9
     assert data["fingers"]["rip_width"] == pytest.approx(89.5)
     expected = {"gap": 9.9, "key": 9.9, "spacer": 9.95, "slack": 0.1, "cut_depth": 12.3, "over_all": 29.8}
@@ -49,7 +52,7 @@ def test_the_metric_reference_box() -> None:
 
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_the_samples_can_be_built(sample: Path) -> None:
-    found = box.work_out(boxfile.load(sample))
+    found = chain.work_out(reading.load(sample))
     assert not found.stopped
     assert found.numbers is not None
     assert found.numbers.count % 2 == 1
@@ -91,7 +94,7 @@ def test_cut_separately_the_chance_is_told() -> None:
     assert "cut separately 6.0 % of the corners will not go together, which is 22 % of the boxes" in problem.says("mm")
     assert found.meant is not None
     assert "separately, 6.0 % of the corners, 22 % of the boxes" in "\n".join(report.closed_joint(found.meant, "mm"))
-    apart = box.as_data(found)["fit"]["separately"]
+    apart = chain.as_data(found)["fit"]["separately"]
     assert apart["chance_fails"] == pytest.approx(0.06, abs=0.001)
     assert apart["chance_box_fails"] == pytest.approx(1 - (1 - apart["chance_fails"]) ** 4)
 
@@ -211,9 +214,9 @@ def at(data: Any, path: str) -> Any:
 @BY_HAND.of()
 @pytest.mark.parametrize(("path", "metric", "inches"), REFERENCE, ids=[row[0] for row in REFERENCE])
 def test_the_reference_boxes(path: str, metric: float, inches: float) -> None:
-    agree(at(box.as_data(worked(WHOLE_METRIC)), path), metric, 0.0061, unit="mm")
+    agree(at(chain.as_data(worked(WHOLE_METRIC)), path), metric, 0.0061, unit="mm")
     agree(
-        at(box.as_data(worked(WHOLE_INCHES)), path) / (1 if path == "fingers.count" else 25.4),
+        at(chain.as_data(worked(WHOLE_INCHES)), path) / (1 if path == "fingers.count" else 25.4),
         inches,
         0.00051,
         unit="in",
@@ -223,8 +226,8 @@ def test_the_reference_boxes(path: str, metric: float, inches: float) -> None:
 @BY_HAND.of()
 @pytest.mark.parametrize(("path", "metric", "inches", "within"), WITHOUT_UNIT, ids=[row[0] for row in WITHOUT_UNIT])
 def test_the_reference_boxes_without_unit(path: str, metric: float, inches: float, within: float) -> None:
-    agree(at(box.as_data(worked(WHOLE_METRIC)), path), metric, within, unit="")
-    agree(at(box.as_data(worked(WHOLE_INCHES)), path), inches, within, unit="")
+    agree(at(chain.as_data(worked(WHOLE_METRIC)), path), metric, within, unit="")
+    agree(at(chain.as_data(worked(WHOLE_INCHES)), path), inches, within, unit="")
 
 
 @BY_HAND.of()
@@ -238,7 +241,7 @@ def test_the_reference_boxes_without_unit(path: str, metric: float, inches: floa
 def test_the_groove_of_every_board(
     text: str, stopped: str, through: str, stop: float, start: float, end: float
 ) -> None:
-    data = box.as_data(worked(text))
+    data = chain.as_data(worked(text))
     assert set(data["groove"]["stops"]) == set(data["groove"]["stopped"])
     agree(data["groove"]["stops"][stopped], {"left": stop, "right": stop}, unit="mm")
     assert data["groove"]["corner"]["kind"] == "square"
@@ -297,7 +300,7 @@ def test_what_is_left_out_is_worked_out() -> None:
     made = worked(bare + "[shell]\nlobes = 7\nwidth = 60\nheight = 40\n[stock]\n")
     assert not made.stopped
     assert {p.where for p in made.problems if p.severity == "warning"} == {"groove", "bottom.species", "lid.species"}
-    data = box.as_data(made)
+    data = chain.as_data(made)
     assert (data["parts"][0]["groove"]["depth"], data["bottom"]["tongue"]) == pytest.approx((6, 5.8))
     assert data["parts"][0]["groove"]["from_bottom"] == pytest.approx((9.95 + 19.85 - 6) / 2)  # middle of a finger
     assert 3.3 <= data["groove"]["end_wood"] <= 4.06
@@ -308,14 +311,14 @@ def test_what_is_left_out_is_worked_out() -> None:
 
 
 def test_a_file_without_parts_has_none() -> None:
-    data = box.as_data(worked())
+    data = chain.as_data(worked())
     assert [data[name] for name in ("groove", "bottom", "lid", "handle", "shell", "stock")] == [None] * 6
     assert len(data["parts"]) == 4
 
 
 def test_grain_runs_the_long_way_whichever_side_is_the_front() -> None:
     turned = worked(WHOLE_METRIC, box__length="160", box__width="240")
-    data = box.as_data(turned)
+    data = chain.as_data(turned)
     assert (data["bottom"]["length"], data["lid"]["length"]) == (227, 250)
     assert data["bottom"]["width"] == pytest.approx(145.89, abs=0.005)
     assert data["groove"]["stopped"] == ["left end", "right end"]
@@ -323,12 +326,12 @@ def test_grain_runs_the_long_way_whichever_side_is_the_front() -> None:
 
 
 def test_a_stop_takes_only_what_depends_on_it() -> None:
-    data = box.as_data(worked(WHOLE_METRIC, joint__cutter="12"))
+    data = chain.as_data(worked(WHOLE_METRIC, joint__cutter="12"))
     assert data["fingers"] is None
     assert [name for name in ("groove", "bottom", "shell", "stock") if data[name]] == []
     assert data["lid"]["plug_width"] == pytest.approx(134.12, abs=0.005)
     assert [part["name"] for part in data["parts"]] == ["lid", "handle"]
-    data = box.as_data(worked(WHOLE_METRIC, groove__depth="12"))
+    data = chain.as_data(worked(WHOLE_METRIC, groove__depth="12"))
     assert [name for name in ("groove", "bottom", "shell") if data[name]] == []
     assert data["parts"][0]["groove"] is None
     assert [name for name in ("fingers", "lid", "handle", "stock") if data[name] is None] == []
@@ -377,7 +380,7 @@ def test_a_part_that_comes_or_goes_is_a_change() -> None:
 
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_nothing_changes_of_the_same_box(sample: Path) -> None:
-    made = box.work_out(boxfile.load(sample))
+    made = chain.work_out(reading.load(sample))
     assert report.changes(made, made) == "Nothing that is measured changes."
 
 
@@ -406,9 +409,9 @@ def test_what_a_warning_of_a_separate_cut_suggests_works() -> None:
 
 def test_a_long_title_is_written_whatever_the_page_is_numbered() -> None:
     """`part 2` may take one row more than the first page's title did."""
-    made = box.work_out(boxfile.load(str(SAMPLES[0])))
+    made = chain.work_out(reading.load(str(SAMPLES[0])))
     [drawing] = [found for found in box_sheets.drawings(made, ()) if found.name == "boards"]
-    job = Job("box", "W" * 43, box.settings_line(made.file), "mm", "abc123")
+    job = Job("box", "W" * 43, chain.settings_line(made.file), "mm", "abc123")
     assert len(compose.compose(job, [drawing], paper.named("A4")).sheets) > 1
 
 

@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import box, box_changes, boxfile, report
-from jigs.errors import CannotBuild, CannotRead, Problem
-from jigs.wording import Offer
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.rules import Problem
+from jigs.base.wording import Offer
+from jigs.box import chain, report
+from jigs.boxfile import change, reading
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 
 THIN = {"sides__thickness": "9", "groove__depth": "4.5"}
@@ -435,7 +437,7 @@ def test_a_box_file_provokes(severity: str, where: str, changes: dict[str, str],
 
 def test_a_front_too_thin_for_any_chip() -> None:
     """Half of 0.41 mm is 0.205 mm; a chip so deep at 10° is 2 · 0.205 / tan 10° = 2.325 mm wide."""
-    text = box_changes.without_section(box_changes.without_section(WHOLE_METRIC, "groove"), "bottom")
+    text = change.without_section(change.without_section(WHOLE_METRIC, "groove"), "bottom")
     [problem] = found("shell.chip", {"sides__thickness": "0.41", "shell__knife": "65", "shell__chip": "3"}, text)
     assert problem.suggests("mm") == "chips of 2.32 mm or less, with the knife at 10°"
 
@@ -475,7 +477,7 @@ def test_a_climate_provokes(season: str, severity: str, where: str, says: str) -
         assert problem.suggests("mm") == "-20 °C or more"
         assert isinstance(problem.numbers["least"], Offer)
     if severity == "stop":
-        data = box.as_data(made)
+        data = chain.as_data(made)
         assert (data["movement"], data["bottom"], data["lid"]) == (None, None, None)
         assert data["handle"]
         assert data["groove"]
@@ -501,13 +503,13 @@ def test_a_plug_wider_than_any_lid_is_told() -> None:
 def test_what_is_no_size_names_its_key(value: str) -> None:
     text = WHOLE_METRIC.replace("cutter = 6\n", f"cutter = {value}\n")
     with pytest.raises((CannotBuild, CannotRead)) as refusal:
-        boxfile.read(text, "box.toml")
+        reading.read(text, "box.toml")
     assert "groove.cutter" in refusal.value.says("mm")
 
 
 @pytest.mark.parametrize("written", ['"9 17/32"', '"9-17/32"', '"9,53125"', "9.53125"])
 def test_a_size_as_the_shop_writes_it(written: str) -> None:
-    read = boxfile.read(WHOLE_INCHES.replace('length = "9 1/2"', f"length = {written}"), "box.toml")
+    read = reading.read(WHOLE_INCHES.replace('length = "9 1/2"', f"length = {written}"), "box.toml")
     assert read.box.length == pytest.approx(9.53125 * 25.4)
 
 
@@ -545,7 +547,7 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
 )
 def test_what_is_suggested_works(key: str, value: str, works: str) -> None:
     """Who takes the nearest value that works, as it is read out, is not told the same again."""
-    text = box_changes.set_values(WHOLE_METRIC, {"shell.knife": "45"})
+    text = change.set_values(WHOLE_METRIC, {"shell.knife": "45"})
     told = [p for p in worked(text, **{key.replace(".", "__"): value}).problems if p.where == key]
     chosen = next(problem for problem in told if works in problem.numbers)
     suggested = chosen.numbers[works]
@@ -605,8 +607,8 @@ def test_higher_boards_make_room_over_the_bottom_and_under_the_plug() -> None:
 
 
 def test_a_box_without_a_lid_that_is_hardly_deep_is_warned() -> None:
-    text = box_changes.without_section(box_changes.without_section(WHOLE_METRIC, "lid"), "handle")
-    text = box_changes.without_section(text, "shell")
+    text = change.without_section(change.without_section(WHOLE_METRIC, "lid"), "handle")
+    text = change.without_section(text, "shell")
     [told] = [
         p
         for p in worked(text, groove__from_bottom="81").problems
@@ -698,8 +700,8 @@ def test_any_file_within_its_limits_is_answered(shares: dict[str, float], lobes:
         least, most = KEYS[key]
         size = round(least + share**3 * (most - least), 3)
         values[key] = f"{size}" if key in ("shell.bulge", "shell.knife") else f"{size} mm"
-    made = box.work_out(boxfile.read(box_changes.set_values(text, values), "box.toml"))
-    data = box.as_data(made)
+    made = chain.work_out(reading.read(change.set_values(text, values), "box.toml"))
+    data = chain.as_data(made)
     assert all(len(row) <= report.WIDTH for row in report.check(made).splitlines())
     assert all(problem["says"] for problem in data["problems"])
     if made.stopped:

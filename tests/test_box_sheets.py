@@ -15,13 +15,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import cli
-from jigs import box, box_changes, box_sheets, boxfile
-from jigs.drawing import Drawing
-from jigs.errors import CannotBuild, CannotRead
-from jigs.lengths import Units
-from layout import compose, paper
-from layout.job import Job
-from layout.marks import Bundle
+from jigs.base.drawing import Drawing
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.lengths import Units
+from jigs.box import chain
+from jigs.box import sheets as box_sheets
+from jigs.boxfile import change, reading
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
 from tests.legibility import faults
 
 SAMPLES = Path(__file__).parent.parent / "samples"
@@ -72,15 +75,15 @@ def drawn(sample: str) -> Drawn:
     return Drawn(made[0], files)
 
 
-def worked(sample: str = "recipe-box", **changes: str | float) -> box.Box:
+def worked(sample: str = "recipe-box", **changes: str | float) -> chain.Box:
     """Return a sample worked out with other values, each named `section__key`."""
     values = {name.replace("__", "."): value for name, value in changes.items()}
     text = (SAMPLES / f"{sample}.toml").read_text()
-    return box.work_out(boxfile.read(box_changes.set_values(text, values), f"{sample}.toml"))
+    return chain.work_out(reading.read(change.set_values(text, values), f"{sample}.toml"))
 
 
-def composed(of: box.Box, only: Sequence[str], page: str) -> Bundle:
-    job = Job("a-box", of.file.title, box.settings_line(of.file), of.file.units, "abc123")
+def composed(of: chain.Box, only: Sequence[str], page: str) -> Bundle:
+    job = Job("a-box", of.file.title, chain.settings_line(of.file), of.file.units, "abc123")
     return compose.compose(job, box_sheets.drawings(of, only), paper.named(page))
 
 
@@ -132,7 +135,7 @@ def test_sheets_come_in_the_order_of_work(sample: str) -> None:
 # -- some of them --------------------------------------------------------------------------------------------------
 
 
-def names(only: Sequence[str], of: box.Box | None = None) -> list[str]:
+def names(only: Sequence[str], of: chain.Box | None = None) -> list[str]:
     return [box_sheets.full_name(drawing) for drawing in box_sheets.drawings(of or worked(), only)]
 
 
@@ -181,7 +184,7 @@ def test_a_wrong_name_is_said_and_nothing_written(tmp_path: Path) -> None:
 def stopped_file(folder: Path) -> Path:
     """Write a box whose handle is too low for its holes: 40 mm, of which a hole takes 38.6 and the foot 6."""
     path = folder / "low-handle.toml"
-    path.write_text(box_changes.set_values((SAMPLES / "recipe-box.toml").read_text(), {"handle.height": 40}))
+    path.write_text(change.set_values((SAMPLES / "recipe-box.toml").read_text(), {"handle.height": 40}))
     return path
 
 
@@ -210,7 +213,7 @@ def test_the_rest_of_a_stopped_box_is_drawn_by_name(tmp_path: Path) -> None:
 @pytest.mark.parametrize("asked", ["handle", "handle-blank"])
 def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
     with pytest.raises(CannotBuild) as refused:
-        box_sheets.drawings(box.work_out(boxfile.load(stopped_file(tmp_path))), ["sled", asked])
+        box_sheets.drawings(chain.work_out(reading.load(stopped_file(tmp_path))), ["sled", asked])
     said = refused.value.says("mm")
     assert "it breaks through" in said or "they break through" in said
     assert f"{asked} can't be drawn before the stops are mended" in said
@@ -218,7 +221,7 @@ def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
 
 def test_a_box_without_a_part_has_no_sheets_of_it(tmp_path: Path) -> None:
     text = re.sub(r"\[(handle|shell|stock)\]\n(?:.+\n)+", "", (SAMPLES / "recipe-box.toml").read_text())
-    made = box_sheets.drawings(box.work_out(boxfile.read(text, "plain.toml")))
+    made = box_sheets.drawings(chain.work_out(reading.read(text, "plain.toml")))
     assert {drawing.jig or "box" for drawing in made} == set(FAMILIES) - {"handle", "shell", "stock"}
 
 
@@ -247,7 +250,7 @@ def test_any_box_is_refused_or_legible(
     page: str,
 ) -> None:
     """One family of sheets a box, since a whole box takes too long to draw; sizes are shares of the sample's."""
-    given_file = boxfile.load(SAMPLES / f"{sample}.toml")
+    given_file = reading.load(SAMPLES / f"{sample}.toml")
     units: Units = given_file.units
     finger = round(given_file.box.height / fingers, 2)
     lengths = {
@@ -260,7 +263,7 @@ def test_any_box_is_refused_or_legible(
     values: dict[str, str | float] = {name: f"{value:.2f} mm" for name, value in lengths.items()}
     text = (SAMPLES / f"{sample}.toml").read_text()
     try:
-        of = box.work_out(boxfile.read(box_changes.set_values(text, values | {"sides.species": species}), "a-box.toml"))
+        of = chain.work_out(reading.read(change.set_values(text, values | {"sides.species": species}), "a-box.toml"))
         bundle = composed(of, [family], page)
     except CannotBuild as error:
         stops = [problem for problem in error.problems if problem.severity == "stop"]

@@ -13,9 +13,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import box_changes, boxfile, lengths, starting
-from jigs.errors import CannotBuild, CannotRead, JigleafError
-from jigs.lengths import Units
+from jigs.base import lengths
+from jigs.base.errors import CannotBuild, CannotRead, JigleafError
+from jigs.base.lengths import Units
+from jigs.box import questions
+from jigs.boxfile import change, reading
+from jigs.boxfile import schema as boxfile_schema
+from jigs.boxfile import sections as boxfile_sections
 
 SAMPLES = sorted((Path(__file__).parent.parent / "samples").glob("recipe-box*.toml"))
 LEAST = """\
@@ -38,7 +42,7 @@ def changed(key: str, value: str) -> str:
 
 def refused(text: str) -> str:
     with pytest.raises(CannotRead) as error:
-        boxfile.read(text, "b.toml")
+        reading.read(text, "b.toml")
     return str(error.value)
 
 
@@ -46,7 +50,7 @@ def refused(text: str) -> str:
 
 
 def test_what_is_left_out_has_its_default() -> None:
-    box = boxfile.read(LEAST, "b.toml")
+    box = reading.read(LEAST, "b.toml")
     assert (box.title, box.units, box.source) == ("Box", "mm", LEAST)
     assert (box.joint.clearance, box.joint.key_slack, box.joint.proud) == (0.10, 0.10, 0.3)
     assert (box.joint.machine, box.joint.method, box.sides.rings) == ("router table", "one stack", 0.0)
@@ -76,7 +80,7 @@ def test_a_bare_length_is_in_the_units_of_the_file(units: str, written: str, mm:
     plain = (
         plain.replace("= 12", '= "12 mm"').replace("10.02", '"10.02 mm"').replace("finger = 10", f"finger = {written}")
     )
-    assert boxfile.read(f'units = "{units}"\n' + plain, "b.toml").joint.finger == mm
+    assert reading.read(f'units = "{units}"\n' + plain, "b.toml").joint.finger == mm
 
 
 @pytest.mark.parametrize(
@@ -85,14 +89,14 @@ def test_a_bare_length_is_in_the_units_of_the_file(units: str, written: str, mm:
 )
 def test_a_bare_temperature_is_in_the_units_of_the_file(units: str, temperature: str, celsius: float) -> None:
     text = f'units = "{units}"\n[climate]\nshop = {{ temperature = {temperature}, humidity = "45 %" }}\n'
-    box = boxfile.read(text + (LEAST if units == "mm" else re.sub("= ([0-9.]+)", r'= "\1 mm"', LEAST)), "b.toml")
+    box = reading.read(text + (LEAST if units == "mm" else re.sub("= ([0-9.]+)", r'= "\1 mm"', LEAST)), "b.toml")
     assert box.climate.shop.temperature == pytest.approx(celsius)
     assert box.climate.shop.humidity == 45
 
 
 @pytest.mark.parametrize("written", ["0.57", '"0,57"', '"0.57"'])
 def test_a_humidity_up_to_1_is_a_fraction_and_said_to_be(written: str) -> None:
-    box = boxfile.read(LEAST + f"[climate]\nwet = {{ temperature = 25, humidity = {written} }}\n", "b.toml")
+    box = reading.read(LEAST + f"[climate]\nwet = {{ temperature = 25, humidity = {written} }}\n", "b.toml")
     assert box.climate.wet.humidity == 57
     (note,) = box.notes
     assert (note.severity, note.where) == ("note", "climate.wet.humidity")
@@ -102,7 +106,7 @@ def test_a_humidity_up_to_1_is_a_fraction_and_said_to_be(written: str) -> None:
 @pytest.mark.parametrize(("written", "degrees"), [('"flat"', 0), ('"Quarter"', 90), ("30", 30), ('"45°"', 45)])
 def test_rings_are_named_or_an_angle(written: str, degrees: float) -> None:
     text = LEAST.replace("[joint]", f"rings = {written}\n[joint]")
-    assert boxfile.read(text, "b.toml").sides.rings == degrees
+    assert reading.read(text, "b.toml").sides.rings == degrees
 
 
 @given(st.sampled_from(["mm", "in"]), st.floats(3, 60, allow_nan=False), st.booleans())
@@ -110,7 +114,7 @@ def test_a_length_written_in_either_unit_reads_back(units: Units, mm: float, bar
     written = lengths.decimal(mm, units) if bare else f'"{lengths.show(mm, units)}"'
     text = f'title = "x"\nunits = "{units}"\n' + re.sub("= ([0-9.]+)", r'= "\1 mm"', LEAST)
     try:
-        read = boxfile.read(text.replace('finger = "10 mm"', f"finger = {written}"), "b.toml").joint.finger
+        read = reading.read(text.replace('finger = "10 mm"', f"finger = {written}"), "b.toml").joint.finger
     except CannotBuild:  # rounded to just outside of the limits
         assert min(abs(mm - 3), abs(mm - 60)) <= lengths.ROUNDING[units]
     else:
@@ -242,7 +246,7 @@ OUT_OF_LIMITS = {
 def test_what_is_out_of_its_limits_names_them_and_the_nearest(case: str) -> None:
     text, where, says, suggests = OUT_OF_LIMITS[case]
     with pytest.raises(CannotBuild) as error:
-        boxfile.read(text, "b.toml")
+        reading.read(text, "b.toml")
     (problem,) = [problem for problem in error.value.problems if problem.where == where]
     assert problem.severity == "stop"
     assert says in problem.says(error.value.units)
@@ -286,7 +290,7 @@ def test_what_is_no_box_file_at_all_is_refused_in_few_words(case: str) -> None:
 def test_no_text_does_more_than_be_refused(text: str) -> None:
     for whole in (text, LEAST + text):
         with contextlib.suppress(JigleafError):
-            boxfile.read(whole, "b.toml")
+            reading.read(whole, "b.toml")
 
 
 def test_a_path_that_holds_no_text(tmp_path: Path) -> None:
@@ -301,13 +305,13 @@ def test_a_path_that_holds_no_text(tmp_path: Path) -> None:
         large: "more than 1 MB",
     }.items():
         with pytest.raises(CannotRead, match=re.escape(message)):
-            boxfile.load(path)
+            reading.load(path)
 
 
 def test_a_file_with_a_mark_of_byte_order_is_read(tmp_path: Path) -> None:
     path = tmp_path / "b.toml"
     path.write_text(LEAST, encoding="utf-8-sig")
-    assert boxfile.load(path).box.length == 200
+    assert reading.load(path).box.length == 200
 
 
 # -- changing a key ------------------------------------------------------------------------------------------------
@@ -315,7 +319,7 @@ def test_a_file_with_a_mark_of_byte_order_is_read(tmp_path: Path) -> None:
 
 def test_a_changed_key_leaves_everything_else_as_it_was() -> None:
     text = "# ours\n[joint]\nfinger = 10   # the wide one\ncutter = 10\n\n# next\n[lid]\nthickness = 18"
-    new = box_changes.set_values(text, {"joint.finger": "1/4", "joint.proud": 0.5, "handle.saw": 38.6, "lid.plug": 6})
+    new = change.set_values(text, {"joint.finger": "1/4", "joint.proud": 0.5, "handle.saw": 38.6, "lid.plug": 6})
     assert new == (
         '# ours\n[joint]\nfinger = "1/4"   # the wide one\ncutter = 10\nproud = 0.5\n\n# next\n'
         "[lid]\nthickness = 18\nplug = 6\n\n[handle]\nsaw = 38.6\n"
@@ -324,8 +328,8 @@ def test_a_changed_key_leaves_everything_else_as_it_was() -> None:
 
 def test_a_value_is_changed_where_it_may_stand() -> None:
     """In a section, or in one of its sections; never where there is none, nor one that the key can't hold."""
-    file = boxfile.read(LEAST, "box.toml")
-    made = boxfile.changed(file, {"joint.finger": 9.0, "climate.dry.temperature": -20.0})
+    file = reading.read(LEAST, "box.toml")
+    made = change.changed(file, {"joint.finger": 9.0, "climate.dry.temperature": -20.0})
     assert made is not None
     assert (made.joint.finger, made.climate.dry.temperature) == (9.0, -20.0)
     assert made.climate.wet == file.climate.wet
@@ -336,7 +340,7 @@ def test_a_value_is_changed_where_it_may_stand() -> None:
         ("climate.dry.temperature", -31.0),
         ("handle.saw", 38.0),
     ):
-        assert boxfile.changed(file, {key: value}) is None
+        assert change.changed(file, {key: value}) is None
 
 
 @pytest.mark.parametrize(
@@ -349,7 +353,7 @@ def test_a_value_is_changed_where_it_may_stand() -> None:
     )
 )
 def test_changed_keys_are_there_and_every_comment_still_is(text: str, values: dict[str, str | float]) -> None:
-    new = box_changes.set_values(text, values)
+    new = change.set_values(text, values)
     expected: dict[str, Any] = tomllib.loads(text)
     for name, value in values.items():
         *sections, key = name.split(".")
@@ -377,12 +381,12 @@ def test_changed_keys_are_there_and_every_comment_still_is(text: str, values: di
 )
 def test_what_no_box_file_has_cannot_be_set(name: str, message: str) -> None:
     with pytest.raises(CannotRead, match=re.escape(message)):
-        box_changes.set_values(LEAST, {name: 1})
+        change.set_values(LEAST, {name: 1})
 
 
 def test_a_value_where_a_section_should_be_is_not_written_over() -> None:
     with pytest.raises(CannotRead, match="in the file joint is a number, not a section"):
-        box_changes.set_values("joint = 3\n", {"joint.finger": 1})
+        change.set_values("joint = 3\n", {"joint.finger": 1})
 
 
 # -- the new file, the samples, the schema -------------------------------------------------------------------------
@@ -390,13 +394,13 @@ def test_a_value_where_a_section_should_be_is_not_written_over() -> None:
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_a_new_file_reads_back_as_it_is_and_with_every_key_set(units: Units) -> None:
-    text = starting.usual_text(units)
-    assert boxfile.read(text, "new").units == units
-    every = boxfile.read(re.sub(r"^# (?=\w+ = )", "", text, flags=re.MULTILINE), "new")
-    for name in boxfile.BoxFile.model_fields:
+    text = questions.usual_text(units)
+    assert reading.read(text, "new").units == units
+    every = reading.read(re.sub(r"^# (?=\w+ = )", "", text, flags=re.MULTILINE), "new")
+    for name in boxfile_sections.BoxFile.model_fields:
         value = getattr(every, name)
         for section in value if isinstance(value, tuple) else (value,):
-            keys = type(section).model_fields if isinstance(section, boxfile.Section) else {}
+            keys = type(section).model_fields if isinstance(section, boxfile_sections.Section) else {}
             # A printer is known once it was measured: in a new file there is none to be named.
             left_out = set(keys) - set(section.model_fields_set if keys else ()) - {"printer"}
             assert not left_out, f"{name} says nothing of a key"
@@ -408,7 +412,7 @@ def test_both_samples_hold_the_cards() -> None:
     """A recipe card is 6 × 4 in, 152.4 × 101.6 mm (common practice, no source)."""
     inside = {}
     for path in SAMPLES:
-        box = boxfile.load(path)
+        box = reading.load(path)
         inside[path.stem] = [side - 2 * box.sides.thickness for side in (box.box.length, box.box.width)]
         assert box.notes == ()
     assert inside == {"recipe-box": [176, 126], "recipe-box-inch": [pytest.approx(165.1), pytest.approx(101.6)]}
@@ -417,15 +421,15 @@ def test_both_samples_hold_the_cards() -> None:
 
 
 def documents() -> dict[str, Any]:
-    texts = {path.name: path.read_text() for path in SAMPLES} | {"least": LEAST, "new": starting.usual_text("in")}
+    texts = {path.name: path.read_text() for path in SAMPLES} | {"least": LEAST, "new": questions.usual_text("in")}
     return {name: tomllib.loads(text) for name, text in texts.items()}
 
 
 def test_the_schema_takes_what_is_read_and_refuses_what_is_not() -> None:
     """Held against the JSON Schema validator of another house, where there is one."""
     validators = pytest.importorskip("jsonschema")
-    validator = validators.Draft202012Validator(boxfile.schema())
-    validator.check_schema(boxfile.schema())
+    validator = validators.Draft202012Validator(boxfile_schema.schema())
+    validator.check_schema(boxfile_schema.schema())
     for name, document in documents().items():
         assert not list(validator.iter_errors(document)), name
     for text in (
@@ -440,7 +444,7 @@ def test_the_schema_takes_what_is_read_and_refuses_what_is_not() -> None:
 
 
 def test_the_schema_says_what_every_key_is() -> None:
-    schema = json.loads(json.dumps(boxfile.schema(), allow_nan=False))
+    schema = json.loads(json.dumps(boxfile_schema.schema(), allow_nan=False))
     sections = [schema, *schema["$defs"].values()]
     assert len(sections) == 15
     for section in sections:

@@ -23,10 +23,17 @@ from hypothesis import strategies as st
 from lxml import etree
 
 import cli
-from jigs import box_changes, boxfile, safe_names
-from layout import carry, course, paper, pdf, printers, student_names, svg
-from layout.carry import Carried
-from layout.marks import Bundle, Sheet
+from jigs.base import safe_names
+from jigs.boxfile import change as boxfile_change
+from jigs.boxfile import reading
+from layout.carry import embedded
+from layout.course import names as course_names
+from layout.course import run as course_run
+from layout.printer import kept
+from layout.sheet import paper
+from layout.sheet.carried import Carried
+from layout.sheet.marks import Bundle, Sheet
+from layout.write import pdf, svg
 from tests import corpus, processes
 from tests.test_course import hurry
 
@@ -89,8 +96,8 @@ def test_what_goes_to_a_class_unpacks_where_it_is_put(tmp_path: Path, monkeypatc
     hurry(monkeypatch)
     (tmp_path / "box.toml").write_text(titled("../../x & <b>"))
     (tmp_path / "list.toml").write_text(tomlkit.dumps({"students": [{"name": name} for name in NAMES]}))
-    outcome = course.make(
-        course.Asked(tmp_path / "list.toml", tmp_path / "box.toml", tmp_path / "out", "A3", workers=1)
+    outcome = course_run.make(
+        course_run.Asked(tmp_path / "list.toml", tmp_path / "box.toml", tmp_path / "out", "A3", workers=1)
     )
     assert outcome.faults == ()
     assert {path.name for path in tmp_path.iterdir()} == {"box.toml", "list.toml", "out"}
@@ -120,7 +127,7 @@ def test_any_name_makes_a_safe_stem(name: str) -> None:
     assert is_safe(f"{stem}.svg")
     assert "/" not in stem
     assert 0 < len(stem.encode()) <= safe_names.MOST_BYTES + 4
-    box = boxfile.read(corpus.LEAST, f"{name}.toml")
+    box = reading.read(corpus.LEAST, f"{name}.toml")
     assert is_safe(f"{box.stem}-sled-test-joint.svg")
 
 
@@ -157,7 +164,7 @@ def test_sheets_drawn_again_stay_in_their_folder(name: str, here: Path) -> None:
 def test_options_are_no_paths(
     words: list[str], says: str, here: Path, monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
-    monkeypatch.setattr(printers, "folder", lambda: tmp_path_factory.getbasetemp() / "none")
+    monkeypatch.setattr(kept, "folder", lambda: tmp_path_factory.getbasetemp() / "none")
     result = run(*GAUGES, *words)
     assert result.exit_code in (1, 2)
     assert says in " ".join(result.stderr.split())
@@ -166,10 +173,10 @@ def test_options_are_no_paths(
 
 
 def test_a_printer_is_a_name_in_one_file(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(printers, "folder", lambda: here / "kept")
-    printers.keep(printers.Printer("../../x"))
+    monkeypatch.setattr(kept, "folder", lambda: here / "kept")
+    kept.keep(kept.Printer("../../x"))
     assert written(here.parent) == {"in/kept/printers.json"}
-    assert printers.find("../../x").name == "../../x"
+    assert kept.find("../../x").name == "../../x"
 
 
 # -- words in files ------------------------------------------------------------------------------------------------
@@ -249,7 +256,7 @@ def test_a_title_in_all_files_of_a_box(title: str, here: Path) -> None:
     root: Any = etree.parse(here / "box-sled-key.svg").getroot()
     assert not root.findall(".//{*}script")
     assert title in " ".join(" ".join(text for text in root.itertext()).split())
-    assert carry.read(here / "box-sled-key.pdf").content == titled(title).encode()
+    assert embedded.read(here / "box-sled-key.pdf").content == titled(title).encode()
 
 
 @given(st.text(st.characters(exclude_categories=["Cs"]), max_size=60))
@@ -257,7 +264,7 @@ def test_a_title_in_all_files_of_a_box(title: str, here: Path) -> None:
 @example('"""\n')
 @example("\\u0022")
 def test_a_value_that_is_set_changes_no_other(value: str) -> None:
-    made = tomllib.loads(box_changes.set_values(titled("old"), {"title": value, "sides.species": value}))
+    made = tomllib.loads(boxfile_change.set_values(titled("old"), {"title": value, "sides.species": value}))
     before = tomllib.loads(titled(value))
     before["sides"]["species"] = value
     assert made == before
@@ -275,7 +282,7 @@ def test_a_change_is_one_value_or_refused(change: str, here: Path) -> None:
 @pytest.mark.parametrize("name", [name for name in NAMES if name.strip()])
 def test_a_name_in_the_pages_of_a_class(name: str) -> None:
     """What a page says comes back letter by letter in test_page.py; here, that it makes no element of its own."""
-    drawn, _ = student_names.on_the_sheet(name)
+    drawn, _ = course_names.on_the_sheet(name)
     assert drawn.isprintable()
     assert "<" not in html.escape(drawn)
 

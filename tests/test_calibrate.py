@@ -24,12 +24,15 @@ from lxml import etree
 from PIL import Image
 
 import cli
-from jigs.errors import CannotBuild, CannotRead
-from jigs.lengths import Units
-from layout import calibrate, paper, pdf, printers, svg
-from layout.correct import READING_ERROR, Distortion, Readings, judge
-from layout.marks import Bundle, corrected
-from layout.printers import Printer
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.lengths import Units
+from layout.printer import kept as printer_kept
+from layout.printer import print_check
+from layout.printer.correction import READING_ERROR, Distortion, Readings, judge
+from layout.printer.kept import Printer
+from layout.sheet import paper
+from layout.sheet.marks import Bundle, corrected
+from layout.write import pdf, svg
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -67,9 +70,9 @@ READ = ["--across", "169.3", "--up", "260.8", "--rising", "311.4", "--falling", 
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3", "Tabloid"])
 def test_the_print_check_is_legible_and_as_large_as_the_page_allows(page: str) -> None:
     on = paper.named(page)
-    [sheet] = calibrate.sheet(on, "mm", "none").sheets
+    [sheet] = print_check.sheet(on, "mm", "none").sheets
     assert faults(sheet) == []
-    wide, high = calibrate.size(on)
+    wide, high = print_check.size(on)
     assert 0 <= on.frame.width - wide < 18
     assert 0 <= on.frame.height - high < 18
     names = {group.name for group in sheet.groups()}
@@ -79,7 +82,7 @@ def test_the_print_check_is_legible_and_as_large_as_the_page_allows(page: str) -
 @SIZES.of()
 def test_the_card_outline_is_that_of_iso_7810() -> None:
     """ISO/IEC 7810 ID-1: 85.60 by 53.98 mm."""
-    [sheet] = calibrate.sheet(paper.named("A4"), "mm", "none").sheets
+    [sheet] = print_check.sheet(paper.named("A4"), "mm", "none").sheets
     [card] = [group for group in sheet.groups() if group.name == "calibration-card"]
     bounds = card.strokes[0].shape.bounds
     agree((bounds.width, bounds.height), (85.60, 53.98), unit="mm")
@@ -88,7 +91,7 @@ def test_the_card_outline_is_that_of_iso_7810() -> None:
 @pytest.mark.parametrize("page", ["50x50 mm", "A5", "both"])
 def test_a_page_too_small_for_the_print_check(page: str) -> None:
     with pytest.raises(CannotBuild, match="does not fit"):
-        calibrate.sheet(paper.named(page), "mm", "none")
+        print_check.sheet(paper.named(page), "mm", "none")
 
 
 def test_the_command_draws_it(tmp_path: Path) -> None:
@@ -187,9 +190,9 @@ def test_a_damaged_or_newer_file_is_left_as_it_is(own_configuration: Path, conte
 
 
 def test_an_unknown_printer_suggests_a_near_one() -> None:
-    printers.keep(Printer("office", Distortion(0.996, 1.003, 0.1)))
+    printer_kept.keep(Printer("office", Distortion(0.996, 1.003, 0.1)))
     with pytest.raises(CannotRead, match=r"no printer called 'offise'; did you mean 'office'\?"):
-        printers.find("offise")
+        printer_kept.find("offise")
 
 
 def test_any_drawing_command_takes_a_printer(tmp_path: Path) -> None:
@@ -220,8 +223,8 @@ def test_margins_are_kept_beside_the_errors(own_configuration: Path) -> None:
     data = json.loads(own_configuration.read_text())
     assert (data["version"], data["printers"]["office"]["margins"]) == (2, [4.2, 4.2, 4.2, 16.9])
     assert run("--printer", "office", "--margins", "1/4in").exit_code == 0
-    assert printers.find("office").margins == pytest.approx((6.35,) * 4)
-    assert printers.find("office").measured.scale_across == pytest.approx(169.3 / 170)
+    assert printer_kept.find("office").margins == pytest.approx((6.35,) * 4)
+    assert printer_kept.find("office").measured.scale_across == pytest.approx(169.3 / 170)
 
 
 def test_a_file_of_version_1_is_read_and_kept_as_version_2(own_configuration: Path) -> None:
@@ -377,8 +380,8 @@ def check_a_printer(distortion: Distortion, noise: list[float], printed_by: Call
     out by that much more. So are the diagonals, twice: their difference d slants the page by d·diagonal/(2·w·h).
     """
     on = paper.named("A4")
-    wide, high = calibrate.size(on)
-    bundle = calibrate.sheet(on, "mm", "none")
+    wide, high = print_check.size(on)
+    bundle = print_check.sheet(on, "mm", "none")
     true = corners(printed_by(pdf.write(bundle)), bundle)
     printed = [warp(distortion, place) for place in true]
     readings = Readings(*read_with_a_ruler(printed, noise), wide, high)
@@ -481,7 +484,7 @@ def test_turned_pages_are_turned_first_and_corrected_last(distortion: Distortion
 
 def test_pdf_and_svg_correct_alike() -> None:
     correction = Distortion(0.994, 1.004, -0.2).correction()
-    sheet = calibrate.sheet(paper.named("A4"), "mm", "none").sheets[0]
+    sheet = print_check.sheet(paper.named("A4"), "mm", "none").sheets[0]
     a, b, c, d, e, f = corrected(sheet.paper, correction)
     root: Any = etree.fromstring(svg.write(sheet, "x", correction))
     [page] = root.xpath("//*[@id='printer-correction']")
@@ -503,7 +506,7 @@ def test_pdf_and_svg_correct_alike() -> None:
     ],
 )
 def test_the_sheet_says_the_whole_command(page: str, units: Units, command: str) -> None:
-    [sheet] = calibrate.sheet(paper.named(page), units, "none").sheets
+    [sheet] = print_check.sheet(paper.named(page), units, "none").sheets
     said = " ".join(text.words for group in sheet.groups() if group.name == "calibration-how" for text in group.texts)
     assert f"jigleaf calibrate {command} … --up …" in said
     assert ("millimetre" in said) == (units == "mm")

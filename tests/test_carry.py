@@ -35,15 +35,22 @@ from hypothesis import strategies as st
 from lxml import etree
 
 import cli
-from jigs import boxfile, remake, roster
-from jigs.definition import find
-from jigs.drawing import Box
-from jigs.errors import CannotBuild, CannotRead, MachineFault
-from jigs.lengths import Units
-from layout import carry, compose, furniture, paper, pdf, qr, short_form, svg
-from layout.carry import Carried
-from layout.job import Job
-from layout.marks import SOLID, Bundle, Sheet
+from jigs.base.catalogue import find
+from jigs.base.drawing import Bounds
+from jigs.base.errors import CannotBuild, CannotRead, MachineFault
+from jigs.base.lengths import Units
+from jigs.boxfile import change as boxfile_change
+from jigs.boxfile import reading
+from jigs.course import class_list
+from layout.carry import embedded, short_form
+from layout.draw import furniture, qr
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import carried as sheet_carried
+from layout.sheet import paper
+from layout.sheet.carried import Carried
+from layout.sheet.marks import SOLID, Bundle, Sheet
+from layout.write import pdf, svg
 from tests.conftest import INCHES, METRIC, sled_sheets
 from tests.legibility import faults
 from tests.outside import Check
@@ -88,7 +95,7 @@ def document(sheets: Bundle) -> bytes:
 
 def read_back(content: bytes, tmp_path: Path) -> Carried:
     (tmp_path / "sheet").write_bytes(content)
-    return carry.read(tmp_path / "sheet")
+    return embedded.read(tmp_path / "sheet")
 
 
 # -- there and back ------------------------------------------------------------------------------------------------
@@ -217,7 +224,7 @@ def _laughs() -> bytes:
     return f'<!DOCTYPE svg [<!ENTITY l0 "ha">{rows}]><svg>&l11;</svg>'.encode()
 
 
-SPACE = f'xmlns:j="{carry.NAMESPACE}"'
+SPACE = f'xmlns:j="{sheet_carried.NAMESPACE}"'
 NOT_OURS: dict[str, tuple[bytes, str]] = {
     "nothing": (b"", "is empty"),
     "text": (b"title = 1", "is neither a PDF nor an SVG"),
@@ -276,8 +283,11 @@ def test_a_file_that_unpacks_to_a_gigabyte_is_refused_within_bounds(tmp_path: Pa
 
 def test_a_file_that_is_a_little_too_large_is_refused(tmp_path: Path) -> None:
     with pytest.raises(CannotRead, match="larger than any box file"):
-        read_back(_foreign_pdf("jigleaf 1 box", bytes(carry.MOST_BYTES + 1)), tmp_path)
-    assert len(read_back(_foreign_pdf("jigleaf 1 box", bytes(carry.MOST_BYTES)), tmp_path).content) == carry.MOST_BYTES
+        read_back(_foreign_pdf("jigleaf 1 box", bytes(embedded.MOST_BYTES + 1)), tmp_path)
+    assert (
+        len(read_back(_foreign_pdf("jigleaf 1 box", bytes(embedded.MOST_BYTES)), tmp_path).content)
+        == embedded.MOST_BYTES
+    )
 
 
 @given(data=st.data())
@@ -310,9 +320,9 @@ def test_a_path_that_is_no_file(tmp_path: Path) -> None:
         assert run("reopen", str(path)).exit_code == 2
     os.mkfifo(tmp_path / "pipe")
     with pytest.raises(CannotRead, match="is not a file"):
-        carry.read(tmp_path / "pipe")
+        embedded.read(tmp_path / "pipe")
     with pytest.raises(CannotRead, match="can't be the name of a file"):
-        carry.read("a\0b")
+        embedded.read("a\0b")
 
 
 def test_a_disk_that_says_no_ends_with_3(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -323,15 +333,15 @@ def test_a_disk_that_says_no_ends_with_3(tmp_path: Path, monkeypatch: pytest.Mon
     (tmp_path / "sheet.pdf").write_bytes(b"%PDF-")
     monkeypatch.setattr(Path, "open", refuse)
     with pytest.raises(MachineFault, match=r"can't read .*Permission denied"):
-        carry.read(tmp_path / "sheet.pdf")
+        embedded.read(tmp_path / "sheet.pdf")
 
 
 def test_a_huge_file_is_not_read(tmp_path: Path) -> None:
     with (tmp_path / "huge.pdf").open("wb") as file:
         file.write(b"%PDF-1.7")
-        file.truncate(carry.MOST_SHEET_BYTES + 1)
+        file.truncate(embedded.MOST_SHEET_BYTES + 1)
     with pytest.raises(CannotRead, match="more than 20 MB"):
-        carry.read(tmp_path / "huge.pdf")
+        embedded.read(tmp_path / "huge.pdf")
 
 
 # -- settings of a jig ---------------------------------------------------------------------------------------------
@@ -339,7 +349,7 @@ def test_a_huge_file_is_not_read(tmp_path: Path) -> None:
 
 def test_a_default_that_changed_since_is_given_and_a_setting_that_went_is_named() -> None:
     sled = find("sled")
-    then = carry.JigSettings("sled", "mm", dict(METRIC), {"clearance": 0.25, "proud": 0.3})
+    then = embedded.JigSettings("sled", "mm", dict(METRIC), {"clearance": 0.25, "proud": 0.3})
     assert then.chosen(sled) == METRIC | {"clearance": 0.25}
     with pytest.raises(CannotRead, match="settings that sled has no more: colour"):
         replace(then, defaults={"colour": "red"}).chosen(sled)
@@ -348,7 +358,7 @@ def test_a_default_that_changed_since_is_given_and_a_setting_that_went_is_named(
 @pytest.mark.parametrize("content", [b"\xff", b"[]", b"{}", b"[" * 100_000, b'{"jig":"sled","units":"ft"}'])
 def test_damaged_settings_are_refused(content: bytes) -> None:
     with pytest.raises(CannotRead, match="settings in the sheet are damaged"):
-        carry.jig_settings(Carried("jig", "sled.json", content))
+        embedded.jig_settings(Carried("jig", "sled.json", content))
 
 
 # -- the short form ------------------------------------------------------------------------------------------------
@@ -388,11 +398,11 @@ def test_any_settings_come_back_from_the_short_form(units: Units, **given_settin
 def test_a_box_comes_back_from_the_short_form_but_for_what_found_no_room(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    read = boxfile.load(SAMPLES / name)
+    read = reading.load(SAMPLES / name)
     for text in short_form.of_box(read):
         assert len(text.encode()) <= short_form.MOST_BYTES
         short = short_form.read(text)
-        again = boxfile.read(short_form.box_text(short), "again")
+        again = reading.read(short_form.box_text(short), "again")
         for section in ("units", *{key.split(".")[0] for key in short.words}):
             assert getattr(again, section) == getattr(read, section)
         assert short.missing > 0
@@ -401,17 +411,17 @@ def test_a_box_comes_back_from_the_short_form_but_for_what_found_no_room(
     monkeypatch.setattr(short_form, "MOST_BYTES", 9999)
     whole = short_form.read(short_form.of_box(read)[0])
     assert whole.missing == 0
-    assert boxfile.read(short_form.box_text(whole), "again").model_dump() == read.model_dump()
+    assert reading.read(short_form.box_text(whole), "again").model_dump() == read.model_dump()
 
 
 @given(title=st.text(min_size=1, max_size=30).filter(lambda t: t.strip() and t.isprintable()))
 def test_any_title_comes_back_from_the_short_form(title: str) -> None:
     text = "[box]\nlength = 200\nwidth = 150\nheight = 92.5\n[sides]\nthickness = 12\n[stock]\n"
     text += "[joint]\nfinger = 10\ncutter = 10.02\n"
-    read = boxfile.read(f"title = {json.dumps(title, ensure_ascii=False)}\n{text}", "box.toml")
+    read = reading.read(f"title = {json.dumps(title, ensure_ascii=False)}\n{text}", "box.toml")
     short = short_form.read(short_form.of_box(read)[0])
     if short.missing == 0:
-        assert boxfile.read(short_form.box_text(short), "again").model_dump() == read.model_dump()
+        assert reading.read(short_form.box_text(short), "again").model_dump() == read.model_dump()
     else:
         assert "title" not in short.words
 
@@ -543,7 +553,7 @@ def test_a_code_is_large_enough_in_black_squares_and_leaves_the_sheet_legible(pa
 def test_the_largest_code_is_read_and_where_there_is_no_room_there_is_none() -> None:
     text = "x" * short_form.MOST_BYTES
     facts = furniture.Facts("t", "s", "p", "m", "r", "A4", "none", "mm", "c", 10.0, codes=(text,))
-    wide, narrow = Box(0, 0, 150, 110), Box(0, 0, 62, 82)
+    wide, narrow = Bounds(0, 0, 150, 110), Bounds(0, 0, 62, 82)
     assert any(s.pen == SOLID for s in getattr(furniture.title_block(wide, facts), "strokes", ()))
     small = furniture.title_block(narrow, facts)
     assert small is not None
@@ -598,7 +608,7 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     assert "stop: cutter: the cutter makes a socket of 10.02 mm, and the finger is to be 12.7 mm" in said(refused)
     assert list(tmp_path.iterdir()) == []
     assert run(*words, "--set", "cutter=12.72").exit_code == 0
-    settings = carry.jig_settings(carry.read(tmp_path / "sled-key.pdf"))
+    settings = embedded.jig_settings(embedded.read(tmp_path / "sled-key.pdf"))
     assert settings.given == METRIC | {"finger": 12.7, "cutter": 12.72}
 
 
@@ -632,21 +642,21 @@ def test_a_box_draws_again_with_another_finger(tmp_path: Path) -> None:
     assert result.exit_code == 0
     assert "note: joint.cutter: the cutter of 7.97 mm is taken" in result.stderr
     assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stderr
-    text = carry.read(again / "recipe-box-sled-key.pdf").content.decode()
-    assert boxfile.read(text, "again").joint.cutter == 7.97  # the one that the file lists for this finger
+    text = embedded.read(again / "recipe-box-sled-key.pdf").content.decode()
+    assert reading.read(text, "again").joint.cutter == 7.97  # the one that the file lists for this finger
     assert "# the thickest of eight readings" in text
 
 
 def test_a_box_with_a_finger_no_cutter_is_known_for_names_the_cutter() -> None:
     with pytest.raises(CannotBuild) as refused:
-        remake.box_with(BOX.decode(), {"joint.finger": "12"}, "box.toml")
+        boxfile_change.box_with(BOX.decode(), {"joint.finger": "12"}, "box.toml")
     [problem] = refused.value.problems
     assert problem.where == "joint.cutter"
     assert "no other cutter is known" in problem.says("mm")
     assert "--set joint.cutter=…" in problem.suggests("mm")
     assert "those listed are for 6 mm, 8 mm, 10 mm" in problem.suggests("mm")
-    assert remake.box_with(BOX.decode(), {"joint.finger": "10.1"}, "box.toml").joint.finger == 10.1
-    both = remake.box_with(BOX.decode(), {"joint.finger": "12", "joint.cutter": "12.01"}, "box.toml")
+    assert boxfile_change.box_with(BOX.decode(), {"joint.finger": "10.1"}, "box.toml").joint.finger == 10.1
+    both = boxfile_change.box_with(BOX.decode(), {"joint.finger": "12", "joint.cutter": "12.01"}, "box.toml")
     assert both.joint.cutter == 12.01
 
 
@@ -656,15 +666,15 @@ def test_a_box_with_a_finger_no_cutter_is_known_for_names_the_cutter() -> None:
 )
 def test_a_class_and_a_sheet_drawn_again_take_the_same_cutter(finger: str, cutter: float | None) -> None:
     """Listed for 6, 8 and 10; one pass is enough for a finger that is off by no more than 0.5 mm or a twentieth."""
-    row = roster.Row(2, "Ann", {"joint.finger": finger}, {"joint.finger": "B"})
+    row = class_list.Row(2, "Ann", {"joint.finger": finger}, {"joint.finger": "B"})
     if cutter is None:
         with pytest.raises(CannotBuild):
-            remake.box_with(BOX.decode(), {"joint.finger": finger}, "box.toml")
-        with pytest.raises(roster.RowRefused):
-            roster.resolve(row, boxfile.read(BOX.decode(), "box.toml"))
+            boxfile_change.box_with(BOX.decode(), {"joint.finger": finger}, "box.toml")
+        with pytest.raises(class_list.RowRefused):
+            class_list.resolve(row, reading.read(BOX.decode(), "box.toml"))
         return
-    assert remake.box_with(BOX.decode(), {"joint.finger": finger}, "box.toml").joint.cutter == cutter
-    assert roster.resolve(row, boxfile.read(BOX.decode(), "box.toml")).joint.cutter == cutter
+    assert boxfile_change.box_with(BOX.decode(), {"joint.finger": finger}, "box.toml").joint.cutter == cutter
+    assert class_list.resolve(row, reading.read(BOX.decode(), "box.toml")).joint.cutter == cutter
 
 
 def test_a_box_file_that_is_no_text_cannot_be_drawn(tmp_path: Path, small: Bundle) -> None:

@@ -9,11 +9,12 @@ import pytest
 from click.testing import CliRunner
 
 from cli import main
-from jigs.definition import catalogue, find
-from jigs.drawing import View
-from jigs.wording import read_out
-from layout import compose, paper
-from layout.job import Job
+from jigs.base.catalogue import catalogue, find
+from jigs.base.drawing import View
+from jigs.base.wording import read_out
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
 from tests.legibility import faults
 from tests.test_properties import example_of
 

@@ -18,7 +18,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
-from jigs.definition import catalogue
+from jigs.base.catalogue import catalogue
 
 ROOT = Path(cli.__file__).parent
 

@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from jigs import box, box_changes, boxfile
+from jigs.box import chain
+from jigs.boxfile import change, reading
 from jigs.trade import predict
 from tests.boxes import METRIC, worked
 from tests.outside import Check, agree
@@ -57,7 +58,7 @@ def share_that_fails(card: dict[str, float], positions: int, *, seated: bool, se
 
 def card_of(**changes: str) -> tuple[dict[str, float], dict[str, Any]]:
     """Return what the report of a box gives the maker, and the report."""
-    data = box.as_data(worked(METRIC, **changes))
+    data = chain.as_data(worked(METRIC, **changes))
     assert data["fingers"], data["problems"]
     return data["sled"] | {name: data["fingers"][name] for name in ("finger", "socket", "rip_width")}, data
 
@@ -112,11 +113,11 @@ def test_a_stack_cut_one_position_short_of_that_fails_as_often_as_is_predicted(h
 @settings(max_examples=20)
 def test_any_box_closes_that_the_report_calls_sure(finger: float, narrower: float, board: float) -> None:
     cutter = round(max(3.2, finger - narrower), 2)
-    text = box_changes.set_values(
+    text = change.set_values(
         METRIC, {"joint.finger": str(finger), "joint.cutter": str(cutter), "box.height": str(board)}
     )
-    made = box.work_out(boxfile.read(text, "box.toml"))
-    data = box.as_data(made)
+    made = chain.work_out(reading.read(text, "box.toml"))
+    data = chain.as_data(made)
     if data["fingers"] is None:
         return
     card = data["sled"] | {name: data["fingers"][name] for name in ("finger", "socket", "rip_width")}

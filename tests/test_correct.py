@@ -12,18 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from layout.correct import (
-    FITTED,
-    UNCHANGED,
-    Distortion,
-    Readings,
-    judge,
-    measure,
-    uncertainty,
-)
+from layout.printer.correction import FITTED, Distortion, Readings, judge, measure, uncertainty
+from layout.sheet.marks import UNCHANGED
 from tests.outside import Check, agree
 
-BY_HAND = Check("A printer's correction", "arithmetic written out in layout/correct.py", "worked example")
+BY_HAND = Check("A printer's correction", "arithmetic written out in layout/printer/correction.py", "worked example")
 SOLVED = Check(
     "A printer's correction", "scipy.optimize.least_squares, and a rectangle warped by numpy", "independent solver"
 )

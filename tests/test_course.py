@@ -21,20 +21,31 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from cli import main
-from jigs import box, box_sheets, box_values, boxfile, course_plan, order, roster
-from jigs.box import Box
-from jigs.course_plan import Course, Maker
-from jigs.definition import find
-from jigs.drawing import Drawing, Table
-from jigs.errors import CannotRead, MachineFault
-from jigs.wording import read_out
-from layout import carry, compose, course, course_pack, join, paper, student_names
-from layout.correct import Distortion
-from layout.course_state import FILE, State
-from layout.hand import Hand
-from layout.job import Job
-from layout.paper import Margins
-from layout.printers import Printer
+from jigs.base.catalogue import find
+from jigs.base.drawing import Drawing, Table
+from jigs.base.errors import CannotRead, MachineFault
+from jigs.base.wording import read_out
+from jigs.box import chain, order
+from jigs.box import sheets as box_sheets
+from jigs.box.chain import Box
+from jigs.boxfile import kinds, reading
+from jigs.course import class_list
+from jigs.course import plan as course_plan
+from jigs.course.plan import Course, Maker
+from jigs.parts.joint import part as joint_part
+from layout.carry import embedded
+from layout.course import names as course_names
+from layout.course import pack as course_pack
+from layout.course import run as course_run
+from layout.course.state import FILE, State
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.printer.correction import Distortion
+from layout.printer.kept import Printer
+from layout.sheet import paper
+from layout.sheet.hand import Hand
+from layout.sheet.paper import Margins
+from layout.write import join
 from tests.legibility import faults
 
 ROOT = Path(__file__).parent.parent
@@ -44,7 +55,7 @@ METRIC, INCHES = SAMPLES / "recipe-box.toml", SAMPLES / "recipe-box-inch.toml"
 
 def one_sheet(made: Box) -> tuple[Drawing, ...]:
     """Stand in for all the sheets of a box, to be quick."""
-    return find("sled").plan(box.sled_settings(made.file), made.file.units).drawings[-1:]
+    return find("sled").plan(joint_part.sled_settings(made.file), made.file.units).drawings[-1:]
 
 
 def hurry(patch: pytest.MonkeyPatch) -> None:
@@ -60,12 +71,12 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     hurry(monkeypatch)
 
 
-def run(folder: Path, text: str, base: Path = METRIC, **more: object) -> course.Outcome:
+def run(folder: Path, text: str, base: Path = METRIC, **more: object) -> course_run.Outcome:
     """Make a class from the text of a list, without a second process."""
     people = folder.parent / "list.csv"
     people.write_text(text, encoding="utf-8")
-    asked = course.Asked(people, base, folder, workers=1)
-    return course.make(asked, **more)  # type: ignore[arg-type]  # only progress
+    asked = course_run.Asked(people, base, folder, workers=1)
+    return course_run.make(asked, **more)  # type: ignore[arg-type]  # only progress
 
 
 def contents(folder: Path) -> dict[str, str]:
@@ -129,7 +140,7 @@ def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None
 
 def test_pages_joined_look_as_they_did(tmp_path: Path, poppler: str) -> None:
     sheet = find("sled").plan({"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}).drawings[:1]
-    from layout import pdf  # noqa: PLC0415 - slow to import
+    from layout.write import pdf  # noqa: PLC0415 - slow to import
 
     one = tmp_path / "one.pdf"
     one.write_bytes(pdf.write(compose.compose(Job("sled", "t", "s", "mm", "abc123"), sheet, paper.named("A4"))))
@@ -252,7 +263,7 @@ NAMES = [
 
 
 def test_names_make_safe_unique_files() -> None:
-    stems = [student_names.stem(name) for name in NAMES if name != "A\u030a"]
+    stems = [course_names.stem(name) for name in NAMES if name != "A\u030a"]
     assert len({stem.casefold() for stem in stems}) == len(stems)
     for stem in stems:
         assert stem.isascii()
@@ -264,21 +275,21 @@ def test_names_make_safe_unique_files() -> None:
 
 @given(st.lists(st.text(min_size=1, max_size=40), min_size=2, max_size=6, unique=True))
 def test_any_names_make_safe_unique_files(names: list[str]) -> None:
-    stems = [student_names.stem(name) for name in names]
+    stems = [course_names.stem(name) for name in names]
     assert len({stem.casefold() for stem in stems}) == len(stems)
     assert all(stem.replace("-", "").isalnum() and stem.isascii() for stem in stems)
 
 
 @pytest.mark.parametrize("name", ["Анна Ковальчук", "Γιώργος", "Nguyễn Thị Ánh", "Łukasz Żółć"])
 def test_names_the_font_has_are_drawn_as_they_are(name: str) -> None:
-    assert student_names.on_the_sheet(name) == (name, "")
+    assert course_names.on_the_sheet(name) == (name, "")
 
 
 def test_a_letter_the_font_lacks_is_said() -> None:
-    drawn, remark = student_names.on_the_sheet("李 Ann")
+    drawn, remark = course_names.on_the_sheet("李 Ann")
     assert drawn == "Li Ann"
     assert remark == "the sheet font has no '李' (U+674E): the sheets say 'Li Ann'"
-    assert student_names.on_the_sheet("e" * 300)[1].startswith("a sheet has room for 60 characters: the sheets say 'e")
+    assert course_names.on_the_sheet("e" * 300)[1].startswith("a sheet has room for 60 characters: the sheets say 'e")
 
 
 @settings(max_examples=4)
@@ -356,16 +367,16 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
 def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None:
     run(tmp_path / "out", f"name\nMarta\n{'Ilse ' * 40}\n")
     titles = [
-        boxfile.read(carry.read(str(path)).content.decode(), "it").title
+        reading.read(embedded.read(str(path)).content.decode(), "it").title
         for path in (tmp_path / "out").glob("[mi]*.pdf")
     ]
     assert sorted(title[:12] for title in titles) == ["Ilse Ilse Il", "Marta – Reci"]
-    assert max(map(len, titles)) <= box_values.LONGEST_WORDS
+    assert max(map(len, titles)) <= kinds.LONGEST_WORDS
 
 
 @pytest.mark.usefixtures("quick")
 def test_a_large_class_is_planned_in_groups(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(course, "_GROUP", 2)
+    monkeypatch.setattr(course_run, "_GROUP", 2)
     run(tmp_path / "out", "name\nMarta\nIlse\nBartłomiej\n")
     plan = PdfReader(tmp_path / "out" / "plan.pdf")
     assert [item.title for item in plan.outline if not isinstance(item, list)] == [
@@ -392,7 +403,7 @@ def test_every_step_is_told_and_the_last_is_the_end(tmp_path: Path) -> None:
 
 def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> None:
     """The margins move the frame, the correction is set on each page, large letters are large."""
-    row = roster.Row(2, "Marta", {}, {})
+    row = class_list.Row(2, "Marta", {}, {})
     printer = Printer("office", Distortion(0.99, 1.0, 0.0), Margins(22.0, 10.0, 10.0, 10.0))
     plain, corrected, large = (
         course_pack.handout(course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path))
@@ -419,7 +430,6 @@ QUICK = f"""
 import sys; sys.path.insert(0, {str(ROOT)!r})
 from pathlib import Path
 import pytest
-from tests.test_course import hurry
 from layout import course
 hurry(pytest.MonkeyPatch())
 asked = course.Asked(Path(sys.argv[1]), Path({str(METRIC)!r}), Path(sys.argv[2]), workers=1)
@@ -493,7 +503,7 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
     digests = []
     for workers in (1, 2):
         out = tmp_path / str(workers)
-        row = roster.Row(2, "Marta", {}, {})
+        row = class_list.Row(2, "Marta", {}, {})
         pack = course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", course_pack.Printing(), out)
         packs = iter([pack, replace(pack, file="ilse.pdf", name="Ilse")])
         assert sorted(result.pack.file for result in course_pack.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
@@ -505,9 +515,9 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
 
 
 def makers(base: Path, text: str) -> tuple[Maker, ...]:
-    file = boxfile.load(base)
-    rows = roster.read(text.encode(), "list.csv").rows
-    return tuple(Maker(row.name, course_plan.numbers(box.work_out(roster.resolve(row, file)))) for row in rows)
+    file = reading.load(base)
+    rows = class_list.read(text.encode(), "list.csv").rows
+    return tuple(Maker(row.name, course_plan.numbers(chain.work_out(class_list.resolve(row, file)))) for row in rows)
 
 
 CLASS = (SAMPLES / "class.csv").read_text(encoding="utf-8")
@@ -521,7 +531,7 @@ LONG = "name\n" + "".join(f"{'Wolfeschlegelsteinhausen ' * (i % 4)}{i} {'x' * i}
     ids=["sample", "inches", "long names"],
 )
 def test_the_plan_is_legible(base: Path, text: str, page: str) -> None:
-    file = boxfile.load(base)
+    file = reading.load(base)
     drawings = course_plan.drawings(Course(file, makers(base, text)))
     bundle = compose.compose(Job("plan", "Plan", "s", file.units, "abc123"), drawings, paper.named(page))
     assert [faults(sheet) for sheet in bundle.sheets if faults(sheet)] == []
@@ -541,7 +551,7 @@ def test_the_sample_class_changes_little() -> None:
 
 def test_the_menu_and_the_answers_are_the_numbers_of_the_boxes() -> None:
     """Worked value: a cutter of 10.02 less 0.10 gives 5 · 9.92 + 4 · 10.02 = 89.68."""
-    course_of = Course(boxfile.load(METRIC), makers(METRIC, CLASS))
+    course_of = Course(reading.load(METRIC), makers(METRIC, CLASS))
     drawings = {drawing.name: drawing for drawing in course_plan.drawings(course_of)}
     (menu, _) = drawings["widths"].body
     assert menu.rows[-1] == (10.02, 9.92, *map(pytest.approx, (49.80, 69.74, 89.68, 109.62)))  # type: ignore[union-attr]  # a table
@@ -554,7 +564,7 @@ def test_the_menu_and_the_answers_are_the_numbers_of_the_boxes() -> None:
 
 def test_the_plan_says_whose_warnings_sleds_and_test_pieces() -> None:
     """Eight boxes, eight test pieces each; a sled for each cutter and thickness; the gap is signed at one step."""
-    drawings = {d.name: d for d in course_plan.drawings(Course(boxfile.load(METRIC), makers(METRIC, CLASS)))}
+    drawings = {d.name: d for d in course_plan.drawings(Course(reading.load(METRIC), makers(METRIC, CLASS)))}
     pieces = next(item for item in drawings["materials"].body if item.name == "test-pieces")
     assert isinstance(pieces, Table)
     assert sum(int(str(row[-1])) for row in pieces.rows) == 64
@@ -575,7 +585,7 @@ def test_only_holds_that_somebody_has_are_signed(tmp_path: Path) -> None:
     whole = METRIC.read_text(encoding="utf-8")
     bare = tmp_path / "bare.toml"
     bare.write_text(whole[: whole.index("[handle]")] + whole[whole.index("[shell]") :], encoding="utf-8")
-    drawn = course_plan.drawings(Course(boxfile.load(bare), makers(bare, "name\nMarta\n")))
+    drawn = course_plan.drawings(Course(reading.load(bare), makers(bare, "name\nMarta\n")))
     held = next(drawing for drawing in drawn if drawing.name == "hold-points")
     headings = [heading for item in held.body if isinstance(item, Table) for heading in item.headings]
     assert any(heading.startswith("Lid's last cut, step ") for heading in headings)
@@ -584,7 +594,7 @@ def test_only_holds_that_somebody_has_are_signed(tmp_path: Path) -> None:
 
 def test_the_boards_of_a_class_are_shared_out_by_wood() -> None:
     """Worked by hand: one long cherry board; Ilse's ends of maple have none, and are to be got with their trims."""
-    base, listed = boxfile.load(METRIC), "name,sides.ends_species\nMarta,\nIlse,sugar maple\n"
+    base, listed = reading.load(METRIC), "name,sides.ends_species\nMarta,\nIlse,sugar maple\n"
     drawings = {d.name: d for d in course_plan.drawings(Course(base, makers(METRIC, listed)))}
     totals, shared, *_ = drawings["materials"].body
     assert isinstance(totals, Table)
@@ -605,14 +615,14 @@ def test_the_boards_of_a_class_are_shared_out_by_wood() -> None:
 def test_more_than_a_rack_can_be_shared_out_between_is_said() -> None:
     (one,) = makers(METRIC, "name\nMarta\n")
     many = tuple(replace(one, name=f"Marta {i}") for i in range(60))
-    drawings = course_plan.drawings(Course(boxfile.load(METRIC), many))
+    drawings = course_plan.drawings(Course(reading.load(METRIC), many))
     materials = next(drawing for drawing in drawings if drawing.name == "materials")
     assert "240 pieces are too many to be shared out between single boards" in str(materials.body[1])
 
 
 def test_steps_name_the_numbers_of_the_box() -> None:
     """The page has the steps of the sheets, to the last, with the holds among them."""
-    worked = box.work_out(boxfile.load(METRIC))
+    worked = chain.work_out(reading.load(METRIC))
     said = order.told(worked)
     every = [step for _, steps in order.stations(worked) for step in steps]
     assert len(said) == len(every)

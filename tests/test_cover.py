@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs import cover
-from jigs.box import Box, work_out
-from jigs.boxfile import load
-from jigs.drawing import Notes, Table, View
-from jigs.lengths import Units
-from jigs.wording import read_out
+from jigs.base.drawing import Notes, Table, View
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from jigs.box import cover
+from jigs.box.chain import Box, work_out
+from jigs.boxfile.reading import load
 from tests.boxes import METRIC, worked
 from tests.test_rack import composed, read_box, written
 

@@ -6,9 +6,11 @@ from typing import Annotated
 
 import pytest
 
-from jigs.definition import Choice, Count, Flag, Length, Parameter, Plan, catalogue, find, jig, near
-from jigs.errors import CannotBuild, CannotRead
-from jigs.lengths import Units
+from jigs.base.catalogue import Plan, catalogue, find, jig
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.lengths import Units
+from jigs.base.settings import Choice, Count, Flag, Length, Parameter
+from jigs.base.wording import near
 
 
 def test_the_catalogue_holds_every_jig_and_finds_it_by_name() -> None:

@@ -10,10 +10,10 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.drawing import (
+from jigs.base.drawing import (
     CHORD_ERROR,
     ArcTo,
-    Box,
+    Bounds,
     Circle,
     Dimension,
     Path,
@@ -80,8 +80,8 @@ def test_a_dimension_reads_its_own_points(x0: float, y0: float, x1: float, y1: f
 
 
 def test_boxes() -> None:
-    box = around([Box(0, 0, 2, 3), Box(-1, 1, 1, 5)])
-    assert box == Box(-1, 0, 2, 5)
+    box = around([Bounds(0, 0, 2, 3), Bounds(-1, 1, 1, 5)])
+    assert box == Bounds(-1, 0, 2, 5)
     assert (box.width, box.height) == (3, 5)
     assert box.grown(1).holds(box)
     assert not box.holds(box.grown(1))

@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
-from jigs import dry_fit
-from jigs.drawing import Table, View
-from jigs.dry_fit import Meant
+from jigs.base.drawing import Table, View
+from jigs.base.wording import read_out
+from jigs.parts.joint import dry_fit
+from jigs.parts.joint.dry_fit import Meant
 from jigs.trade.cut import Blank, Setup
 from jigs.trade.passes import Passes
 from jigs.trade.predict import Joint
-from jigs.wording import read_out
 
 
 def joint(gap: float = 9.9, socket: float = 10.0, spacer: float = 9.95, width: float = 89.5, **changes: Any) -> Meant:

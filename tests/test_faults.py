@@ -28,9 +28,10 @@ from typing import Any
 import pytest
 
 import cli
-from jigs.errors import MachineFault
-from layout import files, printers
-from layout.course_state import FILE, State
+from jigs.base.errors import MachineFault
+from layout.course.state import FILE, State
+from layout.printer import kept
+from layout.write import files
 from tests import corpus, processes
 from tests.processes import environment, run
 
@@ -393,11 +394,11 @@ def test_printers_that_cannot_be_kept(tmp_path: Path) -> None:
 
 
 def test_printers_that_cannot_be_written_stay_as_they_were(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(printers, "folder", lambda: tmp_path)
-    printers.keep(printers.Printer("office"))
+    monkeypatch.setattr(kept, "folder", lambda: tmp_path)
+    kept.keep(kept.Printer("office"))
     before = contents(tmp_path)
     with locked(tmp_path / "printers.json"), pytest.raises(MachineFault, match=r"can't write .*printers.json"):
-        printers.keep(printers.Printer("school"))
+        kept.keep(kept.Printer("school"))
     assert contents(tmp_path) == before
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from jigs.errors import MachineFault
-from layout import carry, files
+from jigs.base.errors import MachineFault
+from layout.sheet import carried
+from layout.write import files
 
 
 def test_files_are_written_into_a_folder_that_is_made(tmp_path: Path) -> None:
@@ -49,8 +50,8 @@ def test_a_disk_that_fills_up_leaves_the_old_files_and_nothing_aside(
 
 
 def test_the_revision_mark_changes_with_any_setting() -> None:
-    mark = carry.revision_mark("sled", {"finger": 10.0, "cutter": 10.02})
+    mark = carried.revision_mark("sled", {"finger": 10.0, "cutter": 10.02})
     assert len(mark) == 6
-    assert mark == carry.revision_mark("sled", {"cutter": 10.02, "finger": 10.0})
-    assert mark != carry.revision_mark("sled", {"finger": 10.0, "cutter": 10.03})
-    assert mark != carry.revision_mark("key", {"finger": 10.0, "cutter": 10.02})
+    assert mark == carried.revision_mark("sled", {"cutter": 10.02, "finger": 10.0})
+    assert mark != carried.revision_mark("sled", {"finger": 10.0, "cutter": 10.03})
+    assert mark != carried.revision_mark("key", {"finger": 10.0, "cutter": 10.02})

@@ -14,15 +14,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import cli
-from jigs import box_changes, boxfile, lengths, remake, roster, starting
-from jigs.errors import CannotRead, JigleafError
-from jigs.lengths import Units
-from jigs.roster import RowRefused
-from layout import carry, printers, short_form
+from jigs.base import lengths
+from jigs.base.errors import CannotRead, JigleafError
+from jigs.base.lengths import Units
+from jigs.box import questions
+from jigs.boxfile import change as boxfile_change
+from jigs.boxfile import reading
+from jigs.course import class_list
+from jigs.course.class_list import RowRefused
+from layout.carry import embedded, short_form
+from layout.printer import kept as printer_kept
+from layout.sheet import carried
 from tests import corpus, processes
 from tests.corpus import Made
 
-BASE = boxfile.read(corpus.LEAST, "box.toml")
+BASE = reading.read(corpus.LEAST, "box.toml")
 
 
 def written(folder: Path) -> set[str]:
@@ -53,7 +59,7 @@ def numbered(files: Mapping[str, Made]) -> list[object]:
 @pytest.fixture(autouse=True)
 def patience(monkeypatch: pytest.MonkeyPatch) -> None:
     """A busy machine is no fault of a file; bombs are read by processes of their own, which keep their limit."""
-    monkeypatch.setattr(carry, "_PATIENCE", 60.0)
+    monkeypatch.setattr(embedded, "_PATIENCE", 60.0)
 
 
 @pytest.fixture
@@ -89,7 +95,7 @@ def test_a_class_list(name: str, made: Made, here: Path) -> None:
 
 @pytest.fixture
 def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setattr(printers, "folder", lambda: tmp_path)
+    monkeypatch.setattr(printer_kept, "folder", lambda: tmp_path)
     return tmp_path / "printers.json"
 
 
@@ -142,7 +148,7 @@ def test_a_cut_pdf_is_refused_wherever_it_is_cut(tmp_path: Path) -> None:
     for end in range(9, len(whole) - 1, 7):
         (tmp_path / "sheet").write_bytes(whole[:end])
         try:
-            assert carry.read(tmp_path / "sheet").content == b"[box]"
+            assert embedded.read(tmp_path / "sheet").content == b"[box]"
         except CannotRead as error:
             assert "sheet" in str(error)  # noqa: PT017 - it is read or refused
 
@@ -200,16 +206,16 @@ def test_a_bomb_for_a_sheet(made: Made, tmp_path: Path) -> None:
 def test_a_sheet_that_takes_too_long_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     import time  # noqa: PLC0415 - only here
 
-    def slow(content: bytes, path: str) -> list[carry.Carried]:
+    def slow(content: bytes, path: str) -> list[carried.Carried]:
         del content, path
         time.sleep(1)
         return []
 
-    monkeypatch.setattr(carry, "_PATIENCE", 0.05)
-    monkeypatch.setattr(carry, "_in_svg", slow)
+    monkeypatch.setattr(embedded, "_PATIENCE", 0.05)
+    monkeypatch.setattr(embedded, "_in_svg", slow)
     (tmp_path / "sheet").write_bytes(b"<svg/>")
     with pytest.raises(CannotRead, match=r"sheet can't be read within 0.05 seconds"):
-        carry.read(tmp_path / "sheet")
+        embedded.read(tmp_path / "sheet")
 
 
 # -- anything ------------------------------------------------------------------------------------------------------
@@ -252,7 +258,7 @@ def test_any_text_is_a_length_or_is_refused(typed: str) -> None:
             assert abs(lengths.read(lengths.show(found, "mm"), "mm") - found) <= lengths.ROUNDING["mm"]
 
 
-BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(starting.usual_text("mm")))
+BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(questions.usual_text("mm")))
 
 
 @settings(max_examples=100)
@@ -260,9 +266,9 @@ BOXES = parts(*corpus.BOX_FILES.values(), corpus.text(starting.usual_text("mm"))
 def test_any_text_is_a_box_file_or_is_refused(content: bytes) -> None:
     text = content.decode(errors="replace")
     for act in (
-        lambda: boxfile.read(text, "b"),
-        lambda: box_changes.set_values(text, {"joint.finger": "8", "lid.crown": 3.0}),
-        lambda: remake.box_with(text, {"title": "a"}, "b"),
+        lambda: reading.read(text, "b"),
+        lambda: boxfile_change.set_values(text, {"joint.finger": "8", "lid.crown": 3.0}),
+        lambda: boxfile_change.box_with(text, {"title": "a"}, "b"),
     ):
         try:
             act()
@@ -274,14 +280,14 @@ def test_any_text_is_a_box_file_or_is_refused(content: bytes) -> None:
 @given(st.booleans(), pieced(parts(*corpus.ROSTERS.values(), *corpus.TOML_ROSTERS.values())))
 def test_any_bytes_are_a_class_list_or_are_refused(toml: bool, content: bytes) -> None:
     try:
-        found = roster.read(content, "list", toml=toml)
+        found = class_list.read(content, "list", toml=toml)
     except JigleafError as error:
         says(error)
         return
     for row in found.rows[:3]:
         assert row.name.isprintable()
         try:
-            roster.resolve(row, BASE)
+            class_list.resolve(row, BASE)
         except RowRefused as error:
             assert all(fault.says("mm").strip() for fault in error.faults)  # noqa: PT017 - the same
 
@@ -292,9 +298,9 @@ def test_any_bytes_are_printers_or_are_refused(content: bytes, tmp_path_factory:
     folder = tmp_path_factory.mktemp("printers")
     (folder / "printers.json").write_bytes(content)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(printers, "folder", lambda: folder)
+        patch.setattr(printer_kept, "folder", lambda: folder)
         try:
-            assert all(found.words for found in printers.known().values())
+            assert all(found.words for found in printer_kept.known().values())
         except JigleafError as error:
             says(error)
 
@@ -322,7 +328,7 @@ def test_any_bytes_are_a_sheet_or_are_refused(content: bytes, tmp_path_factory: 
     folder = tmp_path_factory.mktemp("sheet")
     (folder / "sheet").write_bytes(content)
     try:
-        found = carry.read(folder / "sheet")
+        found = embedded.read(folder / "sheet")
     except JigleafError as error:
         says(error)
     else:
@@ -337,7 +343,7 @@ def test_any_text_is_a_code_or_is_refused(head: str, tail: str, number: str) -> 
     try:
         short = short_form.read(text)
         if short.family == "box":
-            boxfile.read(short_form.box_text(short), "b")
+            reading.read(short_form.box_text(short), "b")
     except JigleafError as error:
         says(error)
 

@@ -12,14 +12,16 @@ import pypdfium2
 import pytest
 from lxml import etree
 
-from jigs.definition import find
-from jigs.drawing import Notes
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, lettering, paper, pdf, svg
-from layout.hand import LARGE, SPARSE, Hand
-from layout.job import Job
-from layout.marks import Bundle, Group, Sheet
+from jigs.base.catalogue import find
+from jigs.base.drawing import Notes
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import lettering, paper
+from layout.sheet.hand import LARGE, SPARSE, Hand
+from layout.sheet.marks import Bundle, Group, Sheet
+from layout.write import pdf, svg
 from tests.conftest import INCHES, METRIC
 from tests.legibility import faults
 

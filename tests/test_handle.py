@@ -16,18 +16,27 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Matrix
 from svgelements import Path as SvgPath
 
-from jigs import box, box_sheets, boxfile, handle, handle_outline, handle_rules, handle_sheets
-from jigs.box_parts import Handle
-from jigs.definition import find
-from jigs.drawing import Drawing, Notes, Table, View
-from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units
+from jigs.base.catalogue import find
+from jigs.base.drawing import Drawing, Notes, Table, View
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem
+from jigs.base.wording import read_out
+from jigs.box import chain
+from jigs.box import sheets as box_sheets
+from jigs.boxfile import reading
+from jigs.parts.handle import handle as handle_jig
+from jigs.parts.handle import outline
+from jigs.parts.handle import rules as handle_rules
+from jigs.parts.handle import sheets as handle_sheets
+from jigs.parts.handle.part import Handle
 from jigs.trade import handle as arithmetic
 from jigs.trade.handle import EndHoles
-from jigs.wording import read_out
-from layout import compose, paper, pdf, svg
-from layout.job import Job
-from layout.marks import Bundle
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
+from layout.write import pdf, svg
 from tests import refusals
 from tests.boxes import METRIC, worked
 from tests.legibility import faults
@@ -43,8 +52,8 @@ FILES = Check(
 
 SAMPLES = File(__file__).parent.parent / "samples"
 BOXES = {
-    "mm": box.work_out(boxfile.load(SAMPLES / "recipe-box.toml")),
-    "in": box.work_out(boxfile.load(SAMPLES / "recipe-box-inch.toml")),
+    "mm": chain.work_out(reading.load(SAMPLES / "recipe-box.toml")),
+    "in": chain.work_out(reading.load(SAMPLES / "recipe-box-inch.toml")),
 }
 INCH = 25.4
 
@@ -52,7 +61,7 @@ INCH = 25.4
 def of_the_box(units: Units = "mm") -> tuple[Drawing, ...]:
     made = BOXES[units]
     assert made.handle
-    return handle.drawings(made.handle, made.lid)
+    return handle_jig.drawings(made.handle, made.lid)
 
 
 def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
@@ -95,7 +104,7 @@ def test_the_worked_handle() -> None:
 )
 def test_the_wood_measured_on_the_outline(holes: tuple[float, ...], scale: float, least: float, over: float) -> None:
     made = EndHoles(*(size * scale for size in holes))
-    found = handle_outline.measured(handle_outline.outline(made))
+    found = outline.measured(outline.outline(made))
     agree(found.least / scale, least, 6e-3, unit="")
     agree(found.hole_to_crest / scale, over, 6e-3, unit="")
 
@@ -118,7 +127,7 @@ def test_formula_and_measured_outline_agree(
     made = EndHoles(radius, neck, radius + foot, length, foot + 2 * radius + over + rise * length, rise * length)
     if made.hole_to_crest <= 0:
         return
-    found = handle_outline.measured(handle_outline.outline(made))
+    found = outline.measured(outline.outline(made))
     within = handle_sheets.FORMULA_WITHIN
     agree(found.neck, made.neck, within, unit="mm")
     agree(found.foot, made.foot, within, unit="mm")
@@ -132,7 +141,7 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
     assert made
     plan = find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0})
     assert plan.drawings[:3] == of_the_box()[:3]
-    assert plan.numbers == handle.as_data(made)
+    assert plan.numbers == handle_jig.as_data(made)
 
 
 # -- rules ---------------------------------------------------------------------------------------------------------
@@ -222,8 +231,8 @@ def test_a_pilot_drill_that_stays_marks_nothing(
     made = Handle(saw / 2, neck, foot, neck + 2 * saw * cut, foot + saw + 5 + over, 22, 5, units)
     holes, half = made.holes, made.blank_length / 2
     blank = shapely.box(-half, 0, half, made.blank_height)
-    finished = shapely.Polygon(handle_outline.outline(holes).points(0.004))
-    for x, y in handle_outline.centres(holes):
+    finished = shapely.Polygon(outline.outline(holes).points(0.004))
+    for x, y in outline.centres(holes):
         drill, core = shapely.Point(x, y).buffer(INCH / 8, 64), shapely.Point(x, y).buffer(saw / 2 - 2, 64)
         assert made.pilot.stays == (blank.contains(drill) and core.buffer(1e-9).contains(drill))
         assert not made.pilot.stays or drill.intersection(finished).area == 0
@@ -252,7 +261,7 @@ def test_a_pilot_drill_wider_than_the_core_comes_out() -> None:
 def test_under_three_millimetres_over_a_hole_stop_the_handle(over: float, crest: float, neck: float) -> None:
     """Shapely measures the wood between hole and crest on the outline; 3 mm is asked for."""
     made = Handle(19.3, neck, 6, neck + 66, 6 + 38.6 + crest + over, 22, crest, "mm")
-    wood = handle_outline.measured(handle_outline.outline(made.holes)).hole_to_crest
+    wood = outline.measured(outline.outline(made.holes)).hole_to_crest
     stopped = "stop" in [problem.severity for problem in handle_rules._crest_crosses_hole(made)]
     assert stopped == (wood < 3) or abs(wood - 3) < 0.03  # read out to 0.01, measured to 0.01
 
@@ -309,7 +318,7 @@ def test_screws_across_the_grain_get_a_slot() -> None:
     made = BOXES["mm"]
     assert made.handle
     assert made.lid
-    screws = handle.screws_of(made.handle, made.lid)
+    screws = handle_jig.screws_of(made.handle, made.lid)
     moves = made.lid.wood.coefficient * (made.lid.air.wet - made.lid.air.dry)
     assert handle_sheets.Screwed(made.handle, screws).slot == pytest.approx(12 * moves)
     plan = find("handle").plan({"saw": 38.6, "height": 54.0, "across": True})

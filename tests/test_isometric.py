@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from jigs import isometric
-from jigs.box import Box, work_out
-from jigs.boxfile import load
+from jigs.box import isometric
+from jigs.box.chain import Box, work_out
+from jigs.boxfile.reading import load
 from tests.boxes import METRIC, worked
 from tests.outside import Check, agree, compared
 

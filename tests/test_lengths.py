@@ -12,7 +12,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from jigs.lengths import (
+from jigs.base.lengths import (
     MM_PER_INCH,
     ROUNDING,
     LengthError,

@@ -9,8 +9,8 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.errors import CannotBuild
-from layout import lettering
+from jigs.base.errors import CannotBuild
+from layout.sheet import lettering
 from tests.outside import Check, agree
 
 FONTTOOLS = Check(

@@ -14,20 +14,26 @@ import svgelements
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs import box, boxfile, lengths, lid_crown, lid_sheets
-from jigs.box_parts import Lid
-from jigs.definition import Plan, find
-from jigs.drawing import ArcTo, Drawing, Notes, Part, Path, Table, View
-from jigs.errors import CannotBuild
-from jigs.lengths import Units
-from jigs.lid import as_data
-from jigs.lid_sheets import RabbetBit
-from jigs.seasons import WOODS
+from jigs.base import lengths
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import ArcTo, Drawing, Notes, Part, Path, Table, View
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from jigs.box import chain
+from jigs.boxfile import reading
+from jigs.parts.lid import crown as lid_crown
+from jigs.parts.lid import sheets as lid_sheets
+from jigs.parts.lid.lid import as_data
+from jigs.parts.lid.part import Lid
+from jigs.parts.lid.sheets import RabbetBit
+from jigs.parts.wood.seasons import WOODS
 from jigs.trade import movement
-from jigs.wording import read_out
-from layout import compose, paper, pdf, svg
-from layout.job import Job
-from layout.marks import Bundle
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
+from layout.write import pdf, svg
 from tests import refusals
 from tests.boxes import WHOLE_METRIC
 from tests.legibility import faults
@@ -93,7 +99,7 @@ def composed(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
 
 
 def lid_of_box(text: str) -> Lid:
-    made = box.work_out(boxfile.read(text, "box.toml")).lid
+    made = chain.work_out(reading.read(text, "box.toml")).lid
     assert made is not None
     return made
 

@@ -13,14 +13,15 @@ from hypothesis import strategies as st
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
-from jigs.definition import find
-from jigs.drawing import Drawing, Point
-from jigs.lengths import Units
-from layout import compose, nest, paper, shared_pages
-from layout.blocks import outline
-from layout.flow import Laid
-from layout.job import Job
-from layout.page_forms import page_forms
+from jigs.base.catalogue import find
+from jigs.base.drawing import Drawing, Point
+from jigs.base.lengths import Units
+from layout.draw.blocks import outline
+from layout.fill import compose, nest, shared_pages
+from layout.fill.flow import Laid
+from layout.fill.job import Job
+from layout.fill.page_forms import page_forms
+from layout.sheet import paper
 from tests.conftest import INCHES, METRIC
 from tests.legibility import faults
 from tests.outside import Check

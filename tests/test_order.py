@@ -10,12 +10,15 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jigs import box_changes, box_sheets, cautions, cover, order
-from jigs.box import Box, work_out
-from jigs.boxfile import load
-from jigs.drawing import Drawing, Table
-from jigs.lengths import Units
-from jigs.wording import read_out
+from jigs.base import cautions
+from jigs.base.drawing import Drawing, Table
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from jigs.box import cover, order
+from jigs.box import sheets as box_sheets
+from jigs.box.chain import Box, work_out
+from jigs.boxfile import change
+from jigs.boxfile.reading import load
 from tests import test_properties_box as any_box
 from tests.boxes import METRIC, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.test_properties import SHORT
@@ -326,7 +329,7 @@ def test_a_lid_whose_sides_take_one_setting_is_proved_on_scrap() -> None:
 
 
 def test_a_loose_key_leaves_more_to_plane_and_never_more_than_three_millimetres() -> None:
-    """Four sockets that move by 0.2 each are 0.8, and a rule shows 1 (see jigs/sled_parts.py)."""
+    """Four sockets that move by 0.2 each are 0.8, and a rule shows 1 (see jigs/parts/joint/made.py)."""
     for slack, more in (("0.1", "0.5 mm"), ("0.2", "1 mm"), ("0.9", "3 mm")):
         said = written(order.drawings(worked(box__height="96", joint__key_slack=slack)))
         assert f"a push stick at its end: {more} is planed off" in said
@@ -410,7 +413,7 @@ def test_both_diagonals_have_a_size_to_be_read() -> None:
 @pytest.mark.parametrize("text", [WHOLE_METRIC, WHOLE_INCHES])
 def test_no_step_takes_wood_in_hand_that_is_not_cut_yet(text: str, left_out: tuple[str, ...]) -> None:
     for section in left_out:
-        text = box_changes.without_section(text, section)
+        text = change.without_section(text, section)
     for changes in ({}, {"joint__method": "separately"}):
         box = worked(text, **changes)
         assert not box.stopped

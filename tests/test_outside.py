@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from jigs.definition import catalogue
+from jigs.base.catalogue import catalogue
 from tests import outside
 from tests.outside import Check, Ledger, Tally, agree, compared
 

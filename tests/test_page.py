@@ -21,10 +21,10 @@ from hypothesis import strategies as st
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request, sync_playwright
 from pypdf import PdfReader
 
-from jigs.course_sizes import Sizes
-from layout import page
-from layout.marks import Bundle
-from layout.page import File, Student
+from jigs.course.sizes import Sizes
+from layout.course import html
+from layout.course.html import File, Student
+from layout.sheet.marks import Bundle
 from tests.conftest import needs, sled_sheets
 
 SIZES = (Sizes("Box", (("Outside", "200 mm × 150 mm × 89.68 mm"),)), Sizes("Fingers", (("Gap", "9.92 mm"),)))
@@ -60,7 +60,7 @@ def about(name: str, number: int = 1) -> Student:
 
 def written(students: list[Student]) -> str:
     to = io.BytesIO()
-    page.teacher("Recipe box", CAUTIONS, [File("plan.pdf", "The plan, as PDF")], students, to)
+    html.teacher("Recipe box", CAUTIONS, [File("plan.pdf", "The plan, as PDF")], students, to)
     return to.getvalue().decode()
 
 
@@ -120,7 +120,7 @@ def test_any_name_comes_back_letter_by_letter(empty: Bundle, name: str) -> None:
     assert read.texts["h3"] == [name]
     assert read.texts["bdi"] == [f", {name}"] * 3
     assert read.open == []
-    own = Reader(page.student(about(name), name, CAUTIONS, empty).decode())
+    own = Reader(html.student(about(name), name, CAUTIONS, empty).decode())
     assert own.texts["h1"] == [name]
     assert own.texts["title"][0] == f"{name} – {name}"
 
@@ -138,7 +138,7 @@ def test_links_lead_to_the_files_beside_the_page() -> None:
 
 
 def test_ids_are_unique_and_what_is_referred_to_is_there(bundle: Bundle) -> None:
-    text = page.student(about("Marta"), "Recipe box", CAUTIONS, bundle).decode()
+    text = html.student(about("Marta"), "Recipe box", CAUTIONS, bundle).decode()
     read = Reader(text)
     ids = read.found("id")
     assert len(ids) == len(set(ids))
@@ -156,7 +156,7 @@ def test_ids_are_unique_and_what_is_referred_to_is_there(bundle: Bundle) -> None
 
 def test_only_what_is_written_here_may_run_or_load(bundle: Bundle) -> None:
     """Content Security Policy level 3, 8.2: the digest of what stands between the tags."""
-    for text in (written([about("Marta")]), page.student(about("Marta"), "Box", CAUTIONS, bundle).decode()):
+    for text in (written([about("Marta")]), html.student(about("Marta"), "Box", CAUTIONS, bundle).decode()):
         (policy,) = [found for found in Reader(text).found("content") if found.startswith("default-src")]
         parts = []
         for kind in ("style", "script"):
@@ -173,7 +173,7 @@ def test_a_student_is_written_before_the_next_is_asked_for() -> None:
             assert (number == 0) or f"Student {number - 1}<".encode() in to.getvalue()
             yield about(f"Student {number}", number)
 
-    page.teacher("Box", CAUTIONS, [], students(), to)
+    html.teacher("Box", CAUTIONS, [], students(), to)
     assert b"Student 2<" in to.getvalue()
 
 
@@ -206,9 +206,9 @@ def browser(
 ) -> Iterator[Browser]:
     folder = tmp_path_factory.mktemp("page")
     (folder / "index.html").write_text(written([about(name, i) for i, name in enumerate(NAMES)]), newline="")
-    (folder / "marta.html").write_bytes(page.student(about("Marta Eikeland"), "Recipe box", CAUTIONS, bundle))
+    (folder / "marta.html").write_bytes(html.student(about("Marta Eikeland"), "Recipe box", CAUTIONS, bundle))
     for i, name in enumerate(NAMES):
-        (folder / f"{i}.html").write_bytes(page.student(about(name, i), name, CAUTIONS, empty))
+        (folder / f"{i}.html").write_bytes(html.student(about(name, i), name, CAUTIONS, empty))
     with sync_playwright() as driver:
         context = driver.chromium.launch_persistent_context(
             folder / "profile", executable_path=chromium, args=FLAGS, chromium_sandbox=False, headless=True

@@ -6,11 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.drawing import Drawing, Line, Part, View, rectangle
-from jigs.errors import CannotBuild, CannotRead
-from layout import compose, paper
-from layout.job import Job
-from layout.marks import Bundle
+from jigs.base.drawing import Drawing, Line, Part, View, rectangle
+from jigs.base.errors import CannotBuild, CannotRead
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
 from tests.legibility import faults
 from tests.outside import Check, agree
 

@@ -11,9 +11,11 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from jigs.definition import Angle, Choice, Count, Flag, Jig, Length, Parameter, Plan, catalogue, find
-from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units
+from jigs.base.catalogue import Jig, Plan, catalogue, find
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem
+from jigs.base.settings import Angle, Choice, Count, Flag, Length, Parameter
 from tests.soundness import UNITS, not_tried, unsound, unworkable
 
 NAMES = sorted(catalogue())

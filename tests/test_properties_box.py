@@ -14,9 +14,12 @@ import tomlkit
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from jigs import box, box_sheets, box_values, boxfile, thin_wood
-from jigs.boxfile import BoxFile, Section
-from jigs.errors import CannotBuild, Problem
+from jigs.base.errors import CannotBuild
+from jigs.base.rules import Problem
+from jigs.box import chain, thin_wood
+from jigs.box import sheets as box_sheets
+from jigs.boxfile import kinds, reading
+from jigs.boxfile.sections import BoxFile, Section
 from tests.soundness import UNITS, not_read_out, not_tried, not_written, unsound_drawings, unworkable
 from tests.test_properties import SHORT
 
@@ -41,8 +44,8 @@ PARTS = {
 def _kinds(model: type[Section] = BoxFile, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
     """Yield every key that holds one value, with what its line in the model says of it."""
     for name, field in model.model_fields.items():
-        inner = boxfile.section_in(field)
-        kind = next((kind for kind in field.metadata if isinstance(kind, box_values.Kind)), field.annotation)
+        inner = reading.section_in(field)
+        kind = next((kind for kind in field.metadata if isinstance(kind, kinds.Kind)), field.annotation)
         if inner is None:
             yield (*path, name), kind
         elif name not in ("boards", "cutters"):
@@ -58,9 +61,9 @@ def sample(name: str) -> Data:
 
 def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
     """Return values of one key: near the usual one, anywhere in its limits, at them, hardly beyond, and left out."""
-    if isinstance(kind, box_values.Count):
+    if isinstance(kind, kinds.Count):
         return st.none() | st.integers(int(kind.least) - 1, min(int(kind.most) + 1, int(kind.least) + 20))
-    if isinstance(kind, box_values.Number):
+    if isinstance(kind, kinds.Number):
         unit = {" mm": " mm", " °C": " C", "°": "", " %": " %", "": ""}[kind.UNIT]
         low = usual or kind.least + (kind.most - kind.least) / 20
         near = st.floats(max(kind.least, low / 3), max(kind.least, min(kind.most, low * 3)))
@@ -68,7 +71,7 @@ def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
             [kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]
         ).map(float)
         return st.none() | (near | near | anywhere).map(lambda value: f"{value:.4f}{unit}")
-    if isinstance(kind, box_values.Words):
+    if isinstance(kind, kinds.Words):
         return st.none() | st.sampled_from(["sugar maple", "black walnut", "teak", "yellow-poplar", "cheese"])
     return st.none() | st.sampled_from([option for option in getattr(kind, "__args__", ()) if isinstance(option, str)])
 
@@ -106,7 +109,7 @@ def changed(data: Data, values: dict[tuple[str, ...], Any], dropped: list[str] =
 
 
 def _required(path: tuple[str, ...]) -> bool:
-    model = boxfile.model_at(path[:-1])
+    model = reading.model_at(path[:-1])
     return model is not None and model.model_fields[path[-1]].is_required()
 
 
@@ -126,13 +129,13 @@ def _filled(data: Data) -> Data:
 
 
 def box_file(data: Data) -> BoxFile:
-    return boxfile.read(tomlkit.dumps(data), "box.toml")
+    return reading.read(tomlkit.dumps(data), "box.toml")
 
 
-def judged(data: Data) -> box.Box | tuple[Problem, ...]:
+def judged(data: Data) -> chain.Box | tuple[Problem, ...]:
     """Return the box of a file, or what its values are refused for."""
     try:
-        return box.work_out(box_file(data))
+        return chain.work_out(box_file(data))
     except CannotBuild as refused:
         return tuple(refused.problems)
 
@@ -143,32 +146,32 @@ def wrong_problems(data: Data, problems: tuple[Problem, ...]) -> list[str]:
     for problem in problems:
         path = tuple(re.sub(r"\[\d+\]", "", problem.where).split("."))
         found += not_read_out(problem, problem.where)
-        if boxfile.model_at(path) is None and not _is_key(path):
+        if reading.model_at(path) is None and not _is_key(path):
             found.append(f"there is no key '{problem.where}': {problem.says('mm')}")
 
     def judge(changes: Mapping[str, Any]) -> Sequence[Problem]:
         typed = {tuple(key.split(".")): _as_typed(key, value) for key, value in changes.items()}
         again = judged(changed(data, typed))
-        return again.problems if isinstance(again, box.Box) else again
+        return again.problems if isinstance(again, chain.Box) else again
 
     return [*found, *unworkable(problems, judge, UNITS[data.get("units") == "in"]), *not_tried(problems)]
 
 
 def _as_typed(key: str, value: Any) -> Any:
     kind = KINDS.get(tuple(key.split(".")))
-    if isinstance(kind, box_values.Temperature):
+    if isinstance(kind, kinds.Temperature):
         return f"{value:g} C"
-    return f"{value:.6f} mm" if isinstance(kind, box_values.Length) else value
+    return f"{value:.6f} mm" if isinstance(kind, kinds.Length) else value
 
 
 def _is_key(path: tuple[str, ...]) -> bool:
-    model = boxfile.model_at(path[:-1])
+    model = reading.model_at(path[:-1])
     return model is not None and path[-1] in model.model_fields
 
 
-def wrong_box(made: box.Box, family: str) -> list[str]:
+def wrong_box(made: chain.Box, family: str) -> list[str]:
     """Return what is wrong with a box: its report, its least wood, its outlines."""
-    found = list(not_written(box.as_data(made)))
+    found = list(not_written(chain.as_data(made)))
     told = {problem.where.split(".")[0] for problem in made.problems if problem.severity != "note"}
     for thin in thin_wood.thin_wood(made):
         if not thin.met and told.isdisjoint(PARTS[thin.part]):
@@ -181,7 +184,7 @@ def wrong_box(made: box.Box, family: str) -> list[str]:
 
 def wrong_file(data: Data, family: str) -> list[str]:
     made = judged(data)
-    if not isinstance(made, box.Box):
+    if not isinstance(made, chain.Box):
         event("refused by a limit")
         return wrong_problems(data, made)
     event("stopped by a rule" if made.stopped else "built")

@@ -15,15 +15,17 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from jigs import lengths
-from jigs.definition import Plan, find
-from jigs.drawing import ArcTo, Box, Circle, around
-from jigs.errors import CannotBuild
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, paper, pdf, svg
-from layout.job import Job
-from layout.marks import Bundle, Group, Sheet
+from jigs.base import lengths
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import ArcTo, Bounds, Circle, around
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle, Group, Sheet
+from layout.write import pdf, svg
 from tests.legibility import faults
 from tests.soundness import CHORD, UNITS
 from tests.test_properties import NAMES, SHORT, built, settings_of, usual_settings
@@ -101,7 +103,7 @@ def moved_in_pdf(bundle: Bundle) -> list[str]:
             if points and group.clip is None and not any(_round(group)):
                 xs, ys = [x / _MM for x, _ in points], [y / _MM for _, y in points]
                 model = around(stroke.shape.bounds for stroke in group.strokes)
-                read = Box(min(xs), min(ys), max(xs), max(ys))
+                read = Bounds(min(xs), min(ys), max(xs), max(ys))
                 size = (read.left - model.left, read.right - model.right, read.height - model.height)
                 if max(map(abs, size)) > TRUE:
                     found.append(f"{group.name} is at {read} in the PDF and at {model} in the model")

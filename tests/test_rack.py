@@ -9,14 +9,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs import order, rack, report
-from jigs.box import Box, as_data, work_out
-from jigs.boxfile import load, read
-from jigs.drawing import Drawing, Notes, Table, View, around
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, paper
-from layout.job import Job
+from jigs.base.drawing import Drawing, Notes, Table, View, around
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from jigs.box import order, rack, report
+from jigs.box.chain import Box, as_data, work_out
+from jigs.boxfile.reading import load, read
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
 from tests.boxes import METRIC, WHOLE_INCHES, worked
 from tests.legibility import faults
 

@@ -8,18 +8,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import box, boxfile, roster
-from jigs.boxfile import BoxFile
-from jigs.errors import CannotRead
-from jigs.roster import Roster, RowRefused
+from jigs.base.errors import CannotRead
+from jigs.box import chain
+from jigs.boxfile import reading
+from jigs.boxfile.sections import BoxFile
+from jigs.course import class_list
+from jigs.course.class_list import Roster, RowRefused
 
 SAMPLES = Path(__file__).parent.parent / "samples"
-BASE = boxfile.load(SAMPLES / "recipe-box.toml")
+BASE = reading.load(SAMPLES / "recipe-box.toml")
 TABLE = "name,box.length,joint.clearance\nZoë,240,\nПётр,,0.12\n"
 
 
 def read(text: str, encoding: str = "utf-8") -> Roster:
-    return roster.read(text.encode(encoding), "list.csv")
+    return class_list.read(text.encode(encoding), "list.csv")
 
 
 def refused(text: str) -> list[str]:
@@ -28,7 +30,7 @@ def refused(text: str) -> list[str]:
     said = [fault.says("mm") for fault in found.faults]
     for row in found.rows:
         try:
-            roster.resolve(row, BASE)
+            class_list.resolve(row, BASE)
         except RowRefused as error:
             said += [fault.says("mm") for fault in error.faults]
     return said
@@ -56,7 +58,7 @@ def test_windows_letters_are_read_with_a_remark() -> None:
 def test_the_line_that_names_the_separator_is_no_row() -> None:
     found = read('sep=;\r\nName;Box.Length\r\n"Ann; or Anne";240,5\r\n')
     assert values(found) == [("Ann; or Anne", {"box.length": "240,5"})]
-    assert roster.resolve(found.rows[0], BASE).box.length == 240.5
+    assert class_list.resolve(found.rows[0], BASE).box.length == 240.5
     assert found.rows[0].number == 2  # as the spreadsheet counts, which hides that line
 
 
@@ -67,25 +69,25 @@ def test_rows_are_counted_as_a_spreadsheet_does() -> None:
 
 def test_an_empty_cell_falls_back_to_the_box_file() -> None:
     row = read("name,box.length,lid.crown\nAnn,,  \n").rows[0]
-    assert roster.resolve(row, BASE) == BASE
+    assert class_list.resolve(row, BASE) == BASE
 
 
 def test_a_finger_as_good_as_the_files_own_keeps_its_cutter() -> None:
     """A box whose fingers of 10 mm take several passes of 6 mm: 10.02 mm takes them too, 12 mm is nobody's guess."""
-    base = boxfile.read(
+    base = reading.read(
         'units = "mm"\n[box]\nlength = 200\nwidth = 150\nheight = 92\n[sides]\nthickness = 12\n'
         "[joint]\nfinger = 10\ncutter = 6\n",
         "six.toml",
     )
     near, far = read("name,joint.finger\nAnn,10.02\nBo,12\n").rows
-    assert roster.resolve(near, base).joint.cutter == 6
+    assert class_list.resolve(near, base).joint.cutter == 6
     with pytest.raises(RowRefused):
-        roster.resolve(far, base)
+        class_list.resolve(far, base)
 
 
 def test_toml_holds_the_same() -> None:
     text = '[[students]]\nname = "Ann"\nbox.length = 240\n[[students]]\nname = "Bo"\n"joint.finger" = "8 mm"\n'
-    found = roster.read(text.encode(), "list.toml", toml=True)
+    found = class_list.read(text.encode(), "list.toml", toml=True)
     assert values(found) == [("Ann", {"box.length": 240}), ("Bo", {"joint.finger": "8 mm"})]
 
 
@@ -136,15 +138,15 @@ def test_all_faults_are_said_and_no_other_row_is_lost() -> None:
     said = refused(text)
     assert len(said) == 5
     assert [words.split(" ")[1] for words in said] == ["4,", "2", "2", "2", "5"]
-    assert roster.resolve(read(text).rows[1], BASE).box.length == 240
+    assert class_list.resolve(read(text).rows[1], BASE).box.length == 240
 
 
 def test_another_finger_picks_its_measured_cutter() -> None:
     """samples/recipe-box.toml lists 7.97 mm for a finger of 8 mm."""
     row = read("name,joint.finger\nAnn,8\n").rows[0]
-    assert roster.resolve(row, BASE).joint.cutter == 7.97
+    assert class_list.resolve(row, BASE).joint.cutter == 7.97
     given_too = read("name,joint.finger,joint.cutter\nAnn,8,8.02\n").rows[0]
-    assert roster.resolve(given_too, BASE).joint.cutter == 8.02
+    assert class_list.resolve(given_too, BASE).joint.cutter == 8.02
 
 
 def test_one_name_for_two_people_is_numbered() -> None:
@@ -170,29 +172,29 @@ def test_a_name_is_fit_to_be_printed() -> None:
 )
 def test_what_is_no_list_is_refused(content: bytes, says: str) -> None:
     with pytest.raises(CannotRead, match=says):
-        roster.read(content, "list.csv")
+        class_list.read(content, "list.csv")
 
 
 def test_toml_that_holds_anything_else_is_no_list() -> None:
     with pytest.raises(CannotRead, match=r"list: a class list holds \[\[students\]\] and nothing else; there is 'box'"):
-        roster.read(b"[box]\nlength = 240\n", "list", toml=True)
+        class_list.read(b"[box]\nlength = 240\n", "list", toml=True)
 
 
 def test_a_list_that_is_not_there_is_named(tmp_path: Path) -> None:
     large = tmp_path / "large.csv"
     large.write_bytes(b"#" * 5_000_001)
     with pytest.raises(CannotRead, match="has more than 5 MB; a class list has a few kB"):
-        roster.load(large)
+        class_list.load(large)
     with pytest.raises(CannotRead, match="there is no file"):
-        roster.load(tmp_path / "none.csv")
+        class_list.load(tmp_path / "none.csv")
     with pytest.raises(CannotRead, match="is a folder"):
-        roster.load(tmp_path)
+        class_list.load(tmp_path)
 
 
 @given(st.binary(max_size=300))
 def test_any_bytes_are_a_list_or_are_refused(content: bytes) -> None:
     try:
-        found = roster.read(content, "list.csv")
+        found = class_list.read(content, "list.csv")
     except CannotRead:
         return
     assert found.rows or found.faults
@@ -213,10 +215,10 @@ def test_any_cells_give_a_box_or_a_fault_in_its_row(rows: list[tuple[str, str, s
     except CannotRead:
         return
     for row in found.rows:
-        faults: tuple[roster.Fault, ...] = ()
+        faults: tuple[class_list.Fault, ...] = ()
         made: BoxFile | None = None
         try:
-            made = roster.resolve(row, BASE)
+            made = class_list.resolve(row, BASE)
         except RowRefused as error:
             faults = error.faults
         assert bool(made) != bool(faults)
@@ -224,6 +226,6 @@ def test_any_cells_give_a_box_or_a_fault_in_its_row(rows: list[tuple[str, str, s
 
 
 def test_the_sample_class_can_be_made() -> None:
-    found = roster.load(SAMPLES / "class.csv")
+    found = class_list.load(SAMPLES / "class.csv")
     assert len(found.rows) == 8
-    assert not [row.name for row in found.rows if box.work_out(roster.resolve(row, BASE)).stopped]
+    assert not [row.name for row in found.rows if chain.work_out(class_list.resolve(row, BASE)).stopped]

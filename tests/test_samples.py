@@ -23,7 +23,7 @@ import pytest
 from pypdf.generic import ContentStream
 
 from layout import catalogue
-from layout.pdf import POINTS_PER_MM
+from layout.write.pdf import POINTS_PER_MM
 from tests.test_box_sheets import NAMES, drawn
 
 SAMPLES = Path(__file__).parent.parent / "samples"

@@ -14,16 +14,19 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Matrix
 from svgelements import Path as SvgPath
 
-from jigs import scallop
-from jigs.definition import Plan, find
-from jigs.drawing import Notes, View
-from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units
-from jigs.scallop import Row
-from jigs.wording import read_out
-from layout import compose, paper, svg
-from layout.job import Job
-from layout.marks import Bundle
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import Notes, View
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem
+from jigs.base.wording import read_out
+from jigs.shelf import scallop
+from jigs.shelf.scallop import Row
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
+from layout.write import svg
 from tests import refusals
 from tests.legibility import faults
 from tests.outside import Check, agree

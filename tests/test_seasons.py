@@ -9,19 +9,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs import box, boxfile, seasons
-from jigs.box import Box
-from jigs.box_parts import wood
-from jigs.boxfile import Air, Climate
-from jigs.definition import Plan, find
-from jigs.drawing import Drawing, LineTo, Notes, Path, Table, View
-from jigs.errors import CannotBuild
-from jigs.lengths import Units
-from jigs.seasons import Corner
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import Drawing, LineTo, Notes, Path, Table, View
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from jigs.box import chain
+from jigs.box.chain import Box
+from jigs.boxfile import reading
+from jigs.boxfile.sections import Air, Climate
+from jigs.parts.bottom import sheets as bottom_sheets
+from jigs.parts.lid import sheets as lid_sheets
+from jigs.parts.wood import seasons as seasons_jig
+from jigs.parts.wood.part import wood
+from jigs.parts.wood.seasons import Corner
 from jigs.trade import movement
-from jigs.wording import read_out
-from layout import compose, paper
-from layout.job import Job
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -66,15 +71,18 @@ def planned(**changes: Any) -> Plan:
 
 
 def worked() -> Box:
-    return box.work_out(boxfile.read(BOX, "box.toml"))
+    return chain.work_out(reading.read(BOX, "box.toml"))
 
 
 def year_of_the_box() -> Drawing:
     made = worked()
     cherry, maple = (wood(name, 0.0) for name in ("black cherry", "sugar maple"))
-    [drawing] = seasons.drawings(
-        made.file.climate, lid=made.lid, bottom=made.bottom, corner=Corner(100.0, sides=cherry, ends=maple)
-    )
+    assert made.lid
+    assert made.bottom
+    shop = seasons_jig.moisture(made.file.climate.shop)
+    corner = seasons_jig.corner_curves(Corner(100.0, sides=cherry, ends=maple), shop)
+    curves = (*lid_sheets.year_curves(made.lid), *bottom_sheets.year_curves(made.bottom), *corner)
+    [drawing] = seasons_jig.drawings(made.file.climate, curves)
     return drawing
 
 
@@ -98,7 +106,7 @@ def column(drawing: Drawing, heading: str) -> list[float]:
 
 
 def test_the_year_is_a_cosine_from_february_to_august() -> None:
-    air = seasons.year(Climate())
+    air = seasons_jig.year(Climate())
     assert (air[1].temperature, air[1].humidity) == pytest.approx((20, 30))
     assert (air[7].temperature, air[7].humidity) == pytest.approx((25, 70))
     for month, found in enumerate(air):
@@ -110,7 +118,7 @@ def test_the_year_is_a_cosine_from_february_to_august() -> None:
 @pytest.mark.parametrize(("humidity", "expected"), AT_70_F.items())
 def test_moisture_of_air_as_published(humidity: int, expected: float) -> None:
     """USDA Wood Handbook FPL-GTR-190, Table 4-2, 70 °F (21.11 °C), rounded there to 0.1 %."""
-    agree(seasons.moisture(Air(temperature=(70 - 32) / 1.8, humidity=humidity)), expected, 0.06, unit="%")
+    agree(seasons_jig.moisture(Air(temperature=(70 - 32) / 1.8, humidity=humidity)), expected, 0.06, unit="%")
 
 
 @BY_HAND.of("seasons")
@@ -179,10 +187,10 @@ def test_the_step_where_sides_and_ends_move_apart() -> None:
 def test_what_a_box_does_not_have_is_not_in_its_year() -> None:
     made = worked()
     cherry = wood("black cherry", 0.0)
-    alike = Corner(100.0, cherry, cherry)
-    assert seasons.drawings(made.file.climate) == ()
-    assert seasons.drawings(made.file.climate, corner=alike) == ()
-    [drawing] = seasons.drawings(made.file.climate, bottom=made.bottom, corner=alike)
+    assert made.bottom
+    assert seasons_jig.corner_curves(Corner(100.0, cherry, cherry), 8.0) == ()
+    assert seasons_jig.drawings(made.file.climate, ()) == ()
+    [drawing] = seasons_jig.drawings(made.file.climate, bottom_sheets.year_curves(made.bottom))
     assert tables(drawing)[0].headings == ("Month", "Air", "Moisture", "Bottom held, slid to one side")
 
 
@@ -254,7 +262,7 @@ def test_the_year_of_a_box_is_legible(page: str, units: Units) -> None:
 
 @settings(max_examples=8)
 @given(
-    species=st.sampled_from(list(seasons.WOODS)),
+    species=st.sampled_from(list(seasons_jig.WOODS)),
     width=st.floats(5, 1500),
     rings=st.floats(0, 90),
     dry_humidity=st.integers(5, 98),

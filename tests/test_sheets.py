@@ -9,15 +9,17 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jigs.definition import find
-from jigs.drawing import Box, Dimension, Drawing, Label, Line, Part, Point, Side, View, around, rectangle
-from jigs.errors import CannotBuild
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, furniture, paper
-from layout.annotate import annotate
-from layout.job import Job
-from layout.marks import Bundle, Group, Layer, Sheet, Text
+from jigs.base.catalogue import find
+from jigs.base.drawing import Bounds, Dimension, Drawing, Label, Line, Part, Point, Side, View, around, rectangle
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from layout.draw import furniture
+from layout.draw.annotate import annotate
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle, Group, Layer, Sheet, Text
 from tests.conftest import sled_sheets
 from tests.legibility import faults
 
@@ -29,7 +31,7 @@ def group(bundle: Bundle, sheet: int, name: str) -> Group:
     return next(g for g in bundle.sheets[sheet].groups() if g.name == name)
 
 
-def bounds(found: Group) -> Box:
+def bounds(found: Group) -> Bounds:
     return around(stroke.shape.bounds for stroke in found.strokes)
 
 
@@ -120,7 +122,7 @@ def test_any_dimensions_and_labels_find_clean_places(
     assert faults(sheet) == []
 
 
-def _bare_sheet(groups: tuple[Group, ...], box: Box) -> Sheet:
+def _bare_sheet(groups: tuple[Group, ...], box: Bounds) -> Sheet:
     page = paper.Paper("bare", box.width, box.height, box.grown(1))
     return Sheet("bare", "bare", page, (Layer("template", "Template", groups),), 1, 1)
 

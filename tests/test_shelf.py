@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from jigs.definition import find
-from jigs.drawing import View
-from jigs.errors import CannotBuild
+from jigs.base.catalogue import find
+from jigs.base.drawing import View
+from jigs.base.errors import CannotBuild
 from tests.outside import Check, agree
 from tests.refusals import problems
 from tests.test_properties import example_of as example

@@ -16,16 +16,22 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Line, Matrix
 from svgelements import Path as SvgPath
 
-from jigs import box, boxfile, shell, shell_sheets
-from jigs.box_parts import Shell
-from jigs.definition import Plan, find
-from jigs.drawing import ArcTo, Drawing, Notes, Path, Point, Table, View
-from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, paper, pdf, svg
-from layout.job import Job
-from layout.marks import Bundle
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import ArcTo, Drawing, Notes, Path, Point, Table, View
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem
+from jigs.base.wording import read_out
+from jigs.box import chain
+from jigs.boxfile import reading
+from jigs.parts.shell import sheets as shell_sheets
+from jigs.parts.shell import shell as shell_jig
+from jigs.parts.shell.part import Shell
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
+from layout.write import pdf, svg
 from tests import refusals
 from tests.legibility import faults
 from tests.outside import Check, agree
@@ -40,8 +46,8 @@ FILES = Check(
 
 SAMPLES = File(__file__).parent.parent / "samples"
 BOXES = {
-    "mm": box.work_out(boxfile.load(SAMPLES / "recipe-box.toml")),
-    "in": box.work_out(boxfile.load(SAMPLES / "recipe-box-inch.toml")),
+    "mm": chain.work_out(reading.load(SAMPLES / "recipe-box.toml")),
+    "in": chain.work_out(reading.load(SAMPLES / "recipe-box-inch.toml")),
 }
 INCH = 25.4
 H1: dict[str, Any] = {"lobes": 7, "width": 60.0, "height": 40.0, "board_length": 200.6, "board_width": 89.68}
@@ -66,7 +72,7 @@ def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm
 
 
 def sheet(name: str, made: Shell | None = None) -> Drawing:
-    return next(d for d in shell.drawings(made or of_the_box()) if d.name == name)
+    return next(d for d in shell_jig.drawings(made or of_the_box()) if d.name == name)
 
 
 def view_of(drawing: Drawing) -> View:
@@ -279,7 +285,7 @@ def test_the_carving_sheet_warns_where_the_groove_is_behind() -> None:
 
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
 def test_every_sheet_is_legible(page: str, units: Units) -> None:
-    drawings = shell.drawings(of_the_box(units))
+    drawings = shell_jig.drawings(of_the_box(units))
     assert [d.name for d in drawings] == ["pattern", "pattern-mirrored", "placement", "carving"]
     for made in composed(drawings, page, units).sheets:
         assert faults(made) == []
@@ -313,7 +319,7 @@ def test_any_shell_is_refused_or_legible(
 
 def test_the_jig_and_the_box_draw_the_same_shell() -> None:
     made = plan(cut_depth=of_the_box().cut_depth, board_width=of_the_box().board_width)
-    assert made.drawings == shell.drawings(of_the_box())
+    assert made.drawings == shell_jig.drawings(of_the_box())
 
 
 # -- as written ----------------------------------------------------------------------------------------------------

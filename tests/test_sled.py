@@ -12,17 +12,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs import box, boxfile, order
-from jigs.definition import Plan, find
-from jigs.drawing import Cell, Notes, Table, View
-from jigs.errors import CannotBuild, Problem
-from jigs.lengths import Units, bare
-from jigs.sled import work_out
-from jigs.sled_carriage import carriage_of
-from jigs.sled_rules import Asked
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import Cell, Notes, Table, View
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units, bare
+from jigs.base.rules import Problem
+from jigs.base.wording import read_out
+from jigs.box import chain, order
+from jigs.boxfile import reading
+from jigs.parts.joint.carriage import carriage_of
+from jigs.parts.joint.rules import Asked
+from jigs.parts.joint.sled import work_out
 from jigs.trade import passes
 from jigs.trade.sled import runs
-from jigs.wording import read_out
 from tests import refusals
 from tests.boxes import METRIC as METRIC_BOX
 from tests.outside import Check, agree
@@ -770,7 +772,7 @@ def test_the_last_position_of_an_even_count_is_said_on_stick_card_and_order() ->
     assert "Positions of the stack | 5 | – | the last trims the top fingers of the ends" in said
     assert "5 positions in all; the last trims the top fingers of the ends" in said
     assert "makes no socket" not in _said(plan(board=90.0))
-    ordered = "\n".join(order.told(box.work_out(boxfile.read(METRIC_BOX.replace("height = 90", "height = 80"), "b"))))
+    ordered = "\n".join(order.told(chain.work_out(reading.read(METRIC_BOX.replace("height = 90", "height = 80"), "b"))))
     assert "Check that position 5 was cut in both batches" in ordered
 
 
@@ -852,7 +854,7 @@ cutter = 10
 
 
 def on_end_in_a_box(length: str, width: str) -> list[Problem]:
-    worked = box.work_out(boxfile.read(BOX.format(units="mm", length=length, width=width), "box.toml"))
+    worked = chain.work_out(reading.read(BOX.format(units="mm", length=length, width=width), "box.toml"))
     return [problem for problem in worked.problems if "stand on end" in problem.rule]
 
 

@@ -18,7 +18,8 @@ import pytest
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from jigs import box, boxfile
+from jigs.box import chain
+from jigs.boxfile import reading
 from tests.boxes import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.outside import Check, agree
 
@@ -324,7 +325,7 @@ REFERENCE = {"M": WHOLE_METRIC, "N": WHOLE_INCHES}
 @KERNEL.of()
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 def test_the_samples_go_together(sample: Any) -> None:
-    data = box.as_data(box.work_out(boxfile.load(sample)))
+    data = chain.as_data(chain.work_out(reading.load(sample)))
     assert data["bottom"]
     assert data["lid"]
     check_all(data)
@@ -333,7 +334,7 @@ def test_the_samples_go_together(sample: Any) -> None:
 @KERNEL.of()
 @pytest.mark.parametrize("name", REFERENCE)
 def test_the_reference_boxes_go_together(name: str) -> None:
-    check_all(box.as_data(worked(REFERENCE[name])))
+    check_all(chain.as_data(worked(REFERENCE[name])))
 
 
 @st.composite
@@ -374,7 +375,7 @@ def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
     made = worked(WHOLE_METRIC, **changes)
     assume(made.numbers is not None)
     assume(made.groove is not None)
-    check_all(box.as_data(made))
+    check_all(chain.as_data(made))
 
 
 @KERNEL.of()
@@ -382,7 +383,7 @@ def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
 @given(st.sampled_from(["3/16", "9/16", "3/8"]), st.sampled_from(["3/8", "1/2", "9/16"]))
 def test_drawn_boxes_in_inches_go_together(from_bottom: str, thickness: str) -> None:
     made = worked(WHOLE_INCHES, groove__from_bottom=from_bottom, sides__thickness=thickness, groove__depth="3/16")
-    check_all(box.as_data(made))
+    check_all(chain.as_data(made))
 
 
 # -- broken on purpose ---------------------------------------------------------------------------------------------
@@ -439,7 +440,7 @@ CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_wood": 
 def test_every_check_can_fail(
     check: Callable[[Data], None], breaking: Callable[[Data], None], changes: dict[str, str]
 ) -> None:
-    data = box.as_data(worked(WHOLE_METRIC, **changes))
+    data = chain.as_data(worked(WHOLE_METRIC, **changes))
     check(data)
     broken = copy.deepcopy(data)
     breaking(broken)
@@ -450,7 +451,7 @@ def test_every_check_can_fail(
 @KERNEL.of()
 def test_a_groove_through_a_finger_shows_at_both_ends_as_large_as_it_is() -> None:
     """Common shop knowledge: 6 wide and 6 deep, at two corners of the front and two of the back."""
-    data = box.as_data(worked(WHOLE_METRIC))
+    data = chain.as_data(worked(WHOLE_METRIC))
     run_through_a_finger(data)
     seen = groove_seen(data)
     assert set(seen) == {"the front", "the back"}

@@ -12,7 +12,7 @@ import shapely
 from scipy.optimize import brentq
 from shapely import affinity
 
-from jigs.definition import find
+from jigs.base.catalogue import find
 from jigs.trade import circles, dividers, fingers, fit, groove, hinge, movement, panel, spacing
 from jigs.trade.cut import Board, mate
 from jigs.trade.fingers import Span

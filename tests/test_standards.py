@@ -9,10 +9,10 @@ import math
 
 import pytest
 
-from jigs.drawing import Path
-from layout import marks
-from layout.hand import ORDINARY, Hand
-from layout.marks import Sheet, Stroke, Text
+from jigs.base.drawing import Path
+from layout.sheet import marks
+from layout.sheet.hand import ORDINARY, Hand
+from layout.sheet.marks import Sheet, Stroke, Text
 from tests.outside import Check, agree
 from tests.test_box_sheets import drawn
 

@@ -22,19 +22,20 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cli import main
-from jigs import box, box_changes, boxfile, new_box, starting
-from jigs.errors import CannotBuild, CannotRead
-from jigs.lengths import Units
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.lengths import Units
+from jigs.box import chain, new, questions
+from jigs.boxfile import change, reading
 from jigs.trade import predict
 from tests.test_properties import SHORT
 
-BY_KEY = {question.key: question for question in starting.QUESTIONS}
-EVERY = starting.Draft("mm", {}).with_part("groove").with_part("lid").with_part("handle").with_part("shell")
+BY_KEY = {question.key: question for question in questions.QUESTIONS}
+EVERY = questions.Draft("mm", {}).with_part("groove").with_part("lid").with_part("handle").with_part("shell")
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_every_first_answer_makes_a_box(units: Units) -> None:
-    worked = box.work_out(boxfile.read(starting.usual_text(units), "file"))
+    worked = chain.work_out(reading.read(questions.usual_text(units), "file"))
     assert not worked.stopped
     assert all((worked.groove, worked.bottom, worked.lid, worked.handle, worked.shell))
 
@@ -53,88 +54,88 @@ def test_every_first_answer_makes_a_box(units: Units) -> None:
     ],
 )
 def test_an_answer_shows_what_it_does(key: str, answer: str, said: str) -> None:
-    draft, effect = starting.answered(EVERY, BY_KEY[key], answer)
+    draft, effect = questions.answered(EVERY, BY_KEY[key], answer)
     assert said in effect
-    assert starting.offered(draft, BY_KEY[key]) == answer
+    assert questions.offered(draft, BY_KEY[key]) == answer
 
 
 def test_a_finger_takes_its_cutter_along_until_that_is_measured() -> None:
-    draft, _ = starting.answered(EVERY, BY_KEY["joint.finger"], "8")
-    assert starting.offered(draft, BY_KEY["joint.cutter"]) == "8"
-    assert box_changes.value_at(starting.made(draft).text, "joint.cutter") == 8
-    measured, _ = starting.answered(draft, BY_KEY["joint.cutter"], "7.97")
-    read = boxfile.read(starting.made(measured).text, "file")
+    draft, _ = questions.answered(EVERY, BY_KEY["joint.finger"], "8")
+    assert questions.offered(draft, BY_KEY["joint.cutter"]) == "8"
+    assert change.value_at(questions.made(draft).text, "joint.cutter") == 8
+    measured, _ = questions.answered(draft, BY_KEY["joint.cutter"], "7.97")
+    read = reading.read(questions.made(measured).text, "file")
     assert (read.joint.cutter, read.cutters[0].cutter) == (7.97, 7.97)
 
 
 def test_an_answer_that_can_not_be_read_or_built_says_why() -> None:
     with pytest.raises(CannotRead, match=r"^'twelve' has no number in it"):
-        starting.answered(EVERY, BY_KEY["sides.thickness"], "twelve")
+        questions.answered(EVERY, BY_KEY["sides.thickness"], "twelve")
     with pytest.raises(CannotRead, match=r"^is empty$"):
-        starting.answered(EVERY, BY_KEY["title"], " ")
+        questions.answered(EVERY, BY_KEY["title"], " ")
     with pytest.raises(CannotBuild, match="makes a socket of 14 mm"):
-        starting.answered(starting.Draft("mm", {"joint.finger": 10}), BY_KEY["joint.cutter"], "14")
+        questions.answered(questions.Draft("mm", {"joint.finger": 10}), BY_KEY["joint.cutter"], "14")
     with pytest.raises(CannotBuild, match=r"two sides of 40 mm leaves an inside of .40 mm"):
-        starting.answered(starting.Draft("mm", {"sides.thickness": 40}), BY_KEY["box.width"], "40")
+        questions.answered(questions.Draft("mm", {"sides.thickness": 40}), BY_KEY["box.width"], "40")
 
 
 @pytest.mark.parametrize(("width", "works"), [(150, "60 mm"), (100, "the value in brackets works")])
 def test_a_limit_is_offered_only_where_it_works(width: int, works: str) -> None:
     """Sides of 60 mm leave room in a box of 150, and none in one of 100."""
-    draft = starting.Draft("mm", {"box.width": width})
+    draft = questions.Draft("mm", {"box.width": width})
     with pytest.raises(CannotBuild, match=r"must be from 0\.4 mm to 60 mm; it is 200 mm") as refused:
-        starting.answered(draft, BY_KEY["sides.thickness"], "200")
+        questions.answered(draft, BY_KEY["sides.thickness"], "200")
     assert "line" not in refused.value.says("mm")  # there is no file yet
     assert works in refused.value.says("mm")
 
 
-@pytest.mark.parametrize("part", sorted(starting.OPTIONAL))
+@pytest.mark.parametrize("part", sorted(questions.OPTIONAL))
 def test_a_part_that_is_not_wanted_is_left_out(part: str) -> None:
-    draft = starting.Draft("mm", {})
-    for other in starting.OPTIONAL:
+    draft = questions.Draft("mm", {})
+    for other in questions.OPTIONAL:
         draft = draft if other == part else draft.with_part(other)
-    read = boxfile.read(starting.made(draft).text, "file")
+    read = reading.read(questions.made(draft).text, "file")
     assert getattr(read, part) is None
     assert part != "groove" or read.bottom is None
-    assert all(getattr(read, other) for other in starting.OPTIONAL if other != part)
+    assert all(getattr(read, other) for other in questions.OPTIONAL if other != part)
 
 
 def test_a_part_that_does_not_fit_is_said_and_not_asked_for() -> None:
-    small = starting.Draft("mm", {"box.length": 40, "box.width": 30, "sides.thickness": 3, "box.height": 20})
-    refused = starting.room_for(small, "groove")
+    small = questions.Draft("mm", {"box.length": 40, "box.width": 30, "sides.thickness": 3, "box.height": 20})
+    refused = questions.room_for(small, "groove")
     assert refused
     assert "150 mm is the shortest" in refused.says("mm")
-    assert starting.room_for(small, "shell")
-    assert starting.room_for(small, "lid") is None
+    assert questions.room_for(small, "shell")
+    assert questions.room_for(small, "lid") is None
 
 
 def test_a_shell_that_is_offered_fits_a_low_front() -> None:
     """On boards of 60 mm a shell of 60 × 40 mm reaches over the groove."""
-    low = starting.Draft("mm", {"box.height": 60}).with_part("groove").with_part("shell")
-    assert starting.room_for(low, "shell") is None
-    again, effect = starting.answered(low, BY_KEY["shell.width"], starting.offered(low, BY_KEY["shell.width"]))
+    low = questions.Draft("mm", {"box.height": 60}).with_part("groove").with_part("shell")
+    assert questions.room_for(low, "shell") is None
+    again, effect = questions.answered(low, BY_KEY["shell.width"], questions.offered(low, BY_KEY["shell.width"]))
     assert effect
-    worked = starting.made(again).worked
+    worked = questions.made(again).worked
     assert worked.shell
     assert not worked.shell.over_groove
 
 
 def test_a_wide_bottom_is_quarter_sawn_where_it_holds_no_other_way() -> None:
-    wide: dict[str, new_box.Value] = {
+    wide: dict[str, new.Value] = {
         "box.length": "9-1/2",
         "box.width": 12,
         "sides.thickness": "3/8",
         "sides.species": "sugar maple",
     }
-    draft = starting.Draft("in", wide).with_part("groove")
-    assert starting.made(draft).values["bottom.rings"] == "quarter"
-    assert "quarter-sawn" in starting.answered(draft, BY_KEY["bottom.thickness"], "3/8")[1]
-    assert starting.made(starting.Draft("in", {}).with_part("groove")).values["bottom.rings"] == "flat"
+    draft = questions.Draft("in", wide).with_part("groove")
+    assert questions.made(draft).values["bottom.rings"] == "quarter"
+    assert "quarter-sawn" in questions.answered(draft, BY_KEY["bottom.thickness"], "3/8")[1]
+    assert questions.made(questions.Draft("in", {}).with_part("groove")).values["bottom.rings"] == "flat"
 
 
 def test_who_was_asked_for_no_boards_is_told_of_none() -> None:
     for units in ("mm", "in"):
-        worked = box.work_out(boxfile.read(starting.usual_text(units), "file"))
+        worked = chain.work_out(reading.read(questions.usual_text(units), "file"))
         assert worked.file.stock
         assert worked.file.stock.boards == ()
         assert not [problem for problem in worked.problems if problem.where.startswith("stock.boards")]
@@ -142,10 +143,10 @@ def test_who_was_asked_for_no_boards_is_told_of_none() -> None:
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_the_board_that_is_shown_can_be_written_between_the_brackets(units: Units) -> None:
-    text = starting.usual_text(units)
+    text = questions.usual_text(units)
     shown = re.search(r"between the brackets: (\{.*\})", text)
     assert shown
-    worked = box.work_out(boxfile.read(text.replace("boards = []", f"boards = [{shown[1]}]"), "file"))
+    worked = chain.work_out(reading.read(text.replace("boards = []", f"boards = [{shown[1]}]"), "file"))
     assert worked.stock
     assert worked.stock.plan
     first = worked.stock.plan.boards[0].pieces[0]
@@ -185,20 +186,20 @@ ANSWERS: dict[Units, dict[str, st.SearchStrategy[str]]] = {
 
 
 @st.composite
-def drawn_up(draw: st.DrawFn) -> starting.Made:
+def drawn_up(draw: st.DrawFn) -> questions.Made:
     """Return what somebody answers: any part or none, each question with something or with what is offered."""
     units: Units = draw(st.sampled_from(["mm", "in"]))
-    draft = starting.Draft(units, {})
-    for part in draw(st.sets(st.sampled_from(sorted(starting.OPTIONAL)))):
-        draft = draft if starting.room_for(draft, part) else draft.with_part(part)
-    for question in starting.QUESTIONS:
+    draft = questions.Draft(units, {})
+    for part in draw(st.sets(st.sampled_from(sorted(questions.OPTIONAL)))):
+        draft = draft if questions.room_for(draft, part) else draft.with_part(part)
+    for question in questions.QUESTIONS:
         drawn = ANSWERS[units].get(question.key, st.nothing())
         answer = draw(st.just("") | drawn)
         if question.section not in draft.sections or not answer:
             continue
         with contextlib.suppress(CannotBuild):  # refused: what is offered is taken
-            draft, _ = starting.answered(draft, question, answer)
-    return starting.made(draft)
+            draft, _ = questions.answered(draft, question, answer)
+    return questions.made(draft)
 
 
 def uncommented(text: str) -> Iterator[tuple[str, str]]:
@@ -207,7 +208,7 @@ def uncommented(text: str) -> Iterator[tuple[str, str]]:
         yield text[found.end() :].split(" ", maxsplit=1)[0], text[: found.start()] + text[found.end() :]
 
 
-def told(worked: box.Box) -> set[tuple[str, str, str]]:
+def told(worked: chain.Box) -> set[tuple[str, str, str]]:
     return {(problem.severity, problem.where, problem.rule) for problem in worked.problems}
 
 
@@ -241,19 +242,19 @@ def _predicted_once(monkeypatch: pytest.MonkeyPatch) -> None:
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(drawn_up())
-def test_a_commented_value_is_the_one_in_use(made: starting.Made) -> None:
+def test_a_commented_value_is_the_one_in_use(made: questions.Made) -> None:
     """Whoever takes a # away has the same box, but for the rounding of what is written, and is told nothing new."""
     text = made.text
-    before = box.work_out(boxfile.read(text, "file"))
+    before = chain.work_out(reading.read(text, "file"))
     assert not before.stopped
     assert not [problem for problem in before.problems if problem.where.startswith("stock.boards")]
-    was = box.as_data(before)
+    was = chain.as_data(before)
     close = 0.03 if before.file.units == "mm" else 0.02
     keys = []
     for key, changed in uncommented(text):
         keys.append(key)
-        after = box.work_out(boxfile.read(changed, "file"))
-        assert list(differing(was, box.as_data(after), close)) == [], key
+        after = chain.work_out(reading.read(changed, "file"))
+        assert list(differing(was, chain.as_data(after), close)) == [], key
         assert told(after) <= told(before), key
     assert {"rings", "ends_species", "machine", "method", "kerf", "trim"} <= set(keys)
     assert ("from_bottom" in keys, "crown" in keys, "neck" in keys, "bulge" in keys) == tuple(
@@ -263,10 +264,10 @@ def test_a_commented_value_is_the_one_in_use(made: starting.Made) -> None:
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_all_comments_taken_away_leave_the_same_box(units: Units) -> None:
-    text = starting.usual_text(units)
-    before = box.work_out(boxfile.read(text, "file"))
-    after = box.work_out(boxfile.read(re.sub(r"(?m)^# (?=\w+ = )", "", text), "file"))
-    assert list(differing(box.as_data(before), box.as_data(after), 0.03)) == []
+    text = questions.usual_text(units)
+    before = chain.work_out(reading.read(text, "file"))
+    after = chain.work_out(reading.read(re.sub(r"(?m)^# (?=\w+ = )", "", text), "file"))
+    assert list(differing(chain.as_data(before), chain.as_data(after), 0.03)) == []
     assert told(after) <= told(before)
 
 
@@ -309,7 +310,7 @@ def test_at_a_terminal_start_asks(tmp_path: Path) -> None:
     said = _talk(master, answers)
     assert process.wait(timeout=30) == 0
     os.close(master)
-    read = boxfile.load(path)
+    read = reading.load(path)
     assert (read.title, read.box.length, read.sides.thickness) == ("Tea box", 220, 11)
     assert read.groove
     assert (read.lid, read.handle, read.shell) == (None, None, None)
@@ -336,7 +337,7 @@ def test_what_is_offered_always_leads_to_the_end(tmp_path: Path) -> None:
     answers = ["Low", "", "", "", "", "60", "", "", "", "", "", "", "", "", "", "", "400", *[""] * 10]
     said = " ".join(_asked(path, "mm", iter(answers)).split())
     assert said.count("How wide is the carved fan shell?") == 2
-    assert boxfile.load(path).shell
+    assert reading.load(path).shell
 
 
 def _asked(path: Path, units: Units, answers: Iterator[str]) -> str:

@@ -12,17 +12,24 @@ from hypothesis import strategies as st
 from lxml import etree
 from svgelements import Path as SvgPath
 
-from jigs import box, boxfile, order, panel, report, stops, stops_rules
-from jigs.box_parts import Groove
-from jigs.definition import Plan, find
-from jigs.drawing import ArcTo, Dimension, Drawing, Notes, Table, View
-from jigs.drawing import Path as OutlinePath
-from jigs.errors import CannotBuild
-from jigs.lengths import Units
-from jigs.wording import read_out
-from layout import compose, paper, svg
-from layout.job import Job
-from layout.marks import Bundle
+from jigs.base.catalogue import Plan, find
+from jigs.base.drawing import ArcTo, Dimension, Drawing, Notes, Table, View
+from jigs.base.drawing import Path as OutlinePath
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out
+from jigs.box import chain, report
+from jigs.box import order as box_order
+from jigs.boxfile import reading
+from jigs.parts.bottom import panel as panel_jig
+from jigs.parts.groove import rules as groove_rules
+from jigs.parts.groove import stops as stops_jig
+from jigs.parts.groove.part import Groove
+from layout.fill import compose
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle
+from layout.write import svg
 from tests import refusals
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.legibility import faults
@@ -85,7 +92,7 @@ def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
 @BY_HAND.of("stops")
 def test_the_metric_box_stops_its_ends() -> None:
     """160.6 − 3.8 − 3 = 153.8 from the centre; front and back meet the groove in a socket."""
-    made = stops.drawings(groove_of(WHOLE_METRIC))
+    made = stops_jig.drawings(groove_of(WHOLE_METRIC))
     assert [(found.name, found.jig) for found in made] == [
         ("sticks", "stops"),
         ("end-view", "stops"),
@@ -107,7 +114,7 @@ def test_the_metric_box_stops_its_ends() -> None:
 @BY_HAND.of("stops")
 def test_the_inch_box_stops_front_and_back() -> None:
     """9 17/32 − 11/64 − 1/8 = 9 15/64; fence 3/16 + 1/8 = 5/16; the ends run through."""
-    made = stops.drawings(groove_of(WHOLE_INCHES))
+    made = stops_jig.drawings(groove_of(WHOLE_INCHES))
     stick = measured(view(made[0], "strip"))
     agree(stick["from its centre"], (9 + 15 / 64) * INCH, unit="mm")
     settings_rows = table(made[2], "settings").rows
@@ -136,7 +143,7 @@ def test_stops_without_a_box_file(
 
 
 def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
-    face = view(drawing(stops.drawings(groove_of(WHOLE_METRIC)), "end-view"), "end")
+    face = view(drawing(stops_jig.drawings(groove_of(WHOLE_METRIC)), "end-view"), "end")
     band = next(part for part in face.parts if part.name == "end-groove")
     outline = band.lines[0].shape
     assert isinstance(outline, OutlinePath)
@@ -144,7 +151,7 @@ def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
     assert turn.radius == pytest.approx(3)
     assert turn.centre == pytest.approx((6.8, 15))
     assert measured(face)["end wood"] == pytest.approx(3.8)
-    through = view(drawing(stops.drawings(groove_of(WHOLE_METRIC)), "end-view"), "front")
+    through = view(drawing(stops_jig.drawings(groove_of(WHOLE_METRIC)), "end-view"), "front")
     band = next(part for part in through.parts if part.name == "front-groove")
     assert band.lines[0].shape.bounds.left == pytest.approx(12.3)  # the floor of the socket
 
@@ -167,7 +174,7 @@ def test_boards_of_one_length_share_one_stick_and_need_no_block() -> None:
 def test_a_groove_in_no_finger_has_no_sticks_and_no_stops() -> None:
     """A made-up layout: every finger starts above the groove."""
     made = groove_of(WHOLE_METRIC)
-    found = stops.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
+    found = stops_jig.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
     assert [sheet.name for sheet in found] == ["end-view", "set-up"]
     picture = view(found[1], "from-above")
     assert not any("stop" in part.name for part in picture.parts)
@@ -194,7 +201,7 @@ def test_a_slit_that_would_show_stops_all_four_boards() -> None:
     made = worked(WHOLE_METRIC, **SLIT, groove__end_wood="3.6")
     assert made.groove is not None
     assert made.groove.stopped == ("front", "back", "left end", "right end")
-    assert slit_seen(box.as_data(made)) == 0
+    assert slit_seen(chain.as_data(made)) == 0
     [told_of] = [p for p in made.problems if p.where == "groove.from_bottom"]
     assert told_of.severity == "warning"
     assert told_of.says("mm").endswith(
@@ -228,7 +235,7 @@ def test_a_slit_finer_than_a_gauge_sets_is_none_and_no_end_wood_leaves_one() -> 
 def test_no_groove_shows_as_a_slit(low: float, cutter: float, finger: float) -> None:
     sizes = {"joint__finger": f"{finger:.2f}", "joint__cutter": f"{finger + 0.1:.2f}", "groove__end_wood": "3.6"}
     made = worked(WHOLE_METRIC, **sizes, groove__from_bottom=f"{low:.2f}", groove__cutter=f"{cutter:.2f}")
-    assert slit_seen(box.as_data(made)) <= 0.02 + 1e-9
+    assert slit_seen(chain.as_data(made)) <= 0.02 + 1e-9
 
 
 def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> None:
@@ -236,7 +243,7 @@ def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> 
     layout = {"front and back": ((0.0, 1.9), (4.0, 5.9)), "the ends": ((2.0, 3.9), (6.0, 7.9))}
     made = replace(groove_of(WHOLE_METRIC), fingers=layout, from_bottom=5.0, cutter=2.0, tongue=1.8)
     found: list[Any] = []
-    stops_rules.GROOVE.judge(made, found)
+    groove_rules.GROOVE.judge(made, found)
     assert [p.suggests("mm") for p in found if "all four" in p.says("mm")] == ["a wider finger"]
 
 
@@ -245,14 +252,14 @@ def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None
     """The round end leaves room to 4.06 mm or .1756 in of end wood; 0.05 mm and .0002 in more clip nothing."""
     units, end_wood = ("mm", "4.11") if text is WHOLE_METRIC else ("in", "0.1758")
     made = worked(text, groove__end_wood=end_wood)
-    data = box.as_data(made)
+    data = chain.as_data(made)
     assert data["groove"]["corner"] == {"kind": "square", "size": 0.0}
     assert not [p for p in made.problems if "square panel corner" in p.says("mm")]
     assert made.groove is not None
     assert made.bottom is not None
     sheet_words = " ".join(
         read_out(words, units)  # type: ignore[arg-type]  # a parameter of two words
-        for sheet in (*stops.drawings(made.groove), *panel.drawings(made.bottom), *order.drawings(made))
+        for sheet in (*stops_jig.drawings(made.groove), *panel_jig.drawings(made.bottom), *box_order.drawings(made))
         for item in sheet.body
         if isinstance(item, Notes)
         for words in item.paragraphs
@@ -260,7 +267,7 @@ def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None
     assert "The corners stay square" in sheet_words
     assert "clip" not in sheet_words.lower()
     assert "clip" not in report.check(made)
-    steps = [step for _, found in order.stations(made) for step in found]
+    steps = [step for _, found in box_order.stations(made) for step in found]
     assert not any("Clip" in read_out(step.words, "mm") for step in steps)
 
 
@@ -270,7 +277,7 @@ def test_what_a_trial_may_read_reaches_as_far_as_the_corner_stays_square() -> No
     assert rows["wood at the left end"] == "4.01 mm to 4.16 mm"
     assert dict(trial_of(worked(WHOLE_METRIC).groove))["wood at the left end"] == "3.3 mm to 4.06 mm"
     clipped = worked(WHOLE_METRIC, groove__end_wood="4.2")
-    assert box.as_data(clipped)["groove"]["corner"] == {"kind": "clip", "size": pytest.approx(6.13, abs=0.005)}
+    assert chain.as_data(clipped)["groove"]["corner"] == {"kind": "clip", "size": pytest.approx(6.13, abs=0.005)}
     assert "4.1 mm to 4.3 mm" in dict(trial_of(clipped.groove)).values()
     assert "4.11 mm; 0.04 mm short of a square corner, which is nothing" in report.check(
         worked(WHOLE_METRIC, groove__end_wood="4.11")
@@ -288,7 +295,7 @@ def test_thin_sides_whose_least_end_wood_is_square_enough_are_told_so() -> None:
 
 def trial_of(made: Groove | None) -> list[tuple[str, str]]:
     assert made is not None
-    return [(str(row[0]), read_out(row[2], "mm")) for row in table(stops.drawings(made)[-1], "trial").rows]  # type: ignore[arg-type]  # words
+    return [(str(row[0]), read_out(row[2], "mm")) for row in table(stops_jig.drawings(made)[-1], "trial").rows]  # type: ignore[arg-type]  # words
 
 
 def test_what_is_left_open_is_worked_out() -> None:
@@ -386,9 +393,9 @@ def test_what_a_maker_is_told() -> None:
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 @pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
 def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
-    made = box.work_out(boxfile.load(SAMPLES / f"{sample}.toml")).groove
+    made = chain.work_out(reading.load(SAMPLES / f"{sample}.toml")).groove
     assert made is not None
-    for sheet in sheets(stops.drawings(made), page, units).sheets:
+    for sheet in sheets(stops_jig.drawings(made), page, units).sheets:
         assert faults(sheet) == []
 
 
@@ -409,7 +416,7 @@ def test_the_stick_measures_in_the_written_file() -> None:
 
 
 def sheets_of_metric_box() -> tuple[Any, ...]:
-    return sheets(stops.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
+    return sheets(stops_jig.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
 
 
 @settings(max_examples=6)

@@ -13,8 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import ndimage
 
-from jigs import box, boxfile, thin_wood
-from jigs.thin_wood import Place, Section
+from jigs.box import chain, thin_wood
+from jigs.box.thin_wood import Place, Section
+from jigs.boxfile import reading
 from jigs.trade import groove, lid, shell
 from jigs.trade.handle import EndHoles
 from tests.boxes import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
@@ -30,11 +31,11 @@ RASTER = Check(
 AGREED = 0.02
 
 
-def found(made: box.Box) -> dict[tuple[str, str], float]:
+def found(made: chain.Box) -> dict[tuple[str, str], float]:
     return {(thin.part, thin.place): thin.wood for thin in thin_wood.thin_wood(made)}
 
 
-def formulas(made: box.Box) -> dict[tuple[str, str], float]:
+def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
     """Return what the closed formulas of jigs/trade say of every place they know."""
     known: dict[tuple[str, str], float] = {}
     if handle := made.handle:
@@ -61,7 +62,7 @@ def formulas(made: box.Box) -> dict[tuple[str, str], float]:
     return known
 
 
-def disagreements(made: box.Box) -> dict[tuple[str, str], tuple[float, float]]:
+def disagreements(made: chain.Box) -> dict[tuple[str, str], tuple[float, float]]:
     measured = found(made)
     return {
         place: (wood, measured[place]) for place, wood in formulas(made).items() if abs(measured[place] - wood) > AGREED
@@ -69,7 +70,7 @@ def disagreements(made: box.Box) -> dict[tuple[str, str], tuple[float, float]]:
 
 
 @st.composite
-def boxes(draw: st.DrawFn) -> box.Box:
+def boxes(draw: st.DrawFn) -> chain.Box:
     """Draw boxes with every part; what a rule stops is left out of them."""
 
     def mm(least: float, most: float) -> float:
@@ -101,7 +102,7 @@ def boxes(draw: st.DrawFn) -> box.Box:
 @FORMULAS.of()
 @settings(max_examples=16)
 @given(boxes())
-def test_the_map_agrees_with_the_formulas(made: box.Box) -> None:
+def test_the_map_agrees_with_the_formulas(made: chain.Box) -> None:
     """Worked values, derived in the docstrings of jigs/trade."""
     known, measured = formulas(made), found(made)
     agree({place: measured[place] for place in known}, known, AGREED, unit="mm")
@@ -110,7 +111,7 @@ def test_the_map_agrees_with_the_formulas(made: box.Box) -> None:
 @FORMULAS.of(lid.over_shoulder)
 @settings(max_examples=8)
 @given(boxes())
-def test_over_the_shoulder_the_map_measures_square_to_the_crown(made: box.Box) -> None:
+def test_over_the_shoulder_the_map_measures_square_to_the_crown(made: chain.Box) -> None:
     """The formula measures upright; square to the arc it is R less the way from its centre to the shoulder."""
     top = made.lid
     if top is None:
@@ -223,7 +224,7 @@ def test_what_is_missed_is_said() -> None:
 
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_the_samples_have_wood_enough_everywhere(sample: Path) -> None:
-    thin = thin_wood.thin_wood(box.work_out(boxfile.load(sample)))
+    thin = thin_wood.thin_wood(chain.work_out(reading.load(sample)))
     assert all(place.met for place in thin)
     assert [place.wood for place in thin] == pytest.approx(sorted(place.wood for place in thin))
 

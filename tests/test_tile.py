@@ -13,14 +13,16 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from jigs.definition import find
-from jigs.drawing import Box, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
-from jigs.lengths import Units
-from layout import compose, paper, pdf, tile
-from layout.blocks import Block, view_block
-from layout.job import Job
-from layout.marks import Bundle, Group, Layer, Sheet
-from layout.paper import Paper
+from jigs.base.catalogue import find
+from jigs.base.drawing import Bounds, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
+from jigs.base.lengths import Units
+from layout.draw.blocks import Block, view_block
+from layout.fill import compose, tile
+from layout.fill.job import Job
+from layout.sheet import paper
+from layout.sheet.marks import Bundle, Group, Layer, Sheet
+from layout.sheet.paper import Paper
+from layout.write import pdf
 from tests.conftest import sled_sheets
 from tests.legibility import faults
 from tests.outside import Check
@@ -64,7 +66,7 @@ def plate() -> View:
 
 
 VIEWS = {"plate": plate, "stop stick": stick, "panel": panel}
-ROOMS = {"A4": Box(0, 0, 174, 159.5), "Letter": Box(0, 0, 179.9, 141.9)}
+ROOMS = {"A4": Bounds(0, 0, 174, 159.5), "Letter": Bounds(0, 0, 179.9, 141.9)}
 
 
 def pieces_of(view: View, page: str) -> tuple[Block, list[Block]]:
@@ -125,7 +127,7 @@ def printed(groups: tuple[Group, ...], page: Paper) -> pypdfium2.PdfDocument:
     return pypdfium2.PdfDocument(io.BytesIO(pdf.write(Bundle("b", "b", "b", "b", (sheet,)))))
 
 
-def crop(document: pypdfium2.PdfDocument, page: Paper, box: Box) -> Any:
+def crop(document: pypdfium2.PdfDocument, page: Paper, box: Bounds) -> Any:
     cut = [box.left, box.bottom, page.width - box.right, page.height - box.top]
     picture = document[0].render(scale=DPI / 72, grayscale=True, crop=tuple(side * MM for side in cut)).to_numpy()
     return picture.reshape(picture.shape[:2]) < 128
@@ -165,14 +167,14 @@ def test_pieces_put_together_are_the_picture_to_a_pixel(name: str, page: str) ->
     assert len(pieces) > 1
     whole = tuple(replace(group, texts=()) for group in (*block.parts, *block.writing))
     margin = 10.0
-    large = Paper("large", block.width + 2 * margin, block.height + 2 * margin, Box(0, 0, 1, 1))
+    large = Paper("large", block.width + 2 * margin, block.height + 2 * margin, Bounds(0, 0, 1, 1))
     reference = printed(tuple(g.moved(margin, large.height - margin) for g in whole), large)
     words = [text.box for group in (*block.parts, *block.writing) for text in group.texts]
     across, up = cuts_of(block, page, words)
     for number, piece in enumerate(pieces):
         row, column = divmod(number, len(across.starts))
         (left, right), (above, below) = across.piece(column), up.piece(row)
-        small = Paper("small", piece.width + 2 * margin, piece.height + 2 * margin, Box(0, 0, 1, 1))
+        small = Paper("small", piece.width + 2 * margin, piece.height + 2 * margin, Bounds(0, 0, 1, 1))
         shown = tuple(
             replace(g, texts=()).moved(margin, small.height - margin)
             for g in (*piece.parts, *piece.writing)
@@ -180,8 +182,8 @@ def test_pieces_put_together_are_the_picture_to_a_pixel(name: str, page: str) ->
         )
         at = (margin - across.window(column)[0], small.height - margin - tile.HEADER + up.window(row)[0])
         # A little over each seam, and less the pixels at the rim, where the two pictures begin at other fractions.
-        on_page = Box(left + at[0], at[1] - below, right + at[0], at[1] - above).grown(0.6)
-        in_whole = Box(left + margin, large.height - margin - below, right + margin, large.height - margin - above)
+        on_page = Bounds(left + at[0], at[1] - below, right + at[0], at[1] - above).grown(0.6)
+        in_whole = Bounds(left + margin, large.height - margin - below, right + margin, large.height - margin - above)
         in_whole = in_whole.grown(0.6)
         drawn, true = crop(printed(shown, small), small, on_page), crop(reference, large, in_whole)
         high, wide = min(drawn.shape[0], true.shape[0]), min(drawn.shape[1], true.shape[1])
@@ -190,7 +192,7 @@ def test_pieces_put_together_are_the_picture_to_a_pixel(name: str, page: str) ->
         assert differing(drawn, true) <= 2, (name, page, number)
 
 
-def cuts_of(block: Block, page: str, words: list[Box]) -> tuple[tile.Cuts, tile.Cuts]:
+def cuts_of(block: Block, page: str, words: list[Bounds]) -> tuple[tile.Cuts, tile.Cuts]:
     room, critical = ROOMS[page], block.critical
     kept = (critical.left, critical.right) if critical else None
     across = tile.cuts(block.width, room.width, [(b.left, b.right) for b in words], kept)
@@ -267,8 +269,8 @@ def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
 def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
     stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
     block = view_block("jig", stick, "mm")
-    assert tile.tiles(block, Box(0, 0, 89.9, 120), None) == []
-    assert tile.tiles(block, Box(0, 0, 90, 120), None)
+    assert tile.tiles(block, Bounds(0, 0, 89.9, 120), None) == []
+    assert tile.tiles(block, Bounds(0, 0, 90, 120), None)
 
 
 @given(
@@ -283,7 +285,7 @@ def test_a_header_ends_above_the_drawing(
 ) -> None:
     board = View("board", "Board", (Part("board", "Board", (Line(rectangle(0, 0, *size)),)),))
     block = view_block("jig", board, units)
-    for piece in tile.tiles(block, Box(0, 0, *room), Box(0, 0, block.width, 1) if whole else None, units):
+    for piece in tile.tiles(block, Bounds(0, 0, *room), Bounds(0, 0, block.width, 1) if whole else None, units):
         header = next(group for group in piece.writing if group.name.endswith("-header"))
         name, *words = [text.box for text in header.texts]
         assert min(box.bottom for box in words) > -tile.HEADER + 1.25  # a line on the rim, half of it, a printer's gap
@@ -295,7 +297,7 @@ def test_a_header_ends_above_the_drawing(
 
 def test_the_map_of_many_pieces_keeps_off_their_name() -> None:
     stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
-    pieces = tile.tiles(view_block("jig", stick, "mm"), Box(0, 0, 92, 120), None)
+    pieces = tile.tiles(view_block("jig", stick, "mm"), Bounds(0, 0, 92, 120), None)
     assert len(pieces) >= 13
     for piece in pieces:
         header = next(group for group in piece.writing if group.name.endswith("-header"))

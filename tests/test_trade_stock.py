@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from jigs.lengths import Units
+from jigs.base.lengths import Units
+from jigs.base.usual import PLANING, ROUGH_LENGTH, ROUGH_WIDTH
 from jigs.trade import stock
 from jigs.trade.stock import Board, CuttingPlan, Piece
-from jigs.usual import PLANING, ROUGH_LENGTH, ROUGH_WIDTH
 from tests.outside import Check, agree
 
 BY_HAND = Check(

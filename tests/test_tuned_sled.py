@@ -18,12 +18,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import cli
-from jigs import boxfile, remake, tuned_sled
-from jigs.definition import find
+from jigs.base.catalogue import find
+from jigs.boxfile import change, reading
+from jigs.parts.joint import tuned_sled
+from jigs.parts.joint.tuned_sled import Compared, Drawn
 from jigs.trade.sled import as_cut
 from jigs.trade.tune import Readings, tune
-from jigs.tuned_sled import Compared, Drawn
-from layout import carry
+from layout.carry import embedded
 from tests.boxes import SAMPLES
 from tests.outside import Check, agree
 
@@ -135,7 +136,7 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
         "key.json": (settings.replace('"cutter"', '"cuter"'), 2, "these are settings that sled has no more: cuter"),
         "far.json": (settings.replace("10.02", "1002"), 1, "must be from 0.8 mm to 60 mm; it is 1002 mm"),
         "built.json": (settings.replace("10.02", "12"), 1, "stop: finger: the cutter makes a socket of 12 mm"),
-        "long.json": ("{" + " " * carry.MOST_BYTES, 2, "more than 1 MB; the settings of a jig have a few kB"),
+        "long.json": ("{" + " " * embedded.MOST_BYTES, 2, "more than 1 MB; the settings of a jig have a few kB"),
         "picture.png": (b"\x89PNG\r\n", 2, "is a picture, which carries nothing"),
         "other.pdf": (b"%PDF-1.4 ...", 2, "can't be read as a PDF"),
         "other.svg": (other.read_text(), 2, "is of the jig 'trammel', which cuts no finger joint; name a box file"),
@@ -177,7 +178,7 @@ def test_what_is_offered_for_another_cutter_is_built(drawn: Path) -> None:
     said_so = said(run("tune", str(drawn / "box.toml"), "--finger", "9.0", "--socket", "9.1"))
     keys = re.search(r"put it in as (joint\.\w+) and (joint\.\w+) and draw", said_so)
     assert keys
-    changed = remake.box_with(BOX, dict.fromkeys(keys.groups(), "9.1 mm"), "box.toml")
+    changed = change.box_with(BOX, dict.fromkeys(keys.groups(), "9.1 mm"), "box.toml")
     numbers = tuned_sled.of_box(changed).numbers
     assert (numbers.finger, numbers.socket) == pytest.approx((9.0, 9.1))
     assert numbers.passes.count == 1
@@ -280,7 +281,7 @@ def test_a_board_wider_than_any_that_a_sled_takes_is_not_offered() -> None:
 @ADDED_UP.of()
 def test_a_gap_that_is_left_alone_can_cost_the_width(drawn: Path) -> None:
     """Finger +0.06 and socket +0.03: 5 · 0.06 + 4 · 0.03 = 0.42, over 9 · (0.02 + 0.02) of reading and cutter."""
-    with_room = tuned_sled.of_box(boxfile.read(BOX.replace("90", "92"), "box.toml"))
+    with_room = tuned_sled.of_box(reading.read(BOX.replace("90", "92"), "box.toml"))
     found = compared(with_room, finger=9.98, socket=10.05)
     assert "gap" in tune(Readings(9.98, 10.05), with_room.wanted).refused
     [problem] = found.problems
@@ -356,7 +357,7 @@ def test_lines_that_are_there_no_more_do_not_count_as_out() -> None:
 
 
 def tuned_report(drawn: Drawn, **read: float) -> str:
-    from jigs import tuning  # noqa: PLC0415 - only here
+    from jigs.parts.joint import tuning  # noqa: PLC0415 - only here
 
     readings = Readings(**read)
     worked = tune(readings, drawn.wanted)

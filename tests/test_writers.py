@@ -24,10 +24,11 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from jigs.drawing import Circle, Point, arc, on_circle
-from jigs.errors import MachineFault
-from layout import paper, pdf, png, svg
-from layout.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
+from jigs.base.drawing import Circle, Point, arc, on_circle
+from jigs.base.errors import MachineFault
+from layout.sheet import paper
+from layout.sheet.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
+from layout.write import pdf, png, svg
 from tests.conftest import needs, sled_sheets
 from tests.outside import Check, agree
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from jigs import cautions
-from jigs.definition import Length, Plan, jig
-from jigs.drawing import Dimension, Drawing, Line, Part, Point, View, polygon
-from jigs.errors import Problem, refuse
-from jigs.wording import say
+from jigs.base import cautions
+from jigs.base.catalogue import Plan, jig
+from jigs.base.drawing import Dimension, Drawing, Line, Part, Point, View, polygon
+from jigs.base.errors import refuse
+from jigs.base.rules import Problem
+from jigs.base.settings import Length
+from jigs.base.wording import say
 
 
 @jig(

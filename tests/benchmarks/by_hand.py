@@ -13,10 +13,10 @@ from collections.abc import Iterator
 from html import escape
 from pathlib import Path as File
 
-from jigs.drawing import ArcTo, Circle, Path, Point
-from layout import lettering
-from layout.marks import Bundle, Sheet, Text
-from layout.svg import FONTS
+from jigs.base.drawing import ArcTo, Circle, Path, Point
+from layout.sheet import lettering
+from layout.sheet.marks import Bundle, Sheet, Text
+from layout.write.svg import FONTS
 
 POINTS = 72 / 25.4
 Curve = tuple[float, float, float, float, float, float]

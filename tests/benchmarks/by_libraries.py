@@ -11,9 +11,9 @@ import pytest
 import svgwrite
 from reportlab.pdfgen import canvas as reportlab
 
-from jigs.drawing import ArcTo, Circle, Path
-from layout import lettering
-from layout.marks import Bundle, Sheet, Stroke, Text
+from jigs.base.drawing import ArcTo, Circle, Path
+from layout.sheet import lettering
+from layout.sheet.marks import Bundle, Sheet, Stroke, Text
 from tests.benchmarks.by_hand import POINTS, back, is_closed, path_data, steps
 
 # -- reportlab and svgwrite, a call a mark -------------------------------------------------------------------------

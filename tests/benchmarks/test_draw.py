@@ -16,8 +16,8 @@ import pymupdf
 import pytest
 from lxml import etree
 
-from layout import pdf, svg
-from layout.marks import Bundle, Sheet
+from layout.sheet.marks import Bundle, Sheet
+from layout.write import pdf, svg
 from tests.benchmarks import by_hand, by_libraries
 from tests.benchmarks.ratios import least, note
 from tests.test_box_sheets import drawn

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from jigs.trade.sled import sled_numbers
-from layout import pdf
+from layout.write import pdf
 from tests.benchmarks.ratios import least, note
 from tests.conftest import sled_sheets
 from tests.test_box_sheets import drawn

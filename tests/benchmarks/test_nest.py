@@ -4,7 +4,7 @@ import pytest
 import shapely
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from layout import nest
+from layout.fill import nest
 
 PAGE = shapely.box(0, 0, 180, 270)
 

@@ -1,0 +1,1 @@
+"""What every jig stands on: lengths, words, the drawing, rules and errors, settings, the catalogue."""

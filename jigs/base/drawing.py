@@ -1,0 +1,384 @@
+"""The model a jig draws with: shapes, parts, views, and what is written on them.
+
+Millimetres, y up, angles in degrees anticlockwise. A jig returns one `Drawing` a sheet; it knows neither the paper it
+will be printed on nor how its labels are kept apart. Circles and arcs stay circles and arcs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import Literal, NamedTuple
+
+from jigs.base.wording import Words
+
+CHORD_ERROR = 0.004
+"""How far, in mm, a polygon may lie from the arc it stands for, where a polygon must stand for an arc."""
+
+
+class Point(NamedTuple):
+    """A place, in mm."""
+
+    x: float
+    y: float
+
+    def moved(self, across: float, up: float) -> Point:
+        """Return the point this much further right and up."""
+        return Point(self.x + across, self.y + up)
+
+
+class Bounds(NamedTuple):
+    """An upright rectangle, in mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """Size across, in mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Size up, in mm."""
+        return self.top - self.bottom
+
+    def moved(self, across: float, up: float) -> Bounds:
+        """Return the box this much further right and up."""
+        return Bounds(self.left + across, self.bottom + up, self.right + across, self.top + up)
+
+    def grown(self, by: float) -> Bounds:
+        """Return the box made larger by this much on every side."""
+        return Bounds(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+    def holds(self, other: Bounds, slack: float = 1e-9) -> bool:
+        """Tell whether another box lies inside this one."""
+        return (
+            self.left <= other.left + slack
+            and self.bottom <= other.bottom + slack
+            and self.right >= other.right - slack
+            and self.top >= other.top - slack
+        )
+
+
+def around(boxes: Iterable[Bounds]) -> Bounds:
+    """Return the smallest box that holds all of these. Raises ValueError where there are none."""
+    every = list(boxes)
+    if not every:
+        raise ValueError("no box to go around")
+    return Bounds(
+        min(box.left for box in every),
+        min(box.bottom for box in every),
+        max(box.right for box in every),
+        max(box.top for box in every),
+    )
+
+
+# -- shapes ------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class LineTo:
+    """A straight step of a path."""
+
+    end: Point
+
+    def moved(self, across: float, up: float) -> LineTo:
+        """Return the step this much further right and up."""
+        return LineTo(self.end.moved(across, up))
+
+
+@dataclass(frozen=True, slots=True)
+class ArcTo:
+    """A step of a path along a circle about `centre`."""
+
+    end: Point
+    centre: Point
+    anticlockwise: bool
+
+    def moved(self, across: float, up: float) -> ArcTo:
+        """Return the step this much further right and up."""
+        return ArcTo(self.end.moved(across, up), self.centre.moved(across, up), self.anticlockwise)
+
+    @property
+    def radius(self) -> float:
+        """Radius of the circle, in mm."""
+        return math.dist(self.centre, self.end)
+
+    def sweep(self, start: Point) -> float:
+        """Return the signed angle from `start` to the end in radians, + anticlockwise, never 0 and at most 2 pi."""
+        begin = math.atan2(start.y - self.centre.y, start.x - self.centre.x)
+        finish = math.atan2(self.end.y - self.centre.y, self.end.x - self.centre.x)
+        turn = (finish - begin) % math.tau
+        if self.anticlockwise:
+            return turn or math.tau
+        return turn - math.tau
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A line of straight and round steps, open or closed."""
+
+    start: Point
+    steps: tuple[LineTo | ArcTo, ...]
+    closed: bool = False
+
+    def moved(self, across: float, up: float) -> Path:
+        """Return the path this much further right and up."""
+        return Path(self.start.moved(across, up), tuple(step.moved(across, up) for step in self.steps), self.closed)
+
+    def points(self, chord_error: float = CHORD_ERROR) -> list[Point]:
+        """Return points along the path; between them a chord leaves an arc by at most `chord_error` mm."""
+        points = [self.start]
+        for step in self.steps:
+            if isinstance(step, ArcTo):
+                points.extend(_along_arc(points[-1], step, chord_error))
+            points.append(step.end)
+        if self.closed and points[-1] != points[0]:
+            points.append(points[0])
+        return points
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round the path."""
+        points = self.points()
+        return Bounds(
+            min(p.x for p in points),
+            min(p.y for p in points),
+            max(p.x for p in points),
+            max(p.y for p in points),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A whole circle."""
+
+    centre: Point
+    radius: float
+
+    def moved(self, across: float, up: float) -> Circle:
+        """Return the circle this much further right and up."""
+        return Circle(self.centre.moved(across, up), self.radius)
+
+    def points(self, chord_error: float = CHORD_ERROR) -> list[Point]:
+        """Return points round the circle, the first again at the end."""
+        return arc(self.centre, self.radius, 0, 360).points(chord_error)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round the circle."""
+        (x, y), r = self.centre, self.radius
+        return Bounds(x - r, y - r, x + r, y + r)
+
+
+Shape = Path | Circle
+
+
+def _along_arc(start: Point, step: ArcTo, chord_error: float) -> list[Point]:
+    """Return the points between the ends of an arc: a chord of angle a leaves the arc by r(1 - cos(a/2))."""
+    radius = step.radius
+    if radius <= chord_error:
+        return []
+    sweep = step.sweep(start)
+    count = math.ceil(abs(sweep) / (2 * math.acos(1 - chord_error / radius)))
+    begin = math.atan2(start.y - step.centre.y, start.x - step.centre.x)
+    return [on_circle(step.centre, radius, math.degrees(begin + sweep * i / count)) for i in range(1, count)]
+
+
+def on_circle(centre: Point, radius: float, angle: float) -> Point:
+    """Return the point of a circle at an angle in degrees."""
+    return Point(centre.x + radius * math.cos(math.radians(angle)), centre.y + radius * math.sin(math.radians(angle)))
+
+
+def line(*points: tuple[float, float]) -> Path:
+    """Return the open line through these points."""
+    first, *rest = (Point(*p) for p in points)
+    return Path(first, tuple(LineTo(p) for p in rest))
+
+
+def polygon(*points: tuple[float, float]) -> Path:
+    """Return the closed outline through these points."""
+    return replace(line(*points), closed=True)
+
+
+def rectangle(left: float, bottom: float, right: float, top: float) -> Path:
+    """Return an upright rectangle."""
+    return polygon((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def break_line(start: Point, end: Point, share: float = 0.5) -> Path:
+    """Return the line where a piece goes on beyond its view, with the zigzag of ISO 128 at a share of its length."""
+    along = math.dist(start, end)
+    ux, uy = (end.x - start.x) / along, (end.y - start.y) / along
+    reach = min(3.0, along / 4)
+    aside = reach / 2
+
+    def at(forward: float, sideways: float) -> Point:
+        forward += share * along
+        return start.moved(ux * forward - uy * sideways, uy * forward + ux * sideways)
+
+    return line(start, at(-reach, 0), at(-reach / 3, aside), at(reach / 3, -aside), at(reach, 0), end)
+
+
+def arc(centre: tuple[float, float], radius: float, from_angle: float, to_angle: float) -> Path:
+    """Return an arc between two angles in degrees; it runs anticlockwise where `to_angle` is the larger."""
+    middle = Point(*centre)
+    return Path(
+        on_circle(middle, radius, from_angle),
+        (ArcTo(on_circle(middle, radius, to_angle), middle, to_angle > from_angle),),
+    )
+
+
+# -- parts -------------------------------------------------------------------------------------------------------
+
+
+class Kind(Enum):
+    """What a line means. How wide and how broken it is drawn is the draughtsman's business, not the jig's."""
+
+    EDGE = "edge"
+    HIDDEN = "hidden edge"
+    CENTRE = "centre line"
+    NARROW = "narrow"
+    NEIGHBOUR = "neighbouring part"
+    REFERENCE = "reference edge"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A shape and what it means."""
+
+    shape: Shape
+    kind: Kind = Kind.EDGE
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A round hole; it is drawn with its centre lines, and its diameter is written where `name` is given."""
+
+    centre: Point
+    radius: float
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A piece of wood, or one thing on it. Drawn as a group of its own with the id `<jig>-<name>`."""
+
+    name: str
+    title: str
+    lines: tuple[Line, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    hatched: tuple[Path, ...] = ()
+    arrows: tuple[tuple[Point, Point], ...] = ()
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round everything drawn."""
+        return around(
+            [line.shape.bounds for line in self.lines]
+            + [Circle(hole.centre, hole.radius).bounds for hole in self.holes]
+            + [path.bounds for path in self.hatched]
+            + [line(*arrow).bounds for arrow in self.arrows]
+        )
+
+
+Side = Literal["above", "below", "left", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A measured distance. The number is read from the two points, so it can't lie.
+
+    `side` says where the dimension line stands: above and below measure across, left and right measure up.
+    """
+
+    start: Point
+    end: Point
+    side: Side
+    name: str = ""
+
+    @property
+    def value(self) -> float:
+        """The distance in mm, along the direction of measuring."""
+        if self.side in ("above", "below"):
+            return abs(self.end.x - self.start.x)
+        return abs(self.end.y - self.start.y)
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words about one place. Written on the place itself, or beside it with a leader."""
+
+    words: Words
+    at: Point
+    leader: bool = True
+    towards: Side | None = None
+    height: float = 2.5
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """Parts seen from one side, in one system of axes, with what is written on them; kept together on the page.
+
+    `check` names one of the dimensions as the number to hold a ruler to. `detail` is the view to draw instead where
+    the page can't hold this one: it must show every critical distance. Where there is none the view is shared between
+    pages, and `critical` is the part that stays on one of them. A view that is not `to_scale` is a picture.
+    """
+
+    name: str
+    title: Words
+    parts: tuple[Part, ...]
+    dimensions: tuple[Dimension, ...] = ()
+    labels: tuple[Label, ...] = ()
+    check: Dimension | None = None
+    detail: View | None = None
+    critical: Bounds | None = None
+    to_scale: bool = True
+
+
+Cell = str | float | Words | None
+"""A table cell: words, a length in mm, or None for a box to write in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of words and numbers."""
+
+    name: str
+    title: Words
+    headings: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """Paragraphs to read at the bench."""
+
+    name: str
+    title: Words
+    paragraphs: tuple[Words, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation.
+
+    `jig` is the family that its parts are named after, `<jig>-<part>`; empty where one jig draws all of a job.
+    """
+
+    name: str
+    title: Words
+    purpose: Words
+    body: tuple[View | Table | Notes, ...]
+    cautions: tuple[str, ...]
+    jig: str = ""
+
+
+def lines(shapes: Sequence[Shape], kind: Kind = Kind.EDGE) -> tuple[Line, ...]:
+    """Return shapes as lines of one kind."""
+    return tuple(Line(shape, kind) for shape in shapes)

@@ -1,0 +1,61 @@
+"""The error tree: what ends a command, with its exit code."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jigs.base.lengths import Units
+from jigs.base.rules import (
+    Problem,
+    worst_first,
+)
+
+
+class JigleafError(Exception):
+    """Anything jigleaf has to say that ends a command. `exit_code` is what the command then returns."""
+
+    exit_code = 1
+    units: Units = "mm"
+    """The units of whoever asked, where the command knows them."""
+
+    def says(self, units: Units) -> str:
+        """Return the message for a person who works in these units."""
+        del units  # most messages name no length
+        return str(self)
+
+
+class CannotBuild(JigleafError):
+    """The job can't be built as asked. Carries every reason, worst first."""
+
+    exit_code = 1
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        self.problems = worst_first(problems)
+        super().__init__("; ".join(problem.says("mm") for problem in self.problems))
+
+    def says(self, units: Units) -> str:
+        """Return each reason on a line of its own, with what would work below it."""
+        lines = []
+        for problem in self.problems:
+            lines.append(f"{problem.severity}: {problem.where}: {problem.says(units)}")
+            if problem.ways:
+                lines.append(f"      {problem.suggests(units)}")
+        return "\n".join(lines)
+
+
+class CannotRead(JigleafError):
+    """The command or a file can't be read."""
+
+    exit_code = 2
+
+
+class MachineFault(JigleafError):
+    """The machine is in the way: the disk, a folder, a library that is not installed."""
+
+    exit_code = 3
+
+
+def refuse(problems: Sequence[Problem]) -> None:
+    """Raise CannotBuild, with every problem, where one of them is a stop."""
+    if any(problem.severity == "stop" for problem in problems):
+        raise CannotBuild(problems)

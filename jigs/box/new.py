@@ -1,0 +1,138 @@
+"""A new box file: every section and key with what it is, and as a comment what is in use where a key is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+
+import tomlkit
+
+from jigs.base import lengths
+from jigs.base.lengths import MM_PER_INCH, Units
+from jigs.box import chain
+from jigs.box.chain import Box
+from jigs.box.stock import sawing
+from jigs.boxfile import reading
+from jigs.boxfile.kinds import Kind, Length, Rings
+from jigs.boxfile.reading import help_of, model_at
+from jigs.boxfile.sections import BoxFile, Section
+
+Value = str | float
+"""A value as a maker types it: a number, or words such as a length with its unit."""
+
+_PARTS = ("groove", "bottom", "lid", "handle", "shell")
+"""Sections of which each is a part: without a value for a key of it the box has none."""
+_PREFACE = """\
+# A box file. Change the numbers, then run: jigleaf check FILE
+#
+# A length is a number in the units below, or in quotes with its own: "9.5 mm", "3/8 in".
+# A line with # before its key shows what this box has there, though nobody set it: take the # away to set it yourself.
+# Such a value is worked out anew when the others change; as a comment it is not.
+# A section you have no use for may go, all but [box], [sides] and [joint].
+"""
+_ALWAYS: tuple[tuple[str, str, str], ...] = (
+    ("joint.clearance", "0.1", "0.004"),
+    ("joint.key_slack", "0.1", "0.004"),
+    ("joint.proud", "0.3", '"1/64"'),
+    ("climate.shop", '{ temperature = "20 C", humidity = 45 }', '{ temperature = "68 F", humidity = 45 }'),
+    ("climate.dry", '{ temperature = "20 C", humidity = 30 }', '{ temperature = "68 F", humidity = 30 }'),
+    ("climate.wet", '{ temperature = "25 C", humidity = 70 }', '{ temperature = "77 F", humidity = 70 }'),
+    ("stock.boards", "[]", "[]"),
+    ("print.paper", '"A4"', '"Letter"'),
+)
+"""Keys that nobody is asked for and that stand in every new file: in mm and in inches, as they are written."""
+_EXAMPLES: Mapping[str, tuple[str, str]] = {
+    "stock": (
+        "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}",
+        '# Write each board between the brackets: {{ length = 48, width = 6, thickness = "5/8", species = {wood} }}',
+    ),
+    "print": ("# A printer that 'jigleaf calibrate' knows is named by the key printer, its name in quotes.",) * 2,
+    "cutters": ("# Each further cutter has a [[cutters]] of its own.",) * 2,
+}
+"""What a section holds that this box has nothing of, in words: there is no value to show."""
+_MEASURED = ("inside_length", "inside_width")
+"""Readings of the dry-assembled box; until they are there the drawn inside counts."""
+_ATTRIBUTES = {"lid.plug": "plug_depth"}
+"""What a part calls a key, where it has another name for it."""
+
+
+def worked_out(units: Units, values: Mapping[str, Value], name: str) -> Box:
+    """Return the box of a new file's values, each named `section.key`; `name` is what messages call it.
+
+    Raises CannotRead and CannotBuild as `reading.read` does.
+    """
+    return chain.work_out(reading.read("\n".join(_sections(units, values, None)), name))
+
+
+def text(units: Units, values: Mapping[str, Value], worked: Box) -> str:
+    """Return the file that says these values, and of every other key what the box, worked out from them, has there."""
+    return "\n".join([_PREFACE, *_sections(units, values, worked)])
+
+
+def _sections(units: Units, values: Mapping[str, Value], worked: Box | None) -> Iterator[str]:
+    """Yield the sections of a file; without the box nothing but what is set."""
+    written = {key: tomlkit.item(value).as_string() for key, value in values.items()}
+    written |= {"units": f'"{units}"'} | {key: literals[units == "in"] for key, *literals in _ALWAYS}
+    written |= {f"cutters.{key}": written[f"joint.{key}"] for key in ("finger", "cutter")}
+    named = {key.split(".")[0] for key in written}
+    yield _section("", BoxFile, written, worked, units)
+    for name in BoxFile.model_fields:
+        model = model_at((name,))
+        if model and (name in named or name not in _PARTS):
+            yield _section(name, model, written, worked, units)
+
+
+def _section(name: str, model: type[Section], written: Mapping[str, str], worked: Box | None, units: Units) -> str:
+    """Return one section: its keys in the order of the model, and what is said of them."""
+    rows = []
+    if name:
+        header = f"[[{name}]]" if name == "cutters" else f"[{name}]"
+        rows.append(f"{header}  # {(model.__doc__ or '').rstrip('.')}")
+    for key, field in model.model_fields.items():
+        path = f"{name}.{key}" if name else key
+        if path in written:
+            line = f"{key} = {written[path]}"
+        elif worked and name and (used := _used(worked, name, key)) is not None:
+            line = f"# {key} = {_shown(used, model, key, units)}"
+        else:
+            continue
+        rows.append(f"{line:26}  # {help_of(field)}")
+    if worked and name in _EXAMPLES:
+        rows.append(_EXAMPLES[name][units == "in"].format(wood=written["sides.species"]))
+    return "\n".join([*rows, ""])
+
+
+def _used(worked: Box, section: str, key: str) -> object:
+    """Return what a box has for a key that its file leaves out, or None where there is nothing to show."""
+    file = worked.file
+    if (value := getattr(getattr(file, section, None), key, None)) is not None:
+        return value
+    if key in ("species", "ends_species"):
+        return file.sides.species
+    if key in _MEASURED:
+        return worked.inside[_MEASURED.index(key)]
+    if section == "stock":
+        return dict(zip(("kerf", "trim"), sawing(file), strict=True)).get(key)
+    return getattr(getattr(worked, section, None), _ATTRIBUTES.get(f"{section}.{key}", key), None)
+
+
+def _shown(value: object, model: type[Section], key: str, units: Units) -> str:
+    """Return a value as it is written in a file."""
+    kind = next((one for one in model.model_fields[key].metadata if isinstance(one, Kind)), None)
+    if isinstance(kind, Rings):
+        value = next((name for name, angle in Rings.NAMES.items() if angle == value), value)
+    if isinstance(value, str):
+        return tomlkit.item(value).as_string()
+    assert isinstance(value, int | float), f"{key} is no single value"
+    return length(value, units) if isinstance(kind, Length) else f"{value:g}"
+
+
+def length(mm: float, units: Units) -> str:
+    """Return a length in mm as a box file says it: to 0.01 mm, or a 64th of an inch where it is one, else to 0.0001."""
+    if units == "mm":
+        return f"{mm:.2f}".rstrip("0").rstrip(".")
+    inches = Fraction(mm) / MM_PER_INCH
+    fraction, left = lengths.nearest_fraction(inches)
+    if abs(left) > Fraction(1, 100_000):
+        return f"{float(inches):.4f}"
+    return f'"{fraction.replace(" ", "-")}"' if "/" in fraction else fraction

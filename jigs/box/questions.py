@@ -1,0 +1,328 @@
+"""Questions for a new box file: the fewest that make a box, each with the effect of its answer.
+
+What stands in brackets is tried before it is offered, and an answer is taken only where a box can be made with it: so
+no question is ever asked to which there is no answer, and a part that does not fit is not asked for.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from jigs.base import lengths
+from jigs.base.errors import CannotBuild, CannotRead, JigleafError
+from jigs.base.lengths import Units, show
+from jigs.base.rules import Problem
+from jigs.base.wording import say
+from jigs.box import new
+from jigs.box.chain import Box
+from jigs.box.new import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing to ask: the key that it settles, the words, and what its answer makes of the box."""
+
+    key: str
+    words: str
+    effect: Callable[[Box], str]
+
+    @property
+    def section(self) -> str:
+        """The section of the box file that the key stands in."""
+        return _section(self.key)
+
+
+def _inside(worked: Box) -> str:
+    across, up = (show(size, worked.file.units) for size in worked.inside)
+    return f"inside {across} by {up}"
+
+
+def _fingers(worked: Box) -> str:
+    made = worked.numbers
+    if made is None:
+        return ""
+    words = say(
+        "{count} fingers and sockets; rip the boards to {width}; gap {gap}, spacer {spacer}",
+        count=str(made.count),
+        width=made.width,
+        gap=made.gap,
+        spacer=made.short_spacer,
+    )
+    return words.read_out(worked.file.units)
+
+
+def _groove(worked: Box) -> str:
+    made, units = worked.groove, worked.file.units
+    if made is None:
+        return ""
+    stopped = " and ".join(made.stopped_kinds)
+    where = f"{stopped} are stopped" if stopped else "it runs through everywhere"
+    up, fence = show(made.from_bottom, units), show(made.fence, units)
+    return f"{up} from the bottom edge; {where}; fence {fence} from the middle of the bit"
+
+
+def _bottom(worked: Box) -> str:
+    made, units = worked.bottom, worked.file.units
+    if made is None:
+        return ""
+    sawn = ", quarter-sawn" if made.wood.rings else ""
+    return f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in your shop's air{sawn}"
+
+
+def _lid(worked: Box) -> str:
+    made, units = worked.lid, worked.file.units
+    return f"lid {show(made.length, units)} by {show(made.width, units)}, edge {show(made.edge, units)}" if made else ""
+
+
+def _handle(worked: Box) -> str:
+    made, units = worked.handle, worked.file.units
+    if made is None:
+        return ""
+    return f"blank {show(made.blank_length, units)} long; least wood {show(made.holes.least_wood, units)}"
+
+
+def _shell(worked: Box) -> str:
+    made = worked.shell
+    if made is None:
+        return ""
+    words = say(
+        "{lobes} lobes, {width} by {height}; chips {deep} deep",
+        lobes=str(made.lobes),
+        width=made.width,
+        height=made.height,
+        deep=made.chip_depth,
+    )
+    return words.read_out(worked.file.units)
+
+
+QUESTIONS = (
+    Question("title", "What is the box called?", lambda _: ""),
+    Question("box.length", "How long is it outside, along the front?", _inside),
+    Question("box.width", "How wide outside, front to back?", _inside),
+    Question("sides.thickness", "How thick are the sides, the thickest reading?", _inside),
+    Question("sides.species", "Of which wood?", lambda _: ""),
+    Question("box.height", "How wide are the boards you have for the sides?", _fingers),
+    Question("joint.finger", "How wide is a finger?", _fingers),
+    Question("joint.cutter", "How wide a socket does your cutter make, measured in wood?", _fingers),
+    Question("groove.cutter", "How wide is the cutter for the groove of the bottom?", _groove),
+    Question("bottom.thickness", "How thick is the bottom?", _bottom),
+    Question("lid.thickness", "How thick is the lid?", _lid),
+    Question("handle.saw", "Which hole does your hole saw really cut?", _handle),
+    Question("shell.width", "How wide is the carved fan shell?", _shell),
+)
+"""In the order in which a maker knows the answers. What a box can do without is asked for last."""
+
+OPTIONAL = {"groove": "a bottom in a groove", "lid": "a lid", "handle": "a handle", "shell": "a carved fan shell"}
+"""Sections that a box can do without, in words. Without a groove there is no bottom."""
+_NEEDED = ("title", "box", "sides", "joint")
+_SIZED = ("lid", "handle", "shell")
+_WITH = dict.fromkeys(("groove", "bottom"), ("groove", "bottom"))
+_WORDS = ("title", "sides.species")
+_ANSWERS = "the answers"
+_MOST_TRIED = 150
+"""Ways to complete some answers that are tried before a box of them is given up."""
+
+_USUAL: Mapping[str, tuple[tuple[Value, ...], tuple[Value, ...]]] = {
+    "title": (("Recipe box",), ("Recipe box",)),
+    "box.length": ((200,), ("7-1/2",)),
+    "box.width": ((150,), (5,)),
+    "sides.thickness": ((12, 9, 6, 4, 18), ("1/2", "3/8", "1/4", "3/16", "3/4")),
+    "sides.species": (("black cherry",), ("black walnut",)),
+    "box.height": ((92, 150), ("5-1/2", "7-1/4")),
+    "joint.finger": ((10, 8, 6, 5, 4, 3), ("1/2", "3/8", "1/4", "3/16", "1/8")),
+    "bottom.rings": (("flat", "quarter"),) * 2,
+    "groove.cutter": ((6, 5, 4, 3), ("1/4", "3/16", "1/8")),
+    "bottom.thickness": ((10, 8, 6, 4), ("3/8", "1/4", "3/16", "1/8")),
+    "lid.thickness": ((18, 15, 12, 22, 30), ("3/4", "5/8", "1/2", 1, "1-1/4")),
+    "handle.saw": ((38.6, 32, 25, 19, 51), (1.52, "1-1/4", 1, "3/4", 2)),
+    "shell.width": ((60, 45, 30, 20, 15), ("2-1/2", "1-3/4", "1-1/4", 1, "3/4")),
+    "shell.lobes": ((7, 5, 4, 3), (7, 5, 4, 3)),
+}
+"""What is offered where nothing is known, the first that works with the answers so far, in mm and in inches."""
+_SHELL_HEIGHTS = (0.67, 0.55, 0.45, 0.37, 0.3)
+"""Height of a shell, of its width: of those that fit, the first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A new box file as far as it has been asked for: the answers, by key, and the sections there are so far."""
+
+    units: Units
+    answers: Mapping[str, Value]
+    sections: tuple[str, ...] = _NEEDED
+
+    def with_part(self, part: str) -> Draft:
+        """Return the draft with one more part of the box, which nothing is known of yet."""
+        return replace(self, sections=(*self.sections, *_WITH.get(part, (part,))))
+
+    def with_answer(self, key: str, value: Value) -> Draft:
+        """Return the draft with one more answer."""
+        return replace(self, answers={**self.answers, key: value})
+
+    def ways(self) -> Iterator[dict[str, Value]]:
+        """Yield the answers with usual values for what is still open, the most usual first."""
+        keys = [key for question in QUESTIONS for key in _settles(question) if _section(key) in self.sections]
+        return islice(self._completed({}, keys), _MOST_TRIED)
+
+    def _completed(self, values: dict[str, Value], keys: list[str]) -> Iterator[dict[str, Value]]:
+        if not keys:
+            yield values
+            return
+        key, *rest = keys
+        known = self.answers.get(key)
+        for value in _usual(key, values, self.units) if known is None else (known,):
+            yield from self._completed({**values, key: value}, rest)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A draft completed: its values and the box worked out from them, which no rule stops."""
+
+    values: Mapping[str, Value]
+    worked: Box
+
+    @property
+    def text(self) -> str:
+        """The file."""
+        return new.text(self.worked.file.units, self.values, self.worked)
+
+
+def made(draft: Draft, asked: str = "") -> Made:
+    """Return the first way to complete a draft that no rule stops; a warning of the last part makes way for none.
+
+    `asked` is the key that was answered last. Raises CannotRead where its answer can't be read, CannotBuild where it
+    is out of its limits or where no box can be made with it.
+    """
+    warned: Made | None = None
+    refused: list[list[Problem]] = []
+    for values in draft.ways():
+        try:
+            worked = new.worked_out(draft.units, values, _ANSWERS)
+        except CannotBuild as error:
+            refused.append(_without_lines(error.problems))
+            if any(problem.where == asked for problem in error.problems):
+                break
+            continue
+        if stops := [problem for problem in worked.problems if problem.severity == "stop"]:
+            refused.append(stops)
+        elif not _warns(worked, draft.sections[-1]):
+            return Made(values, worked)
+        else:
+            warned = warned or Made(values, worked)
+    if warned:
+        return warned
+    # What is wrong with the answer itself tells most, and then what is wrong with the part it is for.
+    own = [problems for problems in refused if all(problem.where == asked for problem in problems)]
+    parts = _WITH.get(draft.sections[-1], draft.sections[-1:])
+    of_part = [problems for problems in refused if all(_section(problem.where) in parts for problem in problems)]
+    said = CannotBuild((own or of_part or refused)[0])
+    said.units = draft.units
+    raise said
+
+
+def _warns(worked: Box, part: str) -> bool:
+    """Say whether the part that was asked for last brings a warning that another size of it may not bring."""
+    return part in _SIZED and any(
+        problem.severity == "warning" and _section(problem.where) == part for problem in worked.problems
+    )
+
+
+def _without_lines(problems: list[Problem]) -> list[Problem]:
+    """Return problems without the line they stand on: there is no file yet."""
+    return [replace(problem, rule=problem.rule.removesuffix(" (line {line})")) for problem in problems]
+
+
+def answered(draft: Draft, question: Question, answer: str) -> tuple[Draft, str]:
+    """Return the draft with an answer, and what it makes of the box.
+
+    Raises CannotRead for an answer that can't be read, CannotBuild where it can't be built.
+    """
+    changed = draft.with_answer(question.key, _value(question, answer))
+    try:
+        worked = made(changed, question.key).worked
+    except CannotRead as error:
+        raise CannotRead(re.sub(rf"^{_ANSWERS}, line \d+: [\w.]+: ", "", str(error))) from None
+    except CannotBuild as error:
+        error.problems = [_with_what_works(problem, draft, question) for problem in error.problems]
+        raise
+    return changed, question.effect(worked)
+
+
+def _with_what_works(problem: Problem, draft: Draft, question: Question) -> Problem:
+    """Return a problem that does not offer a limit of the key with which this box can't be made either."""
+    nearest = problem.numbers.get("nearest")
+    if not isinstance(nearest, float):
+        return problem
+    try:
+        made(draft.with_answer(question.key, f"{nearest} mm"))
+    except CannotBuild:
+        return replace(problem, suggestion="the value in brackets works")
+    return problem
+
+
+def offered(draft: Draft, question: Question) -> str:
+    """Return what is offered as the answer to a question: one that works."""
+    return str(made(draft).values[question.key])
+
+
+def room_for(draft: Draft, part: str) -> JigleafError | None:
+    """Return why a part has no room in the box of the answers, or None where it has."""
+    try:
+        made(draft.with_part(part))
+    except JigleafError as error:
+        return error
+    return None
+
+
+def usual_text(units: Units) -> str:
+    """Return the file of all that is offered: what who answers nothing gets, with every part that has room."""
+    draft = Draft(units, {})
+    for question in QUESTIONS:
+        if question.section in OPTIONAL and question.section not in draft.sections:
+            draft = draft.with_part(question.section)
+        draft, _ = answered(draft, question, offered(draft, question))
+    return made(draft).text
+
+
+def _settles(question: Question) -> tuple[str, ...]:
+    """Return the keys that a question settles, in the order in which they are chosen.
+
+    A bottom is quarter-sawn only where none holds that is not; with the width of a shell go its height and lobes.
+    """
+    first = {"groove.cutter": ("bottom.rings",)}.get(question.key, ())
+    return (*first, question.key, *(("shell.height", "shell.lobes") if question.key == "shell.width" else ()))
+
+
+def _section(key: str) -> str:
+    return key.split(".", maxsplit=1)[0]
+
+
+def _usual(key: str, values: Mapping[str, Value], units: Units) -> tuple[Value, ...]:
+    """Return what may be offered for a key, the most usual first; `values` are those of the keys before."""
+    if key == "joint.cutter":  # the cutter that is meant for a finger is as wide, until it has been measured
+        return (values["joint.finger"],)
+    if key == "shell.height":
+        return tuple(_share(values["shell.width"], share, units) for share in _SHELL_HEIGHTS)
+    return _USUAL[key][units == "in"]
+
+
+def _share(size: Value, share: float, units: Units) -> Value:
+    """Return a share of a length to a whole mm or a 16th of an inch; of what is no length a mm, which is none."""
+    try:
+        mm = float(lengths.read(str(size), units))
+    except lengths.LengthError:
+        return 1
+    if units == "mm":
+        return round(mm * share)
+    return new.length(round(mm * share / 25.4 * 16) / 16 * 25.4, "in").strip('"')
+
+
+def _value(question: Question, answer: str) -> Value:
+    """Return an answer as the file is to hold it: a plain number as a number, anything else as words."""
+    plain = re.fullmatch(r"[+-]?[0-9]+(\.[0-9]+)?", answer.strip(), re.ASCII)
+    if question.key in _WORDS or not plain:
+        return answer
+    return float(answer) if plain[1] else int(answer)

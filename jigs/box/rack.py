@@ -1,0 +1,385 @@
+"""The stock of a box: what to cut from which board, pictured at reduced size, and the cut list.
+
+Which piece comes from which board is searched in `trade/stock.py`, whose answer the tests hold against every way there
+is and against an independent solver; no packing library is used, for the reasons that its docstring gives.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from jigs.base import cautions
+from jigs.base.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines, rectangle
+from jigs.base.usual import Usual
+from jigs.base.wording import Wording, Words, say
+from jigs.box.chain import Box
+from jigs.box.stock import Stock, Strip, sawing, wood_of
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length
+from jigs.trade import stock
+from jigs.trade.stock import CutBoard
+
+LONGEST = 150.0
+"""The longest board, or the strip, is drawn this long, mm."""
+SLIMMEST = 9.0
+"""A strip is drawn at least this high, mm, and a board half as high."""
+TEST_PIECE = Usual(150, 6)
+"""A piece of a test joint, long enough to clamp (common practice, no source)."""
+ROUGH = Usual(1, 1 / 16)
+"""Rough sizes are given in these, mm."""
+TRIALS = 3
+"""Trials of the joint that wood is kept for, and how many of the pieces are spare (common practice, no source)."""
+ENDS_A_TRIAL, SPARE = 2, 0.25
+_CORNERS: Mapping[str, tuple[int, int]] = {"front": (4, 1), "right end": (1, 2), "back": (2, 3), "left end": (3, 4)}
+"""The corners at the left and at the right of each side, seen on its outer face."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """A part as it is cut, `count` of it alike: length along the grain, mm. `wood` is None where none is named."""
+
+    name: str
+    count: int
+    length: float
+    width: float
+    thickness: float
+    wood: str | None
+    grain: str
+
+
+def finished(box: Box) -> tuple[Finished, ...]:
+    """Return the parts of a box as they are cut, those that the rules leave."""
+    file, made = box.file, []
+    if box.numbers:
+        sides = file.sides
+        woods = {LONGS: sides.species, SHORTS: sides.ends_species or sides.species}
+        for kind, outside in ((LONGS, file.box.length), (SHORTS, file.box.width)):
+            name, size = " and ".join(MEMBERS[kind]), cut_length(file, outside)
+            made.append(Finished(name, 2, size, box.numbers.width, sides.thickness, woods[kind], "long way"))
+    if bottom := box.bottom:
+        sizes = bottom.length, bottom.seasons.width, bottom.thickness
+        made.append(Finished("bottom", 1, *sizes, wood_of(file, file.bottom), "long way"))
+    if lid := box.lid:
+        sizes = lid.length, lid.width, lid.thickness
+        made.append(Finished("lid", 1, *sizes, wood_of(file, file.lid), "long way"))
+    if handle := box.handle:
+        made.append(Finished("handle", 1, handle.length, handle.height, handle.thickness, None, "hole to hole"))
+    return tuple(made)
+
+
+def trial_pieces() -> int:
+    """Return how many pieces to keep for test joints: two ends a trial and a quarter over."""
+    return math.ceil(TRIALS * ENDS_A_TRIAL * (1 + SPARE))
+
+
+@dataclass(frozen=True, slots=True)
+class TrialStock:
+    """The test pieces of one wood: `length` with a saw cut to each, of the width and thickness of the sides, in mm.
+
+    `wood` is None where none is named. `found` are the pieces that the offcuts of the boards of the sides give, `left`
+    those offcuts' lengths.
+    """
+
+    wood: str | None
+    count: int
+    length: float
+    volume: float
+    board_feet: float
+    found: int
+    left: tuple[float, ...]
+
+    @property
+    def short(self) -> int:
+        """How many pieces those boards do not give."""
+        return max(0, self.count - self.found)
+
+
+def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
+    """Return the wood of the test pieces, which is not in the stock's strips: as much of each wood of the sides.
+
+    A trial joins an end of a front or back to one of an end board, so that with two woods half are of each.
+    """
+    (kerf, _), piece = sawing(box.file), TEST_PIECE.size(box.file.units)
+    count = math.ceil(trial_pieces() / len(made.woods))
+    found = []
+    for wood in made.woods:
+        strips = [strip for strip in made.strips if strip.wood == wood]
+        names = {strip.name for strip in strips}
+        size = {"length": count * (piece + kerf), "width": strips[0].width, "thickness": strips[0].thickness}
+        opened = made.plan.boards if made.plan else ()
+        left = tuple(one.offcut for one in opened if one.offcut > 0 and names & {of_it.name for of_it in one.pieces})
+        gives = sum(stock.boxes_per_board(board=offcut, strip=piece, kerf=kerf) for offcut in left)
+        volume, feet = stock.cubic_metres(**size), stock.board_feet(**size)
+        found.append(TrialStock(wood, count, size["length"], volume, feet, gives, left))
+    return tuple(found)
+
+
+def drawings(box: Box) -> tuple[Drawing, ...]:
+    """Return the sheet of the stock, or nothing where the file asks for none or a rule stops the joint."""
+    if box.stock is None:
+        return ()
+    views = [*_strips(box.stock), *_boards(box, box.stock)]
+    tables = [_cut_list(box, box.stock), *_boxes_per_board(box, box.stock)]
+    purpose = "what to saw from which board, and how the grain runs round the corners"
+    body: tuple[View | Table | Notes, ...] = (*views, *tables, *_notes(box, box.stock))
+    heeded = (cautions.GENERAL, cautions.SAW)
+    return (Drawing("boards", "boards and cut list", purpose, body, heeded, jig="stock"),)
+
+
+# -- the strips ----------------------------------------------------------------------------------------------------
+
+
+def _strips(made: Stock) -> Iterator[View]:
+    longest = max(strip.length for strip in made.strips)
+    for number, strip in enumerate(made.strips, start=1):
+        yield _strip(strip, LONGEST / longest, f"strip-{number}")
+
+
+def _strip(strip: Strip, scale: float, name: str) -> View:
+    """Return a strip, outer face up: its pieces with the triangle over them, saw cuts and trims, corners and grain."""
+    high = max(SLIMMEST * 2, strip.width * scale)
+    ends = (strip.pieces[0].start * scale, strip.pieces[-1].end * scale)
+    right = strip.length * scale
+    outlines = lines([rectangle(p.start * scale, 0, p.end * scale, high) for p in strip.pieces])
+    waste = [rectangle(0, 0, ends[0], high), rectangle(ends[1], 0, right, high)] if ends[0] > 0 else []
+    apex = (ends[0] + ends[1]) / 2
+    triangle = lines([line((ends[0], 0), (apex, high), (ends[1], 0))], Kind.NARROW)
+    reference = (Line(line((ends[0], 0.0), (ends[1], 0.0)), Kind.REFERENCE),)
+    first = strip.pieces[0]
+    grain = Point((first.start + first.end) / 2 * scale, high + 3.0)
+    parts = (
+        Part(f"{name}-pieces", "Sides", (*outlines, *reference)),
+        *((Part(f"{name}-trims", "Trims", lines(waste), hatched=tuple(waste)),) if waste else ()),
+        Part(f"{name}-triangle", "Cabinetmaker's triangle", triangle),
+        Part(f"{name}-grain", "Grain", arrows=((grain.moved(-9, 0), grain.moved(9, 0)),)),
+    )
+    labels = [Label("grain", grain, towards="above")]
+    for piece in strip.pieces:
+        middle = (piece.start + piece.end) / 2 * scale
+        words = say(f"{piece.name} {{length}}", length=piece.end - piece.start)
+        labels.append(Label(words, Point(middle, 2.5), towards="below"))
+    labels += [Label(words, Point(x * scale, high), towards="above") for words, x in _marks(strip)]
+    of_wood = " of {wood}," if strip.wood else ""
+    heading = "Strip" + of_wood + " {length} by {width} by {thick}, outer faces up"
+    if waste:
+        heading += "; with a trim of {trim} at each end, {net} without"
+    net = strip.pieces[-1].end - strip.pieces[0].start
+    sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
+    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start, net=net)
+    return View(name, title, parts, labels=tuple(labels), to_scale=False)
+
+
+def _marks(strip: Strip) -> Iterator[tuple[str, float]]:
+    """Yield the corners along a strip. Where the grain runs round one, its saw cut is it; else a cut parts two."""
+    sides = [_CORNERS[piece.name] for piece in strip.pieces]
+    yield f"corner {sides[0][0]}", strip.pieces[0].start
+    for (_, right), (left, _), before, after in zip(sides, sides[1:], strip.pieces, strip.pieces[1:], strict=False):
+        yield (
+            (f"corner {right}", before.end)
+            if left == right
+            else (
+                f"corners {right} and {left}",
+                (before.end + after.start) / 2,
+            )
+        )
+    yield f"corner {sides[-1][1]}", strip.pieces[-1].end
+
+
+# -- the boards ----------------------------------------------------------------------------------------------------
+
+
+def _boards(box: Box, made: Stock) -> Iterator[View]:
+    if made.plan is None or not made.plan.boards:
+        return
+    scale = LONGEST / max(opened.board.length for opened in made.plan.boards)
+    for number, opened in enumerate(made.plan.boards, start=1):
+        yield _board(opened, made, scale, f"board-{number}", sawing(box.file))
+
+
+def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> View:
+    """Return a board with the pieces that come out of it, all sizes to one scale but for very narrow boards."""
+    (kerf, trim), board = saw, opened.board
+    high, right = max(SLIMMEST / 2, board.width * scale), board.length * scale
+    upright = high / board.width
+    pieces, labels, x = [], [], trim
+    for piece in opened.pieces:
+        left, end = x * scale, (x + piece.length) * scale
+        pieces += [rectangle(left, 0, end, piece.width * upright), line((end, 0), (end, high))]
+        words = say(f"{called(piece.name, made)} {{length}}", length=piece.length)
+        labels.append(Label(words, Point((left + end) / 2, min(2.0, high / 4)), towards="below"))
+        x += piece.length + kerf
+    left, end = x * scale, (board.length - trim) * scale
+    if opened.offcut > 0:
+        words = say("offcut {length} by {width}", length=opened.offcut, width=board.width)
+        labels.append(Label(words, Point((left + end) / 2, high * 0.75), towards="above"))
+        pieces.append(line((left, 0), (left, high)))
+    waste = [rectangle(0, 0, trim * scale, high), rectangle(end, 0, right, high)] if trim else []
+    parts = (
+        Part(f"{name}-outline", board.name.capitalize(), lines([rectangle(0, 0, right, high)])),
+        Part(f"{name}-pieces", "Pieces", lines(pieces)),
+        *((Part(f"{name}-trims", "Trims", lines(waste), hatched=tuple(waste)),) if waste else ()),
+    )
+    title = say(
+        "{board}: {length} by {width} by {thick}" + (", {wood}" if board.wood else ""),
+        board=board.name.capitalize() + (f", {board.called}" if board.called else " of the rack"),
+        length=board.length,
+        width=board.width,
+        thick=board.thickness,
+        wood=board.wood,
+    )
+    return View(name, title, parts, labels=tuple(labels), to_scale=False)
+
+
+def full_name(board: stock.Board) -> str:
+    """Return which board it is, with the name that its maker gave it."""
+    return f"{board.name}, {board.called}" if board.called else board.name
+
+
+def called(name: str, made: Stock) -> str:
+    """Return what a piece is called: the only strip is just that."""
+    return "strip of the sides" if len(made.strips) == 1 and name == made.strips[0].name else name
+
+
+# -- tables and notes ----------------------------------------------------------------------------------------------
+
+
+def _cut_list(box: Box, made: Stock) -> Table:
+    """Return the parts as they go through the shop. Rough sizes are rounded up: a rule reads no finer."""
+    whole = ROUGH.size(box.file.units)
+    others = {piece.name: piece for piece in made.others}
+    strip = made.strips[0]
+    in_strip = say("strip, {width} × {thick}", width=_up(strip.width, whole), thick=_up(strip.thickness, whole))
+    rows: list[tuple[Cell, ...]] = []
+    for part in finished(box):
+        size: Words = in_strip
+        if piece := others.get(part.name):
+            length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
+            size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
+        rows.append((_of_wood(part), str(part.count), size, part.thickness, part.width, part.length, part.grain))
+    if box.numbers:
+        sizes = box.file.sides.thickness, box.numbers.width, TEST_PIECE.size(box.file.units)
+        rows.append(("test pieces", str(trial_pieces()), in_strip, *sizes, "long way"))
+    headings = ("Part", "No.", "Rough, at least", "Plane to", "Rip to", "Crosscut", "Grain")
+    return Table("cut-list", "Cut list", headings, tuple(rows))
+
+
+def _up(size: float, whole: float) -> float:
+    return math.ceil(size / whole - 1e-6) * whole
+
+
+def _of_wood(part: Finished) -> str:
+    return f"{part.name}, {part.wood}" if part.wood else part.name
+
+
+def _boxes_per_board(box: Box, made: Stock) -> Iterator[Table]:
+    """Yield how many boxes' sides come out of each board of their wood that is wide and thick enough."""
+    if len(made.strips) != 1:
+        return
+    kerf, trim = sawing(box.file)
+    strip = made.strips[0]
+    rows: list[tuple[Cell, ...]] = []
+    length = strip.length - 2 * trim
+    whole = stock.Piece(strip.name, length, strip.width, strip.thickness, strip.wood)
+    for board in made.rack:
+        boxes = stock.boxes_per_board(board=board.length, strip=length, kerf=kerf, trim=trim)
+        if boxes and stock.gives(board, whole):
+            more = stock.board_for(boxes + 1, strip=length, kerf=kerf, trim=trim)
+            rows.append((full_name(board), board.length, str(boxes), more))
+    if rows:
+        headings = ("Board", "Length", "Gives", "One more from")
+        yield Table("boxes", "Boxes per board, sides only", headings, tuple(rows))
+
+
+def _notes(box: Box, made: Stock) -> tuple[Notes, ...]:
+    return (
+        Notes("wood", "Wood", tuple(_wood_needed(box, made))),
+        Notes("corners", "Corners and grain", tuple(_corners(made))),
+        Notes("trials", "Test pieces", tuple(_trials(box, made))),
+    )
+
+
+def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
+    kerf, trim = sawing(box.file)
+    more = trial_stock(box, made)
+    volume, feet = sum(one.volume for one in more), sum(one.board_feet for one in more)
+    yield (
+        f"Rough in all {made.volume:.5f} m³, {made.board_feet:.2f} board feet; with the test pieces "
+        f"{made.volume + volume:.5f} m³, {made.board_feet + feet:.2f} board feet."
+    )
+    yield say("A saw cut takes {kerf}; {trim} is cut off each end of a board.", kerf=kerf, trim=trim)
+    yield from _missing(made)
+    yield (
+        "Plane all sides in one setting. Rip while the wood is long, once cutter and gap are measured; then crosscut "
+        "both boards of a pair against one stop."
+    )
+
+
+def _corners(made: Stock) -> Iterator[Words]:
+    yield _round_the_corners(made)
+    strip = "the whole strip" if len(made.strips) == 1 else "each strip"
+    yield (
+        f"Before sawing draw the triangle over {strip}, its base on the bottom edge (the heavy line), and "
+        "number both sides of every cut with its corner. Laid in a row again the boards show one triangle, or one is "
+        "turned."
+    )
+
+
+def _trials(box: Box, made: Stock) -> Iterator[Words]:
+    stick = "half of them of the wood of the ends" if made.mixed else "of the same stick"
+    words = f"{trial_pieces()} {stick}, {{long}} long: two ends a trial, {TRIALS} trials, and a quarter over."
+    yield say(words, long=TEST_PIECE.size(box.file.units))
+    yield from wood_of_trials(box, made)
+
+
+def _missing(made: Stock) -> Iterator[Words]:
+    if made.plan is None:
+        yield "The box file names no boards: no rack is planned."
+        return
+    for piece in made.plan.missing:
+        of_wood = " of {wood}" if piece.wood else ""
+        words = (
+            f"The rack has no board{of_wood} for {called(piece.name, made)}: get {{length}} by {{width}} by {{thick}}."
+        )
+        length = piece.length + 2 * made.trim
+        yield say(words, wood=piece.wood, length=length, width=piece.width, thick=piece.thickness)
+    if not made.plan.best:
+        yield "There may be a plan that opens less wood: the search was ended before all were tried."
+
+
+def _round_the_corners(made: Stock) -> Words:
+    if made.mixed:
+        sides, ends = (wood or "a wood without a name" for wood in made.woods)
+        return (
+            f"Front and back are of {sides}, the ends of {ends}: they are sawn from strips of their own, and the grain "
+            "runs round no corner."
+        )
+    counts = {1: "three corners and ends at corner 4", 2: "corners 1 and 3 only", 4: "no corner"}
+    grain = f"The grain runs round {counts[len(made.strips)]}."
+    if len(made.strips) > 1:
+        return say(f"{grain} One strip of {{whole}} would carry it round three.", whole=made.whole_length)
+    return say(
+        f"{grain} A stick of {{stick}}, {{thick}} thick, sawn open like a book, carries it round all four.",
+        stick=made.resawn_length,
+        thick=made.resawn_thickness,
+    )
+
+
+def wood_of_trials(box: Box, made: Stock) -> Iterator[Wording]:
+    """Yield how much wood the test pieces take beside the strips, and whether the boards of the sides have it."""
+    for more in trial_stock(box, made):
+        yield _wood_of_trials(more, made)
+
+
+def _wood_of_trials(more: TrialStock, made: Stock) -> Wording:
+    who, of_it, sides = "They take", "the wood of the sides", "the sides"
+    if made.mixed:
+        who, of_it = f"{more.count} of them take", more.wood or "the wood without a name"
+        sides = f"the sides of {of_it}"
+    long = f"{who} {{length}} more of {of_it}, {more.count} saw cuts with them"
+    if made.plan is None or not more.left:
+        return say(f"{long}: get them with it.", length=more.length)
+    left = " and ".join(f"{{left{number}}}" for number in range(len(more.left)))
+    lengths = {f"left{number}": offcut for number, offcut in enumerate(more.left)}
+    enough = "enough." if not more.short else f"not enough for {more.short} of the {more.count}: get wood for those."
+    return say(f"{long}; {left} is left of the boards of {sides}, {enough}", length=more.length, **lengths)

@@ -1,0 +1,258 @@
+"""What a box is made from and finished with: strips, pieces and boards, glue and oil.
+
+Lengths in mm, areas in mm².
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+
+from jigs.base.lengths import Units
+from jigs.base.usual import KERF, PLANING, ROUGH_LENGTH, ROUGH_WIDTH, TRIM
+from jigs.boxfile import sections
+from jigs.boxfile.sections import BoxFile
+from jigs.parts.bottom.part import Bottom
+from jigs.parts.handle.part import Handle
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length
+from jigs.parts.lid.part import Lid
+from jigs.trade import finishing, movement, stock
+from jigs.trade.sled import SledNumbers
+
+# -- stock ---------------------------------------------------------------------------------------------------------
+
+Rows = tuple[tuple[str, ...], ...]
+_ROUND: tuple[Rows, ...] = (
+    (("front", "right end", "back", "left end"),),
+    (("front", "right end"), ("back", "left end")),
+    (("front",), ("right end",), ("back",), ("left end",)),
+)
+"""Sides of one wood in strips, the best first: the grain runs round three corners, two, or none."""
+_PAIRS: dict[str, tuple[Rows, ...]] = {
+    kind: ((names,), tuple((name,) for name in names)) for kind, names in MEMBERS.items()
+}
+"""Sides of which the ends are of another wood, by kind: a pair from one strip, or each board on its own."""
+
+
+@dataclass(frozen=True)
+class Strip:
+    """Sides of one wood in a row: the rough size, a trim at both ends included. Where they stand next to one another
+    in the box, the grain runs round their corner. `wood` is None where none is named."""
+
+    length: float
+    width: float
+    thickness: float
+    pieces: tuple[stock.StripPiece, ...]
+    wood: str | None = None
+
+    @property
+    def name(self) -> str:
+        """Its sides."""
+        return ", ".join(piece.name for piece in self.pieces)
+
+
+@dataclass(frozen=True)
+class Stock:
+    """The rough wood of a box: strips for the sides, other pieces, and the boards of the rack they come from.
+
+    `rack` holds the boards that the file names; without one `plan` is None. `trim` is cut off each end of a board. All
+    sides in one strip take `whole_length`; the resawn stick, sawn open like a book, makes a box with the grain running
+    round all four corners. With ends of another wood neither can be made: `mixed`.
+    """
+
+    strips: tuple[Strip, ...]
+    others: tuple[stock.Piece, ...]
+    whole_length: float
+    resawn_length: float
+    resawn_thickness: float
+    rack: tuple[stock.Board, ...]
+    plan: stock.CuttingPlan | None
+    trim: float
+
+    @property
+    def mixed(self) -> bool:
+        """Whether the ends are of another wood than front and back."""
+        return len(self.woods) > 1
+
+    @property
+    def woods(self) -> tuple[str | None, ...]:
+        """The woods of the sides, that of front and back first."""
+        return tuple(dict.fromkeys(strip.wood for strip in self.strips))
+
+    @property
+    def volume(self) -> float:
+        """All rough wood, m³."""
+        return sum(stock.cubic_metres(length=x, width=y, thickness=z) for x, y, z in self._sizes)
+
+    @property
+    def board_feet(self) -> float:
+        """All rough wood, board feet."""
+        return sum(stock.board_feet(length=x, width=y, thickness=z) for x, y, z in self._sizes)
+
+    @property
+    def _sizes(self) -> list[tuple[float, float, float]]:
+        strips = [(strip.length, strip.width, strip.thickness) for strip in self.strips]
+        return strips + [(piece.length, piece.width, piece.thickness) for piece in self.others]
+
+    @property
+    def kinds_missing(self) -> int:
+        """For how many woods of the sides the rack has no board for some of them."""
+        missing = {piece.name for piece in self.plan.missing} if self.plan else set()
+        return len({strip.wood for strip in self.strips if strip.name in missing})
+
+
+class Woods:
+    """Names of woods, each made the name that the box has for it: one wood may be called by two of its names.
+
+    What the table of woods does not have, such as plywood, is a wood by its own name in any case.
+    """
+
+    def __init__(self) -> None:
+        self.names: dict[str, str] = {}
+
+    def __call__(self, name: str | None) -> str | None:
+        """Return the one name of a wood: what it was called first."""
+        if name is None:
+            return None
+        try:
+            key = movement.species(name).name
+        except movement.UnknownSpeciesError:
+            key = name
+        return self.names.setdefault(" ".join(key.casefold().split()), name)
+
+
+def woods_of_sides(file: BoxFile, woods: Woods) -> tuple[str | None, str | None]:
+    """Return the wood of front and back and that of the ends, which are the same where the file names one."""
+    return woods(file.sides.species), woods(file.sides.ends_species or file.sides.species)
+
+
+def sawing(file: BoxFile) -> tuple[float, float]:
+    """Return what a saw cut takes and what is cut off a board's end, mm."""
+    asked, units = file.stock, file.units
+    return KERF.unless(asked.kerf if asked else None, units), TRIM.unless(asked.trim if asked else None, units)
+
+
+def rack_of(file: BoxFile, woods: Woods) -> tuple[stock.Board, ...]:
+    """Return the boards that a file lists, in its order."""
+    boards = enumerate(file.stock.boards if file.stock else (), 1)
+    return tuple(
+        stock.Board(f"board {i}", b.length, b.width, b.thickness, b.count, woods(b.species), b.name) for i, b in boards
+    )
+
+
+def rough(name: str, size: tuple[float, float, float], wood: str | None, units: Units) -> stock.Piece:
+    """Return the rough piece for a part of a length, width and thickness."""
+    length, width, thickness = size
+    made = stock.rough_size(
+        length=length,
+        width=width,
+        thickness=thickness,
+        spare_length=ROUGH_LENGTH.size(units),
+        spare_width=ROUGH_WIDTH.size(units),
+        planing=PLANING.size(units),
+    )
+    return stock.Piece(name, *made, wood)
+
+
+def stock_of(
+    file: BoxFile, numbers: SledNumbers, bottom: Bottom | None, lid: Lid | None, handle: Handle | None
+) -> Stock | None:
+    """Return the stock of a file, or None where it does not ask for it.
+
+    Of the ways to lay out the sides it is the first, and so the best, that the rack has boards for; where there is
+    none, the first that lacks boards of the fewest woods.
+    """
+    if file.stock is None:
+        return None
+    woods = Woods()
+    sides = woods_of_sides(file, woods)
+    others = _other_pieces(file, woods, bottom, lid, handle)
+    rack = rack_of(file, woods)
+    ways = [_stock(file, strips, others, rack) for strips in _layouts(file, numbers, sides)]
+    return min(ways, key=lambda way: way.kinds_missing)
+
+
+def _layouts(file: BoxFile, numbers: SledNumbers, woods: tuple[str | None, str | None]) -> Iterator[tuple[Strip, ...]]:
+    """Yield the ways to lay out the sides in strips, the best first: per wood, for one strip has one wood."""
+    if woods[0] == woods[1]:
+        for rows in _ROUND:
+            yield tuple(_strip(file, numbers, row, woods[0]) for row in rows)
+        return
+    for longs, shorts in product(_PAIRS[LONGS], _PAIRS[SHORTS]):
+        both = [(row, woods[0]) for row in longs] + [(row, woods[1]) for row in shorts]
+        yield tuple(_strip(file, numbers, row, wood) for row, wood in both)
+
+
+def _stock(
+    file: BoxFile, strips: tuple[Strip, ...], others: tuple[stock.Piece, ...], rack: tuple[stock.Board, ...]
+) -> Stock:
+    kerf, trim = sawing(file)
+    # The plan takes the trims off its boards itself.
+    sides = [stock.Piece(s.name, s.length - 2 * trim, s.width, s.thickness, s.wood) for s in strips]
+    sizes = {"length": file.box.length, "width": file.box.width, "proud": file.joint.proud, "kerf": kerf, "trim": trim}
+    whole, resawn = stock.strip_length(**sizes), stock.resawn_length(**sizes)
+    plan = stock.cutting_plan([*sides, *others], rack, kerf=kerf, trim=trim) if rack else None
+    planing = PLANING.size(file.units)
+    thick = stock.resawn_thickness(thickness=file.sides.thickness, kerf=kerf, planing=planing)
+    return Stock(strips, others, whole, resawn, thick, rack, plan, trim)
+
+
+def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], wood: str | None) -> Strip:
+    kerf, trim = sawing(file)
+    outside = {name: file.box.length if name in MEMBERS[LONGS] else file.box.width for name in row}
+    lengths = [(name, cut_length(file, outside[name])) for name in row]
+    pieces = stock.strip_pieces(lengths, kerf=kerf, trim=trim)
+    made = rough("", (pieces[-1].end + trim, numbers.width, file.sides.thickness), wood, file.units)
+    return Strip(pieces[-1].end + trim, made.width, made.thickness, pieces, wood)
+
+
+def _other_pieces(
+    file: BoxFile, woods: Woods, bottom: Bottom | None, lid: Lid | None, handle: Handle | None
+) -> tuple[stock.Piece, ...]:
+    """Return the rough pieces that are no sides, each of its wood; the file names none for the handle."""
+    found: list[tuple[str, tuple[float, float, float], str | None]] = []
+    if bottom:
+        size = (bottom.length, bottom.seasons.width, bottom.thickness)
+        found.append(("bottom", size, wood_of(file, file.bottom)))
+    if lid:
+        found.append(("lid", (lid.length, lid.width, lid.thickness), wood_of(file, file.lid)))
+    if handle:
+        found.append(("handle", (handle.blank_length, handle.height, handle.thickness), None))
+    return tuple(rough(name, size, woods(wood), file.units) for name, size, wood in found)
+
+
+def wood_of(file: BoxFile, part: sections.BottomSection | sections.LidSection | None) -> str | None:
+    """Return the wood of a part as the file calls it: left out, that of the sides."""
+    return (part.species if part else None) or file.sides.species
+
+
+# -- glue and finish -----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """What gluing and finishing take: glue area of all corners and area to finish in mm², glue in grams."""
+
+    cheeks: float
+    glue: float
+    clamps: int
+    caul_relief: float
+    area: float
+
+
+def finish_of(file: BoxFile, numbers: SledNumbers, inside: tuple[float, float], lid: Lid | None) -> Finish:
+    """Return what gluing and finishing a box take."""
+    thickness = file.sides.thickness
+    cheeks = 4 * finishing.cheek_area(count=numbers.count, first_thickness=thickness, second_thickness=thickness)
+    area = finishing.finish_area(
+        length=file.box.length,
+        width=file.box.width,
+        height=numbers.width,
+        inside_length=inside[0],
+        inside_width=inside[1],
+        lid_length=lid.length if lid else 0.0,
+        lid_width=lid.width if lid else 0.0,
+    )
+    relief = finishing.caul_relief(file.joint.proud)
+    return Finish(cheeks, finishing.glue_mass(cheeks), finishing.clamps(numbers.width), relief, area)

@@ -1,0 +1,485 @@
+"""The thin-wood map: the least wood anywhere in a box, found on its outlines and not from a list of formulas.
+
+**What is thin.** An outline is a round of faces: a face runs from one corner to the next, and is straight, round or
+both. The wood between two faces is the shortest line from one to the other that lies in the wood; the least of these
+lines is the least wood. Two faces that share a corner have none between them: wood runs out at every sharp edge, and
+an edge is not a thin place. So a finger, a tongue, a neck between holes, the wall behind a groove and the blunt edge of
+a crowned lid are all found in the same way, whoever named them or forgot to.
+
+**How well.** Arcs stand as chords that leave them by at most `CHORD`, so that wood between two arcs is out by at most
+twice that.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+from typing import TYPE_CHECKING
+
+from jigs.base import usual
+from jigs.base.drawing import Circle, Point, Table, arc
+from jigs.base.rules import READ_OUT
+from jigs.parts.bottom.part import Bottom
+from jigs.parts.groove.part import Groove
+from jigs.parts.handle import rules as handle_rules
+from jigs.parts.handle.part import Handle
+from jigs.parts.joint.part import LONGS, SHORTS
+from jigs.parts.joint.rules import LEAST_PART
+from jigs.parts.lid import rules as lid_rules
+from jigs.parts.lid.part import Lid
+from jigs.parts.shell import rules as shell_rules
+from jigs.parts.shell.part import Shell
+from jigs.trade import groove as trade_groove
+
+if TYPE_CHECKING:
+    from shapely import LineString, Polygon
+    from shapely.geometry.base import BaseGeometry
+
+    from jigs.box.chain import Box
+    from jigs.trade.sled import SledNumbers
+
+CHORD = 0.001
+"""How far, in mm, a chord may lie from the arc that it stands for."""
+CORNER = 15.0
+"""Where an outline turns by more than this, in degrees, a face ends; between the chords of an arc it turns by less."""
+TOUCH = 1e-4
+"""Points nearer than this to a line lie on it, mm."""
+
+Outline = Sequence[tuple[float, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Thin:
+    """A thin place: the wood there, from one point to the other in the axes of its section, and what a rule wants.
+
+    `least` is None where no rule asks for anything.
+    """
+
+    part: str
+    place: str
+    wood: float
+    ends: tuple[Point, Point]
+    section: str
+    least: float | None
+
+    @property
+    def where(self) -> Point:
+        """The middle of the wood, in the axes of the section."""
+        (x1, y1), (x2, y2) = self.ends
+        return Point((x1 + x2) / 2, (y1 + y2) / 2)
+
+    @property
+    def met(self) -> bool:
+        """Whether there is as much wood as is wanted, read out to the same step as the rules."""
+        return self.least is None or self.wood >= self.least - READ_OUT
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What the wood between faces of two names is called, and the least a rule wants of it."""
+
+    part: str
+    words: str
+    faces: tuple[str, str]
+    least: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The wood of a part, cut or seen from one side, and the names of its faces: a face has the first that it lies on.
+
+    `name` says how it is cut and where its axes start. `corners` are points that are measured from like faces.
+    """
+
+    name: str
+    part: str
+    wood: BaseGeometry
+    names: Mapping[str, Sequence[Outline]]
+    places: tuple[Place, ...]
+    corners: Mapping[str, Sequence[tuple[float, float]]]
+
+
+def thin_wood(box: Box) -> tuple[Thin, ...]:
+    """Return the thin places of a box, the thinnest first: every named one, and any thinner one that has no name."""
+    thinnest: dict[tuple[str, str], Thin] = {}
+    for section in sections(box):
+        for thin in measure(section):
+            known = thinnest.get((thin.part, thin.place))
+            if known is None or thin.wood < known.wood:
+                thinnest[thin.part, thin.place] = thin
+    return tuple(sorted(thinnest.values(), key=lambda thin: (round(thin.wood, 6), thin.part, thin.place)))
+
+
+def table(box: Box) -> Table:
+    """Return the thin places as a table."""
+    rows = tuple(
+        (thin.part, thin.place, thin.wood, "–" if thin.least is None else thin.least, "yes" if thin.met else "no")
+        for thin in thin_wood(box)
+    )
+    return Table("thin-wood", "Least wood, thinnest first", ("Part", "Place", "Wood", "Least", "Enough"), rows)
+
+
+# -- measuring -----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """A face of an outline, the wood on its left; a corner that is measured from is a face of one point.
+
+    `neighbours` are the numbers of the faces that it meets at its corners.
+    """
+
+    name: str
+    line: BaseGeometry
+    neighbours: frozenset[int] = frozenset()
+
+
+def measure(section: Section) -> list[Thin]:
+    """Return the least wood of every place of a section, and of what is thinner than all of these."""
+    import shapely  # noqa: PLC0415 - slow to import
+
+    found: list[Thin] = []
+    places = {frozenset(place.faces): place for place in section.places}
+    for wood in shapely.get_parts(section.wood):
+        faces = _faces(wood, section)
+        apart = ((faces[i], faces[j]) for i, j in combinations(range(len(faces)), 2) if j not in faces[i].neighbours)
+        pairs = [pair for pair in apart if pair[1].name not in section.corners or _both(pair) in places]
+        for first, second, line in _in_wood(wood, pairs):
+            place = places.get(_both((first, second)))
+            start, end = (Point(*at) for at in line.coords)
+            words = place.words if place else f"between {first.name} and {second.name}"
+            part, least = (place.part, place.least) if place else (section.part, None)
+            found.append(Thin(part, words, line.length, (start, end), section.name, least))
+    named = {place.words for place in section.places}
+    least = min((thin.wood for thin in found if thin.place in named), default=math.inf)
+    return [thin for thin in found if thin.place in named or thin.wood < least - TOUCH]
+
+
+def _both(pair: tuple[_Face, _Face]) -> frozenset[str]:
+    return frozenset(face.name for face in pair)
+
+
+def _in_wood(wood: Polygon, pairs: Sequence[tuple[_Face, _Face]]) -> Iterator[tuple[_Face, _Face, LineString]]:
+    """Yield the shortest line between faces, where it leaves both into the wood and stays in it.
+
+    A line that leaves the wood is passed over: the face at which it does is nearer, and has a line of its own.
+    """
+    import shapely  # noqa: PLC0415 - slow to import
+
+    if not pairs:
+        return
+    lines = shapely.shortest_line([first.line for first, _ in pairs], [second.line for _, second in pairs])
+    room = wood.buffer(TOUCH, join_style="mitre")
+    shapely.prepare(room)
+    covered = shapely.covers(room, lines)
+    for (first, second), line, inside in zip(pairs, lines, covered, strict=True):
+        start, end = line.coords
+        if inside and line.length > TOUCH and _faces_to(first, start, end) and _faces_to(second, end, start):
+            yield first, second, line
+
+
+def _faces_to(face: _Face, start: tuple[float, ...], towards: tuple[float, ...]) -> bool:
+    """Tell whether a line from a point of a face goes to the side where its wood is."""
+    points = list(face.line.coords)
+    if len(points) == 1:
+        return True
+    along = (towards[0] - start[0], towards[1] - start[1])
+    for (x1, y1), (x2, y2) in pairwise(points):
+        long = math.hypot(x2 - x1, y2 - y1)
+        if long < TOUCH:  # two points of an outline that are one, and face nowhere
+            continue
+        share = ((start[0] - x1) * (x2 - x1) + (start[1] - y1) * (y2 - y1)) / long**2
+        share = min(1.0, max(0.0, share))
+        on_it = math.dist(start, (x1 + share * (x2 - x1), y1 + share * (y2 - y1))) < TOUCH
+        if on_it and ((x2 - x1) * along[1] - (y2 - y1) * along[0]) > TOUCH * long * math.hypot(*along):
+            return True
+    return False
+
+
+def _faces(wood: Polygon, section: Section) -> list[_Face]:
+    """Return the faces of an outline and the corners that are measured from."""
+    import shapely  # noqa: PLC0415 - slow to import
+
+    faces: list[_Face] = []
+    oriented = shapely.orient_polygons(wood)
+    lines = {name: shapely.multilinestrings(list(map(list, outlines))) for name, outlines in section.names.items()}
+    for ring in (oriented.exterior, *oriented.interiors):
+        runs = _between_corners(list(ring.coords)[:-1])
+        first = len(faces)
+        for i, run in enumerate(runs):
+            beside = {first + (i + step) % len(runs) for step in (-1, 1)}
+            faces.append(_Face(_name(run, lines), shapely.linestrings(run), frozenset(beside)))
+    for name, points in section.corners.items():
+        faces += [_Face(name, point) for point in shapely.points(list(points))]
+    return faces
+
+
+def _between_corners(ring: list[tuple[float, ...]]) -> list[list[tuple[float, ...]]]:
+    """Return the runs of a round of points from corner to corner; the whole round where it has none."""
+    count = len(ring)
+    corners = [i for i in range(count) if _turn(ring[i - 1], ring[i], ring[(i + 1) % count]) > CORNER]
+    if not corners:
+        return [[*ring, ring[0]]]
+    ends = [*corners[1:], corners[0] + count]
+    return [[ring[i % count] for i in range(a, b + 1)] for a, b in zip(corners, ends, strict=True)]
+
+
+def _turn(before: tuple[float, ...], at: tuple[float, ...], after: tuple[float, ...]) -> float:
+    """Return by how many degrees a line turns at a point."""
+    first = math.atan2(at[1] - before[1], at[0] - before[0])
+    second = math.atan2(after[1] - at[1], after[0] - at[0])
+    return abs(math.degrees((second - first + math.pi) % math.tau - math.pi))
+
+
+def _name(run: list[tuple[float, ...]], lines: Mapping[str, BaseGeometry]) -> str:
+    """Return the name of the first line that the middle of a run lies on."""
+    import shapely  # noqa: PLC0415 - slow to import
+
+    (x1, y1), (x2, y2) = run[(len(run) - 1) // 2 : (len(run) - 1) // 2 + 2]
+    middle = shapely.Point((x1 + x2) / 2, (y1 + y2) / 2)
+    return next((name for name, line in lines.items() if line.distance(middle) < TOUCH), "another face")
+
+
+# -- sections ------------------------------------------------------------------------------------------------------
+
+
+def sections(box: Box) -> Iterator[Section]:
+    """Yield the sections of a box in which its wood gets thin."""
+    if box.numbers:
+        yield from (_side(box, box.numbers, kind) for kind in (LONGS, SHORTS))
+    if box.groove or box.shell:
+        yield _across_a_side(box)
+    if box.shell:
+        yield _chips(box.shell)
+    if box.bottom:
+        yield _bottom(box.bottom)
+    if box.lid:
+        yield _across_the_lid(box.lid)
+        yield _along_the_lid(box.lid)
+    if box.handle:
+        yield _handle(box.handle)
+        yield _neck(box.handle)
+
+
+def _outline(points: Iterable[tuple[float, float]]) -> Polygon:
+    import shapely  # noqa: PLC0415 - slow to import
+
+    return shapely.Polygon(list(points))
+
+
+def _rectangle(left: float, bottom: float, right: float, top: float) -> Polygon:
+    import shapely  # noqa: PLC0415 - slow to import
+
+    return shapely.box(left, bottom, right, top)
+
+
+def _arch(half: float, height: float, rise: float) -> Outline:
+    """Return an arch from right to left over the middle, by the three points it goes through; flat with no rise.
+
+    Its centre is as far from its top as from its ends, so the radius is (half² + rise²) / (2·rise).
+    """
+    right, left = (half, height - rise), (-half, height - rise)
+    if not rise:
+        return [right, left]
+    radius = (half**2 + rise**2) / (2 * rise)
+    angle = math.degrees(math.atan2(half, radius - rise))
+    return [right, *arc((0, height - radius), radius, 90 - angle, 90 + angle).points(CHORD)[1:-1], left]
+
+
+def _side(box: Box, numbers: SledNumbers, kind: str) -> Section:
+    """Return a side as seen on its inner face, as deep as its groove."""
+    length = (box.file.box.length if kind == LONGS else box.file.box.width) + 2 * box.file.joint.proud
+    width, depth = numbers.width, numbers.cut_depth
+    sockets = numbers.long_sockets if kind == LONGS else numbers.short_sockets
+    wood: BaseGeometry = _rectangle(0, 0, length, width)
+    for span in sockets:
+        for left, right in ((-1.0, depth), (length - depth, length + 1)):
+            wood = wood.difference(_rectangle(left, span.start, right, span.end))
+    names: dict[str, Sequence[Outline]] = {}
+    places = [Place(kind, "a finger", pair, max(LEAST_PART, numbers.finger / 3)) for pair in _FINGER]
+    if made := box.groove:
+        cutter = _slot(made, kind, length)
+        wood = wood.difference(_outline(cutter))
+        names["the groove"] = [cutter]
+        places += _beside_groove(made, kind)
+    ends = [[(x, 0.0), (x, width)] for x in (0.0, length)]
+    cheeks = [
+        [(start, y), (start + depth, y)]
+        for span in sockets
+        for y in (span.start, span.end)
+        for start in (0.0, length - depth)
+        if 0 < y < width
+    ]
+    names |= {
+        "a cheek": cheeks,
+        "an end": ends,
+        "a socket's floor": [[(x, 0), (x, width)] for x in (depth, length - depth)],
+    }
+    names |= {"the bottom edge": [[(0, 0), (length, 0)]], "the top edge": [[(0, width), (length, width)]]}
+    return Section(f"inner face of {kind}, from the left end and the bottom edge", kind, wood, names, tuple(places), {})
+
+
+_FINGER = (("a cheek", "a cheek"), ("a cheek", "the bottom edge"), ("a cheek", "the top edge"))
+
+
+def _beside_groove(made: Groove, kind: str) -> list[Place]:
+    """Return what is called how round the groove of one kind of side."""
+    under = Place("sides", "under the groove", ("the groove", "the bottom edge"), made.least_from_bottom)
+    if kind not in made.stopped_kinds:
+        return [under]
+    return [
+        under,
+        Place(kind, "end wood, beyond the stopped groove", ("the groove", "an end"), made.end_wood_range[0]),
+        Place(kind, "in a finger, beside the groove", ("the groove", "a cheek"), trade_groove.MARGIN),
+    ]
+
+
+def _slot(made: Groove, kind: str, length: float) -> list[tuple[float, float]]:
+    """Return what the cutter sweeps, seen on the face: round ends where it is stopped."""
+    low, high, radius = made.from_bottom, made.top, made.radius
+    if kind not in made.stopped_kinds:
+        return [(-1, low), (length + 1, low), (length + 1, high), (-1, high), (-1, low)]
+    left, right, middle = made.end_wood + radius, length - made.end_wood - radius, (low + high) / 2
+    turns = (arc((right, middle), radius, -90, 90), arc((left, middle), radius, 90, 270))
+    return [*turns[0].points(CHORD), *turns[1].points(CHORD), (right, low)]
+
+
+def _across_a_side(box: Box) -> Section:
+    """Return a side cut across, with the chips of the shell on its face."""
+    thickness, made, fan = box.file.sides.thickness, box.groove, box.shell
+    width = box.numbers.width if box.numbers else box.file.box.height
+    wood: BaseGeometry = _rectangle(0, 0, thickness, width)
+    names: dict[str, Sequence[Outline]] = {}
+    places: list[Place] = []
+    if fan:
+        chips = list(_chips_across(fan))
+        for chip in chips:
+            wood = wood.difference(_outline(chip))
+        names["a chip"] = chips
+        places += [
+            Place("front", "under the chips of the shell", ("a chip", "the inner face"), shell_rules.LEAST_UNDER_CHIP),
+            Place(
+                "front",
+                "from the chips of the shell to the groove",
+                ("a chip", "the groove"),
+                shell_rules.LEAST_UNDER_CHIP,
+            ),
+        ]
+    if made:
+        floor = thickness - made.depth
+        wood = wood.difference(_rectangle(floor, made.from_bottom, thickness + 1, made.top))
+        over = thickness + 1
+        names["the groove"] = [
+            [(over, made.from_bottom), (floor, made.from_bottom), (floor, made.top), (over, made.top)]
+        ]
+        places.append(Place("sides", "wall behind the groove", ("the groove", "the outer face"), thickness / 2))
+        places.append(Place("sides", "under the groove", ("the groove", "the bottom edge"), made.least_from_bottom))
+    names["the outer face"] = [[(0, 0), (0, width)]]
+    names["the inner face"] = [[(thickness, 0), (thickness, width)]]
+    names["the bottom edge"], names["the top edge"] = [[(0, 0), (thickness, 0)]], [[(0, width), (thickness, width)]]
+    return Section(
+        "a side cut across, from the outer face and the bottom edge", "sides", wood, names, tuple(places), {}
+    )
+
+
+def _chips_across(fan: Shell) -> Iterator[Outline]:
+    """Yield the chip nearest to the groove and the highest, as deep as any: where a pattern is deepest is not settled.
+
+    It stands in the middle of what is free over the groove, lower where it would stand out over the top edge.
+    """
+    height, groove_at = fan.over_all[1], fan.groove.fence if fan.groove else 0.0
+    low = fan.pivot_height
+    high = low + height - fan.chip
+    for start in (min(max(low, groove_at - fan.chip / 2), high), high):
+        # A hair out of the face, so that the cut leaves no film on it.
+        out, wider = 1e-3, 1e-3 * fan.chip / 2 / fan.chip_depth
+        tip = (fan.chip_depth, start + fan.chip / 2)
+        yield [(-out, start - wider), tip, (-out, start + fan.chip + wider), (-out, start - wider)]
+
+
+def _chips(fan: Shell) -> Section:
+    """Return the face of the shell with the chips of its ribs."""
+    rim, hinge, half = fan.fan.rib_radius, fan.hinge, fan.chip / 2
+    chips: list[Outline] = []
+    wood: BaseGeometry = _rectangle(-2 * rim, -2 * rim, 2 * rim, 2 * rim)
+    for rib in fan.fan.ribs:
+        sine, cosine = math.sin(math.radians(rib)), math.cos(math.radians(rib))
+        across = [(0.0, hinge), (half, rim), (-half, rim), (0.0, hinge)]
+        chip = [(x * cosine + y * sine, y * cosine - x * sine) for x, y in across]
+        chips.append(chip)
+        wood = wood.difference(_outline(chip))
+    ridge = Place("front", "ridge between chips of the shell", ("a chip", "a chip"), shell_rules.LEAST_RIDGE)
+    return Section("face of the shell, from its pivot", "front", wood, {"a chip": chips}, (ridge,), {})
+
+
+def _bottom(made: Bottom) -> Section:
+    """Return the bottom cut across its grain."""
+    half, thickness, (under, over) = made.seasons.width / 2, made.thickness, made.rabbet_depths
+    inner = half - made.rabbet_widths[0]
+    body, tongue = _rectangle(-inner, 0, inner, thickness), _rectangle(-half, under, half, thickness - over)
+    faces = [[(-half, y), (half, y)] for y in (under, thickness - over)]
+    places = (Place("bottom", "tongue", ("a rabbet's floor", "a rabbet's floor")),)
+    names = {"a rabbet's floor": faces}
+    return Section(
+        "the bottom cut across, from its middle and underside", "bottom", body.union(tongue), names, places, {}
+    )
+
+
+def _across_the_lid(made: Lid) -> Section:
+    """Return the lid cut across its grain, in the middle of its length."""
+    half = made.width / 2
+    top = _arch(half, made.thickness, made.crown)
+    return _lid("cut across", made, half, made.plug.width / 2, top, "edge, over the rabbet", "over the plug's shoulder")
+
+
+def _along_the_lid(made: Lid) -> Section:
+    """Return the lid cut along its grain, in the middle of its width."""
+    half = made.length / 2
+    top = _arch(half, made.thickness, 0.0)
+    return _lid("cut along", made, half, made.plug_length / 2, top, "end, over the rabbet")
+
+
+def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str, shoulder: str = "") -> Section:
+    """Return the lid cut one way, `half` of it and of its plug wide; the shoulder is measured where it has a name."""
+    low = made.plug_depth
+    wood = _outline([*top, (-half, low), (-plug, low), (-plug, 0), (plug, 0), (plug, low), (half, low)])
+    names: dict[str, Sequence[Outline]] = {
+        "the rabbet": [[(-half, low), (-plug, low)], [(plug, low), (half, low)]],
+        "the top": [top],
+    }
+    places = [Place("lid", edge, ("the rabbet", "the top"), lid_rules.LEAST_EDGE)]
+    if shoulder:
+        places.append(Place("lid", shoulder, ("the shoulder", "the top"), lid_rules.LEAST_EDGE))
+    corners = {"the shoulder": [(-plug, low), (plug, low)]} if shoulder else {}
+    return Section(
+        f"the lid {cut}, from its middle and the plug's underside", "lid", wood, names, tuple(places), corners
+    )
+
+
+def _handle(made: Handle) -> Section:
+    """Return the face of the handle."""
+    half, crest = made.length / 2, _arch(made.length / 2, made.height, made.crest)
+    aside, up = made.neck / 2 + made.radius, made.foot + made.radius
+    rims = [Circle(Point(x, up), made.radius).points(CHORD) for x in (-aside, aside)]
+    wood: BaseGeometry = _outline([*crest, (-half, 0), (half, 0)])
+    for rim in rims:
+        wood = wood.difference(_outline(rim))
+    names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the foot": [[(-half, 0), (half, 0)]]}
+    places = (
+        Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK),
+        Place("handle", "foot, under a hole", ("a hole", "the foot"), usual.LEAST_WEB),
+        Place("handle", "over a hole, to the crest", ("a hole", "the crest"), usual.LEAST_WEB),
+    )
+    return Section("face of the handle, from its middle and foot", "handle", wood, names, places, {})
+
+
+def _neck(made: Handle) -> Section:
+    """Return the neck cut level, where it is narrowest."""
+    wide, thick = made.neck, made.thickness
+    wood, faces = _rectangle(0, 0, wide, thick), [[(0, y), (wide, y)] for y in (0, thick)]
+    place = Place("handle", "neck, through its thickness", ("a face", "a face"), handle_rules.LEAST_NECK_AREA / wide)
+    names = {"a face": faces, "a hole": [[(x, 0), (x, thick)] for x in (0, wide)]}
+    width = Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK)
+    return Section("the neck cut level, from a corner", "handle", wood, names, (place, width), {})

@@ -1,0 +1,1 @@
+"""The box file: its sections and keys, reading and changing it."""

@@ -1,0 +1,218 @@
+"""A box file with other values: a key is changed, a section left out, and the maker's comments stay.
+
+Another finger needs a cutter that was measured for it.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from typing import Any, get_args
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import Table
+
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.rules import Problem
+from jigs.base.settings import Setting
+from jigs.base.wording import shown
+from jigs.boxfile import reading
+from jigs.boxfile.kinds import (
+    Number,
+    named,
+)
+from jigs.boxfile.reading import (
+    decoded,
+    model_at,
+    spelled,
+    unknown_key,
+)
+from jigs.boxfile.sections import (
+    BoxFile,
+    Section,
+)
+from jigs.trade.passes import one_pass_will_do
+
+_SAME = 0.05
+"""A cutter is listed for a finger when it is listed for one that differs by no more than this, mm."""
+
+
+def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
+    """Return a box file with other values for some keys, as `set_values` takes them.
+
+    Where another finger is asked for and no cutter, the cutter is the one that the file lists for that finger. Raises
+    as `set_values` and `reading.read` do, and CannotBuild where no cutter is known for the finger.
+    """
+    changed = set_values(text, values) if values else text
+    read = reading.read(changed, name)
+    if "joint.finger" not in values or "joint.cutter" in values:
+        return read
+    finger, cutter = read.joint.finger, cutter_for(reading.read(text, name), read.joint.finger)
+    if cutter is None:
+        known = sorted(entry.finger for entry in read.cutters)
+        raise CannotBuild([_no_cutter("joint.cutter", finger, read.joint.cutter, known)])
+    if cutter == read.joint.cutter:
+        return read
+    return reading.read(set_values(changed, {"joint.cutter": f"{cutter!r} mm"}), name)
+
+
+def cutter_for(file: BoxFile, finger: float) -> float | None:
+    """Return the cutter for a finger, mm: the nearest one listed for it, or the file's own.
+
+    The file's own does where it makes the finger in one pass, or one as wide in several. None where neither is known:
+    nobody's finger should end in a guess.
+    """
+    listed = [entry for entry in file.cutters if abs(entry.finger - finger) <= _SAME]
+    if listed:
+        return min(listed, key=lambda entry: abs(entry.finger - finger)).cutter
+    own = abs(finger - file.joint.finger) <= _SAME or one_pass_will_do(finger, file.joint.cutter)
+    return file.joint.cutter if own else None
+
+
+def cutter_taken(before: BoxFile, after: BoxFile, values: Mapping[str, str]) -> list[Problem]:
+    """Return a note of the cutter that `box_with` took from the list in the file, where it took one."""
+    if "joint.cutter" in values or after.joint.cutter == before.joint.cutter:
+        return []
+    said = "the cutter of {cutter} is taken, which the file lists for a finger of {finger}"
+    numbers = {"cutter": after.joint.cutter, "finger": after.joint.finger}
+    return [Problem("note", "joint.cutter", said, "for another one add --set joint.cutter=…", numbers)]
+
+
+def jig_with(chosen: Mapping[str, Setting], values: Mapping[str, Setting]) -> dict[str, Setting]:
+    """Return the settings of a jig with other values for some.
+
+    Raises CannotBuild where no cutter is known for another finger.
+    """
+    settings = dict(chosen) | dict(values)
+    finger, cutter = settings.get("finger"), settings.get("cutter")
+    if "finger" not in values or "cutter" in values or not isinstance(finger, float) or not isinstance(cutter, float):
+        return settings
+    if finger > 0 and not one_pass_will_do(finger, cutter):  # a finger out of its limits is refused for that
+        raise CannotBuild([_no_cutter("cutter", finger, cutter)])
+    return settings
+
+
+def _no_cutter(where: str, finger: float, cutter: float, known: list[float] | None = None) -> Problem:
+    numbers: dict[str, object] = {"finger": finger, "cutter": cutter}
+    suggestion = f"measure the cutter for it in wood, and add --set {where}=…"
+    if known is not None:
+        suggestion += ", or list it in the file under [[cutters]]"
+    if known:
+        fields = [f"{{known_{i}}}" for i in range(len(known))]
+        numbers |= {f"known_{i}": width for i, width in enumerate(known)}
+        suggestion += f"; those listed are for {', '.join(fields)}"
+    return Problem(
+        "stop",
+        where,
+        "the cutter makes a socket of {cutter}, and the finger is to be {finger}; no other cutter is known",
+        suggestion,
+        numbers,
+    )
+
+
+def set_values(text: str, values: Mapping[str, str | float]) -> str:
+    """Return the text with other values for some keys, each named `section.key`; comments stay.
+
+    The values are written as they are given and checked when the text is read. Raises CannotRead for a text that is
+    no TOML, for a key that no box file has, with near names, and for one that holds a list or a section.
+    """
+    decoded(text, "the box file")
+    for name in values:
+        _require_settable(name)
+    try:
+        document = tomlkit.parse(text.removeprefix("\ufeff").rstrip("\n") + "\n")
+        for name, value in values.items():
+            _put(document, name.split("."), value)
+        for name in values:
+            _settle(document, name.split("."))
+        return tomlkit.dumps(document)
+    except (TOMLKitError, RecursionError) as error:
+        raise CannotRead(f"the box file can't be changed: {shown(str(error), 200)}") from None
+
+
+def _require_settable(name: str) -> None:
+    """Raise CannotRead for a name that no single value of a box file has."""
+    path = tuple(name.split("."))
+    for length in range(1, len(path) + 1):
+        model = model_at(path[: length - 1])
+        if model is None:
+            raise CannotRead(f"{shown(name)}: {spelled(path[: length - 1])} holds a value, not a section")
+        if path[length - 1] not in model.model_fields:
+            unknown = unknown_key(path[:length], is_section=length < len(path))
+            raise CannotRead(f"{spelled(path[:length])}: {unknown}")
+        if get_args(model.model_fields[path[length - 1]].annotation)[1:] == (...,):
+            raise CannotRead(f"{shown(name)}: holds a list; change it in the file")
+    if model_at(path) is not None:
+        raise CannotRead(f"{shown(name)}: is a section; name one of its keys, as in {spelled(path)}.key")
+
+
+def _put(document: Any, path: list[str], value: str | float) -> None:
+    """Write one value into a document of tomlkit, making the sections on the way to it."""
+    table = document
+    for key in path[:-1]:
+        if key not in table:
+            table[key] = tomlkit.table()
+        table = table[key]
+        if not isinstance(table, dict):
+            raise CannotRead(f"{'.'.join(path)}: in the file {key} is {named(table)}, not a section")
+    table[path[-1]] = value
+
+
+def _settle(document: Any, path: list[str]) -> None:
+    """Move the last key of a section up to the other keys: a comment between stands over the next section."""
+    table = document
+    for key in path[:-1]:
+        table = table[key]
+    if not isinstance(table, Table):
+        return
+    body = table.value.body
+    keyed = [(index, key.key) for index, (key, item) in enumerate(body) if key and not isinstance(item, Table)]
+    if len(keyed) > 1 and keyed[-1][1] == path[-1]:
+        body.insert(keyed[-2][0] + 1, body.pop(keyed[-1][0]))
+
+
+def value_at(text: str, name: str) -> str | float:
+    """Return the value of one key, named `section.key`, as it stands in a text that `read` takes."""
+    value: Any = tomllib.loads(text)
+    for key in name.split("."):
+        value = value[key]
+    found: str | float = value
+    return found
+
+
+def without_section(text: str, name: str) -> str:
+    """Return the text without one section, its comments included."""
+    document = tomlkit.parse(text)
+    document.remove(name)
+    return tomlkit.dumps(document)
+
+
+# -- reading -------------------------------------------------------------------------------------------------------
+def changed(file: BoxFile, changes: Mapping[str, float | int | str]) -> BoxFile | None:
+    """Return a file with other values, by their keys (`joint.finger`), or None where a key can't hold its value.
+
+    Lengths in mm. A section that the file does not have can't be changed.
+    """
+    made = file
+    for key, value in changes.items():
+        other = _with(made, key.split("."), value)
+        if not isinstance(other, BoxFile):
+            return None
+        made = other
+    return made
+
+
+def _with(section: Section, path: Sequence[str], value: float | int | str) -> Section | None:
+    """Return a section with another value at a path, or None where there is no such key, or it can't hold the value."""
+    name, *inner = path
+    field = type(section).model_fields.get(name)
+    if field is None:
+        return None
+    held: Section | float | int | str | None = value
+    if inner:
+        within = getattr(section, name)
+        held = _with(within, inner, value) if isinstance(within, Section) else None
+    elif any(isinstance(value, str) or not kind.holds(value) for kind in field.metadata if isinstance(kind, Number)):
+        return None
+    return None if held is None else section.model_copy(update={name: held})

@@ -1,0 +1,1 @@
+"""A class: the list of students and the teacher's plan."""

@@ -1,0 +1,1 @@
+"""The parts of a box, one folder for each section of the box file."""

@@ -1,0 +1,1 @@
+"""The bottom panel in its groove."""

@@ -1,0 +1,475 @@
+"""The sheets of the bottom: its corner in the grooves, its edge through the seasons, and how its rabbets are cut.
+
+Axes of the corner, seen from above: the box's inside corner at 0, the inside to the right and up. Axes of a section:
+the side's inner face at 0 and its bottom edge at 0, the inside to the right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jigs.base import cautions
+from jigs.base.drawing import (
+    Cell,
+    Dimension,
+    Drawing,
+    Kind,
+    Label,
+    Line,
+    Notes,
+    Part,
+    Path,
+    Point,
+    Table,
+    View,
+    break_line,
+    line,
+    lines,
+    polygon,
+    rectangle,
+)
+from jigs.base.rules import READ_OUT
+from jigs.base.usual import RABBET_BIT, Usual
+from jigs.base.wording import Words, say
+from jigs.parts import fence_pictures
+from jigs.parts.bottom.part import Bottom
+from jigs.parts.groove.part import Groove
+from jigs.parts.joint.part import LONGS, SHORTS
+from jigs.parts.wood.seasons import Curve, wide_by
+from jigs.trade import panel
+
+ARM, INSIDE = 28.0, 22.0
+"""What is drawn of a side from the inside corner, and of a panel, mm."""
+ABOVE, BODY = 8.0, 13.0
+"""What is drawn of a side over the panel, and of the panel from the side, mm."""
+TONGUE_WITHIN = Usual(0.05, 0.002)
+"""How near a tongue's thickness is held (common practice, no source)."""
+_CAUTIONS = (cautions.GENERAL, cautions.RABBET, cautions.PAPER)
+
+
+def drawings(made: Bottom, bit: float | None = None) -> tuple[Drawing, ...]:
+    """Return the sheets of a bottom. `bit` is the one its rabbets are cut with, mm; without it, those of two."""
+    rabbets = (_rabbets(made, bit),) if made.has_rabbets else ()
+    return (_corner(made), _section(made), *rabbets)
+
+
+# -- corner --------------------------------------------------------------------------------------------------------
+
+
+def _corner(made: Bottom) -> Drawing:
+    corner = (_in_the_grooves(made.groove),) if made.groove.stopped else ()
+    own = (_clip(made.groove),) if made.groove.corner_kind == "clip" else ()
+    purpose = "size and grain of the bottom, and corners that go into the round ends of the grooves"
+    body = (*corner, *own, _grain(made), _sizes_table(made), _corner_notes(made))
+    return Drawing("corner", "panel and corner", purpose, body, _CAUTIONS, "panel")
+
+
+def _in_the_grooves(made: Groove) -> View:
+    """The front left corner cut level with the groove, the panel's tongue pushed to the floors of both grooves.
+
+    Where both boards are stopped the groove lies partly in fingers of each: it is drawn where it lies in the front's.
+    """
+    deep, thick, filling = made.depth, made.thickness, made.stopped_kinds[0]
+    front, end = (_wood(made, fills=kind == filling) for kind in (LONGS, SHORTS))
+    end = tuple(Point(y, x) for x, y in end)
+    goes_on = Line(line((-deep, INSIDE), (INSIDE, INSIDE), (INSIDE, -deep)), Kind.NARROW)
+    parts = (
+        Part("front", "Front, cut at the groove", lines([line(*front)]), hatched=(polygon(*front),)),
+        Part("end", "Left end, cut at the groove", lines([line(*end)]), hatched=(polygon(*end),)),
+        Part("panel", "Tongue of the bottom", (Line(_tongue(made)), goes_on)),
+    )
+    thickness = Dimension(Point(-thick, ARM), Point(0, ARM), "above", "side")
+    reach = max(made.corner.reach, 0.0)
+    if filling == LONGS:
+        past = Dimension(Point(-reach, -thick), Point(0, -thick), "below", "reach")
+    else:
+        past = Dimension(Point(-thick, -reach), Point(-thick, 0), "left", "reach")
+    dimensions = [thickness, Dimension(Point(-deep, ARM), Point(0, ARM), "above", "groove")]
+    if reach > READ_OUT:
+        dimensions.append(past)
+    wall = -thick + 0.6 * (thick - deep)
+    labels = (
+        Label("bottom", Point(INSIDE * 0.55, INSIDE * 0.55), leader=False),
+        Label("left end", Point(wall, ARM * 0.7), towards="left"),
+        Label("front", Point(ARM * 0.75, wall), towards="below"),
+    )
+    title = "Front left corner, cut at the groove, from above"
+    return View("corner", title, parts, tuple(dimensions), labels, check=thickness)
+
+
+def _wood(made: Groove, *, fills: bool) -> tuple[Point, ...]:
+    """Return a side's outline in the groove's plane, as if it lay along the foot of the picture.
+
+    Where the groove lies in its finger, the finger fills the corner up to where the groove ends at the tongue's edges;
+    else the side begins on the floor of its socket.
+    """
+    deep, thick = made.depth, made.thickness
+    if not fills:
+        return (Point(ARM, -thick), Point(0, -thick), Point(0, -deep), Point(ARM, -deep))
+    reach = max(made.corner.reach, 0.0)
+    return (
+        Point(ARM, -thick),
+        Point(-made.cut_depth, -thick),
+        Point(-made.cut_depth, 0),
+        Point(-reach, 0),
+        Point(-reach, -deep),
+        Point(ARM, -deep),
+    )
+
+
+def _tongue(made: Groove) -> Path:
+    """Return the tongue's corner with its clip, open where the panel goes on."""
+    deep, leg = made.depth, made.corner_size
+    corner = [(-deep, leg - deep), (leg - deep, -deep)] if leg else [(-deep, -deep)]
+    return line((-deep, INSIDE), *corner, (INSIDE, -deep))
+
+
+def _clip(made: Groove) -> View:
+    """The panel's corner by itself: what is sawn off."""
+    leg = made.corner_size
+    size = leg + 18.0
+    outline = line((0, size), (0, leg), (leg, 0), (size, 0))
+    waste = polygon((0, 0), (leg, 0), (0, leg))
+    part = Part(
+        "clip",
+        "Corner of the bottom",
+        (Line(outline), Line(line((0, leg), (0, 0), (leg, 0)), Kind.NARROW)),
+        hatched=(waste,),
+    )
+    across = Dimension(Point(0, 0), Point(leg, 0), "below", "clip")
+    return View(
+        "clip",
+        "Corner of the bottom, clip all four",
+        (part,),
+        (across, Dimension(Point(0, 0), Point(0, leg), "left")),
+        check=across,
+    )
+
+
+def _corner_notes(made: Bottom) -> Notes:
+    said: list[Words] = []
+    if not made.has_rabbets:
+        words = (
+            "The bottom has no rabbets: plane all of it to {tongue}. It must slide in a groove by hand, finish and all."
+        )
+        said.append(say(words, tongue=made.tongue))
+    across = "across it the shoulders keep a gap" if made.has_rabbets else "across it the grooves leave it room"
+    said += [
+        *_how_the_corner_goes_in(made.groove),
+        "Try the bottom dry in the four sides before any glue: the joints must close by hand.",
+        f"The grain runs the long way: along it wood does not move, {across}. Finish the tongue before it goes in. "
+        "Glue only a dab at the middle of each end.",
+    ]
+    return Notes("corner-notes", "How to use this sheet", tuple(said))
+
+
+def _how_the_corner_goes_in(made: Groove) -> tuple[Words, ...]:
+    corner = made.corner
+    if not made.stopped:
+        return ("All grooves run through: the corners of the bottom stay square.",)
+    if made.corner_kind == "square":
+        square = say(
+            "The corners stay square. The end of the groove is round; at the edges of a tongue of {tongue} it "
+            "reaches {reach} past the inside corner, and the tongue at most {deep}."
+            + (" The {lacks} between them is less than the bottom's play." if made.lacks > READ_OUT else ""),
+            tongue=made.tongue,
+            reach=corner.reach,
+            deep=made.depth,
+            lacks=made.lacks,
+        )
+        return (square,)
+    return (
+        say(
+            "The end of the groove is round; at the edges of a tongue of {tongue} it reaches {reach} past the "
+            "inside corner, where a square corner needs {deep}: {short} short.",
+            tongue=made.tongue,
+            reach=max(0.0, corner.reach),
+            deep=made.depth,
+            short=corner.shortfall,
+        ),
+        say(
+            "Saw a clip of {clip} off each corner, measured along both edges from the corner. Or round the corners "
+            "to a radius of {radius}. Or chop the groove's ends square with a chisel.",
+            clip=corner.clip_leg,
+            radius=corner.radius,
+        ),
+    )
+
+
+def _grain(made: Bottom) -> View:
+    """The whole bottom with its grain, as a picture."""
+    wide, high = 54.0, 34.0
+    grain = [line((x, y), (x + long, y)) for x, y, long in ((5, 5, 28), (20, 10, 29), (4, 24, 31), (21, 29, 28))]
+    outline = Part(
+        "outline",
+        "Bottom",
+        (Line(rectangle(0, 0, wide, high)), *lines(grain, Kind.NARROW)),
+        arrows=((Point(36, 17), Point(50, 17)), (Point(18, 17), Point(4, 17))),
+    )
+    labels: tuple[Label, ...] = (
+        Label("grain", Point(27, 17), leader=False, height=3.5),
+        Label(say("{length} along the grain", length=made.length), Point(wide * 0.6, high), towards="above"),
+        Label(say("{width} across it", width=made.seasons.width), Point(wide, high * 0.7), towards="right"),
+    )
+    title = "The bottom and its grain"
+    if made.has_rabbets:
+        title = "The bottom with its tongues; which edges are cut first"
+        labels += (
+            Label("end grain: first", Point(0, high * 0.7), towards="left"),
+            Label("long grain: last", Point(wide * 0.4, 0), towards="below"),
+        )
+    return View("grain", title, (outline,), labels=labels, to_scale=False)
+
+
+def _sizes_table(made: Bottom) -> Table:
+    """Return what is measured before the bottom is cut, and the sizes that follow, each with room for the maker's."""
+    sums, (moves, still) = made.sums, made.rabbet_widths
+    rows: list[tuple[Cell, ...]] = [
+        ("A, inside along the grain", made.along, None),
+        ("B, inside across it", made.across, None),
+        ("D, groove at its shallowest", made.groove.depth, None),
+        (_less("Length = A + 2 × D", sums.length), made.length, None),
+        (_less("Width = B + 2 × D", sums.width), made.seasons.width, None),
+        ("Thickness", made.thickness, None),
+        ("Tongue", made.tongue, None),
+    ]
+    if made.has_rabbets:
+        rows += [
+            ("Gap at long-grain shoulders", made.seasons.shoulder_gap, None),
+            (_less("Rabbet, long grain = D", sums.rabbet_long_grain), moves, None),
+            (_less("Rabbet, end grain = D", sums.rabbet_end_grain), still, None),
+        ]
+    return Table("sizes", "Measure the dry box, then cut the bottom to", ("", "As drawn", "Yours"), tuple(rows))
+
+
+def _less(words: str, amount: float) -> Words:
+    """Return a sum with what is taken off it, or added."""
+    if abs(amount) < READ_OUT / 2:
+        return words
+    kept = words.replace(" + ", "\u00a0+\u00a0").replace(" × ", "\u00a0×\u00a0")
+    return say(f"{kept}\u00a0{'−' if amount > 0 else '+'}\u00a0{{amount}}", amount=abs(amount))
+
+
+# -- section -------------------------------------------------------------------------------------------------------
+
+
+def _section(made: Bottom) -> Drawing:
+    sizes = made.seasons
+    held_wet = (sizes.width_wet - made.across) / 2
+    views = (
+        _season(made, "dry", "Driest air", sizes.engagement_dry_centred),
+        _season(made, "now", "When it is made", sizes.engagement_now),
+        _season(made, "wet", "Wettest air", held_wet),
+    )
+    purpose = (
+        "the long-grain edge of the bottom in its groove, at full size through the year: it must neither drop out nor "
+        "push the sides apart"
+    )
+    body = (*views, _seasons_table(made, held_wet), _section_notes(made))
+    return Drawing("section", "panel section", purpose, body, _CAUTIONS, "panel")
+
+
+def _season(made: Bottom, name: str, title: str, held: float) -> View:
+    """A side and the panel's edge, the panel in the middle of the box and lying on the groove's lower side."""
+    groove, lower = made.groove, made.groove.from_bottom
+    tip, tongue = -held, lower + made.tongue
+    depth = made.rabbet_depths[0]
+    shoulder = made.rabbet_widths[0] - held if made.has_rabbets else None
+    top = max(groove.top, tongue + depth) + ABOVE
+    side = Part(f"{name}-side", "Side, cut across", _side_lines(groove, top), hatched=(_side_area(groove, top),))
+    panel_part = Part(f"{name}-panel", "Edge of the bottom", _edge_lines(made, tip, shoulder))
+    in_groove = Dimension(Point(tip, lower), Point(0, 0), "below", "held")
+    dimensions = [in_groove]
+    if groove.depth - held > 0.005:
+        dimensions.append(Dimension(Point(-groove.depth, groove.top), Point(tip, groove.top), "above"))
+    if shoulder is not None and shoulder > 0.005:
+        dimensions.append(Dimension(Point(0, top), Point(shoulder, tongue + depth), "above"))
+    thickness = Dimension(Point(-groove.thickness, 0), Point(0, 0), "below", "side")
+    if name == "now":
+        dimensions.append(thickness)
+    labels = (Label("end grain", Point(BODY - 4, lower + made.tongue / 2), towards="right"),)
+    return View(
+        f"section-{name}",
+        title,
+        (side, panel_part),
+        tuple(dimensions),
+        labels if name == "now" else (),
+        check=thickness if name == "now" else None,
+    )
+
+
+def _side_lines(made: Groove, top: float) -> tuple[Line, ...]:
+    thick = made.thickness
+    outline = line(
+        (-thick, top),
+        (-thick, 0),
+        (0, 0),
+        (0, made.from_bottom),
+        (-made.depth, made.from_bottom),
+        (-made.depth, made.top),
+        (0, made.top),
+        (0, top),
+    )
+    return (
+        Line(outline),
+        Line(break_line(Point(-thick, top), Point(0, top)), Kind.NARROW),
+        Line(line((-thick - 3, 0), (3, 0)), Kind.REFERENCE),
+    )
+
+
+def _side_area(made: Groove, top: float) -> Path:
+    thick = made.thickness
+    lip = ((0, 0), (0, made.from_bottom)) if made.from_bottom else ()  # a groove at the edge has none
+    return polygon(
+        (-thick, 0),
+        *lip,
+        (-made.depth, made.from_bottom),
+        (-made.depth, made.top),
+        (0, made.top),
+        (0, top),
+        (-thick, top),
+    )
+
+
+def _edge_lines(made: Bottom, tip: float, shoulder: float | None) -> tuple[Line, ...]:
+    low = made.groove.from_bottom
+    high = low + made.tongue
+    below, above = made.rabbet_depths
+    if shoulder is None:
+        outline = line((BODY, low), (tip, low), (tip, high), (BODY, high))
+        return (Line(outline), Line(break_line(Point(BODY, low), Point(BODY, high)), Kind.NARROW))
+    outline = line(
+        (BODY, low - below),
+        (shoulder, low - below),
+        (shoulder, low),
+        (tip, low),
+        (tip, high),
+        (shoulder, high),
+        (shoulder, high + above),
+        (BODY, high + above),
+    )
+    return (Line(outline), Line(break_line(Point(BODY, low - below), Point(BODY, high + above)), Kind.NARROW))
+
+
+def _seasons_table(made: Bottom, held_wet: float) -> Table:
+    sizes, air, deep = made.seasons, made.air, made.groove.depth
+
+    def row(when: str, moisture: float, width: float, held: float) -> tuple[Cell, ...]:
+        return when, f"{moisture:.1f} %", width, held, max(0.0, width - made.across - deep)
+
+    rows = (
+        row("driest air", air.dry, sizes.width_dry, sizes.engagement_dry_centred),
+        row("when it is made", air.shop, sizes.width, sizes.engagement_now),
+        row("wettest air", air.wet, sizes.width_wet, held_wet),
+    )
+    return Table(
+        "seasons",
+        "Across the grain through the year",
+        ("In", "Moisture", "Width", "Held each side", "Slid to one side"),
+        rows,
+    )
+
+
+def _section_notes(made: Bottom) -> Notes:
+    least = panel.least_engagement(made.groove.depth)
+    worst = made.seasons.engagement_dry
+    step = made.seasons.width * made.wood.coefficient
+    named = made.wood.species.name + ("" if made.wood.named else ", taken because the wood has no name")
+    said: list[Words] = [
+        "Over each section: on the left the room behind the tongue, on the right the gap at the shoulder.",
+        say(
+            f"Wood: {named}. Slid to one side in the driest air it is held by {{worst}} on the other; {{least}} or "
+            "more is wanted.",
+            worst=worst,
+            least=least,
+        ),
+        say(
+            "The widths hold at the moisture printed. For each 1 % that a meter reads higher cut the bottom {step} "
+            "wider, for each 1 % lower {step} narrower.",
+            step=step,
+        ),
+        say("Along the grain it does not move: {play} of play at each end is enough.", play=made.play),
+    ]
+    if made.has_rabbets:
+        said.append(
+            "The shoulders of the long-grain edges must stand off the sides when it is made, or they push the "
+            "sides apart in the wettest air."
+        )
+    return Notes("section-notes", "Why these sizes", tuple(said))
+
+
+# -- rabbets -------------------------------------------------------------------------------------------------------
+
+
+def _rabbets(made: Bottom, bit: float | None) -> Drawing:
+    purpose = "fence and bit for the rabbets that leave the tongue, and the order of the cuts"
+    passes = _passes(made, bit)
+    pictures = fence_pictures.rabbets_from_above(one.exposed - cutter for cutter, _, of in passes for one in of)
+    body: tuple[View | Table | Notes, ...] = (_fences(passes), *pictures, _order(made))
+    return Drawing("rabbets", "panel rabbets", purpose, body, _CAUTIONS, "panel")
+
+
+def _passes(made: Bottom, bit: float | None) -> list[tuple[float, str, tuple[panel.RabbetPass, ...]]]:
+    """Return bit, edge and passes for each bit that may be in hand."""
+    bits = (bit,) if bit else (made.groove.cutter, RABBET_BIT.size(made.groove.units))
+    moves, still = made.rabbet_widths
+    return [
+        (cutter, edge, panel.rabbet_passes(width=width, cutter=cutter))
+        for cutter in sorted(set(bits))
+        for edge, width in (("end grain", still), ("long grain", moves))
+    ]
+
+
+def _fences(passes: Sequence[tuple[float, str, tuple[panel.RabbetPass, ...]]]) -> Table:
+    rows: list[tuple[Cell, ...]] = []
+    for cutter, edge, of in passes:
+        for number, cut in enumerate(of, start=1):
+            rows.append((cutter, edge, f"{number} of {len(of)}", cut.exposed, _fence_words(cut.fence)))
+    headings = ("Bit", "Edge", "Pass", "Bit stands out", "Its centre from the fence")
+    return Table("fences", "Fence, by the bit in hand", headings, tuple(rows))
+
+
+def _fence_words(fence: float) -> Words:
+    if abs(fence) < 1e-6:
+        return "at the fence's face"
+    return say("{far} in front" if fence > 0 else "{far} behind", far=abs(fence))
+
+
+def _order(made: Bottom) -> Notes:
+    both, one = made.rabbet_depths[0], made.thickness - made.tongue
+    moves, still = made.rabbet_widths
+    within = TONGUE_WITHIN.size(made.groove.units)
+    return Notes(
+        "order",
+        "Order of cutting",
+        (
+            say(
+                "1. Bit above the table: {both} to cut both faces in turn, which leaves the tongue in the middle; or "
+                "{one} to cut one face only, the upper one: the inside is then {both} shallower.",
+                both=both,
+                one=one,
+            ),
+            say(
+                "2. Hold point: cut scrap as thick as the bottom. The tongue reads {least} to {most} and slides in a "
+                "groove by hand.",
+                least=made.tongue - within,
+                most=min(made.groove.cutter, made.tongue + within),
+            ),
+            say(
+                "3. The two end-grain edges first, {still} wide. What breaks out at the corners goes with the next "
+                "cuts.",
+                still=still,
+            ),
+            say("4. Set the fence anew: the two long-grain edges, {moves} wide.", moves=moves),
+            "Where a rabbet takes several passes the narrow one comes first, then the fence moves back.",
+            "Right to left only; the panel flat on the table.",
+        ),
+    )
+
+
+def year_curves(made: Bottom) -> tuple[Curve, ...]:
+    """Return what a groove holds of the bottom that is slid into the other one: the worst place it can be in."""
+    wide = wide_by(made.seasons.width, made.wood, made.air.shop)
+    reached = made.across + made.groove.depth
+    held = Curve("held", "bottom held", "Bottom held, slid to one side", Kind.HIDDEN, lambda then: wide(then) - reached)
+    return (held,)

@@ -1,0 +1,1 @@
+"""The groove for the bottom, and the stops that keep it from showing."""

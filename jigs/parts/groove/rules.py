@@ -1,0 +1,363 @@
+"""The rules of the groove and its stops."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from jigs.base.lengths import HALF_STEP
+from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
+from jigs.base.wording import Offer, at_least, at_most
+from jigs.parts.groove.part import Groove
+from jigs.parts.joint.part import LONGS, SHORTS
+from jigs.trade import groove
+from jigs.trade.groove import SafeHeight
+
+SHORTEST_PLUNGED, CARRIER_BELOW = Usual(150, 6), Usual(200, 8)
+"""The shortest board to be lowered onto a bit, and where hands want a carrier for it (common practice, no source)."""
+FENCE = Usual(900, 36)
+"""The longest fence that most router tables have (common practice, no source)."""
+NARROWEST_BIT = 1.0
+"""A narrower bit grooves no sides (common practice, no source), mm."""
+LEAST_DEPTH, MOST_SIDES = 0.5, 60.0
+"""The shallowest groove and the thickest sides (common practice, no source), mm."""
+
+
+def _groove_goes_through(made: Groove) -> Iterator[Problem]:
+    if made.depth < made.thickness:
+        return
+    where, works = "groove.depth", "at most {most}"
+    if made.thickness / 2 < LEAST_DEPTH:
+        where, works = "sides.thickness", "{thicker} or thicker"
+    yield Problem(
+        "stop",
+        where,
+        "a groove {depth} deep goes through sides of {thickness}",
+        works,
+        {
+            "depth": made.depth,
+            "thickness": made.thickness,
+            "most": at_most(made.thickness / 2),
+            "thicker": at_least(min(2 * made.depth, MOST_SIDES)),
+        },
+    )
+
+
+def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
+    width = max(end for spans in made.fingers.values() for _, end in spans)
+    if made.cutter >= width:
+        yield Problem(
+            "stop",
+            "groove.cutter",
+            "a groove of {cutter} is as wide as boards of {width}",
+            ("a bit of {works} or less", "wider boards"),
+            {"cutter": made.cutter, "width": width, "works": at_most(width / 3)},
+        )
+    elif made.top >= width:
+        highest = max(0.0, width - made.cutter - made.least_from_bottom)
+        works = _plunged_near(made, highest)
+        yield Problem(
+            "stop",
+            "groove.from_bottom",
+            "a groove from {from_bottom} to {top} is not on boards of {width}",
+            ("at most {most}" if works == highest else "{most}", "wider boards"),
+            {
+                "from_bottom": made.from_bottom,
+                "top": made.top,
+                "width": width,
+                "most": at_most(works),
+            },
+        )
+
+
+def _tongue_too_thick(made: Groove) -> Iterator[Problem]:
+    if made.tongue > made.cutter:
+        play = TONGUE_PLAY.size(made.units)
+        yield Problem(
+            "stop",
+            "bottom.tongue",
+            "a tongue of {tongue} does not go into a groove of {cutter}",
+            ("a tongue of {works}", "a groove of {wider}", "leave the tongue to be worked out"),
+            {
+                "tongue": made.tongue,
+                "cutter": made.cutter,
+                "works": at_most(made.cutter - play),
+                "wider": at_least(made.tongue + play, "groove.cutter"),
+            },
+        )
+
+
+def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
+    if made.end_wood or not made.stopped_kinds:
+        return
+    kind = made.stopped_kinds[0]
+    other = SHORTS if kind == LONGS else LONGS
+    least, good = made.end_wood_range[0], made.good_end_wood
+    ways = []
+    if least <= (room := _room(made, made.stopped_kinds)):
+        ways.append("stop it with end wood of {works}")
+    if least <= _room(made, [other]) and any(height.boards == other for height in made.heights):
+        ways.append("with end wood of {much} at a height of {height}, where {other} are the ones to be stopped")
+    much = min(good, _room(made, [other]))
+    yield Problem(
+        "stop",
+        "groove.end_wood",
+        "with no end wood the groove runs through the fingers of {kind} and shows as a hole of {wide} by {deep}",
+        tuple(ways) or _NO_ROOM,
+        {
+            "kind": kind,
+            "wide": made.in_fingers[kind],
+            "deep": made.depth,
+            "works": at_least(good) if good <= room else at_most(room),
+            "much": much,
+            "height": at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_wood": much}),
+            "other": other,
+        },
+    )
+
+
+_NO_ROOM = "a narrower bit, longer boards, or thinner sides"
+
+
+def _room(made: Groove, kinds: Iterable[str]) -> float:
+    """Return the most end wood that leaves a groove in these boards."""
+    return (min(made.lengths[kind] for kind in kinds) - made.cutter) / 2 - READ_OUT
+
+
+def _end_wood(made: Groove) -> tuple[str, dict[str, Offer]]:
+    """Return what to say of the end wood to take, where boards are stopped: square corners, and a groove is left."""
+    least, most = made.end_wood_range
+    most = min(most, _room(made, made.stopped_kinds))
+    return "from {least} to {most}" if most - least >= READ_OUT else "{least}", {
+        "least": at_least(least),
+        "most": at_most(most),
+    }
+
+
+def _height_in(made: Groove, kind: str) -> float:
+    """Return the height of the lowest finger of these boards that holds the groove, or of any that does."""
+    fitting = [height for height in made.heights if height.boards == kind] or list(made.heights)
+    return fitting[0].middle if fitting else made.from_bottom
+
+
+def _plunged(made: Groove) -> tuple[SafeHeight, ...]:
+    """Return where the groove lies inside one finger of boards that can be lowered onto a bit."""
+    least = SHORTEST_PLUNGED.size(made.units)
+    return tuple(height for height in made.heights if made.lengths[height.boards] >= least)
+
+
+def _plunged_near(made: Groove, height: float) -> float:
+    """Return a height, or the nearest good one where at this one boards that are too short would be stopped."""
+    least = SHORTEST_PLUNGED.size(made.units)
+    stopped = replace(made, from_bottom=height).stopped_kinds
+    if all(made.lengths[kind] >= least for kind in stopped):
+        return height
+    nearest = groove.nearest_safe_height(height, _plunged(made))
+    return nearest.middle if nearest else height
+
+
+def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
+    if not made.stopped_kinds:
+        return
+    shortest = min(made.stopped_kinds, key=lambda kind: made.lengths[kind])
+    room = _room(made, [shortest])
+    if made.end_wood <= room + HALF_STEP:
+        return
+    works, offers = _end_wood(made)
+    fits = made.end_wood_range[0] <= room
+    yield Problem(
+        "stop",
+        "groove.end_wood" if fits else "groove.cutter",
+        "end wood of {wood} at both ends leaves no groove in boards of {length}",
+        works if fits else _NO_ROOM,
+        {"wood": made.end_wood, "length": made.lengths[shortest], **offers},
+    )
+
+
+def _too_short_to_plunge(made: Groove) -> Iterator[Problem]:
+    for kind in made.stopped_kinds:
+        length, least = made.lengths[kind], SHORTEST_PLUNGED.size(made.units)
+        if length < least:
+            other = SHORTS if kind == LONGS else LONGS
+            elsewhere = any(height.boards == other for height in _plunged(made))
+            higher = "{height} from the bottom, where {other} are the ones to be stopped"
+            chisel = "groove a longer stick before it is crosscut, and finish the ends with a chisel"
+            yield Problem(
+                "stop",
+                "groove.from_bottom" if elsewhere else "groove",
+                "boards of {length} are too short to be lowered onto a bit, which is {hand} from each hand: {least} is "
+                "the shortest",
+                (higher, chisel) if elsewhere else chisel,
+                {
+                    "length": length,
+                    "hand": length / 2,
+                    "least": least,
+                    "height": at_least(_height_in(made, other)),
+                    "other": other,
+                },
+            )
+
+
+def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
+    for kind in made.stopped_kinds:
+        least = CARRIER_BELOW.size(made.units)
+        if made.lengths[kind] < least:
+            yield Problem(
+                "warning",
+                "groove",
+                "boards of {length}, under {least}, are lowered onto the bit with hands {hand} from it",
+                "hold them in a carrier",
+                {"length": made.lengths[kind], "hand": made.lengths[kind] / 2, "least": least},
+            )
+
+
+def _fence_is_short(made: Groove) -> Iterator[Problem]:
+    if any(made.lengths[kind] < 2 * made.end_wood + made.cutter for kind in made.stopped_kinds):
+        return  # no groove is left, which is said
+    reach, length = made.fence_reach, made.fence_length
+    if reach is None or length is None or length <= FENCE.size(made.units):
+        return
+    block, pad = STOP_BLOCK.size(made.units), 2 * CLAMP_PAD.size(made.units)
+    yield Problem(
+        "warning",
+        "groove",
+        "the stops stand {far} from the cutter's centre; with a stop of {block} and a clamp of {pad} the fence must "
+        "reach {reach} on each side of it, which takes a fence of {length}: on a shorter one there is nothing to clamp "
+        "them to",
+        ("a fence as long", "a straight board as long clamped to the fence"),
+        {"far": reach - block - pad, "block": block, "pad": pad, "reach": reach, "length": length},
+    )
+
+
+def _straddles(made: Groove) -> Iterator[Problem]:
+    if len(made.stopped_kinds) < 2:
+        return
+    best = groove.nearest_safe_height(made.from_bottom, _plunged(made) or made.heights)
+    narrower, height = groove.widest_safe(
+        from_bottom=made.from_bottom, fingers=made.fingers, least=made.least_from_bottom
+    ) or (0.0, 0.0)
+    ways = ["a height of {works}"] if best else ["a wider finger"]
+    if not best and narrower >= NARROWEST_BIT:
+        ways.insert(0, "a bit of {narrower} at most with the groove {height} from the bottom edge")
+    yield Problem(
+        "warning",
+        "groove.from_bottom",
+        "the groove from {low} to {top} lies {longs} in fingers of front and back and {shorts} in those of the ends: "
+        "all four boards must be stopped, or it shows",
+        tuple(ways),
+        {
+            "low": made.from_bottom,
+            "top": made.top,
+            "longs": made.in_fingers[LONGS],
+            "shorts": made.in_fingers[SHORTS],
+            "works": at_least(best.middle if best else 0.0),
+            "narrower": at_most(narrower, "groove.cutter", **{"groove.from_bottom": height}),
+            "height": height,
+        },
+    )
+
+
+def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
+    least = made.least_from_bottom
+    if made.from_bottom < least - READ_OUT:
+        works = _plunged_near(made, least)
+        yield Problem(
+            "warning",
+            "groove.from_bottom",
+            "the wood below the groove is {wood} high: it will be knocked out",
+            "{least} or more" if works == least else "{least}",
+            {"wood": made.from_bottom, "least": at_least(works)},
+        )
+
+
+def _thin_wall(made: Groove) -> Iterator[Problem]:
+    if made.depth > made.thickness / 2 + READ_OUT:
+        yield Problem(
+            "warning",
+            "groove.depth",
+            "a groove {depth} deep leaves a wall of {wall} of {thickness}",
+            "at most {most} deep",
+            {
+                "depth": made.depth,
+                "wall": groove.wall_left(thickness=made.thickness, depth=made.depth),
+                "thickness": made.thickness,
+                "most": at_most(made.thickness / 2),
+            },
+        )
+
+
+def _little_end_wood(made: Groove) -> Iterator[Problem]:
+    if made.stopped and made.end_wood < made.end_wood_range[0] - READ_OUT:
+        works, offers = _end_wood(made)
+        yield Problem(
+            "warning",
+            "groove.end_wood",
+            "end wood of {wood} on the board as cut will break out",
+            works,
+            {"wood": made.end_wood, **offers},
+        )
+
+
+def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
+    if made.corner_kind == "square":
+        return
+    works, offers = _end_wood(made)
+    least, most = made.square_end_wood
+    fits = (f"end wood of {works}" if works == "{least}" else f"end wood {works}",) if least <= most else ()
+    yield Problem(
+        "warning",
+        "groove.end_wood",
+        "with end wood of {wood} the round end of the groove is {short} short of a square panel corner",
+        (*fits, "clip the panel's corners by {clip}", "round them to a radius of {radius}"),
+        {
+            "wood": made.end_wood,
+            "short": made.corner.shortfall,
+            "clip": made.corner.clip_leg,
+            "radius": made.corner.radius,
+            **offers,
+        },
+    )
+
+
+def _how_stops_are_measured(made: Groove) -> Iterator[Problem]:
+    if made.stopped:
+        yield Problem(
+            "note",
+            "groove",
+            "the stops are given from the cutter's centre; measured from the fence's end they mean nothing, from the "
+            "cutter's edge each end of the groove is {radius} off. A board that is longer moves both ends by as much",
+            "trim the boards of a pair together; a bit that cuts at its end, or it burns and throws the board",
+            {"radius": made.radius},
+        )
+
+
+def _several_depths(made: Groove) -> Iterator[Problem]:
+    count = len(made.passes)
+    if count > 1:
+        yield Problem(
+            "note",
+            "groove.depth",
+            "{depth} is too deep for one pass: it takes {count} of {each}",
+            "raise the bit by as much for each pass",
+            {"depth": made.depth, "count": count, "each": made.depth / count},
+        )
+
+
+GROOVE: Rules[Groove] = Rules(
+    (_groove_goes_through, _groove_above_the_box, _tongue_too_thick),
+    (
+        _hole_in_the_fingers,
+        _end_wood_fills_the_board,
+        _too_short_to_plunge,
+        _held_in_a_carrier,
+        _fence_is_short,
+        _straddles,
+        _little_below_the_groove,
+        _thin_wall,
+        _little_end_wood,
+        _corner_does_not_go_in,
+        _how_stops_are_measured,
+        _several_depths,
+    ),
+)

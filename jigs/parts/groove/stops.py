@@ -1,0 +1,211 @@
+"""The groove for the bottom and its stops: from a box, or from settings alone. Its sheets are in `sheets`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Annotated, Any, Literal
+
+from jigs.base.catalogue import Plan, jig
+from jigs.base.drawing import Drawing
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem
+from jigs.base.settings import Choice, Length
+from jigs.base.usual import GROOVE_DEPTH, TONGUE_PLAY
+from jigs.base.wording import at_least, at_most, say
+from jigs.parts.groove import sheets as groove_sheets
+from jigs.parts.groove.part import Groove
+from jigs.parts.groove.rules import GROOVE
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
+from jigs.trade import fingers, groove
+from jigs.trade.groove import Span
+
+Boards = Literal["front and back", "the ends"]
+
+
+def drawings(made: Groove) -> tuple[Drawing, ...]:
+    """Return the sheets of the groove of a box: stop sticks, groove in the fingers, set-up."""
+    return groove_sheets.drawings(made)
+
+
+@jig(
+    "stops",
+    title="Stopped groove",
+    summary="fence and stops for the groove of a bottom",
+    example="--length 160.6 --cutter 6 --end-wood 3.8",
+    sources=(
+        "Stops, end wood and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:"
+        " common practice, no source."
+    ),
+)
+def stops(
+    *,
+    length: Annotated[float, Length("length of the boards, as cut", 30, 1500)],
+    cutter: Annotated[float, Length("groove the bit makes, measured in wood", 1, 30)],
+    thickness: Annotated[float, Length("thickness of the sides", 3, 60, inches=12.7)] = 12.0,
+    from_bottom: Annotated[float | None, Length("bottom edge to the groove's lower side", 0, 500)] = None,
+    end_wood: Annotated[float | None, Length("wood left between groove and board's end, as cut", 0, 100)] = None,
+    depth: Annotated[float | None, Length("depth of the groove", 0.5, 60)] = None,
+    play: Annotated[float, Length("play of the bottom's tongue in the groove", 0, 1, inches=0.2032)] = 0.2,
+    proud: Annotated[float, Length("fingers left long, to be planed off", 0, 3, inches=0.396875)] = 0.3,
+    boards: Annotated[Boards, Choice("which boards these are; front and back start with a finger", (LONGS, SHORTS))] = (
+        "front and back"
+    ),
+    finger: Annotated[float | None, Length("finger width, to find which boards are stopped", 3, 60)] = None,
+    clearance: Annotated[float, Length("socket less finger", 0, 1, inches=0.1016)] = 0.1,
+    board: Annotated[float | None, Length("width of the boards, for the fingers", 9, 1200)] = None,
+    other_length: Annotated[float | None, Length("length of the other boards, as cut", 30, 1500)] = None,
+    units: Units = "mm",
+) -> Plan:
+    """Stop sticks, the groove in the fingers and the set-up of fence and stops."""
+    return _plan(_Asked(**locals()))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """The settings of the jig."""
+
+    length: float
+    cutter: float
+    thickness: float
+    from_bottom: float | None
+    end_wood: float | None
+    depth: float | None
+    play: float
+    proud: float
+    boards: Boards
+    finger: float | None
+    clearance: float
+    board: float | None
+    other_length: float | None
+    units: Units
+
+    @property
+    def other(self) -> Boards:
+        """The boards that these are not."""
+        return "the ends" if self.boards == LONGS else "front and back"
+
+
+def _plan(asked: _Asked) -> Plan:
+    found = [*_fingers_need_a_board(asked), *_play_leaves_a_tongue(asked)]
+    if found:
+        raise CannotBuild(found)
+    made = _settled(asked)
+    found += _other_length_is_known(asked, made)
+    groove_made = None if found else GROOVE.judge(made, found)
+    problems = tuple(_in_the_settings(problem) for problem in found)
+    if groove_made is None:
+        raise CannotBuild(problems)
+    title = say("Groove {wide} wide in boards of {length}", wide=made.cutter, length=asked.length)
+    return Plan(title, as_data(made), drawings(made), problems)
+
+
+def as_data(made: Groove) -> dict[str, Any]:
+    """Return the numbers by the names of the JSON reports: lengths in mm."""
+    return {
+        "fence": made.fence,
+        "fence_reach": made.fence_reach,
+        "fence_length": made.fence_length,
+        "stopped": list(made.stopped),
+        "stops": {
+            name: {"left": s.left, "right": s.right, "left_from_edge": s.left_from_edge, "travel": s.travel}
+            for name, s in made.stops.items()
+        },
+        "end_wood": made.end_wood,
+        "end_wood_min": made.end_wood_range[0],
+        "end_wood_max": made.end_wood_range[1],
+        "from_bottom": made.from_bottom,
+        "depth": made.depth,
+        "passes": list(made.passes),
+        "corner": {"kind": made.corner_kind, "size": made.corner_size},
+    }
+
+
+# -- settings left open --------------------------------------------------------------------------------------------
+
+
+def _settled(asked: _Asked) -> Groove:
+    """Return the groove with everything that was left open worked out."""
+    made = Groove(
+        cutter=asked.cutter,
+        depth=asked.thickness * GROOVE_DEPTH if asked.depth is None else asked.depth,
+        from_bottom=asked.from_bottom or 0.0,
+        end_wood=asked.end_wood or 0.0,
+        tongue=asked.cutter - asked.play,
+        thickness=asked.thickness,
+        cut_depth=asked.thickness + asked.proud,
+        proud=asked.proud,
+        units=asked.units,
+        fingers=_layout(asked),
+        lengths={asked.boards: asked.length, asked.other: asked.other_length or asked.length},
+    )
+    if asked.from_bottom is None:
+        low = made.heights[0].middle if asked.finger and made.heights else made.least_from_bottom
+        made = replace(made, from_bottom=low)
+    if asked.end_wood is None:
+        made = replace(made, end_wood=made.good_end_wood)
+    return made
+
+
+def _layout(asked: _Asked) -> dict[str, tuple[Span, ...]]:
+    """Return the fingers of both kinds of boards. Where none are given the groove is taken to lie in one of these."""
+    if asked.finger is None:
+        least = groove.least_from_bottom(asked.thickness) if asked.from_bottom is None else asked.from_bottom
+        height = asked.board or least + asked.cutter + 2 * asked.thickness
+        return {kind: ((0.0, height),) if kind == asked.boards else () for kind in MEMBERS}
+    assert asked.board is not None, "a rule asks for it"
+    gap, socket = asked.finger, asked.finger + asked.clearance
+    width = fingers.rip_width(fingers.largest_count(asked.board, gap, socket), gap, socket)
+    offsets = {LONGS: 0.0, SHORTS: (gap + socket) / 2}
+    return {
+        kind: tuple(
+            (span.start, span.end)
+            for span in fingers.fingers_between(width, fingers.sockets(width, gap, socket, offset))
+        )
+        for kind, offset in offsets.items()
+    }
+
+
+# -- rules ---------------------------------------------------------------------------------------------------------
+
+
+def _fingers_need_a_board(asked: _Asked) -> list[Problem]:
+    least = 0.0 if asked.finger is None else fingers.rip_width(3, asked.finger, asked.finger + asked.clearance)
+    if asked.finger is None or (asked.board is not None and asked.board >= least - fingers.TOUCH):
+        return []
+    said = "to find fingers of {finger} the width of the boards is needed"
+    if asked.board is not None:
+        said = "boards of {board} hold no three fingers of {finger}"
+    sizes = {"finger": asked.finger, "board": asked.board, "works": at_least(least)}
+    return [Problem("stop", "board", said, "{works} or more", sizes)]
+
+
+def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
+    if asked.play < asked.cutter:
+        return []
+    said = "a play of {play} leaves no tongue in a groove of {cutter}"
+    numbers = {"play": asked.play, "cutter": asked.cutter, "works": at_most(TONGUE_PLAY.size(asked.units))}
+    return [Problem("stop", "play", said, "{works}", numbers)]
+
+
+def _other_length_is_known(asked: _Asked, made: Groove) -> list[Problem]:
+    if asked.other_length is not None or asked.other not in made.stopped_kinds:
+        return []
+    return [
+        Problem(
+            "stop",
+            "other length",
+            "at a height of {height} the groove lies in fingers of {other} too, or only in those: they must be stopped",
+            "the length of {other}, as cut",
+            {"height": made.from_bottom, "other": asked.other},
+        )
+    ]
+
+
+_PLACES = {"bottom.tongue": "play", "sides.thickness": "thickness", "groove": "stops"}
+
+
+def _in_the_settings(problem: Problem) -> Problem:
+    """Return a problem of a box's groove with the settings it comes from; boards too short come from their length."""
+    places = _PLACES | ({"groove": "length"} if problem.severity == "stop" else {})
+    return problem.renamed(lambda key: places.get(key, key.removeprefix("groove.").replace("_", " ")))

@@ -1,0 +1,1 @@
+"""The handle, cut with a hole saw."""

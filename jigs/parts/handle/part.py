@@ -1,0 +1,96 @@
+"""The handle, settled. Lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from jigs.base.lengths import Units
+from jigs.base.usual import (
+    CLAMP_PAD,
+    HANDLE_CENTRES_INSIDE,
+    HANDLE_CREST,
+    HANDLE_FOOT,
+    HANDLE_NECK,
+    HANDLE_SPARE,
+    HANDLE_THICKNESS,
+)
+from jigs.boxfile.sections import BoxFile
+from jigs.trade import handle
+
+
+# -- handle --------------------------------------------------------------------------------------------------------
+@dataclass(frozen=True)
+class Handle:
+    """The handle, cut with a hole saw; `radius` is half of the hole it really cuts."""
+
+    radius: float
+    neck: float
+    foot: float
+    length: float
+    height: float
+    thickness: float
+    crest: float
+    units: Units
+
+    @cached_property
+    def holes(self) -> handle.EndHoles:
+        """Its outline, and the wood that its holes leave."""
+        return handle.EndHoles(self.radius, self.neck, self.hole_height, self.length, self.height, self.crest)
+
+    @property
+    def hole_height(self) -> float:
+        """Of the holes' centres over the foot."""
+        return self.radius + self.foot
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """Lengths between which a hole cuts the end."""
+        return self.neck, self.neck + 4 * self.radius
+
+    @property
+    def blank_length(self) -> float:
+        """A blank in which both holes are wholly in wood, trimmed afterwards."""
+        spare = HANDLE_SPARE.size(self.units)
+        return handle.blank_length(centre_offset=self.holes.centre_offset, radius=self.radius, spare=spare)
+
+    @property
+    def blank_height(self) -> float:
+        """A blank in which both holes are wholly in wood, up to its top."""
+        return max(self.height, self.hole_height + self.radius + HANDLE_SPARE.size(self.units))
+
+    @property
+    def pilot(self) -> handle.Pilot:
+        """The pilot drill in either hole, the blank not yet trimmed: they are alike."""
+        inside = min(self.stop, self.hole_height, self.blank_height - self.hole_height)
+        return handle.pilot(radius=self.radius, inside=inside)
+
+    @property
+    def stop(self) -> float:
+        """From the saw's centre to the stop at the blank's near end."""
+        return self.blank_length / 2 - self.holes.centre_offset
+
+    @property
+    def clamp_room(self) -> float:
+        """From a hole's centre to a clamp's, at least."""
+        return handle.clamp_room(self.radius, CLAMP_PAD.size(self.units), HANDLE_SPARE.size(self.units))
+
+
+def handle_of(file: BoxFile) -> Handle | None:
+    """Return the handle of a file, or None where there is none. Over the holes it leaves as much wood as under them."""
+    asked = file.handle
+    if asked is None:
+        return None
+    radius, units = asked.saw / 2, file.units
+    neck, foot = HANDLE_NECK.unless(asked.neck, units), HANDLE_FOOT.unless(asked.foot, units)
+    crest = HANDLE_CREST.unless(asked.crest, units)
+    return Handle(
+        radius=radius,
+        neck=neck,
+        foot=foot,
+        length=neck + 2 * radius * (1 + HANDLE_CENTRES_INSIDE) if asked.length is None else asked.length,
+        height=2 * (radius + foot) + crest if asked.height is None else asked.height,
+        thickness=HANDLE_THICKNESS.unless(asked.thickness, units),
+        crest=crest,
+        units=units,
+    )

@@ -1,0 +1,1 @@
+"""The finger joint, and the indexing sled that cuts it."""

@@ -1,0 +1,249 @@
+"""A measured test joint in words: what to move, shim or plane, in what order, and what to expect of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
+
+from jigs.base import lengths
+from jigs.base.lengths import Units
+from jigs.base.rules import READ_OUT, Problem
+from jigs.parts.joint.trial_joint import good_clearance
+from jigs.parts.joint.tuned_sled import MOST_CHANGE, Compared
+from jigs.trade.tune import Mount, Readings, Remedy, Tuning, slack_needed
+
+RULER = 0.1
+"""A measuring error over this can't set a joint, mm: callipers, a feeler or a gauge block can."""
+
+_WHAT = {"gap": "the gap", "spacer": "the spacer", "height": "the height of the cutter"}
+_DO = {
+    ("plate", "move", "away"): "move the plate so that the key stands {amount} further from the cutter",
+    ("plate", "move", "toward"): "move the plate so that the key stands {amount} nearer to the cutter",
+    ("plate", "nudge", "away"): "nudge the sled {amount} at its free end, so that the key moves away from the cutter",
+    ("plate", "nudge", "toward"): "nudge the sled {amount} at its free end, so that the key moves toward the cutter",
+    ("key", "shim", "near"): "stick a shim of {amount} on the face of the key that looks at the cutter",
+    ("key", "plane", "near"): "plane {amount} off the face of the key that looks at the cutter",
+    ("key", "shim", "far"): "stick a shim of {amount} on the far face of the key, where it rocks in the socket",
+    ("key", "plane", "far"): "plane {amount} off the far face of the key, where it binds in the socket",
+    ("spacer", "shim", ""): "make the spacer {amount} thicker with a shim",
+    ("spacer", "plane", ""): "plane {amount} off the spacer",
+    ("cutter", "raise", ""): "raise the cutter {amount}",
+    ("cutter", "lower", ""): "lower the cutter {amount}",
+}
+
+
+def steps(remedies: Sequence[Remedy], units: Units) -> list[str]:
+    """Return what to do, in order, each amount in the units of the job and with what it is measured by."""
+    said = []
+    for remedy in remedies:
+        words = _DO[remedy.part, remedy.action, remedy.face].format(amount=lengths.gauged(remedy.amount, units))
+        said.append(f"{words}, by {'callipers' if remedy.action == 'plane' else 'feeler gauge'}")
+    return said
+
+
+def problems(tuning: Tuning, readings: Readings, mount: Mount, compared: Compared, units: Units) -> tuple[Problem, ...]:
+    """Return what the readings can't tell, worst first, with its numbers as callipers read them.
+
+    First what stands against the sheets, then contradictions, tightness and changes not to be trusted. Where something
+    stops the joint only that is returned: nothing is moved by such readings.
+    """
+    found = [
+        *compared.problems,
+        *_contradictions(tuning),
+        *_mistyped(tuning),
+        *_shim_without_room(tuning, readings, mount),
+        *_unknown_tightness(tuning),
+        *_coarse(readings),
+        *_refused(tuning),
+    ]
+    stops = [problem for problem in found if problem.severity == "stop"]
+    return tuple(_gauged(problem, units) for problem in stops or found)
+
+
+def _gauged(problem: Problem, units: Units) -> Problem:
+    """Return a problem whose lengths are in words: what is read with callipers is said as they read it."""
+    numbers = {
+        name: lengths.gauged(number, units) if isinstance(number, float) else number
+        for name, number in problem.numbers.items()
+    }
+    return replace(problem, numbers=numbers)
+
+
+def _contradictions(tuning: Tuning) -> list[Problem]:
+    found = []
+    for one in tuning.contradictions:
+        if one.readings == ("flush_high", "flush_low"):
+            rule = "pushed up, the end reads {first}, and pushed down {second}, which is further up by over {allowed}"
+        else:
+            first, second = (_GIVES[reading] for reading in one.readings)
+            rule = f"{first} a clearance of {{first}}; {second} {{second}}, and they may differ by {{allowed}} at most"
+        numbers = {"first": one.first, "second": one.second, "allowed": one.allowed}
+        found.append(Problem("stop", " and ".join(one.readings), rule, "measure both again", numbers))
+    return found
+
+
+_GIVES = {
+    "socket - finger": "finger and socket give",
+    "play": "the play gives",
+    "flush_high - flush_low": "the flush readings give",
+}
+
+
+def _mistyped(tuning: Tuning) -> list[Problem]:
+    changes = {"gap": tuning.gap_change, "spacer": tuning.spacer_change, "height": tuning.height_change or 0.0}
+    return [
+        Problem(
+            "warning",
+            name,
+            f"{_WHAT[name]} would change by {{change}}, more than {{most}}: was every reading typed right?",
+            "look at the readings again before anything is planed",
+            {"change": abs(change), "most": MOST_CHANGE},
+        )
+        for name, change in changes.items()
+        if abs(change) > MOST_CHANGE
+    ]
+
+
+def _shim_without_room(tuning: Tuning, readings: Readings, mount: Mount) -> list[Problem]:
+    shim = -tuning.gap_change
+    if mount != "fixed plate" or shim <= 0 or "gap" in tuning.refused:
+        return []
+    needed = slack_needed(shim)
+    if readings.slack is None:
+        return [
+            Problem(
+                "warning",
+                "slack",
+                "a shim of {shim} on the near face takes as much of the slack, which was not read",
+                "read the slack; it must be {needed} or more",
+                {"shim": shim, "needed": needed},
+            )
+        ]
+    if readings.slack < needed:
+        return [
+            Problem(
+                "warning",
+                "slack",
+                "a shim of {shim} needs a slack of {needed}; there is {slack}",
+                "plane the far face of the key first, as the steps say",
+                {"shim": shim, "needed": needed, "slack": readings.slack},
+            )
+        ]
+    return []
+
+
+def _unknown_tightness(tuning: Tuning) -> list[Problem]:
+    if not tuning.tight:
+        return []
+    return [
+        Problem(
+            "warning",
+            "play",
+            "a joint that shows no play is tight by an amount that play can't tell",
+            "measure finger and socket instead",
+        )
+    ]
+
+
+def _coarse(readings: Readings) -> list[Problem]:
+    if readings.error <= RULER:
+        return []
+    return [
+        Problem(
+            "warning",
+            "error",
+            "readings good to {error} can't set a joint whose clearance is about {usual}",
+            "callipers or a feeler, good to {most} or better",
+            {"error": readings.error, "usual": 0.1, "most": 0.02},
+        )
+    ]
+
+
+def _refused(tuning: Tuning) -> list[Problem]:
+    estimates = {"gap": tuning.gap, "spacer": tuning.spacer_step, "height": tuning.height}
+    found = []
+    for name in tuning.refused:
+        estimate = estimates[name]
+        assert estimate is not None, "a change that was not worked out is not refused"
+        if abs(estimate.value) < READ_OUT / 2:
+            continue  # it is right, or nothing was read of it
+        found.append(
+            Problem(
+                "note",
+                name,
+                f"{_WHAT[name]} is left alone: a change of {{change}} lies inside the measuring error of {{error}}",
+                "nothing to do",
+                {"change": estimate.value, "error": estimate.error.worst},
+            )
+        )
+    return found
+
+
+def report(tuning: Tuning, compared: Compared, said: Sequence[str], units: Units) -> str:
+    """Return what was read, what is good, what to do in order, what to expect of it, and what the sheets are then."""
+
+    def show(mm: float) -> str:
+        return lengths.gauged(mm, units)
+
+    rows = [f"The joint has a clearance of {show(tuning.clearance.value)}"]
+    if tuning.flush is not None:
+        rows[0] += f" and its bottom edges are {show(tuning.flush.value)} out"
+    rows[0] += "."
+    least, most = (show(limit) for limit in good_clearance(compared.drawn.wanted.clearance))
+    rows.append(f"Good is a clearance of {least} to {most}, and edges {most} out at most.")
+    rows += [f"{i}. {words[0].upper() + words[1:]}." for i, words in enumerate(said, start=1)]
+    if not said:
+        rows.append("Leave it as it is.")
+    error = show(tuning.clearance.error.worst)
+    rows.append(f"Then expect a clearance of {show(tuning.clearance_expected)}, give or take {error}.")
+    rows.append(_of_the_sheets(compared, show))
+    return "\n".join(rows)
+
+
+def _of_the_sheets(compared: Compared, show: Callable[[float], str]) -> str:
+    """Return what becomes of rip-to width, starter spacer and story stick."""
+    drawn, made, ripped = compared.drawn.numbers, compared.numbers, compared.drawn.asked.layout == "rip"
+    if made is None:
+        return f"Measure a socket before you rip a board: the sheets are drawn for {show(drawn.socket)}."
+    if compared.holds:
+        return (f"Rip the boards to {show(drawn.width)}, as drawn. " if ripped else "") + "The story stick holds."
+    said = f"The story stick no longer holds: its lines are up to {show(compared.stick_out or 0.0)} out."
+    if ripped:
+        said = f"By these readings boards are ripped to {show(made.width)}, not {show(drawn.width)}. {said}"
+    elif compared.drawn.asked.layout == "centre":
+        starters = f"{show(made.board_starter)}, not {show(drawn.board_starter)}"
+        said = f"By these readings the starter spacer is {starters}. {said}"
+    return said
+
+
+def as_data(tuning: Tuning, compared: Compared, said: Sequence[str], stopped: bool) -> dict[str, Any]:
+    """Return the numbers by the names of the JSON report: lengths in mm, + away from the cutter, thicker, up.
+
+    `*_change` is what the readings say, each the whole change to the fit that is wanted, whether or not it can be told
+    from a misreading; `refused` names those that can't be. `to_make` is what is to be moved: 0 for a change that is
+    refused and for all of them where the readings are stopped, None for one that nothing was read of. The spacer to
+    make goes with the gap to make, so it differs from `spacer_change` where the gap is refused. `rip_width` and
+    `story_stick_out` are for the joint as it will be, None where the readings don't tell or something is stopped.
+    """
+    made = None if stopped else compared.numbers
+    flush = tuning.flush.value if tuning.flush else None
+    changes = {"gap": tuning.gap, "spacer": tuning.spacer_step, "height": tuning.height}
+    return {
+        "gap_change": tuning.gap_change,
+        "spacer_change": tuning.spacer_change,
+        "height_change": tuning.height_change,
+        "clearance_now": tuning.clearance.value,
+        "clearance_expected": tuning.clearance.value if stopped else tuning.clearance_expected,
+        "clearance_uncertainty": tuning.clearance.error.worst,
+        "flush_now": flush,
+        "flush_expected": flush if stopped else tuning.flush_expected,
+        "steps": [] if stopped else list(said),
+        "refused": list(tuning.refused),
+        "to_make": {
+            name: None if change is None else 0.0 if stopped else change.made for name, change in changes.items()
+        },
+        "rip_width": made.width if made else None,
+        "rip_width_drawn": compared.drawn.numbers.width,
+        "story_stick_out": compared.stick_out if made else None,
+    }

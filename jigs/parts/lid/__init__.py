@@ -1,0 +1,1 @@
+"""The lid, with its plug and its crown."""

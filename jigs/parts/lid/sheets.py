@@ -1,0 +1,479 @@
+"""The sheets of the lid: plan, sections and rabbet set-ups; those of its crown are in `lid_crown`.
+
+Axes of the plan: the middle of the lid at 0, grain across the page. Axes of the sections: the middle at 0 and the floor
+of the rabbets, which lies on the rim of the box, at 0; the plug hangs below it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from jigs.base import cautions
+from jigs.base.drawing import (
+    ArcTo,
+    Cell,
+    Dimension,
+    Drawing,
+    Kind,
+    Label,
+    Line,
+    LineTo,
+    Notes,
+    Part,
+    Path,
+    Point,
+    Side,
+    Table,
+    View,
+    break_line,
+    line,
+    lines,
+    rectangle,
+)
+from jigs.base.rules import READ_OUT
+from jigs.base.usual import PASS_DEPTH, RABBET_BIT
+from jigs.base.wording import Words, say
+from jigs.parts import fence_pictures
+from jigs.parts.lid import crown as lid_crown
+from jigs.parts.lid.part import Lid
+from jigs.parts.wood.seasons import Curve, wide_by
+from jigs.trade import groove, lid
+from jigs.trade.lid import RabbetSetting
+
+_CORNER_ROOM, _SECTION_ROOM = 18.0, 16.0
+"""What a detail shows beyond the shoulder of the plug, mm."""
+_RIM = 9.0
+"""How far down the sides of the box are drawn below the plug, mm."""
+_BAR = 11.0
+"""Length of a setting strip, mm; its width is what counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class RabbetBit:
+    """The straight bit that cuts the rabbets, and what it takes in one pass, mm."""
+
+    cutter: float
+    deepest: float
+
+
+def drawings(made: Lid, bit: RabbetBit | None = None) -> tuple[Drawing, ...]:
+    """Return the sheets in the order they are worked from; a flat lid has no crown."""
+    chosen = bit or RabbetBit(RABBET_BIT.size(made.units), PASS_DEPTH.size(made.units))
+    return (_plan(made), _sections(made), _rabbets(made, chosen), *lid_crown.drawings(made))
+
+
+# -- plan ----------------------------------------------------------------------------------------------------------
+
+
+def _plan(made: Lid) -> Drawing:
+    purpose = "the lid from below: plug, rabbets, grain, and where the box stands under it"
+    view = replace(_whole_plan(made), detail=_corner(made))
+    cautions_here = (cautions.GENERAL, cautions.SEASONS)
+    return Drawing("plan", "lid from below", purpose, (view, _sizes(made), _plan_notes(made)), cautions_here, jig="lid")
+
+
+def _whole_plan(made: Lid) -> View:
+    long, wide = made.length / 2, made.width / 2
+    plug_long, plug_wide = made.plug_length / 2, made.plug.width / 2
+    out_long, out_wide = long - made.overhang, wide - made.overhang
+    centres = lines([line((-long - 4, 0), (long + 4, 0)), line((0, -wide - 4), (0, wide + 4))], Kind.CENTRE)
+    reference = Line(line((-long - 3, -wide), (long + 3, -wide)), Kind.REFERENCE)
+    arrow = (Point(-plug_long * 0.6, plug_wide * 0.5), Point(-plug_long * 0.1, plug_wide * 0.5))
+    parts = (
+        Part("plan-lid", "Lid from below", (Line(rectangle(-long, -wide, long, wide)), reference, *centres)),
+        Part("plan-plug", "Plug", (Line(rectangle(-plug_long, -plug_wide, plug_long, plug_wide)),)),
+        Part("plan-box", "Outside of the box", _overhanging(made, rectangle(-out_long, -out_wide, out_long, out_wide))),
+        Part("grain", "Grain", arrows=(arrow,)),
+    )
+    size = Dimension(Point(-long, wide), Point(long, wide), "above", "lid")
+    dimensions = (
+        size,
+        Dimension(Point(-plug_long, plug_wide), Point(plug_long, plug_wide), "above", "plug"),
+        Dimension(Point(-long, -wide), Point(-plug_long, -plug_wide), "below", "rabbet"),
+        *_overhang(made, Point(out_long, -out_wide), Point(long, -wide), "below"),
+        Dimension(Point(-long, -wide), Point(-plug_long, -plug_wide), "left", "rabbet"),
+        *_overhang(made, Point(-out_long, out_wide), Point(-long, wide), "left"),
+        Dimension(Point(-plug_long, -plug_wide), Point(-plug_long, plug_wide), "left", "plug"),
+        Dimension(Point(-long, -wide), Point(-long, wide), "left", "lid"),
+    )
+    labels = (
+        Label("grain", Point(-plug_long * 0.35, plug_wide * 0.5), towards="below"),
+        Label("plug", Point(plug_long * 0.5, plug_wide * 0.5), leader=False, height=3.5),
+        Label("reference edge", Point(-plug_long * 0.5, -wide), towards="above"),
+    )
+    return View("plan", "Lid from below", parts, dimensions, labels, check=size)
+
+
+def _corner(made: Lid) -> View:
+    """One corner with every critical distance; the lid's corner is at 0."""
+    ends, sides = made.rabbets
+    right, top = ends + _CORNER_ROOM, sides + _CORNER_ROOM
+    out = made.overhang
+    reference = Line(line((-3, 0), (right, 0)), Kind.REFERENCE)
+    edges = lines([line((right, 0), (0, 0), (0, top))])
+    far = Point(right, top)
+    breaks = lines([break_line(Point(right, 0), far), break_line(Point(0, top), far)], Kind.NARROW)
+    grain = (Point(ends + 2, top - 6), Point(right - 3, top - 6))
+    parts = (
+        Part("plan-lid", "Lid from below, one corner", (*edges, reference, *breaks)),
+        Part("plan-plug", "Plug", lines([line((ends, top), (ends, sides), (right, sides))])),
+        Part("plan-box", "Outside of the box", _overhanging(made, line((out, top), (out, out), (right, out)))),
+        Part("grain", "Grain", arrows=(grain,)),
+    )
+    rabbet = Dimension(Point(0, 0), Point(ends, sides), "below", "rabbet")
+    dimensions = (
+        *_overhang(made, Point(0, 0), Point(out, out), "below"),
+        rabbet,
+        *_overhang(made, Point(0, 0), Point(out, out), "left"),
+        Dimension(Point(0, 0), Point(ends, sides), "left", "rabbet"),
+    )
+    labels = (
+        Label("grain", Point(ends + 8, top - 6), towards="right"),
+        Label("plug", Point(right - 7, sides + 5), leader=False, height=3.5),
+        Label("reference edge", Point(right - 4, 0), towards="right"),
+        Label("box", Point(right - 9, out), towards="right")
+        if made.overhang
+        else Label("edge, over the box's", Point(0, top - 4), towards="right"),
+    )
+    title = "Lid from below, one corner; the other three are alike"
+    return View("plan", title, parts, dimensions, labels, check=rabbet)
+
+
+def _overhanging(made: Lid, outline: Path) -> tuple[Line, ...]:
+    """Return the outside of the box as a line, where the lid does not end above it."""
+    return (Line(outline, Kind.NEIGHBOUR if made.overhang else Kind.NARROW),)
+
+
+def _overhang(made: Lid, start: Point, end: Point, side: Side) -> tuple[Dimension, ...]:
+    return (Dimension(start, end, side, "overhang"),) if made.overhang else ()
+
+
+def _sizes(made: Lid) -> Table:
+    rows: list[tuple[Cell, ...]] = [
+        ("Lid, cut to", made.length, made.width),
+        ("Opening of the box, measured", made.along, made.across),
+        ("Plug", made.plug_length, made.plug.width),
+        ("Rabbet", *made.rabbets),
+    ]
+    return Table("sizes", "Sizes on the day it is made", ("", "Along the grain", "Across the grain"), tuple(rows))
+
+
+def _plan_notes(made: Lid) -> Notes:
+    named = made.wood.species.name if made.wood.named else f"not named, taken as {made.wood.species.name}"
+    paragraphs: tuple[Words, ...] = (
+        say(
+            "Measure the top of the finished box's opening with callipers, at both ends and in the middle. If it is "
+            "not {along} by {across}, draw this sheet again with what you measured.",
+            along=made.along,
+            across=made.across,
+        ),
+        f"Wood: {named}, {_rings(made.wood.rings)}. The grain runs as the arrow says; only across it the lid moves.",
+        "Cut the lid square to size. Mark reference edge and inside face, and gauge from them. Ease the plug's edges.",
+    )
+    return Notes("plan-notes", "How to use this sheet", paragraphs)
+
+
+def _rings(angle: float) -> str:
+    return {0.0: "flat-sawn", 90.0: "quarter-sawn"}.get(angle, f"rings at {angle:g}° to its face")
+
+
+# -- sections ------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """One section: half sizes from the middle, and the crown where it is cut across. Lengths in mm."""
+
+    name: str
+    title: str
+    lid: float
+    plug: float
+    opening: float
+    outside: float
+    depth: float
+    edge: float
+    crown: float
+
+    def height(self, at: float) -> float:
+        """Return the top of the lid over the rabbet's floor, this far from the middle."""
+        return self.edge + (lid.crown_height(width=2 * self.lid, rise=self.crown, at=at) if self.crown else 0.0)
+
+    def top(self, start: float) -> tuple[LineTo | ArcTo, ...]:
+        """Return the step along the top from the right edge to `start`."""
+        end = Point(start, self.height(start))
+        if not self.crown:
+            return (LineTo(end),)
+        radius = lid.arc_radius(2 * self.lid, self.crown)
+        return (ArcTo(end, Point(0.0, self.edge + self.crown - radius), anticlockwise=True),)
+
+
+def _cross(made: Lid) -> _Section:
+    return _Section(
+        name="cross",
+        title="Across the grain, on the box",
+        lid=made.width / 2,
+        plug=made.plug.width / 2,
+        opening=made.across / 2,
+        outside=made.width / 2 - made.overhang,
+        depth=made.plug_depth,
+        edge=made.edge,
+        crown=made.crown,
+    )
+
+
+def _long(made: Lid) -> _Section:
+    """Along the middle, where the top is as high as the crown and level."""
+    return _Section(
+        name="long",
+        title="Along the grain, through the middle",
+        lid=made.length / 2,
+        plug=made.plug_length / 2,
+        opening=made.along / 2,
+        outside=made.length / 2 - made.overhang,
+        depth=made.plug_depth,
+        edge=made.edge + made.crown,
+        crown=0.0,
+    )
+
+
+def _sections(made: Lid) -> Drawing:
+    purpose = "plug, rabbets, edge and crown at full size on the day it is made, and what the seasons do to them"
+    cross, long = (replace(_whole_section(s), detail=_edge_section(s)) for s in (_cross(made), _long(made)))
+    body = (cross, long, _seasons(made), _section_notes(made))
+    return Drawing("sections", "lid in section", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="lid")
+
+
+def _whole_section(s: _Section) -> View:
+    low, foot = -s.depth - _RIM, -s.depth
+    lower = [(s.plug, foot), (s.plug, 0.0), (s.lid, 0.0), (s.lid, s.height(s.lid))]
+    left = [(-s.lid, 0.0), (-s.plug, 0.0), (-s.plug, foot)]
+    steps = (*(LineTo(Point(*p)) for p in lower), *s.top(-s.lid), *(LineTo(Point(*p)) for p in left))
+    outline = Path(Point(-s.plug, foot), steps, closed=True)
+    parts = (
+        Part(f"{s.name}-lid", "Lid, cut through", (Line(outline), _centre(s)), hatched=(outline,)),
+        _box(s, 1, -1),
+    )
+    plug = Dimension(Point(-s.plug, foot), Point(s.plug, foot), "below", "plug")
+    size = Dimension(Point(-s.lid, 0), Point(s.lid, 0), "above", "lid")
+    opening = Dimension(Point(-s.opening, low), Point(s.opening, low), "below", "opening")
+    crown = Dimension(Point(s.lid, s.edge), Point(0, s.edge + s.crown), "right", "crown")
+    dimensions = (*_small_dimensions(s), plug, opening, size, *((crown,) if s.crown else ()))
+    return View(s.name, s.title, parts, dimensions, _fit_labels(s), check=size)
+
+
+def _edge_section(s: _Section) -> View:
+    start = max(0.0, s.plug - _SECTION_ROOM)
+    foot = -s.depth
+    lower = [(s.plug, foot), (s.plug, 0.0), (s.lid, 0.0), (s.lid, s.height(s.lid))]
+    steps = (*(LineTo(Point(*p)) for p in lower), *s.top(start))
+    outline = Path(Point(start, foot), steps)
+    hatched = replace(outline, closed=True)
+    broken = Line(break_line(Point(start, foot), Point(start, s.height(start))), Kind.NARROW)
+    parts = (
+        Part(f"{s.name}-lid", "Lid, cut through, one edge", (Line(outline), broken), hatched=(hatched,)),
+        _box(s, 1),
+    )
+    check = Dimension(Point(s.plug, 0), Point(s.lid, s.height(s.lid)), "above", "rabbet")
+    dimensions = (*_small_dimensions(s), check)
+    return View(s.name, f"{s.title}; the other edge is alike", parts, dimensions, _fit_labels(s), check=check)
+
+
+def _small_dimensions(s: _Section) -> tuple[Dimension, ...]:
+    """What the fit depends on, at the right edge."""
+    low = -s.depth - _RIM
+    overhang = Dimension(Point(s.outside, low), Point(s.lid, 0), "below", "overhang")
+    name = "edge" if s.name == "cross" else "lid over the box"
+    return (
+        *((overhang,) if s.lid > s.outside else ()),
+        Dimension(Point(s.lid, 0), Point(s.lid, s.edge), "right", name),
+        Dimension(Point(s.opening, -s.depth), Point(s.lid, 0), "right", "plug"),
+    )
+
+
+def _fit_labels(s: _Section) -> tuple[Label, ...]:
+    """What is too narrow for a dimension, and what lies inside the wood."""
+    gap = Label(say("gap {gap}", gap=s.opening - s.plug), Point((s.plug + s.opening) / 2, -s.depth / 2), towards="left")
+    thick = say("{thick} over the shoulder", thick=s.height(s.plug))
+    return gap, Label(thick, Point(s.plug, s.height(s.plug)), towards="above")
+
+
+def _centre(s: _Section) -> Line:
+    return Line(line((0, -s.depth - 4), (0, s.height(0) + 4)), Kind.CENTRE)
+
+
+def _box(s: _Section, *hands: int) -> Part:
+    """Return the tops of the box's sides, open below, where they go on."""
+    low = -s.depth - _RIM
+    walls = [line((h * s.opening, low), (h * s.opening, 0), (h * s.outside, 0), (h * s.outside, low)) for h in hands]
+    hatched = tuple(replace(wall, closed=True) for wall in walls)
+    return Part(f"{s.name}-box", "Sides of the box", lines(walls), hatched=hatched)
+
+
+def _seasons(made: Lid) -> Table:
+    outside = made.width - 2 * made.overhang
+    widths = (made.width, *made.widths)
+    rows: tuple[tuple[Cell, ...], ...] = (
+        ("moisture", *(f"{moisture:.1f} %" for moisture in (made.air.shop, made.air.dry, made.air.wet))),
+        ("gap, both sides", made.plug.gap_now, made.plug.gap_dry, made.plug.gap_wet),
+        ("lid, wide", *widths),
+        ("overhang, each side", *(lid.overhang(lid=width, outside=outside) for width in widths)),
+    )
+    return Table("seasons", "The lid in its seasons, across the grain", ("", "Now", "Driest", "Wettest"), rows)
+
+
+def _section_notes(made: Lid) -> Notes:
+    locks = made.locks_at
+    jam: Words = (
+        "No humidity of this warmth makes the plug fill the opening."
+        if locks is None
+        else say(
+            "The plug fills the opening when the wood has been in air of {humidity} % at {warm} °C for weeks; "
+            "your wettest air gives the wood {wet} % of moisture, and leaves a gap of {gap}.",
+            humidity=f"{locks:.0f}",
+            warm=f"{made.air.wet_temperature:g}",
+            wet=f"{made.air.wet:.1f}",
+            gap=made.clearance,
+        )
+    )
+    paragraphs: tuple[Words, ...] = (
+        "The gap drawn is that of the day the lid is made, the lid in the middle of the box.",
+        jam,
+        say(
+            "If a gap of {gap} now is too much for you: a quarter-sawn lid has {quartered}; or let two pads at the "
+            "middle of the ends keep the lid in place.",
+            gap=made.plug.gap_now,
+            quartered=made.quartered.gap_now,
+        )
+        if made.wood.rings < 90
+        else "The wood is quarter-sawn: no other way of sawing moves less.",
+        say("Finish fills the gap: four films, each about {film}, come off it.", film=0.05),
+    )
+    return Notes("section-notes", "What the seasons do", paragraphs)
+
+
+# -- rabbets -------------------------------------------------------------------------------------------------------
+
+
+def _rabbets(made: Lid, bit: RabbetBit) -> Drawing:
+    purpose = "set-ups of bit and fence for the four rabbets that leave the plug, cut while the lid is still flat"
+    settings = _settings(made, bit)
+    pictures = fence_pictures.rabbets_from_above(one.air for edge in settings for one in edge)
+    body: tuple[View | Table | Notes, ...] = (
+        _passes(made, bit, settings),
+        *pictures,
+        _strips(made),
+        _rabbet_notes(made, bit, settings),
+    )
+    here = (cautions.GENERAL, cautions.JIG, cautions.RABBET, cautions.PAPER)
+    return Drawing("rabbets", "lid rabbets", purpose, body, here, jig="lid")
+
+
+def _strips(made: Lid) -> View:
+    """Two strips as wide as the rabbets, to set the fence with."""
+    parts, labels, dimensions = [], [], []
+    for number, (name, wide) in enumerate(zip(("ends", "sides"), made.rabbets, strict=True)):
+        low = -number * (_BAR + 3.0)
+        side: Side = "below" if number else "above"
+        outline = rectangle(0, low, wide, low + _BAR)
+        parts.append(Part(f"strip-{name}", f"Strip for the rabbets of the {name}", lines([outline])))
+        dimensions.append(Dimension(Point(0, low), Point(wide, low), side, "strip"))
+        labels.append(Label(name, Point(wide / 2, low + _BAR / 2), towards="right"))
+    title = "Setting strips, planed to these widths"
+    return View("strips", title, tuple(parts), tuple(dimensions), tuple(labels), check=dimensions[0])
+
+
+Settings = tuple[tuple[RabbetSetting, ...], tuple[RabbetSetting, ...]]
+"""The settings for both ends, and those for both sides, in the order they are made."""
+
+
+def _settings(made: Lid, bit: RabbetBit) -> Settings:
+    return (
+        lid.rabbet_settings(lid=made.length, plug_width=made.plug_length, cutter=bit.cutter),
+        lid.rabbet_settings(lid=made.width, plug_width=made.plug.width, cutter=bit.cutter),
+    )
+
+
+def _passes(made: Lid, bit: RabbetBit, settings: Settings) -> Table:
+    """Return every setting in its order: where the fence stands, how high the bit, and what the plug measures then."""
+    turns = {
+        f"turn{number}": height
+        for number, height in enumerate(groove.depth_passes(made.plug_depth, bit.deepest), start=1)
+    }
+    heights = ", then ".join(f"{{{turn}}}" for turn in turns)
+    every = [(edges, one) for edges, of in zip(("both ends", "both sides"), settings, strict=True) for one in of]
+    rows: list[tuple[Cell, ...]] = [
+        (str(number), edges, one.exposed, _from_the_fence(one.fence), one.plug)
+        for number, (edges, one) in enumerate(every, start=1)
+    ]
+    title = say(f"Settings in their order for a bit of {{cutter}}, each {heights} high", cutter=bit.cutter, **turns)
+    headings = ("No.", "Cut", "Bit stands out", "Its centre from the fence", "Plug then")
+    return Table("passes", title, headings, tuple(rows))
+
+
+def _from_the_fence(off: float) -> Words:
+    if abs(off) < 1e-6:
+        return "at the fence's face"
+    return say("{off} in front" if off > 0 else "{off} behind", off=abs(off))
+
+
+def _rabbet_notes(made: Lid, bit: RabbetBit, settings: Settings) -> Notes:
+    said: tuple[Words, ...] = (
+        "Inside face on the table, edge on the fence. Turn the bit until one edge points straight away from the fence; "
+        "between the fence's face and a block held there goes a block as wide as the bit stands out. The strips are "
+        "those of the last settings.",
+        "One setting at every height named and on both edges, then the next. The rabbet grows from the edge inward: so "
+        "the bit cuts only on its side away from the fence, against the feed.",
+        *_free_of_the_fence(settings),
+        *_measured(settings[1]),
+        say("Try each setting in scrap first: the bit was measured as {cutter}.", cutter=bit.cutter),
+    )
+    numbered = (_joined(f"{number}. ", words) for number, words in enumerate(said, start=1))
+    return Notes("rabbet-notes", "How to set and cut", tuple(numbered))
+
+
+def _joined(before: str, words: Words) -> Words:
+    return before + words if isinstance(words, str) else say(before + words.sentence, **words.numbers)
+
+
+def _free_of_the_fence(settings: Settings) -> tuple[Words, ...]:
+    """Say what holds where the bit stands out further than it is wide."""
+    every = [one for edge in settings for one in edge]
+    free = [str(number) for number, one in enumerate(every, start=1) if one.air > READ_OUT]
+    if not free:
+        return ()
+    at = "setting " + " and ".join(free) if len(free) < 3 else "settings " + ", ".join(free)
+    words = (
+        f"At {at} the bit stands wholly in front of the fence, up to {{air}} off it, in what the settings before have "
+        "cut. Never begin with a wide one: the strip left between bit and fence would be cut with the feed and thrown. "
+        "Close the opening of the fence, keep the guard over the bit."
+    )
+    return (say(words, air=max(one.air for one in every)),)
+
+
+def _measured(sides: tuple[RabbetSetting, ...]) -> tuple[Words, ...]:
+    """Say when the plug is measured across, what it reads then, and what to do where it does not."""
+    last = sides[-1]
+    if len(sides) == 1:
+        words = (
+            "The sides take one setting: prove it on scrap first. The rabbet must be {wide} wide; move the fence by "
+            "what it is off. Then the plug measures {plug} across."
+        )
+        return (say(words, wide=last.exposed, plug=last.plug),)
+    words = (
+        "Before the last setting of the sides measure the plug across: it must be {reads}. Where it is wider, let "
+        "the bit stand out further at the last setting by half of the difference; where it is narrower, less far by "
+        "half of it. Then it comes to {plug}."
+    )
+    return (say(words, reads=sides[-2].plug, plug=last.plug),)
+
+
+def year_curves(made: Lid) -> tuple[Curve, ...]:
+    """Return the whole gap at a lid's plug, both sides together, and the lid's overhang on each side."""
+    plug, whole = (wide_by(width, made.wood, made.air.shop) for width in (made.plug.width, made.width))
+    outside = made.width - 2 * made.overhang
+    return (
+        Curve(
+            "gap", "gap of the plug", "Gap of the plug, both sides", Kind.EDGE, lambda then: made.across - plug(then)
+        ),
+        Curve("overhang", "overhang", "Overhang, each side", Kind.CENTRE, lambda then: (whole(then) - outside) / 2),
+    )

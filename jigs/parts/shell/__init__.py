@@ -1,0 +1,1 @@
+"""The fan shell, carved on the front."""

@@ -1,0 +1,1 @@
+"""Wood and air: what a wood is called, how much moisture it holds, how far it moves."""

@@ -1,0 +1,117 @@
+"""The rules of wood and climate: air that is known, wood with a name, mates that move alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Protocol
+
+from jigs.base.rules import Problem, Rules
+from jigs.base.usual import WEEK_OF_DRYING
+from jigs.base.wording import Offer
+from jigs.boxfile.sections import BoxFile
+from jigs.parts.wood.part import Moistures, Wood
+
+
+class OfWood(Protocol):
+    """A part that is made of wood."""
+
+    @property
+    def wood(self) -> Wood:
+        """What it is made of."""
+
+
+def wood_with_a_name(where: str) -> Callable[[OfWood], Iterator[Problem]]:
+    """Return the rule of a part that its wood has a name; without one its movement stands on a wood that is taken."""
+
+    def wood_without_a_name(made: OfWood) -> Iterator[Problem]:
+        if not made.wood.named:
+            yield Problem(
+                "warning",
+                where,
+                "the wood has no name; it is taken to move like {wood}",
+                "name it here or in sides.species",
+                {"wood": made.wood.species.name},
+            )
+
+    return wood_without_a_name
+
+
+COLDEST = -20.0
+"""Below this temperature, in °C, the moisture equation has not been checked."""
+TABLE = (6.0, 14.0)
+"""The moistures, in %, of the published coefficients (USDA Wood Handbook FPL-GTR-190, Table 13-5)."""
+
+
+def climate_stops(file: BoxFile) -> Iterator[Problem]:
+    """Find air for which the moisture of wood is not known."""
+    for season in ("shop", "dry", "wet"):
+        temperature = getattr(file.climate, season).temperature
+        if temperature < COLDEST:
+            yield Problem(
+                "stop",
+                f"climate.{season}.temperature",
+                "at {temperature} °C the moisture of wood is not known",
+                "{least} °C or more",
+                {"temperature": f"{temperature:g}", "least": Offer(COLDEST, plain=True)},
+            )
+
+
+def _seasons_in_order(air: Moistures) -> Iterator[Problem]:
+    if air.dry > air.wet:
+        yield Problem(
+            "stop",
+            "climate",
+            "wood has {dry} % moisture in the driest air and {wet} % in the wettest: they are the wrong way round",
+            "exchange climate.dry and climate.wet",
+            _percents(dry=air.dry, wet=air.wet),
+        )
+
+
+def _shop_within_the_year(air: Moistures) -> Iterator[Problem]:
+    if not air.dry <= air.shop <= air.wet:
+        yield Problem(
+            "warning",
+            "climate.shop",
+            "the wood has {shop} % moisture in the shop, which is outside the {dry} to {wet} % of the year at home: it "
+            "moves before it is ever used",
+            "leave the wood in air of the home's humidity until its weight no longer changes",
+            _percents(shop=air.shop, dry=air.dry, wet=air.wet),
+        )
+
+
+def _outside_the_table(air: Moistures) -> Iterator[Problem]:
+    outside = [moisture for moisture in (air.shop, air.dry, air.wet) if not TABLE[0] <= moisture <= TABLE[1]]
+    if outside:
+        yield Problem(
+            "warning",
+            "climate",
+            "a moisture of {moisture} % is outside the {least} to {most} % of the table of movement: the formula for "
+            "the full range is used",
+            "check that the humidities are those of a season, and not of a day",
+            {**_percents(moisture=outside[0]), "least": f"{TABLE[0]:g}", "most": f"{TABLE[1]:g}"},
+        )
+
+
+def _percents(**numbers: float) -> dict[str, object]:
+    return {name: f"{number:.1f}" for name, number in numbers.items()}
+
+
+CLIMATE: Rules[Moistures] = Rules((_seasons_in_order,), (_shop_within_the_year, _outside_the_table))
+
+
+def mates_move_apart(file: BoxFile, ends: Wood, air: Moistures) -> Iterator[Problem]:
+    """Find sides and ends that move by different amounts."""
+    if air.sides_difference > file.joint.clearance / 2:
+        yield Problem(
+            "warning",
+            "sides.ends_species",
+            "sides of {sides} and ends of {ends} come out {step} apart at the top when the boards lose {moisture} % "
+            "between cutting and gluing",
+            "all four sides from one board, or glue within days of cutting",
+            {
+                "sides": file.sides.species or "a wood without a name",
+                "ends": ends.species.name,
+                "step": air.sides_difference,
+                "moisture": f"{WEEK_OF_DRYING:g}",
+            },
+        )

@@ -1,0 +1,281 @@
+"""What the seasons do to wood, month by month: to a board, and to the loose parts of a box.
+
+The year is a model and no record of one: temperature and humidity run between the driest and the wettest air as a
+cosine with its top in August and its bottom in February, and wood has the moisture that such air gives it. They are
+means of a season and not a day's weather. The shop's air stays as it is.
+"""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Annotated
+
+from jigs.base import cautions
+from jigs.base.catalogue import Plan, jig
+from jigs.base.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Side, Table, View, line
+from jigs.base.errors import CannotBuild
+from jigs.base.rules import Problem
+from jigs.base.settings import Angle, Choice, Count, Length
+from jigs.base.wording import Words, say
+from jigs.boxfile.sections import Air, Climate
+from jigs.parts.wood.part import Moistures, Wood, wood
+from jigs.parts.wood.rules import CLIMATE
+from jigs.trade import movement
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+DRIEST, WETTEST = 1, 7
+"""The places in `MONTHS` of the two ends of the year."""
+WOODS: Mapping[str, str] = {
+    "basswood": "Basswood, American",
+    "beech": "Beech, American",
+    "black cherry": "Cherry, black",
+    "black walnut": "Walnut, black",
+    "butternut": "Butternut",
+    "mahogany": "Mahogany",
+    "red maple": "Maple, red",
+    "red oak": "Red oak, commercial",
+    "sugar maple": "Maple, sugar",
+    "white ash": "Ash, white",
+    "white oak": "White oak, commercial",
+    "yellow birch": "Birch, yellow",
+}
+"""Woods that boxes are made of, and their names in the table of movement; a box file takes any of the table."""
+_COLUMNS = 2
+"""Curves in one table: with more of them its rows would be two lines high in inches."""
+NO_BREAK = "\u00a0"
+_STEP, _HIGH = 9.5, 62.0
+"""A month across, and the height of the graph, mm."""
+_WORDS_OF: Mapping[Kind, str] = {Kind.EDGE: "solid line", Kind.HIDDEN: "dashed line", Kind.CENTRE: "dash and dot"}
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Something that changes with the seasons: its length in mm by the moisture of the wood in %.
+
+    `word` names it on the graph, `heading` in the table.
+    """
+
+    name: str
+    word: str
+    heading: str
+    kind: Kind
+    at: Callable[[float], float]
+
+
+@dataclass(frozen=True)
+class Corner:
+    """A corner of sides and ends of two woods, `height` high, mm."""
+
+    height: float
+    sides: Wood
+    ends: Wood
+
+
+@jig(
+    "seasons",
+    title="A board over the year",
+    summary="how far any board moves, month by month",
+    example='--species "black cherry" --width 136',
+    sources=(
+        "Moisture of wood from temperature and humidity, and movement: USDA Wood Handbook, FPL-GTR-282, "
+        "chapters 4 and 13. The year is a model, a cosine between the driest and the wettest air."
+    ),
+)
+def seasons(
+    *,
+    species: Annotated[str, Choice("wood", tuple(WOODS))],
+    width: Annotated[float, Length("width of the board, across the grain", 5, 1500)],
+    rings: Annotated[float, Angle("growth rings to the wide face, 0 flat-sawn, 90 quarter-sawn", 0, 90)] = 0.0,
+    shop_temperature: Annotated[int, Count("temperature in the shop, °C", -20, 60)] = 20,
+    shop_humidity: Annotated[int, Count("relative humidity in the shop, %", 5, 98)] = 45,
+    dry_temperature: Annotated[int, Count("temperature in the driest month, °C", -20, 60)] = 20,
+    dry_humidity: Annotated[int, Count("relative humidity in the driest month, %", 5, 98)] = 30,
+    wet_temperature: Annotated[int, Count("temperature in the wettest month, °C", -20, 60)] = 25,
+    wet_humidity: Annotated[int, Count("relative humidity in the wettest month, %", 5, 98)] = 70,
+) -> Plan:
+    """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is."""
+    climate = climate_of(
+        shop=(shop_temperature, shop_humidity), dry=(dry_temperature, dry_humidity), wet=(wet_temperature, wet_humidity)
+    )
+    problems = judged(climate)
+    made = wood(WOODS[species], rings)
+    curves = board_curves(width, made, moisture(climate.shop))
+    title = say(f"{species[0].upper()}{species[1:]} {{width}} wide over the year", width=width)
+    numbers = {
+        "moisture": [moisture(air) for air in year(climate)],
+        **{curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves},
+    }
+    return Plan(title, numbers, (_sheet(climate, curves, "how far a board moves"),), problems)
+
+
+def climate_of(*, shop: tuple[int, int], dry: tuple[int, int], wet: tuple[int, int]) -> Climate:
+    """Return a climate from three temperatures in °C, each with its humidity in %."""
+    made = (Air(temperature=temperature, humidity=humidity) for temperature, humidity in (shop, dry, wet))
+    return Climate(**dict(zip(("shop", "dry", "wet"), made, strict=True)))
+
+
+def moistures(climate: Climate) -> Moistures:
+    """Return what a climate does to wood; the step at the top of a corner is left to the box."""
+    shop, dry, wet = (moisture(air) for air in (climate.shop, climate.dry, climate.wet))
+    return Moistures(shop, dry, wet, climate.wet.temperature, sides_difference=0.0)
+
+
+def judged(climate: Climate) -> tuple[Problem, ...]:
+    """Return what must be known of a climate. Raises CannotBuild where a rule stops it."""
+    found: list[Problem] = []
+    stopped = CLIMATE.judge(moistures(climate), found) is None
+    problems = tuple(asked_directly(problem) for problem in found)
+    if stopped:
+        raise CannotBuild(problems)
+    return problems
+
+
+def asked_directly(problem: Problem) -> Problem:
+    """Return a problem of a box file in the words of a jig's own settings."""
+    ways = tuple(
+        way.replace("climate.dry and climate.wet", "the dry and the wet air").replace(
+            "name it here or in sides.species", "name the wood"
+        )
+        for way in problem.ways
+    )
+    asked = problem.without("lid").without("climate")
+    where = "dry humidity" if (asked.severity, asked.where) == ("stop", "climate") else asked.where
+    return replace(asked, where=where, suggestion=ways)
+
+
+def moisture(air: Air) -> float:
+    """Return the moisture, in %, that wood comes to in this air."""
+    return movement.equilibrium_moisture(air.temperature, air.humidity)
+
+
+def year(climate: Climate) -> tuple[Air, ...]:
+    """Return the air of each month, January first, by the model of this module."""
+    temperatures = movement.year(climate.dry.temperature, climate.wet.temperature, WETTEST + 1)
+    humidities = movement.year(climate.dry.humidity, climate.wet.humidity, WETTEST + 1)
+    pairs = zip(temperatures, humidities, strict=True)
+    return tuple(Air.model_construct(temperature=temperature, humidity=humidity) for temperature, humidity in pairs)
+
+
+# -- what changes --------------------------------------------------------------------------------------------------
+
+
+def wide_by(width: float, made: Wood, now: float) -> Callable[[float], float]:
+    """Return the width of a piece by its moisture, from its width at the moisture it has now."""
+    return lambda then: width * movement.ratio(made.coefficient, now, then)
+
+
+def board_curves(width: float, made: Wood, now: float) -> tuple[Curve, ...]:
+    """Return how much wider a board is than now: as it is, flat-sawn, quarter-sawn."""
+
+    def curve(name: str, word: str, kind: Kind, rings: float) -> Curve:
+        wide = wide_by(width, replace(made, rings=rings), now)
+        return Curve(name, word, f"{word[0].upper()}{word[1:]}, wider by", kind, lambda then: wide(then) - width)
+
+    flat = curve("flat", "flat-sawn", Kind.EDGE, movement.FLAT)
+    quarter = curve("quarter", "quarter-sawn", Kind.CENTRE, movement.QUARTER)
+    if made.rings in (movement.FLAT, movement.QUARTER):
+        return flat, quarter
+    return flat, curve("board", f"rings at {made.rings:g}°", Kind.HIDDEN, made.rings), quarter
+
+
+def corner_curves(made: Corner, now: float) -> tuple[Curve, ...]:
+    """Return the step at the top of a corner, flush when it was jointed; + where the sides stand over the ends.
+
+    Sides and ends that move alike have none.
+    """
+    if made.sides.coefficient == made.ends.coefficient:
+        return ()
+    sides, ends = (wide_by(made.height, wood, now) for wood in (made.sides, made.ends))
+    step = Curve(
+        "step", "sides over ends", "Sides over ends at the top", Kind.NARROW, lambda then: sides(then) - ends(then)
+    )
+    return (step,)
+
+
+# -- the sheet -----------------------------------------------------------------------------------------------------
+
+
+def drawings(climate: Climate, curves: Sequence[Curve]) -> tuple[Drawing, ...]:
+    """Return the movement year of a box's parts, by what their curves say; none where there are none."""
+    purpose = "how lid and bottom will sit in every month, before anything is glued"
+    return (_sheet(climate, tuple(curves), purpose),) if curves else ()
+
+
+def _sheet(climate: Climate, curves: tuple[Curve, ...], purpose: str) -> Drawing:
+    parts = (curves[start : start + _COLUMNS] for start in range(0, len(curves), _COLUMNS))
+    tables = (_table(climate, part, number) for number, part in enumerate(parts))
+    body: tuple[View | Table | Notes, ...] = (_graph(climate, curves), _notes(climate, curves), *tables)
+    return Drawing("year", "movement year", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="seasons")
+
+
+def _graph(climate: Climate, curves: tuple[Curve, ...]) -> View:
+    """Every curve over the months, its two ends in numbers."""
+    found = {curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves}
+    every = [0.0, *(value for values in found.values() for value in values)]
+    scale = _HIGH / ((max(every) - min(every)) or 1.0)
+    right = _STEP * (len(MONTHS) - 1)
+    floor = min(every) * scale
+    ticks = [line((_STEP * i, floor - 1.0), (_STEP * i, floor)) for i in range(len(MONTHS))]
+    axes = [line((0, floor), (right, floor)), *ticks]
+    if max(every) > min(every):
+        axes.append(line((0, floor), (0, max(every) * scale)))
+    zero = [line((0, 0), (right, 0))] if floor < 0 else []
+    parts = [Part("axes", "Axes", tuple(Line(shape, Kind.NARROW) for shape in (*axes, *zero)))]
+    labels = [Label(name, Point(_STEP * i, floor - 4.5), leader=False) for i, name in enumerate(MONTHS)]
+    labels.append(Label("0", Point(-4.0, 0), leader=False))
+    for number, curve in enumerate(curves):
+        values = found[curve.name]
+        points = [Point(_STEP * i, value * scale) for i, value in enumerate(values)]
+        parts.append(Part(f"curve-{curve.name}", curve.heading, (Line(line(*points), curve.kind),)))
+        labels += _labels(curve, values, points, 3 + number)
+    return View("graph", "The year", tuple(parts), labels=tuple(labels), to_scale=False)
+
+
+def _labels(curve: Curve, values: list[float], points: list[Point], named_at: int) -> list[Label]:
+    """Name a curve at one of its months, and write its values at the two ends of the year."""
+    line_is = _WORDS_OF.get(curve.kind, "thin line")
+    name = Label(f"{curve.word} ({line_is})", points[named_at], towards="right")
+    side: Side = "above"
+    ends = [Label(say("{value}", value=values[i]), points[i], towards=side) for i in (DRIEST, WETTEST)]
+    return [name, *ends]
+
+
+def _table(climate: Climate, curves: tuple[Curve, ...], number: int) -> Table:
+    def row(when: str, air: Air) -> tuple[Cell, ...]:
+        held = moisture(air)
+        said = f"{air.temperature:.0f}{NO_BREAK}°C, {air.humidity:.0f}{NO_BREAK}%"
+        return when, said, f"{held:.1f}{NO_BREAK}%", *(curve.at(held) for curve in curves)
+
+    names = list(MONTHS)
+    names[DRIEST] += ", driest"
+    names[WETTEST] += ", wettest"
+    rows = [row("shop, now", climate.shop)]
+    rows += [row(name, air) for name, air in zip(names, year(climate), strict=True)]
+    headings = ("Month", "Air", "Moisture", *(curve.heading for curve in curves))
+    more = "; more" if number else ""
+    return Table(f"months-{string.ascii_lowercase[number]}", f"Month by month{more}", headings, tuple(rows))
+
+
+_READINGS: Mapping[str, str] = {
+    "gap": "Gap of the plug: 0 is a lid that jams. Half of it is at each side when the lid is in the middle.",
+    "held": "Bottom held: how far the bottom still is in one groove when it is pushed right into the other. Below 0 it "
+    "drops out.",
+    "overhang": "Overhang: how far the lid stands out over the box on each long side. Below 0 the box stands out.",
+    "step": "Sides over ends: all boards are flush at the bottom edge, so the whole difference shows at the top. Below "
+    "0 the ends stand over the sides.",
+}
+
+
+def _notes(climate: Climate, curves: tuple[Curve, ...]) -> Notes:
+    held = [moisture(air) for air in (climate.dry, climate.wet)]
+    paragraphs: list[Words] = [_READINGS[curve.name] for curve in curves if curve.name in _READINGS]
+    paragraphs += [
+        f"Assumed: a cosine year between your driest and your wettest air, {held[0]:.1f} and {held[1]:.1f} % of "
+        "moisture in the wood. These are means of a season, not a day's weather; finish slows wood, thick parts lag.",
+        "Where summers are dry and winters wet, or south of the equator, go by driest and wettest, not by the months.",
+        "Measured in another air than the shop's? Find the row with the moisture that your wood has: the sizes of that "
+        "row are what you should find.",
+    ]
+    return Notes("year-notes", "How to read it", tuple(paragraphs))

@@ -1,0 +1,1 @@
+"""The jigs that belong to no box, one file each."""

@@ -1,0 +1,152 @@
+"""A cradle that carries a mitred box over the saw, corner down, for keys across its mitres."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated
+
+from jigs.base import cautions
+from jigs.base.catalogue import Plan, jig
+from jigs.base.drawing import (
+    Dimension,
+    Drawing,
+    Kind,
+    Label,
+    Line,
+    Notes,
+    Part,
+    Point,
+    Table,
+    View,
+    line,
+    polygon,
+    rectangle,
+)
+from jigs.base.errors import refuse
+from jigs.base.rules import Problem
+from jigs.base.settings import Count, Length
+from jigs.base.wording import Offer, at_most, say
+from jigs.trade.fingers import TOUCH
+from jigs.trade.spacing import MitreKeys, mitre_keys
+
+LEAST_WOOD = 3.0
+"""Wood that is to be left at the inside corner (common practice, no source), mm."""
+ARM = 60.0
+"""Length of the cradle's arms that is drawn, mm."""
+
+
+@jig(
+    "cradle",
+    title="Mitre-key cradle",
+    summary="cuts slots for keys across mitred corners",
+    example="--thickness 12 --depth 13.5 --height 90",
+    sources=(
+        "The diagonal of a mitred corner is derived in `jigs/trade/spacing.py`. Wood left at the corner: "
+        "common practice, no source."
+    ),
+)
+def cradle(
+    *,
+    thickness: Annotated[float, Length("thickness of the box's sides", 4, 40)],
+    depth: Annotated[float, Length("depth of the slot, up the diagonal from the corner", 2, 60)],
+    height: Annotated[float, Length("height of the box", 15, 600)],
+    keys: Annotated[int, Count("keys in a corner", 1, 12)] = 3,
+    kerf: Annotated[float, Length("width of the slot the blade cuts", 0.8, 8, inches=3.175)] = 3.2,
+    base: Annotated[float, Length("wood under the corner of the cradle", 5, 40, inches=12.7)] = 12.0,
+) -> Plan:
+    """The cradle across, a corner of the box in it, the keys' places and a key at full size."""
+    made = mitre_keys(thickness=thickness, depth=depth, base=base, height=height, count=keys, least_wood=LEAST_WOOD)
+    refuse(_problems(made, depth, kerf, height, keys))
+    numbers = {
+        "leg": made.leg,
+        "deepest": made.most,
+        "blade_above_table": made.blade,
+        "places": list(made.places),
+        "key_length": 2 * depth,
+    }
+    title = say("Cradle for keys {kerf} thick in sides of {thickness}", kerf=kerf, thickness=thickness)
+    return Plan(title, numbers, (_sheet(made, thickness, depth, height, kerf, base),))
+
+
+def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: int) -> list[Problem]:
+    found = []
+    if depth > made.most + TOUCH:
+        numbers = {"depth": depth, "most": at_most(made.most), "wood": LEAST_WOOD}
+        said = "a slot of {depth} leaves less than {wood} of wood at the inside corner"
+        found.append(Problem("stop", "depth", said, "{most} at most", numbers))
+    most = int((height + TOUCH) / (3 * kerf))
+    if not most:
+        said = "a slot of {kerf} leaves too little of a box {height} high"
+        sizes = {"kerf": kerf, "height": height, "most": at_most(height / 3)}
+        found.append(Problem("stop", "kerf", said, "{most} at most", sizes))
+    elif keys > most:
+        said = "keys {share} apart leave too little wood between slots of {kerf}; they must be {least} apart or more"
+        sizes = {"share": height / keys, "kerf": kerf, "least": 3 * kerf, "most": Offer(most, "down")}
+        found.append(Problem("stop", "keys", said, "{most} at most", sizes))
+    return found
+
+
+def _sheet(made: MitreKeys, thickness: float, depth: float, height: float, kerf: float, base: float) -> Drawing:
+    rows = [(str(i), place, place - kerf / 2, place + kerf / 2) for i, place in enumerate(made.places, start=1)]
+    places = Table("places", "Slots from the bottom edge", ("Key", "Middle", "from", "to"), tuple(rows))
+    settings = Table(
+        "settings",
+        "Settings",
+        ("Setting", "Value", "Set with"),
+        (
+            ("Blade above the table", made.blade, "gauge block"),
+            ("Slot, up the diagonal", depth, "callipers in scrap"),
+            ("Slot shows on each face", made.leg, "rule"),
+            ("Left at the inside corner", thickness * math.sqrt(2) - depth, "–"),
+            ("Key blank, long enough for", 2 * depth, "saw it over-long, plane to the slot"),
+        ),
+    )
+    notes = Notes(
+        "notes",
+        "How to use it",
+        (
+            "Glue the mitres and let them cure before the keys are cut. The box sits corner down in the cradle, bottom "
+            "edge against the stop; the stop is moved for each key, or spacers are laid before it.",
+            "Turn the box round its four corners at one setting, then move the stop. Keep the bottom edge to the stop.",
+            "Key stock is planed until it slides in the slot with the push of a thumb; grain runs across the mitre.",
+        ),
+    )
+    purpose = "cradle for the table saw, seen end on: box corner down, the blade comes up through its bottom"
+    body = (_view(made, thickness, depth, base), _key(depth), settings, places, notes)
+    return Drawing("cradle", "mitre-key cradle", purpose, body, (cautions.GENERAL, cautions.BLADE))
+
+
+def _view(made: MitreKeys, thickness: float, depth: float, base: float) -> View:
+    """End on: the box's corner at (0, base), its sides rising at 45 degrees; the blade is seen on its face."""
+    reach = ARM / math.sqrt(2)
+    inner = thickness * math.sqrt(2)
+    corner = polygon(
+        (0, base), (reach, base + reach), (reach - inner / 2, base + reach + inner / 2), (0, base + inner),
+        (inner / 2 - reach, base + reach + inner / 2), (-reach, base + reach),
+    )  # fmt: skip
+    box = Part("box", "Corner of the box", (Line(corner),))
+    slot = polygon((0, base), (depth, base + depth), (-depth, base + depth))
+    cut = Part(
+        "slot", "Slot", (Line(line((-depth, base + depth), (depth, base + depth)), Kind.HIDDEN),), hatched=(slot,)
+    )
+    wide = reach + 12
+    body = polygon((-wide, 0), (wide, 0), (wide, base + wide), (0, base), (-wide, base + wide))
+    carrier = Part("body", "Cradle", (Line(body), Line(line((-wide - 3, 0), (wide + 3, 0)), Kind.REFERENCE)))
+    blade = Dimension(Point(0, 0), Point(0, made.blade), "right", "blade")
+    under = Dimension(Point(-wide, 0), Point(0, base), "left", "base")
+    across = Dimension(Point(-wide, 0), Point(wide, 0), "below", "cradle")
+    labels = (
+        Label("key shows here", Point(depth * 0.7, base + depth * 0.7), towards="right"),
+        Label("saw table", Point(-wide + 8, 0), towards="below"),
+    )
+    return View("cradle", "Cradle, end on", (carrier, box, cut), (blade, under, across), labels, check=across)
+
+
+def _key(depth: float) -> View:
+    """A key on its face: the slot's triangle, the corner of the box below."""
+    shape = polygon((0, 0), (depth, depth), (-depth, depth))
+    blank = rectangle(-depth - 3, 0, depth + 3, depth + 3)
+    part = Part("key", "Key", (Line(shape), Line(blank, Kind.NEIGHBOUR)))
+    long = Dimension(Point(-depth, depth), Point(depth, depth), "above", "key")
+    deep = Dimension(Point(depth, 0), Point(depth, depth), "right", "depth")
+    return View("key", "Key and its blank", (part,), (long, deep), check=long)

@@ -1,0 +1,495 @@
+"""A scalloped edge: a row of holes drilled along it with a hole saw; its settings, rules and sheets.
+
+Axes: x along the edge from the left end of the board, y up from the edge, the board below it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Annotated, Any
+
+from jigs.base import cautions
+from jigs.base.catalogue import Plan, jig
+from jigs.base.drawing import (
+    ArcTo,
+    Cell,
+    Dimension,
+    Drawing,
+    Hole,
+    Kind,
+    Label,
+    Line,
+    LineTo,
+    Notes,
+    Part,
+    Path,
+    Point,
+    Table,
+    View,
+    line,
+    lines,
+    rectangle,
+)
+from jigs.base.errors import CannotBuild
+from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.settings import Count, Length
+from jigs.base.usual import LEAST_WEB
+from jigs.base.wording import Offer, at_least, at_most, say
+from jigs.parts.handle.rules import LEAST_RIM
+from jigs.trade import handle as arithmetic
+from jigs.trade.limits import not_negative, positive, under
+
+WASTE = 20.0
+"""What the waste block stands out beyond the holes, mm (no source)."""
+INTO_WASTE = 2.0
+"""How far the saw goes into the waste block below, mm (no source)."""
+BESIDE = 20.0
+"""What is left of the edge at each end of a board whose length is not given, mm (no source)."""
+LEAST_SCALLOP = 0.1
+"""A shallower scallop is no more than a shaving (common practice, no source), mm."""
+SHOWN = 3
+"""Holes that are drawn where the page can't hold the row."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of holes along an edge, in the middle of it; `outside` is how far their centres are off the edge.
+
+    All in mm. Raises ValueError for sizes that are not positive and holes that do not reach the edge.
+    """
+
+    radius: float
+    pitch: float
+    count: int
+    outside: float
+    length: float
+    width: float
+    thickness: float
+
+    def __post_init__(self) -> None:
+        positive(radius=self.radius, pitch=self.pitch, length=self.length, width=self.width, thickness=self.thickness)
+        not_negative(outside=self.outside)
+        under(self.radius, outside=self.outside)
+
+    @property
+    def hole(self) -> arithmetic.EdgeHole:
+        """One hole by itself."""
+        return arithmetic.off_edge_hole(radius=self.radius, outside=self.outside)
+
+    @property
+    def flat(self) -> float:
+        """What is left of the edge between two holes; negative where they overlap there."""
+        return arithmetic.flat_between(radius=self.radius, pitch=self.pitch, outside=self.outside)
+
+    @property
+    def cusp(self) -> float:
+        """The points between two scallops, below the edge; 0 where the edge is left there, or with one hole."""
+        if self.count == 1 or self.flat >= 0:
+            return 0.0
+        return arithmetic.row_of_holes(radius=self.radius, pitch=self.pitch).cusp - self.outside
+
+    @property
+    def depth(self) -> float:
+        """The bottom of the scallops, below the edge."""
+        return self.hole.depth
+
+    @property
+    def scallop(self) -> float:
+        """From the points between the scallops to their bottoms."""
+        return self.depth - self.cusp
+
+    @property
+    def shaped(self) -> float:
+        """Length of the edge that is cut into."""
+        return (self.count - 1) * self.pitch + self.hole.chord
+
+    @property
+    def centres(self) -> tuple[float, ...]:
+        """The holes' centres, from the left end of the board."""
+        first = (self.length - (self.count - 1) * self.pitch) / 2
+        return tuple(first + self.pitch * i for i in range(self.count))
+
+    @property
+    def left_at_end(self) -> float:
+        """What is left of the edge at each end of the board."""
+        return (self.length - self.shaped) / 2
+
+    @property
+    def wood_below(self) -> float:
+        """The wood below the scallops."""
+        return self.width - self.depth
+
+    @property
+    def rim_in_turn(self) -> float:
+        """The fraction of the rim in wood with waste on the edge, the holes drilled in turn."""
+        neighbours = min(1, self.count - 1)
+        return arithmetic.rim_beside_holes(radius=self.radius, pitch=self.pitch, neighbours=neighbours)
+
+    @property
+    def rim_between(self) -> float:
+        """The same of a hole drilled between two that are there already."""
+        neighbours = min(2, self.count - 1)
+        return arithmetic.rim_beside_holes(radius=self.radius, pitch=self.pitch, neighbours=neighbours)
+
+
+@jig(
+    "scallop",
+    title="Scalloped edge",
+    summary="an edge shaped by a row of holes from a hole saw",
+    example="--saw 38.6 --pitch 30",
+    sources=(
+        "The cusp line and the depth of a row are derived in `jigs/trade/handle.py`. Webs: common practice, no source."
+    ),
+)
+def scallop(
+    *,
+    saw: Annotated[float, Length("hole the saw cuts, measured in scrap", 10, 150)],
+    pitch: Annotated[float, Length("from centre to centre", 3, 400)],
+    count: Annotated[int, Count("holes", 1, 60)] = 5,
+    outside: Annotated[float, Length("centres outside the edge", 0, 70)] = 0.0,
+    length: Annotated[float | None, Length("length of the board", 20, 2000)] = None,
+    width: Annotated[float, Length("width of the board", 5, 600, inches=63.5)] = 60.0,
+    thickness: Annotated[float, Length("thickness of the board", 3, 60, inches=12.7)] = 12.0,
+) -> Plan:
+    """Template, positions and drilling order of an edge scalloped with a hole saw."""
+    if outside >= saw / 2:
+        raise CannotBuild([_misses_the_edge(saw / 2, outside)])
+    made = Row(saw / 2, pitch, count, outside, length or 1.0, width, thickness)
+    if length is None:
+        made = replace(made, length=made.shaped + 2 * BESIDE)
+    found: list[Problem] = []
+    if ROW.judge(made, found) is None:
+        raise CannotBuild(found)
+    title = say("Scalloped edge, {holes} holes of {saw}", holes=str(count), saw=saw)
+    return Plan(title, as_data(made), drawings(made), tuple(found))
+
+
+def as_data(made: Row) -> dict[str, Any]:
+    """Return the numbers by the names of the JSON reports: lengths in mm."""
+    return {
+        "scallop_depth": made.scallop,
+        "depth": made.depth,
+        "cusp_line": made.cusp,
+        "chord": made.hole.chord,
+        "flat": max(0.0, made.flat),
+        "rim_in_wood": made.hole.rim_in_wood,
+        "rim_with_waste": made.rim_in_turn,
+        "centres": list(made.centres),
+        "length": made.length,
+    }
+
+
+# -- rules ---------------------------------------------------------------------------------------------------------
+
+
+def _misses_the_edge(radius: float, outside: float) -> Problem:
+    said = "holes of {saw} with their centres {outside} outside the edge do not reach it"
+    numbers = {"saw": 2 * radius, "outside": outside, "nearer": at_most(radius - LEAST_SCALLOP)}
+    return Problem("stop", "outside", said, "{nearer} or less", numbers)
+
+
+def _row_longer_than_board(made: Row) -> Iterator[Problem]:
+    if made.left_at_end < 0:
+        most = int((made.length - made.hole.chord) / made.pitch + 1e-9) + 1 if made.length >= made.hole.chord else 0
+        longer = "a board of {longer} or longer"
+        yield Problem(
+            "stop",
+            "count" if most else "length",
+            "{holes} holes shape {shaped} of an edge {length} long",
+            ("at most {fewer} holes", longer) if most else (longer, "one of {one} or longer for one hole"),
+            {
+                "holes": str(made.count),
+                "shaped": made.shaped,
+                "length": made.length,
+                "fewer": Offer(most, "down"),
+                "longer": at_least(made.shaped + 2 * LEAST_WEB, "length"),
+                "one": at_least(made.hole.chord + 2 * LEAST_WEB, "length", count=1),
+            },
+        )
+
+
+def _little_wood_below(made: Row) -> Iterator[Problem]:
+    if made.wood_below < LEAST_WEB - READ_OUT:
+        yield Problem(
+            "stop" if made.wood_below <= 0 else "warning",
+            "width",
+            "scallops {depth} deep leave {wood} of a board {width} wide",
+            "a board of {least} or wider",
+            {
+                "depth": made.depth,
+                "wood": made.wood_below,
+                "width": made.width,
+                "least": at_least(made.depth + LEAST_WEB),
+            },
+        )
+
+
+def _holes_are_one(made: Row) -> Iterator[Problem]:
+    """Find scallops too shallow: between centres a pitch apart one is radius − √(radius² − pitch²/4) deep at most."""
+    if made.count > 1 and made.scallop < LEAST_SCALLOP:
+        yield Problem(
+            "warning",
+            "pitch",
+            "holes {pitch} apart leave scallops only {scallop} deep",
+            ("a pitch of {wider} or more", "centres {nearer} outside the edge, or less"),
+            {
+                "pitch": made.pitch,
+                "scallop": made.scallop,
+                "wider": at_least(2 * math.sqrt(LEAST_SCALLOP * (2 * made.radius - LEAST_SCALLOP))),
+                "nearer": at_most(made.radius - LEAST_SCALLOP, "outside"),
+            },
+        )
+
+
+def _web_breaks(made: Row) -> Iterator[Problem]:
+    if made.count > 1 and READ_OUT <= made.flat < LEAST_WEB - READ_OUT:
+        yield Problem(
+            "warning",
+            "pitch",
+            "between the holes a web of {web} is left, and breaks",
+            ("let them overlap: a pitch of {overlap} or less", "leave more: a pitch of {apart} or more"),
+            {
+                "web": made.flat,
+                "overlap": at_most(made.hole.chord),
+                "apart": at_least(made.hole.chord + LEAST_WEB),
+            },
+        )
+
+
+def _horns_break(made: Row) -> Iterator[Problem]:
+    if made.left_at_end < LEAST_WEB - READ_OUT:
+        yield Problem(
+            "warning",
+            "length",
+            "at the ends of the board {left} of the edge is left, and breaks",
+            "a board of {longer} or longer, trimmed afterwards",
+            {"left": made.left_at_end, "longer": at_least(made.shaped + 2 * LEAST_WEB)},
+        )
+
+
+def _saw_walks(made: Row) -> Iterator[Problem]:
+    rim = made.hole.rim_in_wood
+    if rim <= LEAST_RIM + 1e-9:
+        yield Problem(
+            "warning",
+            "outside",
+            "with nothing on the edge only {rim} of the saw's rim is in wood, and it walks",
+            "butt a waste block as thick as the board to the edge; the whole rim is then in wood",
+            {"rim": f"{rim:.0%}"},
+        )
+
+
+ROW: Rules[Row] = Rules(
+    (_row_longer_than_board,),
+    (_little_wood_below, _holes_are_one, _web_breaks, _horns_break, _saw_walks),
+)
+
+
+# -- sheets --------------------------------------------------------------------------------------------------------
+
+
+def drawings(made: Row) -> tuple[Drawing, ...]:
+    """Return the sheets, in the order they are worked from."""
+    return (_template(made), _drilling(made))
+
+
+def _drawing(name: str, title: str, purpose: str, *body: View | Table | Notes) -> Drawing:
+    return Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HOLE_SAW), jig="scallop")
+
+
+def _template(made: Row) -> Drawing:
+    purpose = "the scalloped edge at full size, to prick the centres and to check the finished edge; waste is hatched"
+    view = _view(made, 1)
+    for shown in (SHOWN, made.count):
+        if 1 < shown <= made.count:
+            view = replace(_view(made, shown), detail=view)
+    return _drawing("template", "scalloped edge, template", purpose, view, _numbers(made))
+
+
+def _view(made: Row, shown: int) -> View:
+    """The board's edge with so many holes from its left end, and the waste block on it."""
+    whole = shown == made.count
+    right = made.length if whole else min(made.length, made.centres[shown - 1] + made.radius + BESIDE / 2)
+    bottom, top = -min(made.width, made.depth + 8.0), made.outside + made.radius + 3.0
+    centres = [Point(x, made.outside) for x in made.centres[:shown]]
+    board = Part(
+        "board",
+        "Board",
+        (
+            Line(line((0, 0), (0, bottom), (right, bottom)), Kind.EDGE),
+            Line(line((right, bottom), (right, 0)), Kind.EDGE if whole else Kind.NEIGHBOUR),
+            Line(line((0, 0), (right, 0)), Kind.REFERENCE),
+        ),
+        hatched=tuple(_bite(made, centre) for centre in centres),
+    )
+    block = Part("waste-block", "Waste block", (Line(rectangle(0, 0, right, top), Kind.NEIGHBOUR),))
+    holes = tuple(
+        Part(f"hole-{i}", f"Hole {i}", holes=(Hole(centre, made.radius, "hole" if i == 1 else ""),))
+        for i, centre in enumerate(centres, start=1)
+    )
+    cusps = [] if made.count == 1 or made.flat >= 0 else [line((centres[0].x, -made.cusp), (right, -made.cusp))]
+    cusp_line = (Part("cusp-line", "Line of the points", lines(cusps, Kind.NARROW)),) if cusps else ()
+    check = Dimension(Point(centres[0].x, bottom), Point(centres[-1].x, bottom), "below", f"{shown - 1} × pitch")
+    if shown == 1:
+        check = Dimension(Point(0, bottom), Point(centres[0].x, bottom), "below", "first centre")
+    return View(
+        "edge",
+        "Edge of the board" if whole else "Left end of the edge; the other holes follow at the same pitch",
+        (board, block, *holes, *cusp_line),
+        _dimensions(made, centres, bottom, right, check),
+        (Label("waste block", Point(right - 4.0, top - 2.0), towards="above"),),
+        check=check,
+    )
+
+
+def _dimensions(
+    made: Row, centres: list[Point], bottom: float, right: float, check: Dimension
+) -> tuple[Dimension, ...]:
+    first = Dimension(Point(0, bottom), Point(centres[0].x, bottom), "below", "first centre")
+    found = [first] if first == check else [first, check]
+    if len(centres) > 2:
+        found.append(Dimension(Point(centres[0].x, bottom), Point(centres[1].x, bottom), "below", "pitch"))
+    found.append(Dimension(Point(right, 0), Point(centres[-1].x, -made.depth), "right"))
+    if made.cusp and len(centres) > 1:
+        found.append(Dimension(Point(0, 0), Point(centres[0].x, -made.cusp), "left"))
+    if made.outside:
+        found.append(Dimension(Point(0, 0), Point(0, made.outside), "left"))
+    return tuple(found)
+
+
+def _bite(made: Row, centre: Point) -> Path:
+    """What one hole takes out of the board."""
+    half = made.hole.chord / 2
+    left, right = Point(centre.x - half, 0), Point(centre.x + half, 0)
+    return Path(left, (ArcTo(right, centre, True), LineTo(left)), closed=True)
+
+
+def _numbers(made: Row) -> Table:
+    rows: list[tuple[Cell, ...]] = [
+        ("Opening of one hole in the edge", made.hole.chord),
+        ("End of the board to the first opening", made.left_at_end),
+        ("Wood below the scallops", made.wood_below),
+    ]
+    if made.count > 1:
+        flat = [("Edge left between two holes", made.flat)] if made.flat >= 0 else []
+        rows[:0] = [("Scallop, from points to bottom", made.scallop), *flat]
+    return Table("numbers", "Numbers", ("What", "Size"), tuple(rows))
+
+
+def _drilling(made: Row) -> Drawing:
+    table = Table(
+        "positions",
+        "Centres from the left end",
+        ("Hole", "Centre"),
+        tuple((str(i), x) for i, x in enumerate(made.centres, start=1)),
+    )
+    return _drawing(
+        "drilling",
+        "scalloped edge, drilling",
+        "setting the drill press and drilling the row in its order",
+        *(_picture(), _order(made), table),
+    )
+
+
+def _order(made: Row) -> Notes:
+    bare, turn, between = (f"{rim:.0%}" for rim in (made.hole.rim_in_wood, made.rim_in_turn, made.rim_between))
+    overlap = (
+        f"2. Drill in turn from the left: every hole then has {turn} of the rim in wood. One left between two others "
+        f"would have {between}."
+        if between != turn
+        else "2. Drill in turn from the left."
+    )
+    return Notes(
+        "order",
+        "Order of work",
+        (
+            say(
+                "1. Butt a waste block {thick} thick, as thick as the board, and at least {wide} wide to the edge; "
+                "clamp both down on another waste block. With nothing on the edge {bare} of the rim would be in wood, "
+                "and the saw would walk.",
+                thick=made.thickness,
+                wide=made.outside + made.radius + WASTE,
+                bare=bare,
+            ),
+            overlap,
+            say(
+                f"3. {_pilot(made)} Set the fence so that the saw's centre is {{off}} outside the edge: {{depth}} from "
+                "the edge to the far side of the rim.",
+                off=made.outside,
+                depth=made.depth,
+            ),
+            say(
+                "4. Depth stop {deep}: {into} into the waste block below.",
+                deep=made.thickness + INTO_WASTE,
+                into=INTO_WASTE,
+            ),
+            say(
+                "5. Move both clamps along with the saw: the centre of no pad nearer than {room} to the saw's.",
+                room=arithmetic.clamp_room(made.radius),
+            ),
+        ),
+    )
+
+
+def _pilot(made: Row) -> str:
+    """Say whether the pilot drill stays in: in the waste block it can, on the seam between block and edge it can't."""
+    pilot = arithmetic.pilot(radius=made.radius, inside=made.outside)
+    if pilot.stays:
+        return (
+            "Leave the pilot drill in: it stands in the waste block, steadies the saw and leaves no mark on the board."
+        )
+    why = (
+        "it would stand on the seam and push block and board apart"
+        if pilot.in_wood < 0
+        else "it is wider than the core that falls out, and would mark the board"
+    )
+    return (
+        f"Take the pilot drill out: {why}. Its rim alone then holds the saw: clamp board and block, keep wood all "
+        "round, and use the lowest speed, or the saw will walk."
+    )
+
+
+def _picture() -> View:
+    """The drill press from above, the edge towards the fence's side with the waste block between."""
+    fence = rectangle(-55, 24, 55, 31)
+    saw = Point(6.0, 4.0)
+    parts = (
+        Part("press-table", "Table of the drill press", (Line(rectangle(-60, -42, 60, 38), Kind.NARROW),)),
+        Part("press-fence", "Fence", (Line(fence),), hatched=(fence,)),
+        Part("press-block", "Waste block", lines([rectangle(-48, 4, 48, 24)])),
+        Part(
+            "press-board",
+            "Board",
+            (
+                Line(line((-48, 4), (-48, -24), (48, -24), (48, 4))),
+                Line(line((-48, 4), (48, 4)), Kind.REFERENCE),
+            ),
+        ),
+        *(
+            Part(f"press-hole-{i}", "Hole drilled", (Line(_arc_below(x), Kind.EDGE),))
+            for i, x in enumerate((-28.0, -11.0))
+        ),
+        Part("press-saw", "Hole saw", holes=(Hole(saw, 11.0),)),
+        Part("press-clamps", "Clamps", lines([_pad(x) for x in (-38.0, 40.0)])),
+        Part("press-feed", "Order", arrows=((Point(-20, -32), Point(12, -32)),)),
+    )
+    labels = (
+        Label("you stand here", Point(-36, -36), leader=False),
+        Label("fence", Point(-20, 27.5), towards="above"),
+        Label("waste block on the edge", Point(30, 18), towards="right"),
+        Label("hole saw", Point(12, -2), towards="right"),
+        Label("clamp", Point(-38, -16), towards="left"),
+        Label("clamp", Point(40, -16), towards="right"),
+        Label("in this order", Point(0, -32), towards="below"),
+    )
+    return View("press", "Drill press from above", parts, labels=labels, to_scale=False)
+
+
+def _arc_below(x: float) -> Path:
+    return Path(Point(x - 11, 4), (ArcTo(Point(x + 11, 4), Point(x, 4), True),))
+
+
+def _pad(x: float) -> Path:
+    return rectangle(x - 4, -20, x + 4, -12)

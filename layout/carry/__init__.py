@@ -1,0 +1,1 @@
+"""What a sheet carries of itself, and reading it back."""

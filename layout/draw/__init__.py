@@ -1,0 +1,1 @@
+"""Drawings into marks: dimensions, labels, tables, and what every page carries."""

@@ -1,0 +1,486 @@
+"""A view with its dimensions, labels and hatching turned into marks that never collide.
+
+Places are tried in a fixed order and the first clean one is taken; later places lie further out, so that there always
+is one. Clean means: the words keep `CLEAR` from every line and every other word, and no later line crosses words.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from jigs.base import lengths
+from jigs.base.drawing import (
+    Bounds,
+    Circle,
+    Dimension,
+    Hole,
+    Kind,
+    Label,
+    Part,
+    Path,
+    Point,
+    Side,
+    View,
+    around,
+    line,
+    on_circle,
+    polygon,
+)
+from jigs.base.lengths import Units
+from jigs.base.wording import read_out, say
+from layout.sheet import lettering, marks
+from layout.sheet.hand import ORDINARY, Hand
+from layout.sheet.marks import Group, Pen, Stroke, Text
+
+CLEAR = 0.6
+"""Least distance, in mm, from words to any line or other words."""
+DIMENSION_HEIGHT = 3.5
+"""What is read at the bench is large (ISO 3098)."""
+_ROW_HEIGHTS = (DIMENSION_HEIGHT, 2.5)
+FIRST_ROW, ROW = 9.0, 8.5
+"""From the outline to the first dimension line, and from one to the next, mm."""
+ARROW = 3.0
+"""Arrow length, mm: at least 3 line widths (ISO 129-1)."""
+_REBUILD = 40
+"""New lines are looked through one by one until there are this many, then join the search tree."""
+
+_EXTENSION_GAP, _EXTENSION_PAST = 1.0, 2.0
+_DOT = 0.5
+"""Radius of the dot that a leader ends in on a face, mm."""
+_LIFT = 2.0
+"""From a dimension line up to the baseline, mm: the descenders stay clear of the line."""
+_PENS: dict[Kind, Pen] = {
+    Kind.EDGE: marks.EDGE,
+    Kind.HIDDEN: marks.HIDDEN,
+    Kind.CENTRE: marks.CENTRE,
+    Kind.NARROW: marks.NARROW,
+    Kind.NEIGHBOUR: marks.NEIGHBOUR,
+    Kind.REFERENCE: marks.REFERENCE,
+}
+_DIRECTIONS: dict[Side, float] = {"right": 0.0, "above": 90.0, "left": 180.0, "below": 270.0}
+_TURNS = (0.0, 90.0, -90.0, 180.0, 45.0, -45.0, 135.0, -135.0, 20.0, -20.0, 70.0, -70.0, 110.0, -110.0, 160.0, -160.0)
+"""Ways for a leader to leave, from the wished-for direction: straight ones first, then slanted ones."""
+_DISTANCES = (6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 44.0, 60.0, 80.0, 110.0, 150.0, 200.0, 300.0, 450.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Annotated:
+    """A view as marks: the parts, and what is written on them. `box` holds all of it."""
+
+    parts: tuple[Group, ...]
+    writing: Group
+    box: Bounds
+
+
+def annotate(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> Annotated:
+    """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part."""
+    page = _Page()
+    drawn = {part.name: _outlines(part) for part in view.parts}
+    for strokes in drawn.values():
+        page.block(strokes)
+    holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
+    labels = [*view.labels, *holes]
+    page.reserve([label.at for label in labels if label.leader])
+    writing = _dimensions(page, view, units, hand)
+    for label in labels:
+        writing += _label(page, label, units, hand)
+    groups = []
+    words = shapely.STRtree([shapely.box(*text.box.grown(CLEAR)) for text in page.texts])
+    for part in view.parts:
+        hatching = [stroke for area in part.hatched for stroke in _hatching(area, words, hand.pitch)]
+        groups.append(Group(f"{prefix}-{part.name}", part.title, (*drawn[part.name], *hatching)))
+    group = Group(
+        f"{prefix}-{view.name}-writing",
+        f"Dimensions and notes of {view.name}",
+        tuple(writing),
+        tuple(page.texts),
+    )
+    boxes = [stroke.shape.bounds for g in (*groups, group) for stroke in g.strokes]
+    return Annotated(tuple(groups), group, around(boxes + [text.box for text in page.texts]))
+
+
+# -- what is on the paper so far -----------------------------------------------------------------------------------
+
+
+@dataclass
+class _Page:
+    """What is on the paper so far, and whether something more finds room."""
+
+    texts: list[Text] = field(default_factory=list)
+    _lines: list[BaseGeometry] = field(default_factory=list)
+    _boxes: list[BaseGeometry] = field(default_factory=list)
+    _words: list[BaseGeometry] = field(default_factory=list)
+    _tree: shapely.STRtree = field(default_factory=lambda: shapely.STRtree([]))
+    _new: list[BaseGeometry] = field(default_factory=list)
+
+    def block(self, strokes: list[Stroke]) -> None:
+        """Put lines on the paper that words must keep off."""
+        self._new += _paths(strokes)
+        if len(self._new) > _REBUILD:
+            self._lines += self._new
+            self._new = []
+            self._tree = shapely.STRtree(self._lines)
+
+    def reserve(self, places: list[Point]) -> None:
+        """Keep words off the places that leaders will start from."""
+        self._boxes += [shapely.Point(place).buffer(_DOT, quad_segs=2) for place in places]
+
+    def write(self, text: Text) -> None:
+        """Put words on the paper."""
+        self.texts.append(text)
+        box = shapely.box(*text.box)
+        self._words.append(box)
+        self._boxes.append(box)
+
+    def is_clean(self, text: Text, to_come: list[BaseGeometry]) -> bool:
+        """Tell whether words would keep clear of all that is on the paper, and of lines to come."""
+        room = shapely.box(*text.box.grown(CLEAR))
+        if self._tree.query(room, predicate="intersects").size:
+            return False
+        shapely.prepare(room)
+        return not shapely.intersects(room, self._new + self._boxes + to_come).any()
+
+    def crosses_words(self, paths: list[BaseGeometry]) -> bool:
+        """Tell whether lines would come too near to words on the paper."""
+        return any(shapely.dwithin(path, self._words, CLEAR).any() for path in paths) if self._words else False
+
+    def crosses_lines(self, path: BaseGeometry) -> int:
+        """Count the lines that a new line would cross."""
+        crossed = int(self._tree.query(path, predicate="crosses").size)
+        return crossed + (int(shapely.crosses(path, self._new).sum()) if self._new else 0)
+
+    def blocks(self, path: BaseGeometry) -> bool:
+        """Tell whether a dimension line would cross a line that is on the paper, or lie along one."""
+        near = path.buffer(0.3, quad_segs=1)
+        found = [self._lines[i] for i in self._tree.query(near, predicate="intersects")]
+        found += [line for line in self._new if near.intersects(line)]
+        if not found:
+            return False
+        along = shapely.length(shapely.intersection(near, found)) > 2.0
+        return bool(along.any() or shapely.crosses(path, found).any())
+
+
+def _paths(strokes: list[Stroke]) -> list[BaseGeometry]:
+    return [shapely.LineString(stroke.shape.points(0.05)) for stroke in strokes]
+
+
+# -- parts ---------------------------------------------------------------------------------------------------------
+
+
+def _outlines(part: Part) -> list[Stroke]:
+    strokes = [Stroke(drawn.shape, _PENS[drawn.kind]) for drawn in part.lines]
+    for hole in part.holes:
+        strokes += _round_hole(hole)
+    for tail, tip in part.arrows:
+        strokes += [Stroke(line(tail, tip), marks.EDGE), _arrow_head(tip, tail, 2 * ARROW)]
+    return strokes
+
+
+def _round_hole(hole: Hole) -> list[Stroke]:
+    (x, y), reach = hole.centre, hole.radius + 3.0
+    return [
+        Stroke(Circle(hole.centre, hole.radius), marks.EDGE),
+        Stroke(line((x - reach, y), (x + reach, y)), marks.CENTRE),
+        Stroke(line((x, y - reach), (x, y + reach)), marks.CENTRE),
+    ]
+
+
+def _arrow_head(tip: Point, tail: Point, length: float = ARROW) -> Stroke:
+    """Return a filled head of 20 degrees at `tip`, pointing away from `tail`."""
+    heading = math.atan2(tip.y - tail.y, tip.x - tail.x)
+    back = [
+        (tip.x - length * math.cos(heading + a), tip.y - length * math.sin(heading + a))
+        for a in (math.radians(10), math.radians(-10))
+    ]
+    return Stroke(polygon(tip, *back), marks.SOLID)
+
+
+def _hatching(area: Path, words: shapely.STRtree, pitch: float) -> Iterator[Stroke]:
+    """Yield lines at 45 degrees across an area, kept off the words."""
+    whole = shapely.Polygon(area.points())
+    there = words.geometries.take(sorted(words.query(whole, predicate="intersects")))
+    face = whole.difference(shapely.union_all(there))
+    left, bottom, right, top = area.bounds
+    step = pitch * math.sqrt(2)
+    first = math.ceil((left - top) / step)
+    last = math.floor((right - bottom) / step)
+    rays = [shapely.LineString([(bottom + i * step, bottom), (top + i * step, top)]) for i in range(first, last + 1)]
+    for piece in shapely.get_parts(shapely.intersection(face, rays)):
+        if piece.length > 0.3:
+            yield Stroke(line(*piece.coords), marks.HATCH)
+
+
+# -- dimensions ----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Axes for the dimensions of one side: along the measured direction, and outward from the view."""
+
+    side: Side
+    hand: Hand
+
+    @property
+    def heights(self) -> tuple[float, float]:
+        """Letter heights of the first and the second row of a dimension, mm."""
+        return self.hand.bench(_ROW_HEIGHTS[0]), self.hand.bench(_ROW_HEIGHTS[1])
+
+    def letters(self, row: int, words: str) -> float:
+        """Return how wide a row of a dimension is, mm."""
+        return lettering.width(words, self.heights[row])
+
+    def at(self, along: float, out: float) -> Point:
+        match self.side:
+            case "above":
+                return Point(along, out)
+            case "below":
+                return Point(along, -out)
+            case "right":
+                return Point(out, along)
+            case "left":
+                return Point(-out, along)
+
+    def back(self, point: Point) -> tuple[float, float]:
+        """Return (along, out) of a point."""
+        match self.side:
+            case "above":
+                return point.x, point.y
+            case "below":
+                return point.x, -point.y
+            case "right":
+                return point.y, point.x
+            case "left":
+                return point.y, -point.x
+
+    @property
+    def upright(self) -> bool:
+        """Whether the words run up the page."""
+        return self.side in ("left", "right")
+
+    @property
+    def lift(self) -> float:
+        """From the dimension line outward to the baseline: words stand above the line, read from below or right."""
+        deeper = lettering.reach(self.heights[0])[0] - lettering.reach(DIMENSION_HEIGHT)[0]
+        return _LIFT + deeper if self.side in ("above", "left") else -_LIFT - deeper
+
+
+def _dimensions(page: _Page, view: View, units: Units, hand: Hand) -> list[Stroke]:
+    """Place the dimensions of every side, the shortest nearest to the view."""
+    measured = [Bounds(*point, *point) for dimension in view.dimensions for point in (dimension.start, dimension.end)]
+    bounds = around([*(part.bounds for part in view.parts), *measured])
+    limits = {"above": bounds.top, "below": -bounds.bottom, "left": -bounds.left, "right": bounds.right}
+    placed: list[Stroke] = []
+    for side in ("below", "left", "above", "right"):
+        own = [d for d in view.dimensions if d.side == side]
+        own.sort(key=lambda d: (round(d.value, 6), d.start, d.end))
+        frame = _Frame(side, hand)
+        # An extension line yet to come may not cross words already there: keep clear of where it will run.
+        rays = {d: [_ray(frame, point, limits[side]) for point in (d.start, d.end)] for d in own}
+        for dimension in own:
+            to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
+            placed += _dimension(page, frame, dimension, limits[side], to_come, units)
+    return placed
+
+
+def _ray(frame: _Frame, point: Point, limit: float) -> BaseGeometry:
+    along, out = frame.back(point)
+    return shapely.LineString([frame.at(along, out), frame.at(along, limit + 150)])
+
+
+def _dimension(
+    page: _Page, frame: _Frame, dimension: Dimension, limit: float, to_come: list[BaseGeometry], units: Units
+) -> list[Stroke]:
+    """Place one dimension in the first row and at the first spot where it is clean."""
+    rows = lengths.stacked(dimension.value, units)
+    words = (f"{dimension.name} {rows[0]}" if dimension.name else rows[0], *rows[1:])
+    (low, _), (high, _) = sorted([frame.back(dimension.start), frame.back(dimension.end)])
+    for row in range(60):
+        out = limit + FIRST_ROW + row * ROW / 2
+        bare = _straight(frame, low, high, out)
+        if page.blocks(bare) or page.crosses_words([bare]):
+            continue
+        for spot in _spots(frame, dimension, words, out):
+            strokes = _fitted(page, frame, dimension, out, spot, to_come)
+            if strokes:
+                for text in spot.texts:
+                    page.write(text)
+                page.block(strokes)
+                return strokes
+    raise AssertionError(f"no room for dimension {words}")  # so far out there is nothing left to hit
+
+
+def _straight(frame: _Frame, low: float, high: float, out: float) -> BaseGeometry:
+    return shapely.LineString([frame.at(low, out), frame.at(high, out)])
+
+
+def _fitted(
+    page: _Page, frame: _Frame, dimension: Dimension, out: float, spot: _Spot, to_come: list[BaseGeometry]
+) -> list[Stroke]:
+    """Return the lines of a dimension with its words at one spot; none where something there is in the way."""
+    if not all(page.is_clean(text, to_come) for text in spot.texts):
+        return []
+    if spot.along and page.blocks(_straight(frame, *spot.along, out)):
+        return []
+    strokes = _dimension_lines(frame, dimension, out, spot)
+    paths = _paths(strokes)
+    own = any(shapely.intersects(shapely.box(*text.box.grown(CLEAR)), paths).any() for text in spot.texts)
+    return [] if own or page.crosses_words(paths) else strokes
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """Where the words of a dimension may stand. `along` is their reach along the line, where that is beyond it."""
+
+    texts: tuple[Text, ...]
+    along: tuple[float, float] | None = None
+
+
+def _spots(frame: _Frame, dimension: Dimension, words: tuple[str, ...], out: float) -> Iterator[_Spot]:
+    """Yield where the words may stand: between the arrows, centred over them, or beyond one end of the line.
+
+    Words too long for an upright dimension lie level beside its line, so that nobody has to tilt his head.
+    """
+    (start, _), (end, _) = frame.back(dimension.start), frame.back(dimension.end)
+    low, high = min(start, end), max(start, end)
+    middle = (low + high) / 2
+    long = max(frame.letters(i, row) for i, row in enumerate(words))
+    if long + 2 * CLEAR <= high - low:
+        slack = (high - low - long) / 2 - CLEAR
+        for share in (0.0, 0.5, -0.5, 1.0, -1.0):
+            yield _Spot(_astride(frame, middle + share * slack, out, words))
+    for step in range(40):
+        if frame.upright:
+            for turn in (step, -step):
+                yield _Spot(_level(frame, middle + 2.0 * turn, out, words))
+        else:
+            away = 2 * ARROW + 1.0 + long / 2 + step * 4.0
+            for at in (high + away, low - away):
+                yield _Spot(_astride(frame, at, out, words), (at - long / 2, at + long / 2))
+
+
+def _astride(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> tuple[Text, ...]:
+    """Return the first row above the dimension line and the second below it."""
+    up = 1.0 if frame.lift > 0 else -1.0
+    first = Text(frame.at(along, out + frame.lift), words[0], frame.heights[0], "middle", frame.upright)
+    if len(words) == 1:
+        return (first,)
+    below = frame.at(along, out - up * (frame.heights[1] * 1.12 + 0.9))
+    return first, Text(below, words[1], frame.heights[1], "middle", frame.upright)
+
+
+def _level(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> tuple[Text, ...]:
+    """Return the rows level, one above the other, beside an upright dimension line."""
+    anchor: Literal["start", "end"] = "start" if frame.side == "right" else "end"
+    at = frame.at(along, out + 1.5)
+    first = Text(at.moved(0, -frame.heights[0] / 2), words[0], frame.heights[0], anchor)
+    if len(words) == 1:
+        return (first,)
+    return first, Text(
+        at.moved(0, -frame.heights[0] / 2 - frame.heights[1] * 1.64 - 1.5), words[1], frame.heights[1], anchor
+    )
+
+
+def _dimension_lines(frame: _Frame, dimension: Dimension, out: float, spot: _Spot) -> list[Stroke]:
+    """Return the dimension line first, then its arrows and extension lines."""
+    ends = sorted([frame.back(dimension.start), frame.back(dimension.end)])
+    (low, low_out), (high, high_out) = ends
+    first, last = low, high
+    inward = high - low >= 2 * ARROW + 1.5 and spot.along is None
+    if not inward:
+        first, last = low - 2 * ARROW, high + 2 * ARROW
+    if spot.along is not None:
+        first, last = min(first, spot.along[0]), max(last, spot.along[1])
+    tips = [(low, low + 1 if inward else low - 1), (high, high - 1 if inward else high + 1)]
+    strokes = [Stroke(line(frame.at(first, out), frame.at(last, out)), marks.NARROW)]
+    strokes += [_arrow_head(frame.at(tip, out), frame.at(tail, out)) for tip, tail in tips]
+    for along, from_out in ((low, low_out), (high, high_out)):
+        begin, finish = frame.at(along, from_out + _EXTENSION_GAP), frame.at(along, out + _EXTENSION_PAST)
+        strokes.append(Stroke(line(begin, finish), marks.NARROW))
+    return strokes
+
+
+# -- labels --------------------------------------------------------------------------------------------------------
+
+
+def _diameter(hole: Hole) -> Label:
+    """Return the label that gives a hole's diameter, read from the hole itself."""
+    edge = hole.centre.moved(hole.radius * math.cos(math.radians(45)), hole.radius * math.sin(math.radians(45)))
+    return Label(say("Ø {across} " + hole.name, across=2 * hole.radius), edge)
+
+
+def _label(page: _Page, label: Label, units: Units, hand: Hand) -> list[Stroke]:
+    """Write a label on its place where it is asked to stand there and can, else beside it with a leader.
+
+    In large print it is written smaller where its place or the drawing leaves no room for large letters.
+    """
+    words = read_out(label.words, units, lengths.bare)
+    sizes = sorted({hand.bench(label.height), hand.rest(label.height), label.height}, reverse=True)
+    ways = [replace(label, height=size) for size in sizes]
+    if not label.leader:
+        if any(_written_on_its_place(page, way, words) for way in ways):
+            return []
+        # Its place may lie under words, where no leader can start: it names an area, and so does a place beside it.
+        ways += [replace(label, at=label.at.moved(*step)) for step in _BESIDE]
+    for way in ways:
+        found = _best_led(page, way, words)
+        if found is not None:
+            text, leader = found
+            page.write(text)
+            page.block(leader)
+            return leader
+    raise AssertionError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
+
+
+_BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0))
+"""Places to try for words that name an area, from its own one, mm."""
+
+
+def _written_on_its_place(page: _Page, label: Label, words: str) -> bool:
+    for across, up in _BESIDE:
+        at = label.at.moved(across, up - label.height / 2)
+        text = Text(at, words, label.height, "middle")
+        if page.is_clean(text, []):
+            page.write(text)
+            return True
+    return False
+
+
+def _best_led(page: _Page, label: Label, words: str) -> tuple[Text, list[Stroke]] | None:
+    """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
+    for distance in _DISTANCES:
+        best: tuple[int, Text, list[Stroke]] | None = None
+        for text, leader in _led(label, words, distance):
+            paths = _paths(leader)
+            if page.is_clean(text, paths) and not page.crosses_words(paths):
+                crossed = page.crosses_lines(paths[0])
+                if best is None or crossed < best[0]:
+                    best = (crossed, text, leader)
+        if best is not None:
+            return best[1:]
+    return None
+
+
+def _led(label: Label, words: str, distance: float) -> Iterator[tuple[Text, list[Stroke]]]:
+    """Yield the words and leader of each direction at one distance from the place."""
+    below, above = lettering.reach(label.height)
+    for turn in _TURNS:
+        tip = on_circle(label.at, distance, _DIRECTIONS[label.towards or "right"] + turn)
+        across = 0.0 if abs(tip.x - label.at.x) < 1e-6 else tip.x - label.at.x
+        if across:
+            gap, lift = math.copysign(1.0, across), -label.height / 2
+        else:
+            gap, lift = 0.0, below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
+        anchor: Literal["start", "middle", "end"] = "middle" if not across else "start" if across > 0 else "end"
+        text = Text(tip.moved(gap, lift), words, label.height, anchor)
+        yield text, [Stroke(line(label.at, tip), marks.NARROW), _dot(label.at)]
+
+
+def _dot(at: Point) -> Stroke:
+    """Return the dot that ends a leader on a face."""
+    return Stroke(Circle(at, _DOT), marks.SOLID)

@@ -1,0 +1,1 @@
+"""Blocks onto pages: how they are set, flowed, nested and tiled."""

@@ -1,0 +1,1 @@
+"""Printers: their measured errors, the print check, and those that are kept."""

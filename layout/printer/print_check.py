@@ -1,0 +1,239 @@
+"""The print check: a rectangle as large as the page allows, to be read with a ruler."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from jigs.base import cautions
+from jigs.base.drawing import ArcTo, Bounds, LineTo, Path, Point, around, line, rectangle
+from jigs.base.errors import CannotBuild
+from jigs.base.lengths import Units, show
+from jigs.base.rules import Problem
+from layout.draw import blocks, furniture
+from layout.draw.furniture import PROOF, Facts
+from layout.printer.correction import Judgement, Readings
+from layout.sheet import marks
+from layout.sheet.marks import Bundle, Group, Layer, Sheet, Stroke, Text
+from layout.sheet.paper import NAMES, Paper, default, named
+
+CARD = (85.60, 53.98)
+"""Width and height of a bank card, mm (ISO/IEC 7810 ID-1)."""
+CARD_CORNER = 3.18
+"""Radius of its corners, mm (ISO/IEC 7810)."""
+_STEP = 10.0
+_INSIDE = 8.0
+_LETTERS = 2.5
+_FITS = 0.015
+"""How near readings must be to the rectangle of another paper to be taken for it, as a share."""
+
+
+def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
+    """Return what to do with the sheet; the command says all that tells this sheet from another."""
+    command = "jigleaf calibrate --printer NAME" + (" --units in" if units == "in" else "")
+    if on.name != default(units):
+        command += f' --paper "{on.name}"' if " " in on.name else f" --paper {on.name}"
+    fine = "a quarter of a millimetre" if units == "mm" else "a hundredth of an inch"
+    return (
+        "Print at 100 %, with nothing fitted to the page. Let the sheet rest for an hour.",
+        "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along "
+        "its left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to "
+        f"the middle of the other. Read to {fine}.",
+        f"Write the readings into the boxes and type them: {command} --across … --up … --rising … --falling …",
+        "A bank card just covers the outline above.",
+    )
+
+
+def size(on: Paper) -> tuple[float, float]:
+    """Return width and height of the rectangle, mm: whole centimetres, as large as the frame allows."""
+    inner = _cut(on).frame.grown(-4.0)
+    return math.floor(inner.width / _STEP) * _STEP, math.floor(inner.height / _STEP) * _STEP
+
+
+def _cut(on: Paper) -> Paper:
+    """Return the page itself; of a roll as much as makes a page of the shape of the A sizes (ISO 216)."""
+    return on.cut(math.sqrt(2) * min(on.width, on.height)) if on.roll else on
+
+
+def sheet(on: Paper, units: Units, correction: str) -> Bundle:
+    """Return the print check for a paper. Raises CannotBuild for one that is too small to hold it."""
+    on = _cut(on)
+    wide, high = size(on)
+    middle = Point((on.frame.left + on.frame.right) / 2, (on.frame.bottom + on.frame.top) / 2)
+    box = Bounds(middle.x - wide / 2, middle.y - high / 2, middle.x + wide / 2, middle.y + high / 2)
+    inside = box.grown(-_INSIDE)
+    facts = Facts(
+        title="Print check",
+        sheet="Sheet 1 of 1: print check",
+        purpose="to find out what a printer does to a sheet, so that sheets can be drawn to undo it",
+        settings=f"{on.name}, rectangle {show(wide, units)} by {show(high, units)}",
+        revision="–",
+        paper=on.name,
+        correction=correction,
+        units=units,
+        check_name="rectangle, left to right",
+        check_value=wide,
+    )
+    low = inside.bottom + PROOF + 4.0
+    title = furniture.title_block(Bounds(inside.left, low, inside.right, max(low, inside.top)), facts)
+    if title is None or inside.width < PROOF + 40:
+        raise CannotBuild([_too_small(on)])
+    room = Bounds(inside.left, around(s.shape.bounds for s in title.strokes).top + 4.0, inside.right, inside.top)
+    if room.height < CARD[1]:
+        raise CannotBuild([_too_small(on)])
+    proof = furniture.proof(inside.left, inside.bottom, (cautions.PAPER,))
+    how = Bounds(inside.left + PROOF + 3, inside.bottom, inside.right, inside.bottom + PROOF)
+    writing = (_card(room), _boxes(room, wide, high, units), _how(how, _how_to_read(on, units)))
+    layers = (
+        Layer("frame", "Frame and title block", (furniture.frame(on.frame), title)),
+        Layer("proof", "Proof of scale", proof),
+        Layer("template", "Print check", (_rectangle(box), *writing)),
+    )
+    made = Sheet("print-check", facts.sheet, on, layers, 1, 1)
+    return Bundle("print-check", facts.title, facts.settings, "print check", (made,))
+
+
+def other_sheet(read: Readings, on: Paper) -> str:
+    """Return the paper whose rectangle such readings would fit, where it is not this one's; or nothing."""
+    if _near(read, on):
+        return ""
+    papers = (named(name) for name in NAMES)
+    return next((paper.name for paper in papers if _near(read, paper)), "")
+
+
+def _near(read: Readings, on: Paper) -> bool:
+    wide, high = size(on)
+    return abs(read.across / wide - 1) < _FITS and abs(read.up / high - 1) < _FITS
+
+
+def report(judged: Judgement) -> str:
+    """Return what the readings say, in words."""
+    measured, unsure = judged.measured, judged.uncertainty
+    rows = [
+        f"across  {_percent(measured.scale_across - 1)}, give or take {unsure.scale_across:.2%}",
+        f"up      {_percent(measured.scale_up - 1)}, give or take {unsure.scale_up:.2%}",
+        f"skew    {measured.skew:+.2f} degrees, give or take {unsure.skew:.2f}",
+        f"the four readings fit one parallelogram to {abs(judged.residual):.2f} mm",
+        "",
+        f"{judged.verdict}: {judged.reason}"
+        if judged.reason
+        else f"{judged.verdict}: sheets can be drawn to undo this",
+    ]
+    return "\n".join(rows).replace("-", "−")
+
+
+def _percent(share: float) -> str:
+    return f"{share:+.2%}"
+
+
+def as_data(judged: Judgement) -> dict[str, Any]:
+    """Return what the readings say by the names of the JSON report: scales as ratios, skew in degrees, mm."""
+    return {
+        "scale_across": judged.measured.scale_across,
+        "scale_up": judged.measured.scale_up,
+        "skew": judged.measured.skew,
+        "residual": judged.residual,
+        "verdict": judged.verdict,
+        "reason": judged.reason,
+        "corrects": judged.corrects,
+    }
+
+
+def _too_small(on: Paper) -> Problem:
+    return Problem(
+        "stop",
+        "paper",
+        "the print check does not fit on {paper} ({width} by {height})",
+        "A4 or Letter, or larger",
+        {"paper": on.name, "width": on.width, "height": on.height},
+    )
+
+
+def _rectangle(box: Bounds) -> Group:
+    """The rectangle with its rulers inside and the ends of both diagonals."""
+    strokes = [Stroke(rectangle(*box), marks.EDGE)]
+    for mm in range(1, round(max(box.width, box.height))):
+        long = 3.0 if mm % 10 == 0 else 2.0 if mm % 5 == 0 else 1.2
+        if mm < box.width:
+            x = box.left + mm
+            strokes.append(Stroke(line((x, box.bottom), (x, box.bottom + long)), marks.NARROW))
+        if mm < box.height:
+            y = box.bottom + mm
+            strokes.append(Stroke(line((box.left, y), (box.left + long, y)), marks.NARROW))
+    strokes += _inch_ruler(box)
+    reach = math.hypot(box.width, box.height)
+    across, up = box.width / reach * 10, box.height / reach * 10
+    for x, y, right, above in (
+        (box.left, box.bottom, 1, 1),
+        (box.right, box.bottom, -1, 1),
+        (box.left, box.top, 1, -1),
+        (box.right, box.top, -1, -1),
+    ):
+        strokes.append(Stroke(line((x, y), (x + right * across, y + above * up)), marks.HIDDEN))
+    return Group("calibration-rectangle", f"{box.width:g} by {box.height:g} mm", tuple(strokes))
+
+
+def _inch_ruler(box: Bounds) -> list[Stroke]:
+    """Along the top and the right: sixteenths, and sixty-fourths in the first inch."""
+    strokes = []
+    for count in range(1, math.floor(max(box.width, box.height) / 25.4 * 64) + 1):
+        if count > 64 and count % 4:
+            continue
+        long = next(size for by, size in ((64, 3.0), (32, 2.5), (16, 2.0), (4, 1.5), (1, 1.0)) if count % by == 0)
+        at = count * 25.4 / 64
+        pen = marks.NARROW if count % 4 == 0 else marks.FINE
+        if at < box.width:
+            strokes.append(Stroke(line((box.left + at, box.top), (box.left + at, box.top - long)), pen))
+        if at < box.height:
+            strokes.append(Stroke(line((box.right, box.bottom + at), (box.right - long, box.bottom + at)), pen))
+    return strokes
+
+
+def _card(room: Bounds) -> Group:
+    """The outline of a bank card, its corners round."""
+    left, top, r = room.left, room.top, CARD_CORNER
+    right, bottom = left + CARD[0], top - CARD[1]
+    corners = (
+        (Point(right, top - r), Point(right - r, top - r), Point(right, bottom + r)),
+        (Point(right - r, bottom), Point(right - r, bottom + r), Point(left + r, bottom)),
+        (Point(left, bottom + r), Point(left + r, bottom + r), Point(left, top - r)),
+        (Point(left + r, top), Point(left + r, top - r), None),
+    )
+    steps: list[LineTo | ArcTo] = [LineTo(Point(right - r, top))]
+    for end, centre, then in corners:
+        steps.append(ArcTo(end, centre, anticlockwise=False))
+        if then is not None:
+            steps.append(LineTo(then))
+    outline = Path(Point(left + r, top), tuple(steps), closed=True)
+    middle = Point((left + right) / 2, (top + bottom) / 2)
+    text = Text(middle, "bank card, 85.60 by 53.98 mm", _LETTERS, "middle")
+    return Group("calibration-card", "Outline of a bank card", (Stroke(outline, marks.EDGE),), (text,))
+
+
+def _boxes(room: Bounds, wide: float, high: float, units: Units) -> Group:
+    """The boxes to write the four readings in, each with what it should be."""
+    left, y = room.left + CARD[0] + 6, room.top - 3.0
+    diagonal = math.hypot(wide, high)
+    rows = (
+        ("across", "left to right", wide),
+        ("up", "bottom to top", high),
+        ("rising", "lower left to upper right", diagonal),
+        ("falling", "upper left to lower right", diagonal),
+    )
+    strokes, texts = [], []
+    for name, way, true in rows:
+        texts.append(Text(Point(left, y - 2.5), name, 3.5, bold=True))
+        texts += [Text(Point(left, y - 6.4), way, 1.8), Text(Point(left, y - 9.7), show(true, units), 1.8)]
+        strokes.append(blocks.blank(room.right - 26, y - 8.5, 26, 9.0))
+        y -= 13.0
+    return Group("calibration-readings", "Readings", tuple(strokes), tuple(texts))
+
+
+def _how(box: Bounds, said: tuple[str, ...]) -> Group:
+    texts: list[Text] = []
+    y = box.top
+    for words in said:
+        rows, y = blocks.paragraph(words, _LETTERS, box.width, y)
+        texts += rows
+        y -= 2.0
+    return Group("calibration-how", "How to read it", texts=tuple(texts)).moved(box.left, 0)

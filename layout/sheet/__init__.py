@@ -1,0 +1,1 @@
+"""A sheet as writers see it: paper, pens, letters, marks."""

@@ -1,0 +1,160 @@
+"""All that a writer may see: pens, strokes, circles, texts, groups of them, and the sheet they are on.
+
+Everything hard is settled above this border. A writer changes units and syntax and nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from jigs.base.drawing import Bounds, Circle, Path, Point
+from layout.sheet import lettering
+from layout.sheet.carried import Carried
+from layout.sheet.paper import Paper
+
+Matrix = tuple[tuple[float, float], tuple[float, float]]
+"""Two rows: (x, y) goes to (a·x + b·y, c·x + d·y)."""
+
+UNCHANGED: Matrix = ((1.0, 0.0), (0.0, 1.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a line is drawn: width and dashes in mm (ISO 128), or a filled area."""
+
+    name: str
+    width: float
+    dashes: tuple[float, ...] = ()
+    filled: bool = False
+
+
+_WIDE, _NARROW = 0.5, 0.25
+EDGE = Pen("edge", _WIDE)
+REFERENCE = Pen("reference", 0.7)
+NARROW = Pen("narrow", _NARROW)
+HATCH = Pen("hatch", 0.18)
+FINE = Pen("fine", 0.13)
+HIDDEN = Pen("hidden", _NARROW, (3.0, 0.75))
+CENTRE = Pen("centre", _NARROW, (6.0, 0.75, 0.25, 0.75))
+NEIGHBOUR = Pen("neighbour", _NARROW, (6.0, 0.75, 0.25, 0.75, 0.25, 0.75))
+SOLID = Pen("solid", 0.0, filled=True)
+"""The pens. Wide to narrow is 2:1; dash lengths are those of ISO 128 for the narrow line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A path or a circle, drawn with a pen."""
+
+    shape: Path | Circle
+    pen: Pen
+
+    def moved(self, across: float, up: float) -> Stroke:
+        """Return the stroke this much further right and up."""
+        return Stroke(self.shape.moved(across, up), self.pen)
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of words from a baseline point. `upright` words run up the page, read from the right."""
+
+    at: Point
+    words: str
+    height: float
+    anchor: Literal["start", "middle", "end"] = "start"
+    upright: bool = False
+    bold: bool = False
+
+    @property
+    def box(self) -> Bounds:
+        """The box the words fill."""
+        return lettering.box(self.at, self.words, self.height, self.anchor, self.upright, self.bold)
+
+    def moved(self, across: float, up: float) -> Text:
+        """Return the words this much further right and up."""
+        return Text(self.at.moved(across, up), self.words, self.height, self.anchor, self.upright, self.bold)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Marks that belong together, under one id and one title. Lines are drawn within `clip` where there is one."""
+
+    name: str
+    title: str
+    strokes: tuple[Stroke, ...] = ()
+    texts: tuple[Text, ...] = ()
+    clip: Bounds | None = None
+
+    def moved(self, across: float, up: float) -> Group:
+        """Return the group this much further right and up."""
+        return Group(
+            self.name,
+            self.title,
+            tuple(stroke.moved(across, up) for stroke in self.strokes),
+            tuple(text.moved(across, up) for text in self.texts),
+            self.clip and self.clip.moved(across, up),
+        )
+
+    def by_pen(self) -> dict[Pen, list[Path | Circle]]:
+        """Return the shapes of each pen, in the order drawn: a writer makes one path of each."""
+        shapes: dict[Pen, list[Path | Circle]] = {}
+        for stroke in self.strokes:
+            shapes.setdefault(stroke.pen, []).append(stroke.shape)
+        return shapes
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """Groups that are read together: what is cut, what is written on it, the proof, the frame."""
+
+    name: str
+    title: str
+    groups: tuple[Group, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page: everything on it, in mm from its lower left corner."""
+
+    name: str
+    title: str
+    paper: Paper
+    layers: tuple[Layer, ...]
+    number: int
+    count: int
+
+    def groups(self) -> Iterator[Group]:
+        """Go through the groups of every layer."""
+        for layer in self.layers:
+            yield from layer.groups
+
+
+def corrected(paper: Paper, correction: Matrix) -> tuple[float, float, float, float, float, float]:
+    """Return the correction of one page as (a, b, c, d, e, f): x' = a x + c y + e, y' = b x + d y + f, y up.
+
+    The middle of the page stays where it is. A page that lies on its side is turned to print: it is turned first and
+    corrected last, and a quarter turn R makes R⁻¹·B·R of B, the same to the left as to the right.
+    """
+    (p, q), (r, s) = correction
+    if paper.width > paper.height:
+        p, q, r, s = s, -r, -q, p
+    x, y = paper.width / 2, paper.height / 2
+    return p, r, q, s, x - p * x - q * y, y - r * x - s * y
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Sheets that go into one file, and what the file says of itself.
+
+    `correction` undoes what the printer does, in printer axes; a writer sets it once a page. `carried` is what
+    the sheets were made from, for the file to give back.
+    """
+
+    name: str
+    title: str
+    subject: str
+    keywords: str
+    sheets: tuple[Sheet, ...]
+    correction: Matrix = UNCHANGED
+    carried: Carried | None = None
