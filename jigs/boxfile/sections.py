@@ -45,10 +45,15 @@ class Reading:
 # -- the sections --------------------------------------------------------------------------------------------------
 
 
+def _title(section: type) -> str:
+    """Return what the schema calls a section."""
+    return section.__name__.removesuffix("Section")
+
+
 class Section(BaseModel):
     """A section of the box file. Lengths in mm, angles in degrees, temperatures in °C, humidities in %."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, model_title_generator=_title)
 
 
 class BoxSection(Section):

@@ -262,7 +262,7 @@ def _tail() -> str:
 
 @functools.cache
 def _own(name: str) -> str:
-    return (resources("layout") / name).read_text(encoding="utf-8")
+    return (resources("layout.course") / name).read_text(encoding="utf-8")
 
 
 def _hash(content: str) -> str:
