@@ -9,9 +9,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+from jigs.base import drawing as draw
 from jigs.base import lengths
 from jigs.base.catalogue import Jig, Plan, catalogue
-from jigs.base.drawing import Bounds, Dimension, Drawing, Notes, Table, View
 from jigs.base.settings import Setting
 from jigs.base.wording import read_out
 from layout.draw import blocks
@@ -63,10 +63,10 @@ def _read(unit: str, value: str) -> Setting:
 # -- the sketch ----------------------------------------------------------------------------------------------------
 
 
-def _views(plan: Plan) -> Iterator[tuple[Drawing, View]]:
+def _views(plan: Plan) -> Iterator[tuple[draw.Drawing, draw.View]]:
     for drawing in plan.drawings:
         for item in drawing.body:
-            if isinstance(item, View) and item.to_scale:
+            if isinstance(item, draw.View) and item.to_scale:
                 yield drawing, item
 
 
@@ -81,9 +81,11 @@ def _measures(setting: Any, value: float) -> bool:
     return isinstance(setting, float | int) and not isinstance(setting, bool) and abs(setting - value) < _SAME
 
 
-def _sketched(plan: Plan, letters: Mapping[str, str], settings: Mapping[str, Any]) -> tuple[Drawing, View] | None:
+def _sketched(
+    plan: Plan, letters: Mapping[str, str], settings: Mapping[str, Any]
+) -> tuple[draw.Drawing, draw.View] | None:
     """Return the view that shows the most parameters, its dimensions named by their letters."""
-    best: tuple[int, Drawing, View] | None = None
+    best: tuple[int, draw.Drawing, draw.View] | None = None
     for drawing, view in _views(plan):
         lettered = tuple(_lettered(dimension, letters, settings) for dimension in view.dimensions)
         count = sum(a != b for a, b in zip(lettered, view.dimensions, strict=True))
@@ -92,14 +94,14 @@ def _sketched(plan: Plan, letters: Mapping[str, str], settings: Mapping[str, Any
     return best and (best[1], best[2])
 
 
-def _lettered(dimension: Dimension, letters: Mapping[str, str], settings: Mapping[str, Any]) -> Dimension:
+def _lettered(dimension: draw.Dimension, letters: Mapping[str, str], settings: Mapping[str, Any]) -> draw.Dimension:
     for name, letter in letters.items():
         if _measures(settings.get(name), dimension.value):
             return replace(dimension, name=letter)
     return dimension
 
 
-def _sheet(jig: Jig, drawing: Drawing, view: View) -> Sheet:
+def _sheet(jig: Jig, drawing: draw.Drawing, view: draw.View) -> Sheet:
     """Return a page just large enough for the view."""
     block = blocks.view_block(drawing.jig or jig.name, view, "mm")
     across, up = math.ceil(block.width + 2 * MARGIN), math.ceil(block.height + 2 * MARGIN)
@@ -109,7 +111,7 @@ def _sheet(jig: Jig, drawing: Drawing, view: View) -> Sheet:
     return Sheet(
         f"{jig.name}-sketch",
         f"{jig.title}, sketch",
-        Paper("sketch", across, up, Bounds(0, 0, across, up)),
+        Paper("sketch", across, up, draw.Bounds(0, 0, across, up)),
         layers,
         1,
         1,
@@ -165,7 +167,7 @@ def _default(value: Any, required: bool, unit: str) -> str:
 def _sheets(plan: Plan) -> list[str]:
     rows = ["## Sheets", ""]
     for drawing in plan.drawings:
-        held = [read_out(item.title, "mm") for item in drawing.body if isinstance(item, View | Table | Notes)]
+        held = [read_out(item.title, "mm") for item in drawing.body if isinstance(item, draw.Item)]
         rows.append(f"- `--only {drawing.name}`: {read_out(drawing.purpose, 'mm')}. On it: {'; '.join(held)}.")
     return [*rows, ""]
 

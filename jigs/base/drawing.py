@@ -364,6 +364,10 @@ class Notes:
     paragraphs: tuple[Words, ...]
 
 
+Item = View | Table | Notes
+"""What a drawing is made up of."""
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation.
@@ -374,7 +378,7 @@ class Drawing:
     name: str
     title: Words
     purpose: Words
-    body: tuple[View | Table | Notes, ...]
+    body: tuple[Item, ...]
     cautions: tuple[str, ...]
     jig: str = ""
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pydantic import BaseModel
 
 from jigs.base import cautions
-from jigs.base.drawing import Cell, Drawing, Notes, Table, View
+from jigs.base import drawing as draw
 from jigs.base.rules import Problem
 from jigs.base.wording import Words, say
 from jigs.box import thin_wood
@@ -30,41 +30,45 @@ THINNEST = 8
 TOGETHER = 5
 """Problems in one block of notes."""
 
-Row = tuple[Cell, ...]
+Row = tuple[draw.Cell, ...]
 
 
-def drawings(box: Box) -> tuple[Drawing, ...]:
+def drawings(box: Box) -> tuple[draw.Drawing, ...]:
     """Return the cover, the settings, and the back. The cover is drawn even of a box that a rule stops."""
     picture, heeded = isometric(box), (cautions.GENERAL,)
     first = (picture, *_problems(box), _needed(box), _parts(box))
-    front: tuple[View | Table | Notes, ...] = tuple(item for item in first if item is not None)
+    front: tuple[draw.Item, ...] = tuple(item for item in first if item is not None)
     stations = tuple(table for table in (_settings(box), _thin(box)) if table is not None)
-    back: tuple[View | Table | Notes, ...] = (_measured(box.file), _chosen(box.file), *_conventions(box.file))
-    sheets: tuple[tuple[str, str, str, tuple[View | Table | Notes, ...]], ...] = (
+    back: tuple[draw.Item, ...] = (
+        _measured(box.file),
+        _chosen(box.file),
+        *_conventions(box.file),
+    )
+    sheets: tuple[tuple[str, str, str, tuple[draw.Item, ...]], ...] = (
         ("cover", "cover", "the whole box at a glance, what to know before cutting, and its parts", front),
         ("settings", "settings", "what each station is set to, and where the wood is thinnest", stations),
         ("back", "back of the cover", "what the box is worked out from, and how its sheets are to be read", back),
     )
-    return tuple(Drawing(name, title, why, body, heeded, jig="box") for name, title, why, body in sheets if body)
+    return tuple(draw.Drawing(name, title, why, body, heeded, jig="box") for name, title, why, body in sheets if body)
 
 
-def _thin(box: Box) -> Table | None:
+def _thin(box: Box) -> draw.Table | None:
     """Return the least wood of the box, the thinnest places first."""
     table = thin_wood.table(box)
     return replace(table, rows=table.rows[:THINNEST]) if table.rows else None
 
 
-def _problems(box: Box) -> Iterator[Notes]:
+def _problems(box: Box) -> Iterator[draw.Notes]:
     """Yield everything to know before cutting, the worst first, so few at a time that they fit any page."""
     if not box.problems:
-        yield Notes("problems-1", "Warnings", ("No rule finds anything to warn of.",))
+        yield draw.Notes("problems-1", "Warnings", ("No rule finds anything to warn of.",))
     worst = tuple(problem for problem in box.problems if problem.severity != "note")
     number = 1
     for title, problems in (("Warnings, the worst first", worst), ("Notes", box.problems[len(worst) :])):
         for first in range(0, len(problems), TOGETHER):
             some = problems[first : first + TOGETHER]
             named = title if first == 0 else f"{title}, from {first + 1} on"
-            yield Notes(f"problems-{number}", named, tuple(_warning(problem) for problem in some))
+            yield draw.Notes(f"problems-{number}", named, tuple(_warning(problem) for problem in some))
             number += 1
 
 
@@ -95,7 +99,7 @@ _NO_LENGTHS = {"rings": "°", "knife": "°", "bulge": " of the chord"}
 """Inputs that are no lengths, and what follows their numbers."""
 
 
-def _measured(file: BoxFile) -> Table:
+def _measured(file: BoxFile) -> draw.Table:
     """Return what must be measured, with a box for what was really read."""
     rows: list[Row] = [
         (_input(name, key), value, None)
@@ -103,10 +107,10 @@ def _measured(file: BoxFile) -> Table:
         for key in _MEASURED[name]
         if (value := getattr(section, key)) is not None
     ]
-    return Table("measured", "Measured", ("", "Taken as", "It reads"), tuple(rows))
+    return draw.Table("measured", "Measured", ("", "Taken as", "It reads"), tuple(rows))
 
 
-def _chosen(file: BoxFile) -> Notes:
+def _chosen(file: BoxFile) -> draw.Notes:
     """Return what was chosen, and what the file leaves to custom."""
     chosen: list[tuple[str, str, object]] = []
     usual: list[tuple[str, str, object]] = []
@@ -116,7 +120,7 @@ def _chosen(file: BoxFile) -> Notes:
             if value is not None and key not in _MEASURED[name]:
                 (chosen if key in section.model_fields_set else usual).append((_input(name, key), key, value))
     said = [_listed("Chosen", chosen), *([_listed("Left out of the file, so as usual", usual)] if usual else ())]
-    return Notes(
+    return draw.Notes(
         "chosen",
         "Not measured",
         (*said, "Measure again what stands in the table: another reading goes into the box file first."),
@@ -146,7 +150,7 @@ def _listed(what: str, given: list[tuple[str, str, object]]) -> Words:
 # -- settings ------------------------------------------------------------------------------------------------------
 
 
-def _settings(box: Box) -> Table | None:
+def _settings(box: Box) -> draw.Table | None:
     """Return what every station is set to; None where a rule stops all of them."""
     stations = {
         "sled": _sled(box),
@@ -157,7 +161,7 @@ def _settings(box: Box) -> Table | None:
         "shell": _shell(box),
     }
     rows = tuple((name, words) for name, words in stations.items() if words)
-    return Table("settings", "Settings", ("Station", "Set to"), rows) if rows else None
+    return draw.Table("settings", "Settings", ("Station", "Set to"), rows) if rows else None
 
 
 def _sled(box: Box) -> Words | None:
@@ -270,18 +274,18 @@ def _shell(box: Box) -> Words | None:
 # -- sizes and quantities ------------------------------------------------------------------------------------------
 
 
-def _parts(box: Box) -> Table | None:
+def _parts(box: Box) -> draw.Table | None:
     """Return the parts as cut, lengths along the grain; None where a rule stops all of them."""
     rows = tuple(
         (part.name, str(part.count), part.length, part.width, part.thickness, part.wood or "not named")
         for part in finished(box)
     )
     headings = ("Part", "No.", "Along grain", "Width", "Thick", "Wood")
-    return Table("parts", "Parts as cut", headings, rows) if rows else None
+    return draw.Table("parts", "Parts as cut", headings, rows) if rows else None
 
 
-def _needed(box: Box) -> Notes:
-    return Notes("needed", "Inside, glue and finish", tuple(_quantities(box)))
+def _needed(box: Box) -> draw.Notes:
+    return draw.Notes("needed", "Inside, glue and finish", tuple(_quantities(box)))
 
 
 def _quantities(box: Box) -> Iterator[Words]:
@@ -304,7 +308,7 @@ def _quantities(box: Box) -> Iterator[Words]:
         yield f"Moisture of the wood {air.shop:.1f} % in the shop, from {air.dry:.1f} % to {air.wet:.1f} % in a year."
 
 
-def _conventions(file: BoxFile) -> tuple[Notes, ...]:
+def _conventions(file: BoxFile) -> tuple[draw.Notes, ...]:
     """Return what all sheets of a box take for granted; boards cut one by one have no batches."""
     if file.joint.method != "one stack":
         return _CONVENTIONS
@@ -316,7 +320,7 @@ def _conventions(file: BoxFile) -> tuple[Notes, ...]:
 # -- conventions ---------------------------------------------------------------------------------------------------
 
 _CONVENTIONS = (
-    Notes(
+    draw.Notes(
         "seeing",
         "Views and feed",
         (
@@ -325,7 +329,7 @@ _CONVENTIONS = (
             "The heavy line is the reference edge. Waste is hatched.",
         ),
     ),
-    Notes(
+    draw.Notes(
         "edges",
         "Edges, corners, ends",
         (
@@ -336,7 +340,7 @@ _CONVENTIONS = (
             "and front.",
         ),
     ),
-    Notes(
+    draw.Notes(
         "signs",
         "Signs and numbers",
         (

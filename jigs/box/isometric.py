@@ -24,7 +24,7 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from jigs.base.drawing import Kind, Label, Line, Part, Point, View, line
+from jigs.base import drawing as draw
 from jigs.box.chain import Box, corner_names
 from jigs.parts.handle.part import Handle
 from jigs.parts.lid.part import Lid
@@ -77,7 +77,7 @@ class Solid:
     faces: tuple[Face, ...]
 
 
-def isometric(box: Box) -> View | None:
+def isometric(box: Box) -> draw.View | None:
     """Return the picture of the assembled box, its corners numbered; None where a rule stops its joint."""
     solids = solids_of(box)
     if not solids:
@@ -87,37 +87,39 @@ def isometric(box: Box) -> View | None:
     up = [y for pieces in lines.values() for piece in pieces for _, y in piece]
     scale = min(WIDEST / (max(across) - min(across)), TALLEST / (max(up) - min(up)), 1.0)
     parts = tuple(
-        Part(f"iso-{solid.name}", solid.title, tuple(_drawn(piece, scale) for piece in lines[solid.name]))
+        draw.Part(f"iso-{solid.name}", solid.title, tuple(_drawn(piece, scale) for piece in lines[solid.name]))
         for solid in solids
         if lines[solid.name]
     )
-    return View("isometric", "The box, seen from the front right", parts, labels=_labels(box, scale), to_scale=False)
+    return draw.View(
+        "isometric", "The box, seen from the front right", parts, labels=_labels(box, scale), to_scale=False
+    )
 
 
-def _drawn(piece: Sequence[Flat], scale: float) -> Line:
-    return Line(line(*((x * scale, y * scale) for x, y in piece)), Kind.EDGE)
+def _drawn(piece: Sequence[Flat], scale: float) -> draw.Line:
+    return draw.Line(draw.line(*((x * scale, y * scale) for x, y in piece)), draw.Kind.EDGE)
 
 
-def _labels(box: Box, scale: float) -> tuple[Label, ...]:
+def _labels(box: Box, scale: float) -> tuple[draw.Label, ...]:
     length, width, height = box.file.box.length, box.file.box.width, _height(box)
 
-    def at(x: float, y: float, z: float) -> Point:
+    def at(x: float, y: float, z: float) -> draw.Point:
         across, up = projected(Place(x, y, z))
-        return Point(across * scale, up * scale)
+        return draw.Point(across * scale, up * scale)
 
     third = height / 3
     first, second, opposite, fourth = corner_names(box.file)
     named = [
-        Label(first, at(length, 0, 0), towards="below"),
-        Label(second, at(length, width, third), towards="right"),
-        Label(opposite, at(0, width, height), towards="left"),
-        Label(fourth, at(0, 0, third), towards="left"),
-        Label("front", at(length / 2, 0, third), towards="below"),
-        Label("right end", at(length, width / 2, third), towards="below"),
+        draw.Label(first, at(length, 0, 0), towards="below"),
+        draw.Label(second, at(length, width, third), towards="right"),
+        draw.Label(opposite, at(0, width, height), towards="left"),
+        draw.Label(fourth, at(0, 0, third), towards="left"),
+        draw.Label("front", at(length / 2, 0, third), towards="below"),
+        draw.Label("right end", at(length, width / 2, third), towards="below"),
     ]
     lift = height + lifted(box)
     if box.lid:
-        named.append(Label("lid", at(length + box.lid.overhang, width / 2, lift), towards="right"))
+        named.append(draw.Label("lid", at(length + box.lid.overhang, width / 2, lift), towards="right"))
     return tuple(named)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigs.base import cautions
-from jigs.base.drawing import Cell, Drawing, Label, Line, Notes, Part, Point, Table, View, rectangle
+from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import RABBET_BIT, WEEK_OF_DRYING
 from jigs.base.wording import Words, read_out, say
@@ -57,7 +57,7 @@ class Step:
 Station = tuple[str, tuple[Step, ...]]
 
 
-def drawings(box: Box) -> tuple[Drawing, ...]:
+def drawings(box: Box) -> tuple[draw.Drawing, ...]:
     """Return the sheets of the order of work, none where a rule stops the joint.
 
     A sheet holds the steps up to where the work changes, so that its cautions are those of its own machines.
@@ -81,7 +81,7 @@ _SHEETS: tuple[tuple[str, ...], ...] = (
 """The stations on each of the sheets: machines that have different cautions stand on different ones."""
 
 
-def _sheet(box: Box, number: int) -> Drawing | None:
+def _sheet(box: Box, number: int) -> draw.Drawing | None:
     """Return one of the sheets, its steps numbered on from those before; None where the box has none of its parts."""
     names = _SHEETS[number]
     every = stations(box)
@@ -90,7 +90,7 @@ def _sheet(box: Box, number: int) -> Drawing | None:
         return None
     first = 1 + sum(len(steps) for _, steps in every[: every.index(here[0])])
     steps = tuple(step for _, steps in here for step in steps)
-    body: list[View | Table | Notes] = [_table(steps, first)]
+    body: list[draw.Item] = [_table(steps, first)]
     if _STACK in names:
         together = [batches(box)] if box.file.joint.method == "one stack" else []
         body += [*together, _corners(box), _away(box)]
@@ -99,7 +99,7 @@ def _sheet(box: Box, number: int) -> Drawing | None:
     )
     heeded = dict.fromkeys(caution for step in steps for caution in step.heed)
     said = (cautions.GENERAL, cautions.CLASS, *heeded)
-    return Drawing(
+    return draw.Drawing(
         f"order-{number + 1}",
         f"order of work: {', '.join(title for title, _ in here)}",
         purpose,
@@ -109,9 +109,9 @@ def _sheet(box: Box, number: int) -> Drawing | None:
     )
 
 
-def _table(steps: Sequence[Step], first: int) -> Table:
-    rows: list[tuple[Cell, ...]] = [(str(i), _worded(step), None) for i, step in enumerate(steps, start=first)]
-    return Table("steps", f"Steps {first} to {first + len(steps) - 1}", ("", "Step", "Tick or sign"), tuple(rows))
+def _table(steps: Sequence[Step], first: int) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [(str(i), _worded(step), None) for i, step in enumerate(steps, start=first)]
+    return draw.Table("steps", f"Steps {first} to {first + len(steps) - 1}", ("", "Step", "Tick or sign"), tuple(rows))
 
 
 _SIGNED = {
@@ -679,46 +679,52 @@ def facing(key_side: KeySide) -> dict[str, tuple[str, str]]:
     return {"A": first, "B": second}
 
 
-def batches(box: Box) -> Table:
+def batches(box: Box) -> draw.Table:
     """Return which ends are cut together: only they are mates."""
     seen = facing(asked_of(box.file).key_side)
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         (batch, corners, ends, f"front and back {seen[batch][0]}, ends {seen[batch][1]}", None)
         for batch, (corners, ends) in _ENDS.items()
     ]
     headings = ("Batch", "Corners", "These ends down", "Face towards you", "Cut")
-    return Table("batches", "Which ends are cut together (left and right seen from outside)", headings, tuple(rows))
+    return draw.Table(
+        "batches", "Which ends are cut together (left and right seen from outside)", headings, tuple(rows)
+    )
 
 
-def _corners(box: Box) -> View:
+def _corners(box: Box) -> draw.View:
     """The box from above, its corners numbered with their batch."""
     scale = _TEMPLATE / max(box.file.box.length, box.file.box.width)
     long, wide = box.file.box.length * scale, box.file.box.width * scale
     thick = min(5.0, box.file.sides.thickness * scale)
     walls = {
-        "front": rectangle(0, 0, long, thick),
-        "right-end": rectangle(long - thick, thick, long, wide - thick),
-        "back": rectangle(0, wide - thick, long, wide),
-        "left-end": rectangle(0, thick, thick, wide - thick),
+        "front": draw.rectangle(0, 0, long, thick),
+        "right-end": draw.rectangle(long - thick, thick, long, wide - thick),
+        "back": draw.rectangle(0, wide - thick, long, wide),
+        "left-end": draw.rectangle(0, thick, thick, wide - thick),
     }
-    parts = tuple(Part(f"plan-{name}", name.replace("-", " "), (Line(shape),)) for name, shape in walls.items())
+    parts = tuple(
+        draw.Part(f"plan-{name}", name.replace("-", " "), (draw.Line(shape),)) for name, shape in walls.items()
+    )
     places = ((long, 0.0), (long, wide), (0.0, wide), (0.0, 0.0))
     at = dict(zip(corner_names(box.file), places, strict=True))
-    labels = [Label(words, Point(*place), towards="right" if place[0] else "left") for words, place in at.items()]
-    labels += [
-        Label("front", Point(long / 2, thick / 2), towards="below"),
-        Label("back", Point(long / 2, wide - thick / 2), towards="above"),
-        Label("left end", Point(thick / 2, wide / 2), towards="left"),
-        Label("right end", Point(long - thick / 2, wide / 2), towards="right"),
+    labels = [
+        draw.Label(words, draw.Point(*place), towards="right" if place[0] else "left") for words, place in at.items()
     ]
-    return View("plan", "Corners, from above", parts, labels=tuple(labels), to_scale=False)
+    labels += [
+        draw.Label("front", draw.Point(long / 2, thick / 2), towards="below"),
+        draw.Label("back", draw.Point(long / 2, wide - thick / 2), towards="above"),
+        draw.Label("left end", draw.Point(thick / 2, wide / 2), towards="left"),
+        draw.Label("right end", draw.Point(long - thick / 2, wide / 2), towards="right"),
+    ]
+    return draw.View("plan", "Corners, from above", parts, labels=tuple(labels), to_scale=False)
 
 
 # -- notes ---------------------------------------------------------------------------------------------------------
 
 
-def _away(box: Box) -> Notes:
-    return Notes("away", "Away for a week", tuple(_if_away(box)))
+def _away(box: Box) -> draw.Notes:
+    return draw.Notes("away", "Away for a week", tuple(_if_away(box)))
 
 
 def _if_away(box: Box) -> Iterator[Words]:

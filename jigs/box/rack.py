@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from jigs.base import cautions
-from jigs.base.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines, rectangle
+from jigs.base import drawing as draw
 from jigs.base.usual import Usual
 from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
@@ -115,51 +115,51 @@ def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
     return tuple(found)
 
 
-def drawings(box: Box) -> tuple[Drawing, ...]:
+def drawings(box: Box) -> tuple[draw.Drawing, ...]:
     """Return the sheet of the stock, or nothing where the file asks for none or a rule stops the joint."""
     if box.stock is None:
         return ()
     views = [*_strips(box.stock), *_boards(box, box.stock)]
     tables = [_cut_list(box, box.stock), *_boxes_per_board(box, box.stock)]
     purpose = "what to saw from which board, and how the grain runs round the corners"
-    body: tuple[View | Table | Notes, ...] = (*views, *tables, *_notes(box, box.stock))
+    body: tuple[draw.Item, ...] = (*views, *tables, *_notes(box, box.stock))
     heeded = (cautions.GENERAL, cautions.SAW)
-    return (Drawing("boards", "boards and cut list", purpose, body, heeded, jig="stock"),)
+    return (draw.Drawing("boards", "boards and cut list", purpose, body, heeded, jig="stock"),)
 
 
 # -- the strips ----------------------------------------------------------------------------------------------------
 
 
-def _strips(made: Stock) -> Iterator[View]:
+def _strips(made: Stock) -> Iterator[draw.View]:
     longest = max(strip.length for strip in made.strips)
     for number, strip in enumerate(made.strips, start=1):
         yield _strip(strip, LONGEST / longest, f"strip-{number}")
 
 
-def _strip(strip: Strip, scale: float, name: str) -> View:
+def _strip(strip: Strip, scale: float, name: str) -> draw.View:
     """Return a strip, outer face up: its pieces with the triangle over them, saw cuts and trims, corners and grain."""
     high = max(SLIMMEST * 2, strip.width * scale)
     ends = (strip.pieces[0].start * scale, strip.pieces[-1].end * scale)
     right = strip.length * scale
-    outlines = lines([rectangle(p.start * scale, 0, p.end * scale, high) for p in strip.pieces])
-    waste = [rectangle(0, 0, ends[0], high), rectangle(ends[1], 0, right, high)] if ends[0] > 0 else []
+    outlines = draw.lines([draw.rectangle(p.start * scale, 0, p.end * scale, high) for p in strip.pieces])
+    waste = [draw.rectangle(0, 0, ends[0], high), draw.rectangle(ends[1], 0, right, high)] if ends[0] > 0 else []
     apex = (ends[0] + ends[1]) / 2
-    triangle = lines([line((ends[0], 0), (apex, high), (ends[1], 0))], Kind.NARROW)
-    reference = (Line(line((ends[0], 0.0), (ends[1], 0.0)), Kind.REFERENCE),)
+    triangle = draw.lines([draw.line((ends[0], 0), (apex, high), (ends[1], 0))], draw.Kind.NARROW)
+    reference = (draw.Line(draw.line((ends[0], 0.0), (ends[1], 0.0)), draw.Kind.REFERENCE),)
     first = strip.pieces[0]
-    grain = Point((first.start + first.end) / 2 * scale, high + 3.0)
+    grain = draw.Point((first.start + first.end) / 2 * scale, high + 3.0)
     parts = (
-        Part(f"{name}-pieces", "Sides", (*outlines, *reference)),
-        *((Part(f"{name}-trims", "Trims", lines(waste), hatched=tuple(waste)),) if waste else ()),
-        Part(f"{name}-triangle", "Cabinetmaker's triangle", triangle),
-        Part(f"{name}-grain", "Grain", arrows=((grain.moved(-9, 0), grain.moved(9, 0)),)),
+        draw.Part(f"{name}-pieces", "Sides", (*outlines, *reference)),
+        *((draw.Part(f"{name}-trims", "Trims", draw.lines(waste), hatched=tuple(waste)),) if waste else ()),
+        draw.Part(f"{name}-triangle", "Cabinetmaker's triangle", triangle),
+        draw.Part(f"{name}-grain", "Grain", arrows=((grain.moved(-9, 0), grain.moved(9, 0)),)),
     )
-    labels = [Label("grain", grain, towards="above")]
+    labels = [draw.Label("grain", grain, towards="above")]
     for piece in strip.pieces:
         middle = (piece.start + piece.end) / 2 * scale
         words = say(f"{piece.name} {{length}}", length=piece.end - piece.start)
-        labels.append(Label(words, Point(middle, 2.5), towards="below"))
-    labels += [Label(words, Point(x * scale, high), towards="above") for words, x in _marks(strip)]
+        labels.append(draw.Label(words, draw.Point(middle, 2.5), towards="below"))
+    labels += [draw.Label(words, draw.Point(x * scale, high), towards="above") for words, x in _marks(strip)]
     of_wood = " of {wood}," if strip.wood else ""
     heading = "Strip" + of_wood + " {length} by {width} by {thick}, outer faces up"
     if waste:
@@ -167,7 +167,7 @@ def _strip(strip: Strip, scale: float, name: str) -> View:
     net = strip.pieces[-1].end - strip.pieces[0].start
     sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
     title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start, net=net)
-    return View(name, title, parts, labels=tuple(labels), to_scale=False)
+    return draw.View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 
 def _marks(strip: Strip) -> Iterator[tuple[str, float]]:
@@ -189,7 +189,7 @@ def _marks(strip: Strip) -> Iterator[tuple[str, float]]:
 # -- the boards ----------------------------------------------------------------------------------------------------
 
 
-def _boards(box: Box, made: Stock) -> Iterator[View]:
+def _boards(box: Box, made: Stock) -> Iterator[draw.View]:
     if made.plan is None or not made.plan.boards:
         return
     scale = LONGEST / max(opened.board.length for opened in made.plan.boards)
@@ -197,7 +197,7 @@ def _boards(box: Box, made: Stock) -> Iterator[View]:
         yield _board(opened, made, scale, f"board-{number}", sawing(box.file))
 
 
-def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> View:
+def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> draw.View:
     """Return a board with the pieces that come out of it, all sizes to one scale but for very narrow boards."""
     (kerf, trim), board = saw, opened.board
     high, right = max(SLIMMEST / 2, board.width * scale), board.length * scale
@@ -205,20 +205,20 @@ def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[fl
     pieces, labels, x = [], [], trim
     for piece in opened.pieces:
         left, end = x * scale, (x + piece.length) * scale
-        pieces += [rectangle(left, 0, end, piece.width * upright), line((end, 0), (end, high))]
+        pieces += [draw.rectangle(left, 0, end, piece.width * upright), draw.line((end, 0), (end, high))]
         words = say(f"{called(piece.name, made)} {{length}}", length=piece.length)
-        labels.append(Label(words, Point((left + end) / 2, min(2.0, high / 4)), towards="below"))
+        labels.append(draw.Label(words, draw.Point((left + end) / 2, min(2.0, high / 4)), towards="below"))
         x += piece.length + kerf
     left, end = x * scale, (board.length - trim) * scale
     if opened.offcut > 0:
         words = say("offcut {length} by {width}", length=opened.offcut, width=board.width)
-        labels.append(Label(words, Point((left + end) / 2, high * 0.75), towards="above"))
-        pieces.append(line((left, 0), (left, high)))
-    waste = [rectangle(0, 0, trim * scale, high), rectangle(end, 0, right, high)] if trim else []
+        labels.append(draw.Label(words, draw.Point((left + end) / 2, high * 0.75), towards="above"))
+        pieces.append(draw.line((left, 0), (left, high)))
+    waste = [draw.rectangle(0, 0, trim * scale, high), draw.rectangle(end, 0, right, high)] if trim else []
     parts = (
-        Part(f"{name}-outline", board.name.capitalize(), lines([rectangle(0, 0, right, high)])),
-        Part(f"{name}-pieces", "Pieces", lines(pieces)),
-        *((Part(f"{name}-trims", "Trims", lines(waste), hatched=tuple(waste)),) if waste else ()),
+        draw.Part(f"{name}-outline", board.name.capitalize(), draw.lines([draw.rectangle(0, 0, right, high)])),
+        draw.Part(f"{name}-pieces", "Pieces", draw.lines(pieces)),
+        *((draw.Part(f"{name}-trims", "Trims", draw.lines(waste), hatched=tuple(waste)),) if waste else ()),
     )
     title = say(
         "{board}: {length} by {width} by {thick}" + (", {wood}" if board.wood else ""),
@@ -228,7 +228,7 @@ def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[fl
         thick=board.thickness,
         wood=board.wood,
     )
-    return View(name, title, parts, labels=tuple(labels), to_scale=False)
+    return draw.View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 
 def full_name(board: stock.Board) -> str:
@@ -244,13 +244,13 @@ def called(name: str, made: Stock) -> str:
 # -- tables and notes ----------------------------------------------------------------------------------------------
 
 
-def _cut_list(box: Box, made: Stock) -> Table:
+def _cut_list(box: Box, made: Stock) -> draw.Table:
     """Return the parts as they go through the shop. Rough sizes are rounded up: a rule reads no finer."""
     whole = ROUGH.size(box.file.units)
     others = {piece.name: piece for piece in made.others}
     strip = made.strips[0]
     in_strip = say("strip, {width} × {thick}", width=_up(strip.width, whole), thick=_up(strip.thickness, whole))
-    rows: list[tuple[Cell, ...]] = []
+    rows: list[tuple[draw.Cell, ...]] = []
     for part in finished(box):
         size: Words = in_strip
         if piece := others.get(part.name):
@@ -261,7 +261,7 @@ def _cut_list(box: Box, made: Stock) -> Table:
         sizes = box.file.sides.thickness, box.numbers.width, TEST_PIECE.size(box.file.units)
         rows.append(("test pieces", str(trial_pieces()), in_strip, *sizes, "long way"))
     headings = ("Part", "No.", "Rough, at least", "Plane to", "Rip to", "Crosscut", "Grain")
-    return Table("cut-list", "Cut list", headings, tuple(rows))
+    return draw.Table("cut-list", "Cut list", headings, tuple(rows))
 
 
 def _up(size: float, whole: float) -> float:
@@ -272,13 +272,13 @@ def _of_wood(part: Finished) -> str:
     return f"{part.name}, {part.wood}" if part.wood else part.name
 
 
-def _boxes_per_board(box: Box, made: Stock) -> Iterator[Table]:
+def _boxes_per_board(box: Box, made: Stock) -> Iterator[draw.Table]:
     """Yield how many boxes' sides come out of each board of their wood that is wide and thick enough."""
     if len(made.strips) != 1:
         return
     kerf, trim = sawing(box.file)
     strip = made.strips[0]
-    rows: list[tuple[Cell, ...]] = []
+    rows: list[tuple[draw.Cell, ...]] = []
     length = strip.length - 2 * trim
     whole = stock.Piece(strip.name, length, strip.width, strip.thickness, strip.wood)
     for board in made.rack:
@@ -288,14 +288,14 @@ def _boxes_per_board(box: Box, made: Stock) -> Iterator[Table]:
             rows.append((full_name(board), board.length, str(boxes), more))
     if rows:
         headings = ("Board", "Length", "Gives", "One more from")
-        yield Table("boxes", "Boxes per board, sides only", headings, tuple(rows))
+        yield draw.Table("boxes", "Boxes per board, sides only", headings, tuple(rows))
 
 
-def _notes(box: Box, made: Stock) -> tuple[Notes, ...]:
+def _notes(box: Box, made: Stock) -> tuple[draw.Notes, ...]:
     return (
-        Notes("wood", "Wood", tuple(_wood_needed(box, made))),
-        Notes("corners", "Corners and grain", tuple(_corners(made))),
-        Notes("trials", "Test pieces", tuple(_trials(box, made))),
+        draw.Notes("wood", "Wood", tuple(_wood_needed(box, made))),
+        draw.Notes("corners", "Corners and grain", tuple(_corners(made))),
+        draw.Notes("trials", "Test pieces", tuple(_trials(box, made))),
     )
 
 

@@ -6,22 +6,8 @@ import math
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    polygon,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Count, Length
@@ -86,10 +72,10 @@ def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: i
     return found
 
 
-def _sheet(made: MitreKeys, thickness: float, depth: float, height: float, kerf: float, base: float) -> Drawing:
+def _sheet(made: MitreKeys, thickness: float, depth: float, height: float, kerf: float, base: float) -> draw.Drawing:
     rows = [(str(i), place, place - kerf / 2, place + kerf / 2) for i, place in enumerate(made.places, start=1)]
-    places = Table("places", "Slots from the bottom edge", ("Key", "Middle", "from", "to"), tuple(rows))
-    settings = Table(
+    places = draw.Table("places", "Slots from the bottom edge", ("Key", "Middle", "from", "to"), tuple(rows))
+    settings = draw.Table(
         "settings",
         "Settings",
         ("Setting", "Value", "Set with"),
@@ -101,7 +87,7 @@ def _sheet(made: MitreKeys, thickness: float, depth: float, height: float, kerf:
             ("Key blank, long enough for", 2 * depth, "saw it over-long, plane to the slot"),
         ),
     )
-    notes = Notes(
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -113,40 +99,45 @@ def _sheet(made: MitreKeys, thickness: float, depth: float, height: float, kerf:
     )
     purpose = "cradle for the table saw, seen end on: box corner down, the blade comes up through its bottom"
     body = (_view(made, thickness, depth, base), _key(depth), settings, places, notes)
-    return Drawing("cradle", "mitre-key cradle", purpose, body, (cautions.GENERAL, cautions.BLADE))
+    return draw.Drawing("cradle", "mitre-key cradle", purpose, body, (cautions.GENERAL, cautions.BLADE))
 
 
-def _view(made: MitreKeys, thickness: float, depth: float, base: float) -> View:
+def _view(made: MitreKeys, thickness: float, depth: float, base: float) -> draw.View:
     """End on: the box's corner at (0, base), its sides rising at 45 degrees; the blade is seen on its face."""
     reach = ARM / math.sqrt(2)
     inner = thickness * math.sqrt(2)
-    corner = polygon(
+    corner = draw.polygon(
         (0, base), (reach, base + reach), (reach - inner / 2, base + reach + inner / 2), (0, base + inner),
         (inner / 2 - reach, base + reach + inner / 2), (-reach, base + reach),
     )  # fmt: skip
-    box = Part("box", "Corner of the box", (Line(corner),))
-    slot = polygon((0, base), (depth, base + depth), (-depth, base + depth))
-    cut = Part(
-        "slot", "Slot", (Line(line((-depth, base + depth), (depth, base + depth)), Kind.HIDDEN),), hatched=(slot,)
+    box = draw.Part("box", "Corner of the box", (draw.Line(corner),))
+    slot = draw.polygon((0, base), (depth, base + depth), (-depth, base + depth))
+    cut = draw.Part(
+        "slot",
+        "Slot",
+        (draw.Line(draw.line((-depth, base + depth), (depth, base + depth)), draw.Kind.HIDDEN),),
+        hatched=(slot,),
     )
     wide = reach + 12
-    body = polygon((-wide, 0), (wide, 0), (wide, base + wide), (0, base), (-wide, base + wide))
-    carrier = Part("body", "Cradle", (Line(body), Line(line((-wide - 3, 0), (wide + 3, 0)), Kind.REFERENCE)))
-    blade = Dimension(Point(0, 0), Point(0, made.blade), "right", "blade")
-    under = Dimension(Point(-wide, 0), Point(0, base), "left", "base")
-    across = Dimension(Point(-wide, 0), Point(wide, 0), "below", "cradle")
-    labels = (
-        Label("key shows here", Point(depth * 0.7, base + depth * 0.7), towards="right"),
-        Label("saw table", Point(-wide + 8, 0), towards="below"),
+    body = draw.polygon((-wide, 0), (wide, 0), (wide, base + wide), (0, base), (-wide, base + wide))
+    carrier = draw.Part(
+        "body", "Cradle", (draw.Line(body), draw.Line(draw.line((-wide - 3, 0), (wide + 3, 0)), draw.Kind.REFERENCE))
     )
-    return View("cradle", "Cradle, end on", (carrier, box, cut), (blade, under, across), labels, check=across)
+    blade = draw.Dimension(draw.Point(0, 0), draw.Point(0, made.blade), "right", "blade")
+    under = draw.Dimension(draw.Point(-wide, 0), draw.Point(0, base), "left", "base")
+    across = draw.Dimension(draw.Point(-wide, 0), draw.Point(wide, 0), "below", "cradle")
+    labels = (
+        draw.Label("key shows here", draw.Point(depth * 0.7, base + depth * 0.7), towards="right"),
+        draw.Label("saw table", draw.Point(-wide + 8, 0), towards="below"),
+    )
+    return draw.View("cradle", "Cradle, end on", (carrier, box, cut), (blade, under, across), labels, check=across)
 
 
-def _key(depth: float) -> View:
+def _key(depth: float) -> draw.View:
     """A key on its face: the slot's triangle, the corner of the box below."""
-    shape = polygon((0, 0), (depth, depth), (-depth, depth))
-    blank = rectangle(-depth - 3, 0, depth + 3, depth + 3)
-    part = Part("key", "Key", (Line(shape), Line(blank, Kind.NEIGHBOUR)))
-    long = Dimension(Point(-depth, depth), Point(depth, depth), "above", "key")
-    deep = Dimension(Point(depth, 0), Point(depth, depth), "right", "depth")
-    return View("key", "Key and its blank", (part,), (long, deep), check=long)
+    shape = draw.polygon((0, 0), (depth, depth), (-depth, depth))
+    blank = draw.rectangle(-depth - 3, 0, depth + 3, depth + 3)
+    part = draw.Part("key", "Key", (draw.Line(shape), draw.Line(blank, draw.Kind.NEIGHBOUR)))
+    long = draw.Dimension(draw.Point(-depth, depth), draw.Point(depth, depth), "above", "key")
+    deep = draw.Dimension(draw.Point(depth, 0), draw.Point(depth, depth), "right", "depth")
+    return draw.View("key", "Key and its blank", (part,), (long, deep), check=long)

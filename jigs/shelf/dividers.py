@@ -6,24 +6,8 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    polygon,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import READ_OUT, Problem
 from jigs.base.settings import Count, Length
@@ -156,48 +140,48 @@ def _as_data(made: Slots) -> dict[str, object]:
     }
 
 
-def _sheet(long: Slots, short: Slots, height: float, long_count: int, short_count: int) -> Drawing:
-    body: list[View | Table | Notes] = []
+def _sheet(long: Slots, short: Slots, height: float, long_count: int, short_count: int) -> draw.Drawing:
+    body: list[draw.Item] = []
     if long_count:
         body.append(_divider("long", long, height, from_top=True))
     if short_count:
         body.append(_divider("short", short, height, from_top=False))
     body += [_table(long, short, long_count, short_count), _notes(long, height)]
     purpose = "dividers at full size: prick the slots through the sheet, waste is hatched"
-    return Drawing("dividers", "dividers", purpose, tuple(body), (cautions.GENERAL, cautions.HAND_TOOLS))
+    return draw.Drawing("dividers", "dividers", purpose, tuple(body), (cautions.GENERAL, cautions.HAND_TOOLS))
 
 
-def _divider(name: str, made: Slots, height: float, *, from_top: bool) -> View:
+def _divider(name: str, made: Slots, height: float, *, from_top: bool) -> draw.View:
     """One kind of divider on its face, the end that goes to the left of the box at the left."""
     low, high = (height - made.depth, height) if from_top else (0.0, made.depth)
-    waste = tuple(rectangle(start, low, start + made.width, high) for start in made.starts)
-    outline = polygon((0, 0), (made.length, 0), (made.length, height), (0, height))
-    reference = Line(line((0, -3), (0, height + 3)), Kind.REFERENCE)
-    part = Part(name, f"{name.capitalize()} divider", (*lines((outline, *waste)), reference), hatched=waste)
-    whole = Dimension(Point(0, 0), Point(made.length, 0), "below", f"{name} divider")
-    dimensions = [whole, Dimension(Point(0, 0), Point(0, height), "left", "height")]
+    waste = tuple(draw.rectangle(start, low, start + made.width, high) for start in made.starts)
+    outline = draw.polygon((0, 0), (made.length, 0), (made.length, height), (0, height))
+    reference = draw.Line(draw.line((0, -3), (0, height + 3)), draw.Kind.REFERENCE)
+    part = draw.Part(name, f"{name.capitalize()} divider", (*draw.lines((outline, *waste)), reference), hatched=waste)
+    whole = draw.Dimension(draw.Point(0, 0), draw.Point(made.length, 0), "below", f"{name} divider")
+    dimensions = [whole, draw.Dimension(draw.Point(0, 0), draw.Point(0, height), "left", "height")]
     if made.starts:
         start = made.starts[0]
         side = "above" if from_top else "below"
         edge = height if from_top else 0.0
-        dimensions.append(Dimension(Point(0, edge), Point(start, edge), side, "to the first slot"))  # type: ignore[arg-type]  # a Side, by the line above
-        dimensions.append(Dimension(Point(made.length, low), Point(made.length, high), "right", "slot"))
-    labels = (Label("measure every slot from this end", Point(0, height / 2), towards="left"),)
+        dimensions.append(draw.Dimension(draw.Point(0, edge), draw.Point(start, edge), side, "to the first slot"))  # type: ignore[arg-type]  # a Side, by the line above
+        dimensions.append(draw.Dimension(draw.Point(made.length, low), draw.Point(made.length, high), "right", "slot"))
+    labels = (draw.Label("measure every slot from this end", draw.Point(0, height / 2), towards="left"),)
     title = f"{name.capitalize()} divider, slots from the {'top' if from_top else 'bottom'}"
-    return View(name, title, (part,), tuple(dimensions), labels, check=whole)
+    return draw.View(name, title, (part,), tuple(dimensions), labels, check=whole)
 
 
-def _table(long: Slots, short: Slots, long_count: int, short_count: int) -> Table:
-    rows: list[tuple[Cell, ...]] = []
+def _table(long: Slots, short: Slots, long_count: int, short_count: int) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = []
     kinds = (("long", long, long_count), ("short", short, short_count))
     for name, made, count in kinds:
         if count:
             rows += [(f"{count} {name}", str(i), start, start + made.width) for i, start in enumerate(made.starts, 1)]
-    return Table("slots", "Slots from the left end", ("Dividers", "Slot", "from", "to"), tuple(rows))
+    return draw.Table("slots", "Slots from the left end", ("Dividers", "Slot", "from", "to"), tuple(rows))
 
 
-def _notes(made: Slots, height: float) -> Notes:
-    return Notes(
+def _notes(made: Slots, height: float) -> draw.Notes:
+    return draw.Notes(
         "notes",
         "How to make them",
         (

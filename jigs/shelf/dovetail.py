@@ -5,24 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    polygon,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Count, Length
@@ -102,11 +86,11 @@ def _warnings(pin: float) -> list[Problem]:
     return [Problem("warning", "pin", said, "{least} or more", {"pin": pin, "least": at_least(THIN_PIN)})]
 
 
-def _sheet(made: Dovetails, width: float, tail_board: float, pin_board: float, slope: int) -> Drawing:
-    rows: list[tuple[Cell, ...]] = [(str(i), start, end) for i, (start, end) in enumerate(made.tails, start=1)]
+def _sheet(made: Dovetails, width: float, tail_board: float, pin_board: float, slope: int) -> draw.Drawing:
+    rows: list[tuple[draw.Cell, ...]] = [(str(i), start, end) for i, (start, end) in enumerate(made.tails, start=1)]
     headings = ("Tail", "from the reference edge", "to")
-    table = Table("tails", "Tails at the end of the board", headings, tuple(rows))
-    notes = Notes(
+    table = draw.Table("tails", "Tails at the end of the board", headings, tuple(rows))
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -122,47 +106,49 @@ def _sheet(made: Dovetails, width: float, tail_board: float, pin_board: float, s
     )
     purpose = "layout to mark from: tails on the outer face of the tail board, pins on the end of the other"
     body = (_tails(made, width, pin_board), _pins(made, width, pin_board), _bevel(slope), table, notes)
-    return Drawing("layout", "dovetail layout", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS))
+    return draw.Drawing("layout", "dovetail layout", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS))
 
 
-def _tails(made: Dovetails, width: float, deep: float) -> View:
+def _tails(made: Dovetails, width: float, deep: float) -> draw.View:
     """The tail board's face, its end below; tails widen toward the end."""
     run = (made.wide - made.narrow) / 2
     edges = [0.0] + [at for tail in made.tails for at in tail] + [width]
-    outline = rectangle(0, 0, width, deep + SHOULDER)
+    outline = draw.rectangle(0, 0, width, deep + SHOULDER)
     waste = []
     for left, right in zip(edges[::2], edges[1::2], strict=True):
         inner = (left - run if left > 0 else 0.0, right + run if right < width else width)
-        waste.append(polygon((left, 0), (right, 0), (inner[1], deep), (inner[0], deep)))
-    reference = Line(line((0, -3), (0, deep + SHOULDER + 3)), Kind.REFERENCE)
-    board = Part("tails", "Tail board", (Line(outline), *lines(waste), reference), hatched=tuple(waste))
+        waste.append(draw.polygon((left, 0), (right, 0), (inner[1], deep), (inner[0], deep)))
+    reference = draw.Line(draw.line((0, -3), (0, deep + SHOULDER + 3)), draw.Kind.REFERENCE)
+    board = draw.Part("tails", "Tail board", (draw.Line(outline), *draw.lines(waste), reference), hatched=tuple(waste))
     first = made.tails[0]
-    whole = Dimension(Point(0, deep + SHOULDER), Point(width, deep + SHOULDER), "above", "width")
+    whole = draw.Dimension(draw.Point(0, deep + SHOULDER), draw.Point(width, deep + SHOULDER), "above", "width")
     dimensions = (
         whole,
-        Dimension(Point(0, 0), Point(first[0], 0), "below", "half pin"),
-        Dimension(Point(first[0], 0), Point(first[1], 0), "below", "tail"),
-        Dimension(Point(width, 0), Point(width, deep), "right", "shoulder"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(first[0], 0), "below", "half pin"),
+        draw.Dimension(draw.Point(first[0], 0), draw.Point(first[1], 0), "below", "tail"),
+        draw.Dimension(draw.Point(width, 0), draw.Point(width, deep), "right", "shoulder"),
     )
-    return View("tails", "Tail board, outer face", (board,), dimensions, check=whole)
+    return draw.View("tails", "Tail board, outer face", (board,), dimensions, check=whole)
 
 
-def _pins(made: Dovetails, width: float, deep: float) -> View:
+def _pins(made: Dovetails, width: float, deep: float) -> draw.View:
     """The pin board end on, its outer face below: there the pins are narrow."""
     run = (made.wide - made.narrow) / 2
-    sockets = [polygon((start, 0), (end, 0), (end - run, deep), (start + run, deep)) for start, end in made.tails]
-    outline = rectangle(0, 0, width, deep)
-    reference = Line(line((0, -3), (0, deep + 3)), Kind.REFERENCE)
-    board = Part("pins", "Pin board", (Line(outline), *lines(sockets), reference), hatched=tuple(sockets))
-    labels = (Label("outer face", Point(width * 0.9, 0), towards="below"),)
-    return View("pins", "Pin board, end on", (board,), labels=labels)
+    sockets = [draw.polygon((start, 0), (end, 0), (end - run, deep), (start + run, deep)) for start, end in made.tails]
+    outline = draw.rectangle(0, 0, width, deep)
+    reference = draw.Line(draw.line((0, -3), (0, deep + 3)), draw.Kind.REFERENCE)
+    board = draw.Part(
+        "pins", "Pin board", (draw.Line(outline), *draw.lines(sockets), reference), hatched=tuple(sockets)
+    )
+    labels = (draw.Label("outer face", draw.Point(width * 0.9, 0), towards="below"),)
+    return draw.View("pins", "Pin board, end on", (board,), labels=labels)
 
 
-def _bevel(slope: int) -> View:
+def _bevel(slope: int) -> draw.View:
     """A triangle of the flanks' slope to set a bevel by."""
     run = BEVEL / slope
-    shape = polygon((0, 0), (BEVEL, 0), (BEVEL, run))
-    part = Part("bevel", "Bevel", (Line(shape),))
-    leg = Dimension(Point(0, 0), Point(BEVEL, 0), "below", f"1 in {slope}: leg")
-    rise = Dimension(Point(BEVEL, 0), Point(BEVEL, run), "right", "rise")
-    return View("bevel", "Bevel", (part,), (leg, rise))
+    shape = draw.polygon((0, 0), (BEVEL, 0), (BEVEL, run))
+    part = draw.Part("bevel", "Bevel", (draw.Line(shape),))
+    leg = draw.Dimension(draw.Point(0, 0), draw.Point(BEVEL, 0), "below", f"1 in {slope}: leg")
+    rise = draw.Dimension(draw.Point(BEVEL, 0), draw.Point(BEVEL, run), "right", "rise")
+    return draw.View("bevel", "Bevel", (part,), (leg, rise))

@@ -5,22 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Dimension,
-    Drawing,
-    Hole,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Count, Length
@@ -90,11 +76,11 @@ def _problems(length: float, pitch: float, set_back: float, holes: int, drill: f
     return found
 
 
-def _sheet(places: tuple[float, ...], length: float, set_back: float, drill: float, hole: float) -> Drawing:
+def _sheet(places: tuple[float, ...], length: float, set_back: float, drill: float, hole: float) -> draw.Drawing:
     rows = tuple((str(i), place, length - place, set_back) for i, place in enumerate(places, start=1))
     headings = ("Hole", "From left end", "From right end", "From edge")
-    table = Table("places", "Holes", headings, rows)
-    notes = Notes(
+    table = draw.Table("places", "Holes", headings, rows)
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -111,24 +97,28 @@ def _sheet(places: tuple[float, ...], length: float, set_back: float, drill: flo
     )
     purpose = "template for a row of holes, the same on every board: reference edge to the edge of the board"
     body = (_view(places, length, set_back, hole), table, notes)
-    return Drawing("template", "drilling template", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS))
+    return draw.Drawing("template", "drilling template", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS))
 
 
-def _view(places: tuple[float, ...], length: float, set_back: float, hole: float) -> View:
+def _view(places: tuple[float, ...], length: float, set_back: float, hole: float) -> draw.View:
     """The template from above, the edge of the board at y = 0."""
     left, right = 0.0, length
     top = set_back + hole / 2 + 12.0
-    outline = Line(rectangle(left, 0, right, top))
-    reference = Line(line((left - 3, 0), (right + 3, 0)), Kind.REFERENCE)
-    middle = Line(line((length / 2, 0), (length / 2, top)), Kind.CENTRE)
-    holes = tuple(Hole(Point(at, set_back), hole / 2, "hole" if i == 0 else "") for i, at in enumerate(places))
-    part = Part("template", "Template", (outline, reference, middle), holes=holes)
-    edge = Dimension(Point(left, 0), Point(places[0], set_back), "left", "from the edge")
-    first = Dimension(Point(left, 0), Point(places[0], set_back), "below", "from the end")
+    outline = draw.Line(draw.rectangle(left, 0, right, top))
+    reference = draw.Line(draw.line((left - 3, 0), (right + 3, 0)), draw.Kind.REFERENCE)
+    middle = draw.Line(draw.line((length / 2, 0), (length / 2, top)), draw.Kind.CENTRE)
+    holes = tuple(
+        draw.Hole(draw.Point(at, set_back), hole / 2, "hole" if i == 0 else "") for i, at in enumerate(places)
+    )
+    part = draw.Part("template", "Template", (outline, reference, middle), holes=holes)
+    edge = draw.Dimension(draw.Point(left, 0), draw.Point(places[0], set_back), "left", "from the edge")
+    first = draw.Dimension(draw.Point(left, 0), draw.Point(places[0], set_back), "below", "from the end")
     dimensions = [edge, first]
     check = first
     if len(places) > 1:
-        check = Dimension(Point(places[0], set_back), Point(places[-1], set_back), "above", "first to last hole")
+        check = draw.Dimension(
+            draw.Point(places[0], set_back), draw.Point(places[-1], set_back), "above", "first to last hole"
+        )
         dimensions.append(check)
-    labels = (Label("edge of the board", Point(length * 0.7, 0), towards="below"),)
-    return View("template", "Template from above", (part,), tuple(dimensions), labels, check=check)
+    labels = (draw.Label("edge of the board", draw.Point(length * 0.7, 0), towards="below"),)
+    return draw.View("template", "Template from above", (part,), tuple(dimensions), labels, check=check)

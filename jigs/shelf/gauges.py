@@ -7,22 +7,8 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Length
@@ -102,37 +88,41 @@ def _blocks(
     return blocks
 
 
-def _sheet(blocks: list[_Block]) -> Drawing:
+def _sheet(blocks: list[_Block]) -> draw.Drawing:
     purpose = "sections of the blocks at full size to plane to; the numbers are what counts, set with callipers"
     papers = _papers(blocks)
     body = (_view(blocks), _sizes(blocks), *((papers,) if papers.rows else ()), _notes())
-    return Drawing("blocks", "gauge blocks", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS, cautions.PAPER))
+    return draw.Drawing(
+        "blocks", "gauge blocks", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS, cautions.PAPER)
+    )
 
 
-def _view(blocks: list[_Block]) -> View:
+def _view(blocks: list[_Block]) -> draw.View:
     """Each block end on, its thickness up; numbered as in the table."""
     parts, labels, up = [], [], 0.0
     for number, block in enumerate(blocks, start=1):
-        outline = rectangle(0, up, BLOCK_LONG, up + block.size)
-        edge = Line(line((-3, up), (BLOCK_LONG + 3, up)), Kind.REFERENCE)
-        parts.append(Part(f"block-{number}", f"Block {block.name}", (Line(outline), edge)))
-        labels.append(Label(f"{number}  {block.name}", Point(BLOCK_LONG - 8, up + block.size / 2), towards="right"))
+        outline = draw.rectangle(0, up, BLOCK_LONG, up + block.size)
+        edge = draw.Line(draw.line((-3, up), (BLOCK_LONG + 3, up)), draw.Kind.REFERENCE)
+        parts.append(draw.Part(f"block-{number}", f"Block {block.name}", (draw.Line(outline), edge)))
+        labels.append(
+            draw.Label(f"{number}  {block.name}", draw.Point(BLOCK_LONG - 8, up + block.size / 2), towards="right")
+        )
         up += block.size + BLOCK_APART
-    long = Dimension(Point(0, 0), Point(BLOCK_LONG, 0), "below", "any length; drawn")
-    return View("blocks", "Blocks, end on", tuple(parts), (long,), tuple(labels), check=long)
+    long = draw.Dimension(draw.Point(0, 0), draw.Point(BLOCK_LONG, 0), "below", "any length; drawn")
+    return draw.View("blocks", "Blocks, end on", tuple(parts), (long,), tuple(labels), check=long)
 
 
-def _sizes(blocks: list[_Block]) -> Table:
-    within: dict[str, Cell] = {"go": say("+0 −{under}", under=PLUG_UNDER), "no-go": "±0"}
-    rows: list[tuple[Cell, ...]] = [
+def _sizes(blocks: list[_Block]) -> draw.Table:
+    within: dict[str, draw.Cell] = {"go": say("+0 −{under}", under=PLUG_UNDER), "no-go": "±0"}
+    rows: list[tuple[draw.Cell, ...]] = [
         (str(i), block.use, block.size, within.get(block.name, 0.05), None) for i, block in enumerate(blocks, start=1)
     ]
-    return Table("sizes", "Sizes", ("", "Block", "Plane to", "Within", "It is"), tuple(rows))
+    return draw.Table("sizes", "Sizes", ("", "Block", "Plane to", "Within", "It is"), tuple(rows))
 
 
-def _papers(blocks: list[_Block]) -> Table:
+def _papers(blocks: list[_Block]) -> draw.Table:
     """What each setting is from the nearest smaller block and sheets of paper, if its own is lost or off."""
-    rows: list[tuple[Cell, ...]] = []
+    rows: list[tuple[draw.Cell, ...]] = []
     for block in blocks:
         smaller = [other for other in blocks if other.size < block.size - SHEET / 2]
         if not smaller:
@@ -142,11 +132,11 @@ def _papers(blocks: list[_Block]) -> Table:
         if sheets <= 12:
             rows.append((block.name, near.name, str(sheets), near.size + sheets * SHEET - block.size))
     headings = ("Setting", "from block", "and sheets of paper", "off by")
-    return Table("papers", say("Made up with paper of {sheet}", sheet=SHEET), headings, tuple(rows))
+    return draw.Table("papers", say("Made up with paper of {sheet}", sheet=SHEET), headings, tuple(rows))
 
 
-def _notes() -> Notes:
-    return Notes(
+def _notes() -> draw.Notes:
+    return draw.Notes(
         "notes",
         "How to make them",
         (

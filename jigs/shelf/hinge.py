@@ -5,25 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    ArcTo,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Length
@@ -101,8 +84,10 @@ def _notes(made: Recess) -> list[Problem]:
     ]
 
 
-def _sheet(made: Recess, deep: float, leaf_length: float, leaf_depth: float, set_back: float, plate: float) -> Drawing:
-    table = Table(
+def _sheet(
+    made: Recess, deep: float, leaf_length: float, leaf_depth: float, set_back: float, plate: float
+) -> draw.Drawing:
+    table = draw.Table(
         "settings",
         "Settings, in this order",
         ("", "Setting", "Value", "Set with"),
@@ -114,7 +99,7 @@ def _sheet(made: Recess, deep: float, leaf_length: float, leaf_depth: float, set
             ("5", "Leaf from the end of the box", set_back, "rule"),
         ),
     )
-    notes = Notes(
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -126,7 +111,7 @@ def _sheet(made: Recess, deep: float, leaf_length: float, leaf_depth: float, set
         ),
     )
     purpose = "template for a hand-held router: edge of the box along the reference edge, fence below it"
-    return Drawing(
+    return draw.Drawing(
         "template",
         "hinge template",
         purpose,
@@ -135,46 +120,50 @@ def _sheet(made: Recess, deep: float, leaf_length: float, leaf_depth: float, set
     )
 
 
-def _view(made: Recess, leaf_length: float, leaf_depth: float) -> View:
+def _view(made: Recess, leaf_length: float, leaf_depth: float) -> draw.View:
     """The template from above: the edge of the box at y = 0, the leaf in the middle."""
     half, outer = made.opening / 2, made.opening / 2 + BORDER
-    opening = Part("opening", "Opening", (Line(_opening(made)),))
-    leaf = Part("leaf", "Recess", lines([rectangle(-leaf_length / 2, 0, leaf_length / 2, leaf_depth)], Kind.NEIGHBOUR))
-    outline = Part(
+    opening = draw.Part("opening", "Opening", (draw.Line(_opening(made)),))
+    leaf = draw.Part(
+        "leaf",
+        "Recess",
+        draw.lines([draw.rectangle(-leaf_length / 2, 0, leaf_length / 2, leaf_depth)], draw.Kind.NEIGHBOUR),
+    )
+    outline = draw.Part(
         "template",
         "Template",
         (
-            Line(rectangle(-outer, -FENCE, outer, made.depth + BORDER)),
-            Line(line((-outer, 0), (outer, 0)), Kind.REFERENCE),
-            *lines([line((0, 0), (0, made.depth + BORDER))], Kind.CENTRE),
+            draw.Line(draw.rectangle(-outer, -FENCE, outer, made.depth + BORDER)),
+            draw.Line(draw.line((-outer, 0), (outer, 0)), draw.Kind.REFERENCE),
+            *draw.lines([draw.line((0, 0), (0, made.depth + BORDER))], draw.Kind.CENTRE),
         ),
     )
-    across = Dimension(Point(-half, made.depth), Point(half, made.depth), "above", "opening")
+    across = draw.Dimension(draw.Point(-half, made.depth), draw.Point(half, made.depth), "above", "opening")
     dimensions = (
         across,
-        Dimension(Point(outer, 0), Point(half, made.depth), "right", "back"),
-        Dimension(Point(-leaf_length / 2, 0), Point(leaf_length / 2, 0), "below", "leaf"),
+        draw.Dimension(draw.Point(outer, 0), draw.Point(half, made.depth), "right", "back"),
+        draw.Dimension(draw.Point(-leaf_length / 2, 0), draw.Point(leaf_length / 2, 0), "below", "leaf"),
     )
     labels = (
-        Label("fence below", Point(14 - outer, -FENCE / 2), leader=False),
-        Label("recess", Point(leaf_length / 4, leaf_depth), towards="above"),
+        draw.Label("fence below", draw.Point(14 - outer, -FENCE / 2), leader=False),
+        draw.Label("recess", draw.Point(leaf_length / 4, leaf_depth), towards="above"),
     )
-    return View("template", "Template from above", (outline, opening, leaf), dimensions, labels, check=across)
+    return draw.View("template", "Template from above", (outline, opening, leaf), dimensions, labels, check=across)
 
 
-def _opening(made: Recess) -> Path:
+def _opening(made: Recess) -> draw.Path:
     """The opening, its far corners rounded by the bush, from one end of the box's edge to the other."""
     half, high = made.opening / 2, made.depth
     radius = min(made.template_radius, half, high)
-    right, left = Point(half - radius, high - radius), Point(-half + radius, high - radius)
-    return Path(
-        Point(-half, 0),
+    right, left = draw.Point(half - radius, high - radius), draw.Point(-half + radius, high - radius)
+    return draw.Path(
+        draw.Point(-half, 0),
         (
-            LineTo(Point(half, 0)),
-            LineTo(Point(half, right.y)),
-            ArcTo(Point(right.x, high), right, anticlockwise=True),
-            LineTo(Point(left.x, high)),
-            ArcTo(Point(-half, left.y), left, anticlockwise=True),
+            draw.LineTo(draw.Point(half, 0)),
+            draw.LineTo(draw.Point(half, right.y)),
+            draw.ArcTo(draw.Point(right.x, high), right, anticlockwise=True),
+            draw.LineTo(draw.Point(left.x, high)),
+            draw.ArcTo(draw.Point(-half, left.y), left, anticlockwise=True),
         ),
         closed=True,
     )

@@ -6,8 +6,8 @@ import math
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import Dimension, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, polygon
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Angle, Count, Length
@@ -77,8 +77,8 @@ def _error(sides: int) -> Problem:
     return Problem("note", "tilt", said, "cut the ring in scrap first and close it dry", numbers)
 
 
-def _settings(made: Mitre) -> Table:
-    return Table(
+def _settings(made: Mitre) -> draw.Table:
+    return draw.Table(
         "settings",
         "Settings",
         ("Setting", "Value", "Set with"),
@@ -89,8 +89,8 @@ def _settings(made: Mitre) -> Table:
     )
 
 
-def _sheet(made: Mitre, sides: int, radius: float, bottom: float, top: float, height: float) -> Drawing:
-    notes = Notes(
+def _sheet(made: Mitre, sides: int, radius: float, bottom: float, top: float, height: float) -> draw.Drawing:
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -101,46 +101,50 @@ def _sheet(made: Mitre, sides: int, radius: float, bottom: float, top: float, he
     )
     purpose = f"one of {sides} equal sides, its inner face up, with the cuts at both ends"
     body = (_side(made, bottom, top, height), _plan(sides, radius), _settings(made), notes)
-    return Drawing("side", "side of the ring", purpose, body, (cautions.GENERAL, cautions.BLADE))
+    return draw.Drawing("side", "side of the ring", purpose, body, (cautions.GENERAL, cautions.BLADE))
 
 
-def _side(made: Mitre, bottom: float, top: float, height: float) -> View:
+def _side(made: Mitre, bottom: float, top: float, height: float) -> draw.View:
     """A side on its inner face, the bottom edge below: it widens upward by the gauge at each end."""
     half, wide = bottom / 2, top / 2
-    outline = polygon((-half, 0), (half, 0), (wide, height), (-wide, height))
-    reference = Line(line((-half - 3, 0), (half + 3, 0)), Kind.REFERENCE)
-    part = Part("side", "Side", (Line(outline), reference))
-    below = Dimension(Point(-half, 0), Point(half, 0), "below", "inside, bottom")
-    dimensions = [below, Dimension(Point(half, 0), Point(wide, height), "right", "height")]
+    outline = draw.polygon((-half, 0), (half, 0), (wide, height), (-wide, height))
+    reference = draw.Line(draw.line((-half - 3, 0), (half + 3, 0)), draw.Kind.REFERENCE)
+    part = draw.Part("side", "Side", (draw.Line(outline), reference))
+    below = draw.Dimension(draw.Point(-half, 0), draw.Point(half, 0), "below", "inside, bottom")
+    dimensions = [below, draw.Dimension(draw.Point(half, 0), draw.Point(wide, height), "right", "height")]
     if top - bottom > 0.01:
-        dimensions.append(Dimension(Point(-wide, height), Point(wide, height), "above", "inside, top"))
-    labels = (Label(f"saw tilted {made.tilt:.2f} degrees, long side out", Point(0, height / 2), leader=False),)
-    return View("side", "Side, inner face", (part,), tuple(dimensions), labels, check=below)
+        dimensions.append(draw.Dimension(draw.Point(-wide, height), draw.Point(wide, height), "above", "inside, top"))
+    labels = (
+        draw.Label(f"saw tilted {made.tilt:.2f} degrees, long side out", draw.Point(0, height / 2), leader=False),
+    )
+    return draw.View("side", "Side, inner face", (part,), tuple(dimensions), labels, check=below)
 
 
-def _plan(sides: int, radius: float) -> View:
+def _plan(sides: int, radius: float) -> draw.View:
     """The ring from above, as a picture."""
     scale = 22.0 / (radius / math.cos(math.pi / sides))
     outer = 1.16
 
-    def ring(size: float) -> Line:
+    def ring(size: float) -> draw.Line:
         turn = 2 * math.pi / sides
         start = -math.pi / 2 - turn / 2
         corner = radius * scale * size / math.cos(math.pi / sides)
         points = [(corner * math.cos(start + turn * i), corner * math.sin(start + turn * i)) for i in range(sides)]
-        return Line(polygon(*points))
+        return draw.Line(draw.polygon(*points))
 
-    part = Part("ring", "Ring", (ring(1.0), ring(outer)))
-    at = Point(0, -radius * scale)
-    return View("ring", "From above", (part,), labels=(Label("this side", at, towards="below"),), to_scale=False)
+    part = draw.Part("ring", "Ring", (ring(1.0), ring(outer)))
+    at = draw.Point(0, -radius * scale)
+    return draw.View(
+        "ring", "From above", (part,), labels=(draw.Label("this side", at, towards="below"),), to_scale=False
+    )
 
 
-def _triangles(made: Mitre) -> Drawing:
+def _triangles(made: Mitre) -> draw.Drawing:
     angles = [("tilt", "Triangle for the blade", made.tilt)]
     if made.gauge > 0.05:
         angles.append(("gauge", "Triangle for the gauge", made.gauge))
     body = tuple(_triangle(name, title, angle) for name, title, angle in angles)
-    notes = Notes(
+    notes = draw.Notes(
         "notes",
         "How to use them",
         (
@@ -150,16 +154,16 @@ def _triangles(made: Mitre) -> Drawing:
         ),
     )
     purpose = "setting triangles: leg on the table or the gauge, slope against the blade or the fence"
-    return Drawing("triangles", "setting triangles", purpose, (*body, notes), (cautions.GENERAL, cautions.PAPER))
+    return draw.Drawing("triangles", "setting triangles", purpose, (*body, notes), (cautions.GENERAL, cautions.PAPER))
 
 
-def _triangle(name: str, title: str, angle: float) -> View:
+def _triangle(name: str, title: str, angle: float) -> draw.View:
     """A right triangle that holds an angle from square: run across, leg up."""
     leg = TRIANGLE if angle < 25 else TRIANGLE_STEEP
     run = leg * math.tan(math.radians(angle))
-    shape = polygon((0, 0), (run, leg), (0, leg))
-    part = Part(name, title, (Line(shape), Line(line((0, -3), (0, leg + 3)), Kind.REFERENCE)))
-    rise = Dimension(Point(0, 0), Point(0, leg), "left", "leg")
-    across = Dimension(Point(0, leg), Point(run, leg), "above", "run")
-    labels = (Label(f"{angle:.2f} degrees from square", Point(run / 2, leg / 2), towards="right"),)
-    return View(name, title, (part,), (rise, across), labels, check=rise)
+    shape = draw.polygon((0, 0), (run, leg), (0, leg))
+    part = draw.Part(name, title, (draw.Line(shape), draw.Line(draw.line((0, -3), (0, leg + 3)), draw.Kind.REFERENCE)))
+    rise = draw.Dimension(draw.Point(0, 0), draw.Point(0, leg), "left", "leg")
+    across = draw.Dimension(draw.Point(0, leg), draw.Point(run, leg), "above", "run")
+    labels = (draw.Label(f"{angle:.2f} degrees from square", draw.Point(run / 2, leg / 2), towards="right"),)
+    return draw.View(name, title, (part,), (rise, across), labels, check=rise)

@@ -5,23 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Count, Length
@@ -107,12 +92,12 @@ def _edges(parts: int, wide: int, finger: float, socket: float, broad: float) ->
 
 def _sheet(
     edges: list[float], wide: int, numbers: dict[str, object], kerf: float, planing: float, own: float
-) -> Drawing:
-    rows: list[tuple[Cell, ...]] = [
+) -> draw.Drawing:
+    rows: list[tuple[draw.Cell, ...]] = [
         (str(i), "finger" if i % 2 else "socket", edges[i - 1], edges[i]) for i in range(1, len(edges))
     ]
-    table = Table("parts", "Front and back, from the bottom edge", ("Part", "", "from", "to"), tuple(rows))
-    notes = Notes(
+    table = draw.Table("parts", "Front and back, from the bottom edge", ("Part", "", "from", "to"), tuple(rows))
+    notes = draw.Notes(
         "notes",
         "How to cut it",
         (
@@ -134,7 +119,7 @@ def _sheet(
     )
     purpose = "edge of front and back at full size: the part that is made wide and the saw's cut through it"
     body = (_view(edges, wide, numbers), table, notes)
-    return Drawing("stick", "parting stick", purpose, body, (cautions.GENERAL, cautions.FINGERS, cautions.BLADE))
+    return draw.Drawing("stick", "parting stick", purpose, body, (cautions.GENERAL, cautions.FINGERS, cautions.BLADE))
 
 
 def _how_to_cut(wide: int, numbers: dict[str, object]) -> Words:
@@ -162,24 +147,24 @@ def _how_to_cut(wide: int, numbers: dict[str, object]) -> Words:
     )
 
 
-def _view(edges: list[float], wide: int, numbers: dict[str, object]) -> View:
+def _view(edges: list[float], wide: int, numbers: dict[str, object]) -> draw.View:
     """The board's edge on its face, sockets hatched, the saw's cut dashed."""
     width = edges[-1]
-    pieces = [rectangle(edges[i], 0, edges[i + 1], STRIP) for i in range(len(edges) - 1)]
+    pieces = [draw.rectangle(edges[i], 0, edges[i + 1], STRIP) for i in range(len(edges) - 1)]
     sockets = tuple(piece for i, piece in enumerate(pieces, start=1) if i % 2 == 0)
-    reference = Line(line((0, -3), (0, STRIP + 3)), Kind.REFERENCE)
-    stick = Part("stick", "Front and back", (*lines(pieces), reference), hatched=sockets)
+    reference = draw.Line(draw.line((0, -3), (0, STRIP + 3)), draw.Kind.REFERENCE)
+    stick = draw.Part("stick", "Front and back", (*draw.lines(pieces), reference), hatched=sockets)
     start, end = float(str(numbers["saw_from"])), float(str(numbers["saw_to"]))
-    cuts = [line((at, -3), (at, STRIP + 3)) for at in (start, end)]
-    saw = Part("saw", "Saw", lines(cuts, Kind.HIDDEN))
-    whole = Dimension(Point(0, STRIP), Point(width, STRIP), "above", "width")
+    cuts = [draw.line((at, -3), (at, STRIP + 3)) for at in (start, end)]
+    saw = draw.Part("saw", "Saw", draw.lines(cuts, draw.Kind.HIDDEN))
+    whole = draw.Dimension(draw.Point(0, STRIP), draw.Point(width, STRIP), "above", "width")
     dimensions = (
         whole,
-        Dimension(Point(edges[wide - 1], 0), Point(edges[wide], 0), "below", "wide part"),
-        Dimension(Point(0, 0), Point(start, 0), "below", "to the saw"),
+        draw.Dimension(draw.Point(edges[wide - 1], 0), draw.Point(edges[wide], 0), "below", "wide part"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(start, 0), "below", "to the saw"),
     )
     labels = (
-        Label("bottom edge", Point(0, STRIP + 2), towards="left"),
-        Label("saw", Point((start + end) / 2, STRIP + 2), towards="above"),
+        draw.Label("bottom edge", draw.Point(0, STRIP + 2), towards="left"),
+        draw.Label("saw", draw.Point((start + end) / 2, STRIP + 2), towards="above"),
     )
-    return View("stick", "Edge of front and back", (stick, saw), dimensions, labels, check=whole)
+    return draw.View("stick", "Edge of front and back", (stick, saw), dimensions, labels, check=whole)

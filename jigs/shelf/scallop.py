@@ -11,27 +11,8 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    ArcTo,
-    Cell,
-    Dimension,
-    Drawing,
-    Hole,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    rectangle,
-)
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import READ_OUT, Problem, Rules
 from jigs.base.settings import Count, Length
@@ -290,16 +271,16 @@ ROW: Rules[Row] = Rules(
 # -- sheets --------------------------------------------------------------------------------------------------------
 
 
-def drawings(made: Row) -> tuple[Drawing, ...]:
+def drawings(made: Row) -> tuple[draw.Drawing, ...]:
     """Return the sheets, in the order they are worked from."""
     return (_template(made), _drilling(made))
 
 
-def _drawing(name: str, title: str, purpose: str, *body: View | Table | Notes) -> Drawing:
-    return Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HOLE_SAW), jig="scallop")
+def _drawing(name: str, title: str, purpose: str, *body: draw.Item) -> draw.Drawing:
+    return draw.Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HOLE_SAW), jig="scallop")
 
 
-def _template(made: Row) -> Drawing:
+def _template(made: Row) -> draw.Drawing:
     purpose = "the scalloped edge at full size, to prick the centres and to check the finished edge; waste is hatched"
     view = _view(made, 1)
     for shown in (SHOWN, made.count):
@@ -308,66 +289,70 @@ def _template(made: Row) -> Drawing:
     return _drawing("template", "scalloped edge, template", purpose, view, _numbers(made))
 
 
-def _view(made: Row, shown: int) -> View:
+def _view(made: Row, shown: int) -> draw.View:
     """The board's edge with so many holes from its left end, and the waste block on it."""
     whole = shown == made.count
     right = made.length if whole else min(made.length, made.centres[shown - 1] + made.radius + BESIDE / 2)
     bottom, top = -min(made.width, made.depth + 8.0), made.outside + made.radius + 3.0
-    centres = [Point(x, made.outside) for x in made.centres[:shown]]
-    board = Part(
+    centres = [draw.Point(x, made.outside) for x in made.centres[:shown]]
+    board = draw.Part(
         "board",
         "Board",
         (
-            Line(line((0, 0), (0, bottom), (right, bottom)), Kind.EDGE),
-            Line(line((right, bottom), (right, 0)), Kind.EDGE if whole else Kind.NEIGHBOUR),
-            Line(line((0, 0), (right, 0)), Kind.REFERENCE),
+            draw.Line(draw.line((0, 0), (0, bottom), (right, bottom)), draw.Kind.EDGE),
+            draw.Line(draw.line((right, bottom), (right, 0)), draw.Kind.EDGE if whole else draw.Kind.NEIGHBOUR),
+            draw.Line(draw.line((0, 0), (right, 0)), draw.Kind.REFERENCE),
         ),
         hatched=tuple(_bite(made, centre) for centre in centres),
     )
-    block = Part("waste-block", "Waste block", (Line(rectangle(0, 0, right, top), Kind.NEIGHBOUR),))
+    block = draw.Part("waste-block", "Waste block", (draw.Line(draw.rectangle(0, 0, right, top), draw.Kind.NEIGHBOUR),))
     holes = tuple(
-        Part(f"hole-{i}", f"Hole {i}", holes=(Hole(centre, made.radius, "hole" if i == 1 else ""),))
+        draw.Part(f"hole-{i}", f"Hole {i}", holes=(draw.Hole(centre, made.radius, "hole" if i == 1 else ""),))
         for i, centre in enumerate(centres, start=1)
     )
-    cusps = [] if made.count == 1 or made.flat >= 0 else [line((centres[0].x, -made.cusp), (right, -made.cusp))]
-    cusp_line = (Part("cusp-line", "Line of the points", lines(cusps, Kind.NARROW)),) if cusps else ()
-    check = Dimension(Point(centres[0].x, bottom), Point(centres[-1].x, bottom), "below", f"{shown - 1} × pitch")
+    cusps = [] if made.count == 1 or made.flat >= 0 else [draw.line((centres[0].x, -made.cusp), (right, -made.cusp))]
+    cusp_line = (draw.Part("cusp-line", "Line of the points", draw.lines(cusps, draw.Kind.NARROW)),) if cusps else ()
+    check = draw.Dimension(
+        draw.Point(centres[0].x, bottom), draw.Point(centres[-1].x, bottom), "below", f"{shown - 1} × pitch"
+    )
     if shown == 1:
-        check = Dimension(Point(0, bottom), Point(centres[0].x, bottom), "below", "first centre")
-    return View(
+        check = draw.Dimension(draw.Point(0, bottom), draw.Point(centres[0].x, bottom), "below", "first centre")
+    return draw.View(
         "edge",
         "Edge of the board" if whole else "Left end of the edge; the other holes follow at the same pitch",
         (board, block, *holes, *cusp_line),
         _dimensions(made, centres, bottom, right, check),
-        (Label("waste block", Point(right - 4.0, top - 2.0), towards="above"),),
+        (draw.Label("waste block", draw.Point(right - 4.0, top - 2.0), towards="above"),),
         check=check,
     )
 
 
 def _dimensions(
-    made: Row, centres: list[Point], bottom: float, right: float, check: Dimension
-) -> tuple[Dimension, ...]:
-    first = Dimension(Point(0, bottom), Point(centres[0].x, bottom), "below", "first centre")
+    made: Row, centres: list[draw.Point], bottom: float, right: float, check: draw.Dimension
+) -> tuple[draw.Dimension, ...]:
+    first = draw.Dimension(draw.Point(0, bottom), draw.Point(centres[0].x, bottom), "below", "first centre")
     found = [first] if first == check else [first, check]
     if len(centres) > 2:
-        found.append(Dimension(Point(centres[0].x, bottom), Point(centres[1].x, bottom), "below", "pitch"))
-    found.append(Dimension(Point(right, 0), Point(centres[-1].x, -made.depth), "right"))
+        found.append(
+            draw.Dimension(draw.Point(centres[0].x, bottom), draw.Point(centres[1].x, bottom), "below", "pitch")
+        )
+    found.append(draw.Dimension(draw.Point(right, 0), draw.Point(centres[-1].x, -made.depth), "right"))
     if made.cusp and len(centres) > 1:
-        found.append(Dimension(Point(0, 0), Point(centres[0].x, -made.cusp), "left"))
+        found.append(draw.Dimension(draw.Point(0, 0), draw.Point(centres[0].x, -made.cusp), "left"))
     if made.outside:
-        found.append(Dimension(Point(0, 0), Point(0, made.outside), "left"))
+        found.append(draw.Dimension(draw.Point(0, 0), draw.Point(0, made.outside), "left"))
     return tuple(found)
 
 
-def _bite(made: Row, centre: Point) -> Path:
+def _bite(made: Row, centre: draw.Point) -> draw.Path:
     """What one hole takes out of the board."""
     half = made.hole.chord / 2
-    left, right = Point(centre.x - half, 0), Point(centre.x + half, 0)
-    return Path(left, (ArcTo(right, centre, True), LineTo(left)), closed=True)
+    left, right = draw.Point(centre.x - half, 0), draw.Point(centre.x + half, 0)
+    return draw.Path(left, (draw.ArcTo(right, centre, True), draw.LineTo(left)), closed=True)
 
 
-def _numbers(made: Row) -> Table:
-    rows: list[tuple[Cell, ...]] = [
+def _numbers(made: Row) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [
         ("Opening of one hole in the edge", made.hole.chord),
         ("End of the board to the first opening", made.left_at_end),
         ("Wood below the scallops", made.wood_below),
@@ -375,11 +360,11 @@ def _numbers(made: Row) -> Table:
     if made.count > 1:
         flat = [("Edge left between two holes", made.flat)] if made.flat >= 0 else []
         rows[:0] = [("Scallop, from points to bottom", made.scallop), *flat]
-    return Table("numbers", "Numbers", ("What", "Size"), tuple(rows))
+    return draw.Table("numbers", "Numbers", ("What", "Size"), tuple(rows))
 
 
-def _drilling(made: Row) -> Drawing:
-    table = Table(
+def _drilling(made: Row) -> draw.Drawing:
+    table = draw.Table(
         "positions",
         "Centres from the left end",
         ("Hole", "Centre"),
@@ -393,7 +378,7 @@ def _drilling(made: Row) -> Drawing:
     )
 
 
-def _order(made: Row) -> Notes:
+def _order(made: Row) -> draw.Notes:
     bare, turn, between = (f"{rim:.0%}" for rim in (made.hole.rim_in_wood, made.rim_in_turn, made.rim_between))
     overlap = (
         f"2. Drill in turn from the left: every hole then has {turn} of the rim in wood. One left between two others "
@@ -401,7 +386,7 @@ def _order(made: Row) -> Notes:
         if between != turn
         else "2. Drill in turn from the left."
     )
-    return Notes(
+    return draw.Notes(
         "order",
         "Order of work",
         (
@@ -451,45 +436,47 @@ def _pilot(made: Row) -> str:
     )
 
 
-def _picture() -> View:
+def _picture() -> draw.View:
     """The drill press from above, the edge towards the fence's side with the waste block between."""
-    fence = rectangle(-55, 24, 55, 31)
-    saw = Point(6.0, 4.0)
+    fence = draw.rectangle(-55, 24, 55, 31)
+    saw = draw.Point(6.0, 4.0)
     parts = (
-        Part("press-table", "Table of the drill press", (Line(rectangle(-60, -42, 60, 38), Kind.NARROW),)),
-        Part("press-fence", "Fence", (Line(fence),), hatched=(fence,)),
-        Part("press-block", "Waste block", lines([rectangle(-48, 4, 48, 24)])),
-        Part(
+        draw.Part(
+            "press-table", "Table of the drill press", (draw.Line(draw.rectangle(-60, -42, 60, 38), draw.Kind.NARROW),)
+        ),
+        draw.Part("press-fence", "Fence", (draw.Line(fence),), hatched=(fence,)),
+        draw.Part("press-block", "Waste block", draw.lines([draw.rectangle(-48, 4, 48, 24)])),
+        draw.Part(
             "press-board",
             "Board",
             (
-                Line(line((-48, 4), (-48, -24), (48, -24), (48, 4))),
-                Line(line((-48, 4), (48, 4)), Kind.REFERENCE),
+                draw.Line(draw.line((-48, 4), (-48, -24), (48, -24), (48, 4))),
+                draw.Line(draw.line((-48, 4), (48, 4)), draw.Kind.REFERENCE),
             ),
         ),
         *(
-            Part(f"press-hole-{i}", "Hole drilled", (Line(_arc_below(x), Kind.EDGE),))
+            draw.Part(f"press-hole-{i}", "Hole drilled", (draw.Line(_arc_below(x), draw.Kind.EDGE),))
             for i, x in enumerate((-28.0, -11.0))
         ),
-        Part("press-saw", "Hole saw", holes=(Hole(saw, 11.0),)),
-        Part("press-clamps", "Clamps", lines([_pad(x) for x in (-38.0, 40.0)])),
-        Part("press-feed", "Order", arrows=((Point(-20, -32), Point(12, -32)),)),
+        draw.Part("press-saw", "Hole saw", holes=(draw.Hole(saw, 11.0),)),
+        draw.Part("press-clamps", "Clamps", draw.lines([_pad(x) for x in (-38.0, 40.0)])),
+        draw.Part("press-feed", "Order", arrows=((draw.Point(-20, -32), draw.Point(12, -32)),)),
     )
     labels = (
-        Label("you stand here", Point(-36, -36), leader=False),
-        Label("fence", Point(-20, 27.5), towards="above"),
-        Label("waste block on the edge", Point(30, 18), towards="right"),
-        Label("hole saw", Point(12, -2), towards="right"),
-        Label("clamp", Point(-38, -16), towards="left"),
-        Label("clamp", Point(40, -16), towards="right"),
-        Label("in this order", Point(0, -32), towards="below"),
+        draw.Label("you stand here", draw.Point(-36, -36), leader=False),
+        draw.Label("fence", draw.Point(-20, 27.5), towards="above"),
+        draw.Label("waste block on the edge", draw.Point(30, 18), towards="right"),
+        draw.Label("hole saw", draw.Point(12, -2), towards="right"),
+        draw.Label("clamp", draw.Point(-38, -16), towards="left"),
+        draw.Label("clamp", draw.Point(40, -16), towards="right"),
+        draw.Label("in this order", draw.Point(0, -32), towards="below"),
     )
-    return View("press", "Drill press from above", parts, labels=labels, to_scale=False)
+    return draw.View("press", "Drill press from above", parts, labels=labels, to_scale=False)
 
 
-def _arc_below(x: float) -> Path:
-    return Path(Point(x - 11, 4), (ArcTo(Point(x + 11, 4), Point(x, 4), True),))
+def _arc_below(x: float) -> draw.Path:
+    return draw.Path(draw.Point(x - 11, 4), (draw.ArcTo(draw.Point(x + 11, 4), draw.Point(x, 4), True),))
 
 
-def _pad(x: float) -> Path:
-    return rectangle(x - 4, -20, x + 4, -12)
+def _pad(x: float) -> draw.Path:
+    return draw.rectangle(x - 4, -20, x + 4, -12)

@@ -5,22 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Length
@@ -142,8 +128,10 @@ def _left_over(boundaries: list[float], width: float, groove: float, low: float)
     return [Problem("warning", "above", said, (*ways, "a groove cutter of {narrower} or less"), numbers)]
 
 
-def _sheet(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float, depth: float) -> Drawing:
-    settings = Table(
+def _sheet(
+    numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float, depth: float
+) -> draw.Drawing:
+    settings = draw.Table(
         "settings",
         "Settings",
         ("Setting", "Value", "Set with"),
@@ -155,7 +143,7 @@ def _sheet(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, g
             ("Lid along the grain", numbers["lid_length"], "rule"),
         ),
     )
-    notes = Notes(
+    notes = draw.Notes(
         "notes",
         "How to cut it",
         (
@@ -173,25 +161,25 @@ def _sheet(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, g
     )
     purpose = "end of a long side at full size: fingers, sockets and the lid's groove; top edge to the right"
     body = (_view(numbers, sockets, width, groove), settings, notes)
-    return Drawing("groove", "sliding-lid groove", purpose, body, (cautions.GENERAL, cautions.GROOVE))
+    return draw.Drawing("groove", "sliding-lid groove", purpose, body, (cautions.GENERAL, cautions.GROOVE))
 
 
-def _view(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float) -> View:
+def _view(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float) -> draw.View:
     """The end of a long side on its inner face: bottom edge at the left, the groove's band dashed."""
     low = numbers["groove_from_bottom"]
-    waste = tuple(rectangle(span.start, 0, span.end, STRIP) for span in sockets)
-    plain = tuple(rectangle(span.start, 0, span.end, STRIP) for span in fingers_between(width, sockets))
-    reference = Line(line((0, -3), (0, STRIP + 3)), Kind.REFERENCE)
-    side = Part("side", "Long side", (*lines(waste + plain), reference), hatched=waste)
-    band = Part("band", "Groove", lines([rectangle(low, -4, low + groove, STRIP + 4)], Kind.HIDDEN))
-    up = Dimension(Point(0, 0), Point(low, 0), "below", "front ripped to")
+    waste = tuple(draw.rectangle(span.start, 0, span.end, STRIP) for span in sockets)
+    plain = tuple(draw.rectangle(span.start, 0, span.end, STRIP) for span in fingers_between(width, sockets))
+    reference = draw.Line(draw.line((0, -3), (0, STRIP + 3)), draw.Kind.REFERENCE)
+    side = draw.Part("side", "Long side", (*draw.lines(waste + plain), reference), hatched=waste)
+    band = draw.Part("band", "Groove", draw.lines([draw.rectangle(low, -4, low + groove, STRIP + 4)], draw.Kind.HIDDEN))
+    up = draw.Dimension(draw.Point(0, 0), draw.Point(low, 0), "below", "front ripped to")
     dimensions = (
         up,
-        Dimension(Point(0, STRIP), Point(width, STRIP), "above", "width"),
-        Dimension(Point(low + groove, 0), Point(width, 0), "below", "above"),
+        draw.Dimension(draw.Point(0, STRIP), draw.Point(width, STRIP), "above", "width"),
+        draw.Dimension(draw.Point(low + groove, 0), draw.Point(width, 0), "below", "above"),
     )
     labels = (
-        Label("groove", Point(low + groove / 2, STRIP + 4), towards="above"),
-        Label("bottom edge", Point(0, STRIP + 2), towards="left"),
+        draw.Label("groove", draw.Point(low + groove / 2, STRIP + 4), towards="above"),
+        draw.Label("bottom edge", draw.Point(0, STRIP + 2), towards="left"),
     )
-    return View("groove", "End of a long side, inner face", (side, band), dimensions, labels, check=up)
+    return draw.View("groove", "End of a long side, inner face", (side, band), dimensions, labels, check=up)

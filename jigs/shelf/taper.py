@@ -5,23 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Bounds,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    polygon,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Length
@@ -70,8 +55,8 @@ def taper(
     return Plan(title, numbers_out, (_sheet(wide, narrow, length, thickness, angle),), tuple(found))
 
 
-def _sheet(wide: float, narrow: float, length: float, thickness: float, angle: float) -> Drawing:
-    table = Table(
+def _sheet(wide: float, narrow: float, length: float, thickness: float, angle: float) -> draw.Drawing:
+    table = draw.Table(
         "settings",
         "Settings",
         ("Setting", "Value", "Set with"),
@@ -82,7 +67,7 @@ def _sheet(wide: float, narrow: float, length: float, thickness: float, angle: f
             ("Angle", f"{angle:.2f} degrees", "the two widths; no protractor is as good"),
         ),
     )
-    notes = Notes(
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -97,10 +82,10 @@ def _sheet(wide: float, narrow: float, length: float, thickness: float, angle: f
     )
     purpose = "sled for a table saw: the board lies against fence and stop, the blade runs along the sled's edge"
     body = (_view(wide, narrow, length), table, notes)
-    return Drawing("sled", "taper sled", purpose, body, (cautions.GENERAL, cautions.BLADE))
+    return draw.Drawing("sled", "taper sled", purpose, body, (cautions.GENERAL, cautions.BLADE))
 
 
-def _view(wide: float, narrow: float, length: float) -> View:
+def _view(wide: float, narrow: float, length: float) -> draw.View:
     """The sled from above: the blade runs up x = 0, the narrow end first."""
     top, bottom = length + EXTRA, -EXTRA
     slope = (wide - narrow) / length
@@ -108,31 +93,33 @@ def _view(wide: float, narrow: float, length: float) -> View:
     def fence_at(y: float) -> float:
         return -(wide - slope * y)
 
-    base = Part(
+    base = draw.Part(
         "base",
         "Sled",
         (
-            Line(rectangle(fence_at(bottom) - FENCE - 10, bottom, 0, top)),
-            Line(line((0, bottom - 3), (0, top + 3)), Kind.REFERENCE),
+            draw.Line(draw.rectangle(fence_at(bottom) - FENCE - 10, bottom, 0, top)),
+            draw.Line(draw.line((0, bottom - 3), (0, top + 3)), draw.Kind.REFERENCE),
         ),
     )
-    fence_outline = polygon(
+    fence_outline = draw.polygon(
         (fence_at(0), 0), (fence_at(length), length), (fence_at(length) - FENCE, length), (fence_at(0) - FENCE, 0)
     )
-    fence = Part("fence", "Fence", (Line(fence_outline),), hatched=(fence_outline,))
-    stop_outline = rectangle(fence_at(0), -12, -4, 0)
-    stop = Part("stop", "Stop", (Line(stop_outline),), hatched=(stop_outline,))
-    feed = Part("feed", "Feed", arrows=((Point(-wide / 2, length * 0.4), Point(-wide / 2, length * 0.4 + 18)),))
-    wide_end = Dimension(Point(fence_at(0), 0), Point(0, 0), "below", "wide end")
-    narrow_end = Dimension(Point(fence_at(length), length), Point(0, length), "above", "narrow end")
-    long = Dimension(Point(0, 0), Point(0, length), "right", "taper")
-    labels = (
-        Label("the blade runs along this edge", Point(0, length * 0.5), towards="right"),
-        Label("stop", Point(fence_at(0) / 2, -6), towards="below"),
-        Label("fence", Point(fence_at(length / 2) - FENCE / 2, length / 2), towards="left"),
+    fence = draw.Part("fence", "Fence", (draw.Line(fence_outline),), hatched=(fence_outline,))
+    stop_outline = draw.rectangle(fence_at(0), -12, -4, 0)
+    stop = draw.Part("stop", "Stop", (draw.Line(stop_outline),), hatched=(stop_outline,))
+    feed = draw.Part(
+        "feed", "Feed", arrows=((draw.Point(-wide / 2, length * 0.4), draw.Point(-wide / 2, length * 0.4 + 18)),)
     )
-    critical = Bounds(fence_at(0) - 3, -15, 3, min(60.0, length))
-    return View(
+    wide_end = draw.Dimension(draw.Point(fence_at(0), 0), draw.Point(0, 0), "below", "wide end")
+    narrow_end = draw.Dimension(draw.Point(fence_at(length), length), draw.Point(0, length), "above", "narrow end")
+    long = draw.Dimension(draw.Point(0, 0), draw.Point(0, length), "right", "taper")
+    labels = (
+        draw.Label("the blade runs along this edge", draw.Point(0, length * 0.5), towards="right"),
+        draw.Label("stop", draw.Point(fence_at(0) / 2, -6), towards="below"),
+        draw.Label("fence", draw.Point(fence_at(length / 2) - FENCE / 2, length / 2), towards="left"),
+    )
+    critical = draw.Bounds(fence_at(0) - 3, -15, 3, min(60.0, length))
+    return draw.View(
         "sled",
         "Sled from above",
         (base, fence, stop, feed),

@@ -5,24 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import (
-    Circle,
-    Dimension,
-    Drawing,
-    Hole,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    arc,
-    line,
-    rectangle,
-)
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Choice, Length
@@ -69,14 +53,14 @@ def trammel(
     return Plan(title, numbers_out, (_sheet(pins, keep, radius, cutter, deep / turns, turns),))
 
 
-def _sheet(pins: dict[str, float], keep: str, radius: float, cutter: float, step: float, turns: int) -> Drawing:
-    depths = Table(
+def _sheet(pins: dict[str, float], keep: str, radius: float, cutter: float, step: float, turns: int) -> draw.Drawing:
+    depths = draw.Table(
         "turns",
         "Depth, turn by turn",
         ("Turn", "Cutter below the wood's face"),
         tuple((str(i), step * i) for i in range(1, turns + 1)),
     )
-    notes = Notes(
+    notes = draw.Notes(
         "notes",
         "How to use it",
         (
@@ -93,26 +77,28 @@ def _sheet(pins: dict[str, float], keep: str, radius: float, cutter: float, step
     )
     purpose = f"bar for a hand-held router that turns round a pin; the {keep} is kept"
     body = (_bar(pins, keep, radius, cutter), depths, notes)
-    return Drawing("bar", "trammel bar", purpose, body, (cautions.GENERAL, cautions.ROUTER))
+    return draw.Drawing("bar", "trammel bar", purpose, body, (cautions.GENERAL, cautions.ROUTER))
 
 
-def _bar(pins: dict[str, float], keep: str, radius: float, cutter: float) -> View:
+def _bar(pins: dict[str, float], keep: str, radius: float, cutter: float) -> draw.View:
     """The bar from above, the cutter's centre at 0 and the pins to the left."""
     left, right, half = -max(pins.values()) - END, BASE, WIDE / 2
-    bar = Part(
+    bar = draw.Part(
         "bar",
         "Bar",
         (
-            Line(rectangle(left, -half, right, half)),
-            Line(line((left, 0), (right, 0)), Kind.CENTRE),
-            Line(line((right, -half - 3), (right, half + 3)), Kind.REFERENCE),
+            draw.Line(draw.rectangle(left, -half, right, half)),
+            draw.Line(draw.line((left, 0), (right, 0)), draw.Kind.CENTRE),
+            draw.Line(draw.line((right, -half - 3), (right, half + 3)), draw.Kind.REFERENCE),
         ),
-        holes=tuple(Hole(Point(-at, 0), PIN, f"{name} pin") for name, at in pins.items() if name == keep),
+        holes=tuple(draw.Hole(draw.Point(-at, 0), PIN, f"{name} pin") for name, at in pins.items() if name == keep),
     )
-    cut = Part("cutter", "Cutter", holes=(Hole(Point(0, 0), cutter / 2, "cutter"),))
-    edge = Part("circle", "Edge that is cut", (Line(arc((-pins[keep], 0), radius, -4, 4), Kind.HIDDEN),))
-    pivot = Dimension(Point(-pins[keep], half), Point(0, half), "above", "pin to cutter")
-    dimensions = (pivot, Dimension(Point(left, -half), Point(left, half), "left", "bar"))
-    labels = (Label("edge of the router's base", Point(right, 8), towards="right"),)
-    near_cutter = Circle(Point(0, 0), cutter).bounds
-    return View("bar", "Bar from above", (bar, cut, edge), dimensions, labels, check=pivot, critical=near_cutter)
+    cut = draw.Part("cutter", "Cutter", holes=(draw.Hole(draw.Point(0, 0), cutter / 2, "cutter"),))
+    edge = draw.Part(
+        "circle", "Edge that is cut", (draw.Line(draw.arc((-pins[keep], 0), radius, -4, 4), draw.Kind.HIDDEN),)
+    )
+    pivot = draw.Dimension(draw.Point(-pins[keep], half), draw.Point(0, half), "above", "pin to cutter")
+    dimensions = (pivot, draw.Dimension(draw.Point(left, -half), draw.Point(left, half), "left", "bar"))
+    labels = (draw.Label("edge of the router's base", draw.Point(right, 8), towards="right"),)
+    near_cutter = draw.Circle(draw.Point(0, 0), cutter).bounds
+    return draw.View("bar", "Bar from above", (bar, cut, edge), dimensions, labels, check=pivot, critical=near_cutter)

@@ -14,24 +14,8 @@ from typing import Literal
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from jigs.base import drawing as draw
 from jigs.base import lengths
-from jigs.base.drawing import (
-    Bounds,
-    Circle,
-    Dimension,
-    Hole,
-    Kind,
-    Label,
-    Part,
-    Path,
-    Point,
-    Side,
-    View,
-    around,
-    line,
-    on_circle,
-    polygon,
-)
 from jigs.base.lengths import Units
 from jigs.base.wording import read_out, say
 from layout.sheet import lettering, marks
@@ -55,15 +39,15 @@ _DOT = 0.5
 """Radius of the dot that a leader ends in on a face, mm."""
 _LIFT = 2.0
 """From a dimension line up to the baseline, mm: the descenders stay clear of the line."""
-_PENS: dict[Kind, Pen] = {
-    Kind.EDGE: marks.EDGE,
-    Kind.HIDDEN: marks.HIDDEN,
-    Kind.CENTRE: marks.CENTRE,
-    Kind.NARROW: marks.NARROW,
-    Kind.NEIGHBOUR: marks.NEIGHBOUR,
-    Kind.REFERENCE: marks.REFERENCE,
+_PENS: dict[draw.Kind, Pen] = {
+    draw.Kind.EDGE: marks.EDGE,
+    draw.Kind.HIDDEN: marks.HIDDEN,
+    draw.Kind.CENTRE: marks.CENTRE,
+    draw.Kind.NARROW: marks.NARROW,
+    draw.Kind.NEIGHBOUR: marks.NEIGHBOUR,
+    draw.Kind.REFERENCE: marks.REFERENCE,
 }
-_DIRECTIONS: dict[Side, float] = {"right": 0.0, "above": 90.0, "left": 180.0, "below": 270.0}
+_DIRECTIONS: dict[draw.Side, float] = {"right": 0.0, "above": 90.0, "left": 180.0, "below": 270.0}
 _TURNS = (0.0, 90.0, -90.0, 180.0, 45.0, -45.0, 135.0, -135.0, 20.0, -20.0, 70.0, -70.0, 110.0, -110.0, 160.0, -160.0)
 """Ways for a leader to leave, from the wished-for direction: straight ones first, then slanted ones."""
 _DISTANCES = (6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 44.0, 60.0, 80.0, 110.0, 150.0, 200.0, 300.0, 450.0)
@@ -75,10 +59,10 @@ class Annotated:
 
     parts: tuple[Group, ...]
     writing: Group
-    box: Bounds
+    box: draw.Bounds
 
 
-def annotate(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> Annotated:
+def annotate(prefix: str, view: draw.View, units: Units, hand: Hand = ORDINARY) -> Annotated:
     """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part."""
     page = _Page()
     drawn = {part.name: _outlines(part) for part in view.parts}
@@ -102,7 +86,7 @@ def annotate(prefix: str, view: View, units: Units, hand: Hand = ORDINARY) -> An
         tuple(page.texts),
     )
     boxes = [stroke.shape.bounds for g in (*groups, group) for stroke in g.strokes]
-    return Annotated(tuple(groups), group, around(boxes + [text.box for text in page.texts]))
+    return Annotated(tuple(groups), group, draw.around(boxes + [text.box for text in page.texts]))
 
 
 # -- what is on the paper so far -----------------------------------------------------------------------------------
@@ -127,7 +111,7 @@ class _Page:
             self._new = []
             self._tree = shapely.STRtree(self._lines)
 
-    def reserve(self, places: list[Point]) -> None:
+    def reserve(self, places: list[draw.Point]) -> None:
         """Keep words off the places that leaders will start from."""
         self._boxes += [shapely.Point(place).buffer(_DOT, quad_segs=2) for place in places]
 
@@ -173,35 +157,35 @@ def _paths(strokes: list[Stroke]) -> list[BaseGeometry]:
 # -- parts ---------------------------------------------------------------------------------------------------------
 
 
-def _outlines(part: Part) -> list[Stroke]:
+def _outlines(part: draw.Part) -> list[Stroke]:
     strokes = [Stroke(drawn.shape, _PENS[drawn.kind]) for drawn in part.lines]
     for hole in part.holes:
         strokes += _round_hole(hole)
     for tail, tip in part.arrows:
-        strokes += [Stroke(line(tail, tip), marks.EDGE), _arrow_head(tip, tail, 2 * ARROW)]
+        strokes += [Stroke(draw.line(tail, tip), marks.EDGE), _arrow_head(tip, tail, 2 * ARROW)]
     return strokes
 
 
-def _round_hole(hole: Hole) -> list[Stroke]:
+def _round_hole(hole: draw.Hole) -> list[Stroke]:
     (x, y), reach = hole.centre, hole.radius + 3.0
     return [
-        Stroke(Circle(hole.centre, hole.radius), marks.EDGE),
-        Stroke(line((x - reach, y), (x + reach, y)), marks.CENTRE),
-        Stroke(line((x, y - reach), (x, y + reach)), marks.CENTRE),
+        Stroke(draw.Circle(hole.centre, hole.radius), marks.EDGE),
+        Stroke(draw.line((x - reach, y), (x + reach, y)), marks.CENTRE),
+        Stroke(draw.line((x, y - reach), (x, y + reach)), marks.CENTRE),
     ]
 
 
-def _arrow_head(tip: Point, tail: Point, length: float = ARROW) -> Stroke:
+def _arrow_head(tip: draw.Point, tail: draw.Point, length: float = ARROW) -> Stroke:
     """Return a filled head of 20 degrees at `tip`, pointing away from `tail`."""
     heading = math.atan2(tip.y - tail.y, tip.x - tail.x)
     back = [
         (tip.x - length * math.cos(heading + a), tip.y - length * math.sin(heading + a))
         for a in (math.radians(10), math.radians(-10))
     ]
-    return Stroke(polygon(tip, *back), marks.SOLID)
+    return Stroke(draw.polygon(tip, *back), marks.SOLID)
 
 
-def _hatching(area: Path, words: shapely.STRtree, pitch: float) -> Iterator[Stroke]:
+def _hatching(area: draw.Path, words: shapely.STRtree, pitch: float) -> Iterator[Stroke]:
     """Yield lines at 45 degrees across an area, kept off the words."""
     whole = shapely.Polygon(area.points())
     there = words.geometries.take(sorted(words.query(whole, predicate="intersects")))
@@ -213,7 +197,7 @@ def _hatching(area: Path, words: shapely.STRtree, pitch: float) -> Iterator[Stro
     rays = [shapely.LineString([(bottom + i * step, bottom), (top + i * step, top)]) for i in range(first, last + 1)]
     for piece in shapely.get_parts(shapely.intersection(face, rays)):
         if piece.length > 0.3:
-            yield Stroke(line(*piece.coords), marks.HATCH)
+            yield Stroke(draw.line(*piece.coords), marks.HATCH)
 
 
 # -- dimensions ----------------------------------------------------------------------------------------------------
@@ -223,7 +207,7 @@ def _hatching(area: Path, words: shapely.STRtree, pitch: float) -> Iterator[Stro
 class _Frame:
     """Axes for the dimensions of one side: along the measured direction, and outward from the view."""
 
-    side: Side
+    side: draw.Side
     hand: Hand
 
     @property
@@ -235,18 +219,18 @@ class _Frame:
         """Return how wide a row of a dimension is, mm."""
         return lettering.width(words, self.heights[row])
 
-    def at(self, along: float, out: float) -> Point:
+    def at(self, along: float, out: float) -> draw.Point:
         match self.side:
             case "above":
-                return Point(along, out)
+                return draw.Point(along, out)
             case "below":
-                return Point(along, -out)
+                return draw.Point(along, -out)
             case "right":
-                return Point(out, along)
+                return draw.Point(out, along)
             case "left":
-                return Point(-out, along)
+                return draw.Point(-out, along)
 
-    def back(self, point: Point) -> tuple[float, float]:
+    def back(self, point: draw.Point) -> tuple[float, float]:
         """Return (along, out) of a point."""
         match self.side:
             case "above":
@@ -270,10 +254,12 @@ class _Frame:
         return _LIFT + deeper if self.side in ("above", "left") else -_LIFT - deeper
 
 
-def _dimensions(page: _Page, view: View, units: Units, hand: Hand) -> list[Stroke]:
+def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand) -> list[Stroke]:
     """Place the dimensions of every side, the shortest nearest to the view."""
-    measured = [Bounds(*point, *point) for dimension in view.dimensions for point in (dimension.start, dimension.end)]
-    bounds = around([*(part.bounds for part in view.parts), *measured])
+    measured = [
+        draw.Bounds(*point, *point) for dimension in view.dimensions for point in (dimension.start, dimension.end)
+    ]
+    bounds = draw.around([*(part.bounds for part in view.parts), *measured])
     limits = {"above": bounds.top, "below": -bounds.bottom, "left": -bounds.left, "right": bounds.right}
     placed: list[Stroke] = []
     for side in ("below", "left", "above", "right"):
@@ -288,13 +274,13 @@ def _dimensions(page: _Page, view: View, units: Units, hand: Hand) -> list[Strok
     return placed
 
 
-def _ray(frame: _Frame, point: Point, limit: float) -> BaseGeometry:
+def _ray(frame: _Frame, point: draw.Point, limit: float) -> BaseGeometry:
     along, out = frame.back(point)
     return shapely.LineString([frame.at(along, out), frame.at(along, limit + 150)])
 
 
 def _dimension(
-    page: _Page, frame: _Frame, dimension: Dimension, limit: float, to_come: list[BaseGeometry], units: Units
+    page: _Page, frame: _Frame, dimension: draw.Dimension, limit: float, to_come: list[BaseGeometry], units: Units
 ) -> list[Stroke]:
     """Place one dimension in the first row and at the first spot where it is clean."""
     rows = lengths.stacked(dimension.value, units)
@@ -320,7 +306,7 @@ def _straight(frame: _Frame, low: float, high: float, out: float) -> BaseGeometr
 
 
 def _fitted(
-    page: _Page, frame: _Frame, dimension: Dimension, out: float, spot: _Spot, to_come: list[BaseGeometry]
+    page: _Page, frame: _Frame, dimension: draw.Dimension, out: float, spot: _Spot, to_come: list[BaseGeometry]
 ) -> list[Stroke]:
     """Return the lines of a dimension with its words at one spot; none where something there is in the way."""
     if not all(page.is_clean(text, to_come) for text in spot.texts):
@@ -341,7 +327,7 @@ class _Spot:
     along: tuple[float, float] | None = None
 
 
-def _spots(frame: _Frame, dimension: Dimension, words: tuple[str, ...], out: float) -> Iterator[_Spot]:
+def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out: float) -> Iterator[_Spot]:
     """Yield where the words may stand: between the arrows, centred over them, or beyond one end of the line.
 
     Words too long for an upright dimension lie level beside its line, so that nobody has to tilt his head.
@@ -386,7 +372,7 @@ def _level(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> t
     )
 
 
-def _dimension_lines(frame: _Frame, dimension: Dimension, out: float, spot: _Spot) -> list[Stroke]:
+def _dimension_lines(frame: _Frame, dimension: draw.Dimension, out: float, spot: _Spot) -> list[Stroke]:
     """Return the dimension line first, then its arrows and extension lines."""
     ends = sorted([frame.back(dimension.start), frame.back(dimension.end)])
     (low, low_out), (high, high_out) = ends
@@ -397,24 +383,24 @@ def _dimension_lines(frame: _Frame, dimension: Dimension, out: float, spot: _Spo
     if spot.along is not None:
         first, last = min(first, spot.along[0]), max(last, spot.along[1])
     tips = [(low, low + 1 if inward else low - 1), (high, high - 1 if inward else high + 1)]
-    strokes = [Stroke(line(frame.at(first, out), frame.at(last, out)), marks.NARROW)]
+    strokes = [Stroke(draw.line(frame.at(first, out), frame.at(last, out)), marks.NARROW)]
     strokes += [_arrow_head(frame.at(tip, out), frame.at(tail, out)) for tip, tail in tips]
     for along, from_out in ((low, low_out), (high, high_out)):
         begin, finish = frame.at(along, from_out + _EXTENSION_GAP), frame.at(along, out + _EXTENSION_PAST)
-        strokes.append(Stroke(line(begin, finish), marks.NARROW))
+        strokes.append(Stroke(draw.line(begin, finish), marks.NARROW))
     return strokes
 
 
 # -- labels --------------------------------------------------------------------------------------------------------
 
 
-def _diameter(hole: Hole) -> Label:
+def _diameter(hole: draw.Hole) -> draw.Label:
     """Return the label that gives a hole's diameter, read from the hole itself."""
     edge = hole.centre.moved(hole.radius * math.cos(math.radians(45)), hole.radius * math.sin(math.radians(45)))
-    return Label(say("Ø {across} " + hole.name, across=2 * hole.radius), edge)
+    return draw.Label(say("Ø {across} " + hole.name, across=2 * hole.radius), edge)
 
 
-def _label(page: _Page, label: Label, units: Units, hand: Hand) -> list[Stroke]:
+def _label(page: _Page, label: draw.Label, units: Units, hand: Hand) -> list[Stroke]:
     """Write a label on its place where it is asked to stand there and can, else beside it with a leader.
 
     In large print it is written smaller where its place or the drawing leaves no room for large letters.
@@ -441,7 +427,7 @@ _BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-
 """Places to try for words that name an area, from its own one, mm."""
 
 
-def _written_on_its_place(page: _Page, label: Label, words: str) -> bool:
+def _written_on_its_place(page: _Page, label: draw.Label, words: str) -> bool:
     for across, up in _BESIDE:
         at = label.at.moved(across, up - label.height / 2)
         text = Text(at, words, label.height, "middle")
@@ -451,7 +437,7 @@ def _written_on_its_place(page: _Page, label: Label, words: str) -> bool:
     return False
 
 
-def _best_led(page: _Page, label: Label, words: str) -> tuple[Text, list[Stroke]] | None:
+def _best_led(page: _Page, label: draw.Label, words: str) -> tuple[Text, list[Stroke]] | None:
     """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
     for distance in _DISTANCES:
         best: tuple[int, Text, list[Stroke]] | None = None
@@ -466,11 +452,11 @@ def _best_led(page: _Page, label: Label, words: str) -> tuple[Text, list[Stroke]
     return None
 
 
-def _led(label: Label, words: str, distance: float) -> Iterator[tuple[Text, list[Stroke]]]:
+def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text, list[Stroke]]]:
     """Yield the words and leader of each direction at one distance from the place."""
     below, above = lettering.reach(label.height)
     for turn in _TURNS:
-        tip = on_circle(label.at, distance, _DIRECTIONS[label.towards or "right"] + turn)
+        tip = draw.on_circle(label.at, distance, _DIRECTIONS[label.towards or "right"] + turn)
         across = 0.0 if abs(tip.x - label.at.x) < 1e-6 else tip.x - label.at.x
         if across:
             gap, lift = math.copysign(1.0, across), -label.height / 2
@@ -478,9 +464,9 @@ def _led(label: Label, words: str, distance: float) -> Iterator[tuple[Text, list
             gap, lift = 0.0, below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
         anchor: Literal["start", "middle", "end"] = "middle" if not across else "start" if across > 0 else "end"
         text = Text(tip.moved(gap, lift), words, label.height, anchor)
-        yield text, [Stroke(line(label.at, tip), marks.NARROW), _dot(label.at)]
+        yield text, [Stroke(draw.line(label.at, tip), marks.NARROW), _dot(label.at)]
 
 
-def _dot(at: Point) -> Stroke:
+def _dot(at: draw.Point) -> Stroke:
     """Return the dot that ends a leader on a face."""
-    return Stroke(Circle(at, _DOT), marks.SOLID)
+    return Stroke(draw.Circle(at, _DOT), marks.SOLID)

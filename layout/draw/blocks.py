@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from jigs.base.drawing import Bounds, Cell, Dimension, Notes, Point, Table, View, line, rectangle
+from jigs.base import drawing as draw
 from jigs.base.lengths import Units, bare, show
 from jigs.base.wording import read_out
 from layout.draw.annotate import annotate
@@ -44,17 +44,17 @@ class Block:
     height: float
     parts: tuple[Group, ...]
     writing: tuple[Group, ...]
-    check: Dimension | None = None
-    critical: Bounds | None = None
+    check: draw.Dimension | None = None
+    critical: draw.Bounds | None = None
     alone: bool = False
     follows: str = ""
     left: float = 0.0
     top: float = 0.0
 
     @property
-    def box(self) -> Bounds:
+    def box(self) -> draw.Bounds:
         """Where the block stands."""
-        return Bounds(self.left, self.top - self.height, self.left + self.width, self.top)
+        return draw.Bounds(self.left, self.top - self.height, self.left + self.width, self.top)
 
     def at(self, left: float, top: float) -> Block:
         """Return the block with its upper left corner at a place on the page."""
@@ -89,13 +89,13 @@ def heading(words: str, room: float, height: float = HEADING) -> tuple[list[Text
     y = 0.0
     for row in lettering.wrapped(words, height, room, bold=True):
         y -= height * 1.15
-        texts.append(Text(Point(0, y), row, height, bold=True))
+        texts.append(Text(draw.Point(0, y), row, height, bold=True))
         y -= height * (lettering.LINE_PITCH - 1.15)
     return texts, -y + _BELOW_HEADING - 1.0
 
 
 def view_block(
-    prefix: str, view: View, units: Units, hand: Hand = ORDINARY, *, title_room: float | None = None
+    prefix: str, view: draw.View, units: Units, hand: Hand = ORDINARY, *, title_room: float | None = None
 ) -> Block:
     """Return a view as a block, its title above it. The title says whether it is true to size.
 
@@ -127,13 +127,13 @@ def paragraph(words: str, height: float, room: float, top: float) -> tuple[list[
     texts = []
     y = top
     for row in lettering.wrapped(words, height, room):
-        texts.append(Text(Point(0, y - lettering.size(height) * 0.73), row, height))
+        texts.append(Text(draw.Point(0, y - lettering.size(height) * 0.73), row, height))
         y -= height * lettering.LINE_PITCH
     return texts, y
 
 
 def notes_block(
-    prefix: str, notes: Notes, units: Units, room: float, hand: Hand = ORDINARY, letters: float = SMALL
+    prefix: str, notes: draw.Notes, units: Units, room: float, hand: Hand = ORDINARY, letters: float = SMALL
 ) -> Block:
     """Return notes as a block, wrapped into the room."""
     texts, depth = heading(read_out(notes.title, units), room, hand.rest(HEADING))
@@ -162,7 +162,7 @@ class _Row:
 
 def table_blocks(
     prefix: str,
-    table: Table,
+    table: draw.Table,
     units: Units,
     room: float,
     tall: float,
@@ -225,7 +225,7 @@ def _evenly(rows: list[_Row], tall: float, counts: list[int]) -> list[int]:
     return counts
 
 
-def _said(cell: Cell, units: Units) -> str | None:
+def _said(cell: draw.Cell, units: Units) -> str | None:
     """Return what a cell says; None is a box to write in."""
     if cell is None:
         return None
@@ -246,7 +246,7 @@ def _in_one_piece(length: str) -> str:
     return length.replace(" ", lettering.NO_BREAK).replace(lettering.NO_BREAK + "(", " (")
 
 
-def _column_widths(table: Table, units: Units, room: float, hand: Hand) -> list[float] | None:
+def _column_widths(table: draw.Table, units: Units, room: float, hand: Hand) -> list[float] | None:
     """Return column widths: what the words want, the widest columns narrowed until the table fits the room."""
     wanted, least = [], []
     heads, reading = hand.rest(SMALL), hand.bench(READING)
@@ -269,7 +269,7 @@ def _column_widths(table: Table, units: Units, room: float, hand: Hand) -> list[
 
 
 def _row(
-    cells: tuple[Cell, ...] | tuple[str, ...],
+    cells: tuple[draw.Cell, ...] | tuple[str, ...],
     widths: list[float],
     letters: float,
     units: Units,
@@ -290,12 +290,12 @@ def _table_block(prefix: str, name: str, title: str, rows: list[_Row], widths: l
     strokes: list[Stroke] = []
     y = -depth
     for number, row in enumerate(rows):
-        strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE if number < 2 else marks.NARROW))
+        strokes.append(Stroke(draw.line((0, y), (edges[-1], y)), marks.EDGE if number < 2 else marks.NARROW))
         for cell, left in zip(row.cells, edges, strict=False):
             texts += _cell(cell or [], left + _PAD, y - row.pad, row)
         y -= row.height
-    strokes.append(Stroke(line((0, y), (edges[-1], y)), marks.EDGE))
-    strokes += [Stroke(line((x, -depth), (x, y)), marks.NARROW) for x in edges]
+    strokes.append(Stroke(draw.line((0, y), (edges[-1], y)), marks.EDGE))
+    strokes += [Stroke(draw.line((x, -depth), (x, y)), marks.NARROW) for x in edges]
     width = max([edges[-1]] + [text.box.right for text in texts])
     group = Group(f"{prefix}-{name}", title, tuple(strokes), tuple(texts))
     return Block(name, width, -y, (), (group,))
@@ -305,10 +305,10 @@ def _cell(words_of_rows: list[str], left: float, top: float, row: _Row) -> list[
     texts, letters = [], row.letters
     for i, words in enumerate(words_of_rows):
         baseline = top - letters * 1.15 - i * letters * lettering.LINE_PITCH
-        texts.append(Text(Point(left, baseline), words, letters, bold=row.bold))
+        texts.append(Text(draw.Point(left, baseline), words, letters, bold=row.bold))
     return texts
 
 
 def blank(left: float, bottom: float, width: float, height: float = 6.0) -> Stroke:
     """Return a box to write in."""
-    return Stroke(rectangle(left, bottom, left + width, bottom + height), marks.NARROW)
+    return Stroke(draw.rectangle(left, bottom, left + width, bottom + height), marks.NARROW)

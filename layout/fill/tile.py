@@ -13,7 +13,7 @@ from itertools import pairwise
 
 import shapely
 
-from jigs.base.drawing import Bounds, Path, Point, around, line, rectangle
+from jigs.base import drawing as draw
 from jigs.base.lengths import Units, decimal, show
 from jigs.base.wording import letters
 from layout.draw.blocks import Block
@@ -46,9 +46,9 @@ _ASIDE = tuple(side * 3.0 * step for step in range(11) for side in (1, -1))
 
 
 Stretch = tuple[float, float]
-Mark = Callable[[float], list[Path]]
+Mark = Callable[[float], list[draw.Path]]
 """The lines of a mark at a place along a seam."""
-Place = Callable[[float, float], Point]
+Place = Callable[[float, float], draw.Point]
 """A place by its distance off a seam and along it."""
 
 
@@ -137,7 +137,7 @@ def _seam(low: float, high: float, words: Sequence[Stretch], spared: Stretch | N
 # -- pages ---------------------------------------------------------------------------------------------------------
 
 
-def tiles(block: Block, room: Bounds, critical: Bounds | None, units: Units = "mm") -> list[Block]:
+def tiles(block: Block, room: draw.Bounds, critical: draw.Bounds | None, units: Units = "mm") -> list[Block]:
     """Return a block as one block a page, each with its marks for joining. Empty where the page is too small for it.
 
     `critical` is what must stay on one page, in the block's axes.
@@ -169,14 +169,14 @@ class _Joint:
     at: Place
     stretch: Stretch
     letter: str
-    paths: tuple[Path, ...]
+    paths: tuple[draw.Path, ...]
     middle: float
 
 
 class _Joined:
     """A block with its seams: what each page shows of it, and the marks for joining, alike on both sides of a seam."""
 
-    def __init__(self, block: Block, across: Cuts, up: Cuts, critical: Bounds | None, units: Units) -> None:
+    def __init__(self, block: Block, across: Cuts, up: Cuts, critical: draw.Bounds | None, units: Units) -> None:
         self.across, self.up, self.units = across, up, units
         self.block = block
         self.kept = critical is None or (
@@ -196,7 +196,7 @@ class _Joined:
         """Return one page, its own axes starting at its upper left corner."""
         left, right = self.across.window(column)
         above, below = self.up.window(row)
-        window = Bounds(left, -below, right, -above).grown(_CLEAR)  # a line on the rim is drawn to its full width
+        window = draw.Bounds(left, -below, right, -above).grown(_CLEAR)  # a line on the rim is drawn to its full width
         shown = [self._shown(group, window, row, column) for group in self.groups]
         count = len(self.block.parts)
         name = f"{self.block.name}-{letters(row)}{column + 1}"
@@ -214,7 +214,7 @@ class _Joined:
         x, y = (text.box.left + text.box.right) / 2, -(text.box.bottom + text.box.top) / 2
         return left <= x < right + 1e-9 and above <= y < below + 1e-9
 
-    def _shown(self, group: Group, window: Bounds, row: int, column: int) -> Group:
+    def _shown(self, group: Group, window: draw.Bounds, row: int, column: int) -> Group:
         """Return what a page shows of a group: the lines within its window, the words on its piece."""
         strokes = tuple(stroke for stroke in group.strokes if _meets(stroke.shape.bounds, window))
         texts = tuple(text for text in group.texts if self._belongs(text, row, column))
@@ -239,25 +239,25 @@ class _Joined:
     def _ways(self, rows: tuple[Text, ...]) -> list[tuple[Text, ...]]:
         """Return places for words beside the seam that cuts them, the nearest first, within the block if any are."""
         box = _around(rows).grown(_CLEAR)
-        moves = [Point(0, 0)]
+        moves = [draw.Point(0, 0)]
         for seam in self.up.seams:
             if box.bottom < -seam < box.top:
                 ways = _ways(-seam - box.top - _CLEAR, -seam - box.bottom + _CLEAR)
-                moves = [Point(aside, by) for by in ways for aside in _ASIDE]
+                moves = [draw.Point(aside, by) for by in ways for aside in _ASIDE]
         for seam in self.across.seams:
             if box.left < seam < box.right:
                 ways = _ways(seam - box.right - _CLEAR, seam - box.left + _CLEAR)
-                moves = [Point(by, aside) for by in ways for aside in _ASIDE]
+                moves = [draw.Point(by, aside) for by in ways for aside in _ASIDE]
         near = sorted(moves, key=lambda move: math.hypot(*move))
         places = [tuple(row.moved(*move) for row in rows) for move in near]
         return [p for p in places if _around(p).left >= 0 and _around(p).right <= self.block.width] or places
 
-    def _is_free(self, box: Bounds, tree: shapely.STRtree) -> bool:
+    def _is_free(self, box: draw.Bounds, tree: shapely.STRtree) -> bool:
         """Tell whether words have a place to themselves: no line, no other words, no seam."""
         room = shapely.box(*box.grown(_CLEAR))
         return self._is_clear_of_seams(box) and not tree.query(room, predicate="intersects").size
 
-    def _is_clear_of_seams(self, box: Bounds) -> bool:
+    def _is_clear_of_seams(self, box: draw.Bounds) -> bool:
         room = box.grown(_CLEAR)
         return self.across.holds(room.left, room.right) and self.up.holds(-room.top, -room.bottom)
 
@@ -274,20 +274,20 @@ class _Joined:
         return made
 
     def _joint(self, seam: float, stretch: Stretch, letter: str, *, upright: bool) -> _Joint:
-        def at(off: float, along: float) -> Point:
-            return Point(seam + off, -along) if upright else Point(along, -seam - off)
+        def at(off: float, along: float) -> draw.Point:
+            return draw.Point(seam + off, -along) if upright else draw.Point(along, -seam - off)
 
         low, high = stretch
 
-        def cross(place: float) -> list[Path]:
+        def cross(place: float) -> list[draw.Path]:
             ends = (at(-_CROSS, place), at(_CROSS, place)), (at(0, place - _CROSS), at(0, place + _CROSS))
-            return [line(*each) for each in ends]
+            return [draw.line(*each) for each in ends]
 
-        def diagonal(place: float) -> list[Path]:
+        def diagonal(place: float) -> list[draw.Path]:
             across, run = _DIAGONAL[0] / 2, _DIAGONAL[1] / 2
-            return [line(at(-across, place - run), at(across, place + run))]
+            return [draw.line(at(-across, place - run), at(across, place + run))]
 
-        paths = [line(at(0, low), at(0, high))]
+        paths = [draw.line(at(0, low), at(0, high))]
         middle = (low + high) / 2
         wanted = [(low + share * (high - low), _CROSS, cross) for share in (0.15, 0.85)]
         for place, reach, mark in (*wanted, (middle, _DIAGONAL[1] / 2, diagonal)):
@@ -315,7 +315,7 @@ class _Joined:
         places = _nearest(wanted, stretch, reach + 1.0)
         for along in places:
             corners = (at(-7.0, along - reach - 1), at(7.0, along + reach + 1))
-            zone = around(Bounds(*corner, *corner) for corner in corners)
+            zone = draw.around(draw.Bounds(*corner, *corner) for corner in corners)
             if not tree.query(shapely.box(*zone), predicate="intersects").size:
                 return along
         for along in places:
@@ -350,7 +350,7 @@ class _Joined:
         seams = (rows - 1) + (columns - 1)
         diagonal = math.hypot(self.block.width, self.block.height)
         name, wide = self._name(row, column), self._wide(column)
-        texts = [Text(Point(0, -4.0), name, 3.5, bold=True)]
+        texts = [Text(draw.Point(0, -4.0), name, 3.5, bold=True)]
         how = "Cut along the dashed seams, butt alike letters; a cut diagonal is then 20 mm again."
         if not self.kept:
             lost = show(SEAM_ERROR * seams, self.units)
@@ -360,12 +360,14 @@ class _Joined:
         # Many pieces have a map of smaller squares, or it would run into the name or into the drawing.
         most = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns, (HEADER - 1.0) / 0.75 / rows)
         cell, wrapped = _beside_map(words, wide, most, rows, columns)
-        texts += [Text(Point(0, _FIRST_ROW - 2.9 * i), row, 1.8) for i, row in enumerate(wrapped)]
+        texts += [Text(draw.Point(0, _FIRST_ROW - 2.9 * i), row, 1.8) for i, row in enumerate(wrapped)]
         corner = wide - columns * cell
         strokes = []
         for r in range(rows):
             for c in range(columns):
-                square = rectangle(corner + c * cell, -(r + 1) * cell * 0.75, corner + (c + 1) * cell, -r * cell * 0.75)
+                square = draw.rectangle(
+                    corner + c * cell, -(r + 1) * cell * 0.75, corner + (c + 1) * cell, -r * cell * 0.75
+                )
                 strokes.append(Stroke(square, marks.NARROW))
                 if (r, c) == (row, column):
                     strokes.append(Stroke(square, marks.SOLID))
@@ -388,13 +390,13 @@ def _as_rows(text: Text) -> list[tuple[Text, ...]]:
     two = lettering.wrapped(text.words, text.height, 0.6 * lettering.width(text.words, text.height, text.bold))
     if len(two) != 2 or any(letter.isdigit() for letter in text.words):
         return [(text,)]
-    apart = Point(0.8 * text.height, 0) if text.upright else Point(0, -0.8 * text.height)
+    apart = draw.Point(0.8 * text.height, 0) if text.upright else draw.Point(0, -0.8 * text.height)
     upper, lower = (replace(text, words=words) for words in two)
     return [(text,), (upper.moved(-apart.x, -apart.y), lower.moved(*apart))]
 
 
-def _around(rows: Sequence[Text]) -> Bounds:
-    return around(row.box for row in rows)
+def _around(rows: Sequence[Text]) -> draw.Bounds:
+    return draw.around(row.box for row in rows)
 
 
 def _ways(back: float, on: float) -> list[float]:
@@ -414,6 +416,6 @@ def _merged(name: str, groups: Sequence[Group]) -> Group:
     return Group(name, "Marks for joining", strokes, tuple(text for group in groups for text in group.texts))
 
 
-def _meets(one: Bounds, other: Bounds) -> bool:
+def _meets(one: draw.Bounds, other: draw.Bounds) -> bool:
     across = one.left <= other.right and other.left <= one.right
     return across and one.bottom <= other.top and other.bottom <= one.top

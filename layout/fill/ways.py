@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from jigs.base.drawing import Bounds, Drawing, Notes, Table, View, around
+from jigs.base import drawing as draw
 from jigs.base.wording import read_out
 from layout.draw import blocks
 from layout.draw.blocks import Block
@@ -59,32 +59,32 @@ class Ways:
 class Choices:
     """The items of a drawing as blocks. Each is made once, however many ways to lay out a page are tried."""
 
-    def __init__(self, job: Job, drawing: Drawing) -> None:
+    def __init__(self, job: Job, drawing: draw.Drawing) -> None:
         self.job = job
         self.jig = drawing.jig or job.prefix
         self.prefix = f"{self.jig}-{drawing.name}"
         self.hands = tuple(dict.fromkeys((job.hand, replace(job.hand, large=False))))
-        self._bare: dict[tuple[str, int], Bounds] = {}
+        self._bare: dict[tuple[str, int], draw.Bounds] = {}
         self._views: dict[tuple[str, int, Hand], Block] = {}
         self._columns: dict[tuple[str, float, Hand, float], Block] = {}
         self._tables: dict[tuple[str, float, float, Hand, bool], list[Block]] = {}
 
-    def choices(self, item: View | Table | Notes, content: Bounds, style: Style, *, cut: bool) -> Ways:
+    def choices(self, item: draw.Item, content: draw.Bounds, style: Style, *, cut: bool) -> Ways:
         """Return the ways to set an item within the content.
 
         What fits no page in large print is set in ordinary letters. With `cut` a view that does not fit even so is
         shared between several pages.
         """
-        if isinstance(item, View):
+        if isinstance(item, draw.View):
             return self._view_ways(item, content, cut=cut)
         for written in self.hands:
-            ways = self._table_ways(item, content, written, style) if isinstance(item, Table) else []
-            ways = ways or (self._columns_of(item, content, written, style) if isinstance(item, Notes) else [])
+            ways = self._table_ways(item, content, written, style) if isinstance(item, draw.Table) else []
+            ways = ways or (self._columns_of(item, content, written, style) if isinstance(item, draw.Notes) else [])
             if ways:
                 return Ways(ways, shrunk=written != self.job.hand)
         return Ways([])
 
-    def _view_ways(self, item: View, content: Bounds, *, cut: bool) -> Ways:
+    def _view_ways(self, item: draw.View, content: draw.Bounds, *, cut: bool) -> Ways:
         details, view = 0, item
         while True:
             for written in self.hands if self._may_fit(view, details, content) else ():
@@ -100,7 +100,7 @@ class Choices:
         pieces = tile.tiles(whole, content, whole.critical, self.job.units)
         return Ways([pieces] if pieces else [], details + 1)
 
-    def _columns_of(self, notes: Notes, content: Bounds, written: Hand, style: Style) -> list[list[Block]]:
+    def _columns_of(self, notes: draw.Notes, content: draw.Bounds, written: Hand, style: Style) -> list[list[Block]]:
         """Return notes in columns of every width that fits, the widest first."""
         wide = [width for width in _COLUMNS if style.letters == blocks.SMALL or width >= _NARROW_COLUMN]
         widths = sorted({min(content.width, width) for width in wide}, reverse=True)
@@ -108,7 +108,7 @@ class Choices:
         whole = [[block] for block in columns if fits(block, content)]
         return whole or [pieces for pieces in [self._in_pieces(notes, content, written, style)] if pieces]
 
-    def _in_pieces(self, notes: Notes, content: Bounds, written: Hand, style: Style) -> list[Block]:
+    def _in_pieces(self, notes: draw.Notes, content: draw.Bounds, written: Hand, style: Style) -> list[Block]:
         """Return notes that are longer than a page as one column a page. None at all where a paragraph is longer."""
         width = min(content.width, _COLUMNS[0])
         made: list[Block] = []
@@ -117,7 +117,7 @@ class Choices:
             name, title = notes.name, read_out(notes.title, self.job.units)
             if made:
                 name, title = f"{name}-{len(made) + 1}", f"{title}, continued"
-            some = [Notes(name, title, left[:count]) for count in range(1, len(left) + 1)]
+            some = [draw.Notes(name, title, left[:count]) for count in range(1, len(left) + 1)]
             columns = [
                 blocks.notes_block(self.prefix, one, self.job.units, width, written, style.letters) for one in some
             ]
@@ -128,18 +128,18 @@ class Choices:
             left = left[len(fitting) :]
         return made
 
-    def in_square(self, notes: Notes, room: Bounds, style: Style) -> Block | None:
+    def in_square(self, notes: draw.Notes, room: draw.Bounds, style: Style) -> Block | None:
         """Return notes that stand in the room of the square. None where they don't fit."""
         block = self._column(notes, room.width, self.job.hand, style.letters)
         return block.at(room.left, room.top) if fits(block, room) else None
 
-    def _column(self, notes: Notes, width: float, written: Hand, letters: float) -> Block:
+    def _column(self, notes: draw.Notes, width: float, written: Hand, letters: float) -> Block:
         key = (notes.name, width, written, letters)
         if key not in self._columns:
             self._columns[key] = blocks.notes_block(self.prefix, notes, self.job.units, width, written, letters)
         return self._columns[key]
 
-    def _table_ways(self, table: Table, content: Bounds, written: Hand, style: Style) -> list[list[Block]]:
+    def _table_ways(self, table: draw.Table, content: draw.Bounds, written: Hand, style: Style) -> list[list[Block]]:
         """Return the ways to set a table: as wide as it likes, and narrower where it stays in one piece."""
         found: dict[float, list[Block]] = {}
         for width in (content.width, *(width for width in _TABLES if width < content.width)):
@@ -148,7 +148,7 @@ class Choices:
                 found.setdefault(round(made[0].width, 3), made)
         return list(found.values())
 
-    def _table(self, table: Table, width: float, tall: float, written: Hand, style: Style) -> list[Block]:
+    def _table(self, table: draw.Table, width: float, tall: float, written: Hand, style: Style) -> list[Block]:
         key = (table.name, width, tall, written, style.balanced)
         if key not in self._tables:
             self._tables[key] = blocks.table_blocks(
@@ -156,14 +156,14 @@ class Choices:
             )
         return self._tables[key]
 
-    def _may_fit(self, view: View, detail: int, content: Bounds) -> bool:
+    def _may_fit(self, view: draw.View, detail: int, content: draw.Bounds) -> bool:
         """Tell whether the bare parts of a view fit the content: if not, there is no need to annotate it."""
         key = (view.name, detail)
         if key not in self._bare:
-            self._bare[key] = around(part.bounds for part in view.parts)
+            self._bare[key] = draw.around(part.bounds for part in view.parts)
         return self._bare[key].width <= content.width and self._bare[key].height <= content.height
 
-    def _view(self, view: View, detail: int, written: Hand) -> Block:
+    def _view(self, view: draw.View, detail: int, written: Hand) -> Block:
         """Return a view as a block; `detail` says how many views it stands in for."""
         key = (view.name, detail, written)
         if key not in self._views:
@@ -171,10 +171,10 @@ class Choices:
         return self._views[key]
 
 
-def styles_for(drawing: Drawing) -> list[Style]:
+def styles_for(drawing: draw.Drawing) -> list[Style]:
     """Return the styles that make a difference to a drawing."""
-    notes = any(isinstance(item, Notes) for item in drawing.body)
-    tables = any(isinstance(item, Table) for item in drawing.body)
+    notes = any(isinstance(item, draw.Notes) for item in drawing.body)
+    tables = any(isinstance(item, draw.Table) for item in drawing.body)
     return [
         style
         for style in STYLES
@@ -184,6 +184,6 @@ def styles_for(drawing: Drawing) -> list[Style]:
     ]
 
 
-def fits(block: Block, content: Bounds) -> bool:
+def fits(block: Block, content: draw.Bounds) -> bool:
     """Tell whether a block is no larger than what a page has room for."""
     return block.width <= content.width + 1e-9 and block.height <= content.height + 1e-9

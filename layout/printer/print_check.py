@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from jigs.base import cautions
-from jigs.base.drawing import ArcTo, Bounds, LineTo, Path, Point, around, line, rectangle
+from jigs.base import drawing as draw
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units, show
 from jigs.base.rules import Problem
@@ -59,8 +59,8 @@ def sheet(on: Paper, units: Units, correction: str) -> Bundle:
     """Return the print check for a paper. Raises CannotBuild for one that is too small to hold it."""
     on = _cut(on)
     wide, high = size(on)
-    middle = Point((on.frame.left + on.frame.right) / 2, (on.frame.bottom + on.frame.top) / 2)
-    box = Bounds(middle.x - wide / 2, middle.y - high / 2, middle.x + wide / 2, middle.y + high / 2)
+    middle = draw.Point((on.frame.left + on.frame.right) / 2, (on.frame.bottom + on.frame.top) / 2)
+    box = draw.Bounds(middle.x - wide / 2, middle.y - high / 2, middle.x + wide / 2, middle.y + high / 2)
     inside = box.grown(-_INSIDE)
     facts = Facts(
         title="Print check",
@@ -75,14 +75,16 @@ def sheet(on: Paper, units: Units, correction: str) -> Bundle:
         check_value=wide,
     )
     low = inside.bottom + PROOF + 4.0
-    title = furniture.title_block(Bounds(inside.left, low, inside.right, max(low, inside.top)), facts)
+    title = furniture.title_block(draw.Bounds(inside.left, low, inside.right, max(low, inside.top)), facts)
     if title is None or inside.width < PROOF + 40:
         raise CannotBuild([_too_small(on)])
-    room = Bounds(inside.left, around(s.shape.bounds for s in title.strokes).top + 4.0, inside.right, inside.top)
+    room = draw.Bounds(
+        inside.left, draw.around(s.shape.bounds for s in title.strokes).top + 4.0, inside.right, inside.top
+    )
     if room.height < CARD[1]:
         raise CannotBuild([_too_small(on)])
     proof = furniture.proof(inside.left, inside.bottom, (cautions.PAPER,))
-    how = Bounds(inside.left + PROOF + 3, inside.bottom, inside.right, inside.bottom + PROOF)
+    how = draw.Bounds(inside.left + PROOF + 3, inside.bottom, inside.right, inside.bottom + PROOF)
     writing = (_card(room), _boxes(room, wide, high, units), _how(how, _how_to_read(on, units)))
     layers = (
         Layer("frame", "Frame and title block", (furniture.frame(on.frame), title)),
@@ -149,17 +151,17 @@ def _too_small(on: Paper) -> Problem:
     )
 
 
-def _rectangle(box: Bounds) -> Group:
+def _rectangle(box: draw.Bounds) -> Group:
     """The rectangle with its rulers inside and the ends of both diagonals."""
-    strokes = [Stroke(rectangle(*box), marks.EDGE)]
+    strokes = [Stroke(draw.rectangle(*box), marks.EDGE)]
     for mm in range(1, round(max(box.width, box.height))):
         long = 3.0 if mm % 10 == 0 else 2.0 if mm % 5 == 0 else 1.2
         if mm < box.width:
             x = box.left + mm
-            strokes.append(Stroke(line((x, box.bottom), (x, box.bottom + long)), marks.NARROW))
+            strokes.append(Stroke(draw.line((x, box.bottom), (x, box.bottom + long)), marks.NARROW))
         if mm < box.height:
             y = box.bottom + mm
-            strokes.append(Stroke(line((box.left, y), (box.left + long, y)), marks.NARROW))
+            strokes.append(Stroke(draw.line((box.left, y), (box.left + long, y)), marks.NARROW))
     strokes += _inch_ruler(box)
     reach = math.hypot(box.width, box.height)
     across, up = box.width / reach * 10, box.height / reach * 10
@@ -169,11 +171,11 @@ def _rectangle(box: Bounds) -> Group:
         (box.left, box.top, 1, -1),
         (box.right, box.top, -1, -1),
     ):
-        strokes.append(Stroke(line((x, y), (x + right * across, y + above * up)), marks.HIDDEN))
+        strokes.append(Stroke(draw.line((x, y), (x + right * across, y + above * up)), marks.HIDDEN))
     return Group("calibration-rectangle", f"{box.width:g} by {box.height:g} mm", tuple(strokes))
 
 
-def _inch_ruler(box: Bounds) -> list[Stroke]:
+def _inch_ruler(box: draw.Bounds) -> list[Stroke]:
     """Along the top and the right: sixteenths, and sixty-fourths in the first inch."""
     strokes = []
     for count in range(1, math.floor(max(box.width, box.height) / 25.4 * 64) + 1):
@@ -183,34 +185,34 @@ def _inch_ruler(box: Bounds) -> list[Stroke]:
         at = count * 25.4 / 64
         pen = marks.NARROW if count % 4 == 0 else marks.FINE
         if at < box.width:
-            strokes.append(Stroke(line((box.left + at, box.top), (box.left + at, box.top - long)), pen))
+            strokes.append(Stroke(draw.line((box.left + at, box.top), (box.left + at, box.top - long)), pen))
         if at < box.height:
-            strokes.append(Stroke(line((box.right, box.bottom + at), (box.right - long, box.bottom + at)), pen))
+            strokes.append(Stroke(draw.line((box.right, box.bottom + at), (box.right - long, box.bottom + at)), pen))
     return strokes
 
 
-def _card(room: Bounds) -> Group:
+def _card(room: draw.Bounds) -> Group:
     """The outline of a bank card, its corners round."""
     left, top, r = room.left, room.top, CARD_CORNER
     right, bottom = left + CARD[0], top - CARD[1]
     corners = (
-        (Point(right, top - r), Point(right - r, top - r), Point(right, bottom + r)),
-        (Point(right - r, bottom), Point(right - r, bottom + r), Point(left + r, bottom)),
-        (Point(left, bottom + r), Point(left + r, bottom + r), Point(left, top - r)),
-        (Point(left + r, top), Point(left + r, top - r), None),
+        (draw.Point(right, top - r), draw.Point(right - r, top - r), draw.Point(right, bottom + r)),
+        (draw.Point(right - r, bottom), draw.Point(right - r, bottom + r), draw.Point(left + r, bottom)),
+        (draw.Point(left, bottom + r), draw.Point(left + r, bottom + r), draw.Point(left, top - r)),
+        (draw.Point(left + r, top), draw.Point(left + r, top - r), None),
     )
-    steps: list[LineTo | ArcTo] = [LineTo(Point(right - r, top))]
+    steps: list[draw.LineTo | draw.ArcTo] = [draw.LineTo(draw.Point(right - r, top))]
     for end, centre, then in corners:
-        steps.append(ArcTo(end, centre, anticlockwise=False))
+        steps.append(draw.ArcTo(end, centre, anticlockwise=False))
         if then is not None:
-            steps.append(LineTo(then))
-    outline = Path(Point(left + r, top), tuple(steps), closed=True)
-    middle = Point((left + right) / 2, (top + bottom) / 2)
+            steps.append(draw.LineTo(then))
+    outline = draw.Path(draw.Point(left + r, top), tuple(steps), closed=True)
+    middle = draw.Point((left + right) / 2, (top + bottom) / 2)
     text = Text(middle, "bank card, 85.60 by 53.98 mm", _LETTERS, "middle")
     return Group("calibration-card", "Outline of a bank card", (Stroke(outline, marks.EDGE),), (text,))
 
 
-def _boxes(room: Bounds, wide: float, high: float, units: Units) -> Group:
+def _boxes(room: draw.Bounds, wide: float, high: float, units: Units) -> Group:
     """The boxes to write the four readings in, each with what it should be."""
     left, y = room.left + CARD[0] + 6, room.top - 3.0
     diagonal = math.hypot(wide, high)
@@ -222,14 +224,14 @@ def _boxes(room: Bounds, wide: float, high: float, units: Units) -> Group:
     )
     strokes, texts = [], []
     for name, way, true in rows:
-        texts.append(Text(Point(left, y - 2.5), name, 3.5, bold=True))
-        texts += [Text(Point(left, y - 6.4), way, 1.8), Text(Point(left, y - 9.7), show(true, units), 1.8)]
+        texts.append(Text(draw.Point(left, y - 2.5), name, 3.5, bold=True))
+        texts += [Text(draw.Point(left, y - 6.4), way, 1.8), Text(draw.Point(left, y - 9.7), show(true, units), 1.8)]
         strokes.append(blocks.blank(room.right - 26, y - 8.5, 26, 9.0))
         y -= 13.0
     return Group("calibration-readings", "Readings", tuple(strokes), tuple(texts))
 
 
-def _how(box: Bounds, said: tuple[str, ...]) -> Group:
+def _how(box: draw.Bounds, said: tuple[str, ...]) -> Group:
     texts: list[Text] = []
     y = box.top
     for words in said:

@@ -14,7 +14,7 @@ from reportlab import rl_config
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen import canvas as reportlab
 
-from jigs.base.drawing import ArcTo, Circle, Path, Point, around
+from jigs.base import drawing as draw
 from layout.sheet import carried as sheet_carried
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
@@ -134,7 +134,7 @@ class _Forms:
         self.names: dict[str, str] = {}
         self._called: dict[tuple[int, ...], tuple[str, list[str]]] = {}
 
-    def call(self, shapes: list[Path | Circle]) -> list[str]:
+    def call(self, shapes: list[draw.Path | draw.Circle]) -> list[str]:
         """Return the code that fills these shapes."""
         same = tuple(map(id, shapes))  # pages of one kind share their shapes, so most need not be written out again
         if same not in self._called:
@@ -143,9 +143,9 @@ class _Forms:
         self.canvas._formsinuse.append(name)
         return code
 
-    def _written(self, shapes: list[Path | Circle]) -> tuple[str, list[str]]:
+    def _written(self, shapes: list[draw.Path | draw.Circle]) -> tuple[str, list[str]]:
         """Return the name of the form that fills these shapes, and the code that calls it to their place."""
-        corner = around(shape.bounds for shape in shapes)
+        corner = draw.around(shape.bounds for shape in shapes)
         home = [row for shape in shapes for row in _shape(shape.moved(-corner.left, -corner.bottom))]
         content = "\n".join([*home, "f"])
         if content not in self.names:
@@ -179,19 +179,19 @@ def _strokes(group: Group, forms: _Forms) -> list[str]:
     return code
 
 
-def _shape(shape: Path | Circle) -> list[str]:
-    return _circle(shape) if isinstance(shape, Circle) else _path(shape)
+def _shape(shape: draw.Path | draw.Circle) -> list[str]:
+    return _circle(shape) if isinstance(shape, draw.Circle) else _path(shape)
 
 
 def _set_pen(pen: Pen) -> str:
     return f"{number(pen.width)} w [{' '.join(number(dash) for dash in pen.dashes)}] 0 d"
 
 
-def _path(path: Path) -> list[str]:
+def _path(path: draw.Path) -> list[str]:
     at = path.start
     code = [f"{at.x:.4f} {at.y:.4f} m"]  # zeros left at the end: packed they cost 3 %, to cut them off a third
     for step in path.steps:
-        if isinstance(step, ArcTo):
+        if isinstance(step, draw.ArcTo):
             code += _arc(step.centre, step.radius, at, step.sweep(at))
         else:
             code.append(f"{step.end.x:.4f} {step.end.y:.4f} l")
@@ -201,13 +201,13 @@ def _path(path: Path) -> list[str]:
     return code
 
 
-def _circle(circle: Circle) -> list[str]:
+def _circle(circle: draw.Circle) -> list[str]:
     start = circle.centre.moved(circle.radius, 0)
     begin = f"{number(start.x)} {number(start.y)} m"
     return [begin, *_arc(circle.centre, circle.radius, start, math.tau), "h"]
 
 
-def _arc(centre: Point, radius: float, start: Point, sweep: float) -> list[str]:
+def _arc(centre: draw.Point, radius: float, start: draw.Point, sweep: float) -> list[str]:
     """Return an arc as cubic curves; handles of 4/3 tan(a/4) of the radius meet the circle at both ends and between."""
     pieces = math.ceil(abs(sweep) / _PIECE)
     turn = sweep / pieces

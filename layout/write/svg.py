@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 
 import svgwrite
 
-from jigs.base.drawing import ArcTo, Circle, Path, Point, on_circle
+from jigs.base import drawing as draw
 from layout.sheet import carried as sheet_carried
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
@@ -89,7 +89,7 @@ def _group(document: Any, group: Group, high: float) -> Any:
     made.set_desc(title=group.title)
     inside = {"clip_path": f"url(#{_clip(document, group, high)})"} if group.clip else {}
     for pen, shapes in group.by_pen().items():
-        data = "".join(_circle(s, high) if isinstance(s, Circle) else _path(s, high) for s in shapes)
+        data = "".join(_circle(s, high) if isinstance(s, draw.Circle) else _path(s, high) for s in shapes)
         made.add(document.path(d=data, **_style(pen), **inside))
     for text in group.texts:
         made.add(_text(document, text, high))
@@ -115,11 +115,11 @@ def _style(pen: Pen) -> dict[str, Any]:
     return style
 
 
-def _path(path: Path, high: float) -> str:
+def _path(path: draw.Path, high: float) -> str:
     data = [f"M{number(path.start.x)} {number(high - path.start.y)}"]
     at = path.start
     for step in path.steps:
-        if isinstance(step, ArcTo):
+        if isinstance(step, draw.ArcTo):
             data.append(_arc(step, at, high))
         else:
             data.append(f"L{number(step.end.x)} {number(high - step.end.y)}")
@@ -127,7 +127,7 @@ def _path(path: Path, high: float) -> str:
     return "".join(data) + ("Z" if path.closed else "")
 
 
-def _arc(step: ArcTo, start: Point, high: float) -> str:
+def _arc(step: draw.ArcTo, start: draw.Point, high: float) -> str:
     """Return an arc in pieces of a quarter turn at most, so that rounded ends move its centre no more than themselves.
 
     The file gives ends and radius. From the middle of a chord 2h the centre is sqrt(r² - h²) away, which changes by
@@ -137,12 +137,12 @@ def _arc(step: ArcTo, start: Point, high: float) -> str:
     count = max(1, math.ceil(abs(sweep) / (math.pi / 2) - 1e-9))
     begin = math.degrees(math.atan2(start.y - step.centre.y, start.x - step.centre.x))
     turn = math.degrees(sweep) / count
-    ends = [*(on_circle(step.centre, step.radius, begin + turn * i) for i in range(1, count)), step.end]
+    ends = [*(draw.on_circle(step.centre, step.radius, begin + turn * i) for i in range(1, count)), step.end]
     # y points down in SVG, so that an anticlockwise arc has sweep flag 0.
     return "".join(f"A{radius} {radius} 0 0 {int(sweep < 0)} {number(p.x)} {number(high - p.y)}" for p in ends)
 
 
-def _circle(circle: Circle, high: float) -> str:
+def _circle(circle: draw.Circle, high: float) -> str:
     x, y, r = number(circle.centre.x - circle.radius), number(high - circle.centre.y), number(circle.radius)
     across = number(2 * float(r))  # of the radius as it is written: half circles of any other leave their centre
     return f"M{x} {y}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0Z"

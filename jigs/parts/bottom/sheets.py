@@ -9,25 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Table,
-    View,
-    break_line,
-    line,
-    lines,
-    polygon,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import RABBET_BIT, Usual
 from jigs.base.wording import Words, say
@@ -47,7 +29,7 @@ TONGUE_WITHIN = Usual(0.05, 0.002)
 _CAUTIONS = (cautions.GENERAL, cautions.RABBET, cautions.PAPER)
 
 
-def drawings(made: Bottom, bit: float | None = None) -> tuple[Drawing, ...]:
+def drawings(made: Bottom, bit: float | None = None) -> tuple[draw.Drawing, ...]:
     """Return the sheets of a bottom. `bit` is the one its rabbets are cut with, mm; without it, those of two."""
     rabbets = (_rabbets(made, bit),) if made.has_rabbets else ()
     return (_corner(made), _section(made), *rabbets)
@@ -56,48 +38,50 @@ def drawings(made: Bottom, bit: float | None = None) -> tuple[Drawing, ...]:
 # -- corner --------------------------------------------------------------------------------------------------------
 
 
-def _corner(made: Bottom) -> Drawing:
+def _corner(made: Bottom) -> draw.Drawing:
     corner = (_in_the_grooves(made.groove),) if made.groove.stopped else ()
     own = (_clip(made.groove),) if made.groove.corner_kind == "clip" else ()
     purpose = "size and grain of the bottom, and corners that go into the round ends of the grooves"
     body = (*corner, *own, _grain(made), _sizes_table(made), _corner_notes(made))
-    return Drawing("corner", "panel and corner", purpose, body, _CAUTIONS, "panel")
+    return draw.Drawing("corner", "panel and corner", purpose, body, _CAUTIONS, "panel")
 
 
-def _in_the_grooves(made: Groove) -> View:
+def _in_the_grooves(made: Groove) -> draw.View:
     """The front left corner cut level with the groove, the panel's tongue pushed to the floors of both grooves.
 
     Where both boards are stopped the groove lies partly in fingers of each: it is drawn where it lies in the front's.
     """
     deep, thick, filling = made.depth, made.thickness, made.stopped_kinds[0]
     front, end = (_wood(made, fills=kind == filling) for kind in (LONGS, SHORTS))
-    end = tuple(Point(y, x) for x, y in end)
-    goes_on = Line(line((-deep, INSIDE), (INSIDE, INSIDE), (INSIDE, -deep)), Kind.NARROW)
+    end = tuple(draw.Point(y, x) for x, y in end)
+    goes_on = draw.Line(draw.line((-deep, INSIDE), (INSIDE, INSIDE), (INSIDE, -deep)), draw.Kind.NARROW)
     parts = (
-        Part("front", "Front, cut at the groove", lines([line(*front)]), hatched=(polygon(*front),)),
-        Part("end", "Left end, cut at the groove", lines([line(*end)]), hatched=(polygon(*end),)),
-        Part("panel", "Tongue of the bottom", (Line(_tongue(made)), goes_on)),
+        draw.Part(
+            "front", "Front, cut at the groove", draw.lines([draw.line(*front)]), hatched=(draw.polygon(*front),)
+        ),
+        draw.Part("end", "Left end, cut at the groove", draw.lines([draw.line(*end)]), hatched=(draw.polygon(*end),)),
+        draw.Part("panel", "Tongue of the bottom", (draw.Line(_tongue(made)), goes_on)),
     )
-    thickness = Dimension(Point(-thick, ARM), Point(0, ARM), "above", "side")
+    thickness = draw.Dimension(draw.Point(-thick, ARM), draw.Point(0, ARM), "above", "side")
     reach = max(made.corner.reach, 0.0)
     if filling == LONGS:
-        past = Dimension(Point(-reach, -thick), Point(0, -thick), "below", "reach")
+        past = draw.Dimension(draw.Point(-reach, -thick), draw.Point(0, -thick), "below", "reach")
     else:
-        past = Dimension(Point(-thick, -reach), Point(-thick, 0), "left", "reach")
-    dimensions = [thickness, Dimension(Point(-deep, ARM), Point(0, ARM), "above", "groove")]
+        past = draw.Dimension(draw.Point(-thick, -reach), draw.Point(-thick, 0), "left", "reach")
+    dimensions = [thickness, draw.Dimension(draw.Point(-deep, ARM), draw.Point(0, ARM), "above", "groove")]
     if reach > READ_OUT:
         dimensions.append(past)
     wall = -thick + 0.6 * (thick - deep)
     labels = (
-        Label("bottom", Point(INSIDE * 0.55, INSIDE * 0.55), leader=False),
-        Label("left end", Point(wall, ARM * 0.7), towards="left"),
-        Label("front", Point(ARM * 0.75, wall), towards="below"),
+        draw.Label("bottom", draw.Point(INSIDE * 0.55, INSIDE * 0.55), leader=False),
+        draw.Label("left end", draw.Point(wall, ARM * 0.7), towards="left"),
+        draw.Label("front", draw.Point(ARM * 0.75, wall), towards="below"),
     )
     title = "Front left corner, cut at the groove, from above"
-    return View("corner", title, parts, tuple(dimensions), labels, check=thickness)
+    return draw.View("corner", title, parts, tuple(dimensions), labels, check=thickness)
 
 
-def _wood(made: Groove, *, fills: bool) -> tuple[Point, ...]:
+def _wood(made: Groove, *, fills: bool) -> tuple[draw.Point, ...]:
     """Return a side's outline in the groove's plane, as if it lay along the foot of the picture.
 
     Where the groove lies in its finger, the finger fills the corner up to where the groove ends at the tongue's edges;
@@ -105,48 +89,48 @@ def _wood(made: Groove, *, fills: bool) -> tuple[Point, ...]:
     """
     deep, thick = made.depth, made.thickness
     if not fills:
-        return (Point(ARM, -thick), Point(0, -thick), Point(0, -deep), Point(ARM, -deep))
+        return (draw.Point(ARM, -thick), draw.Point(0, -thick), draw.Point(0, -deep), draw.Point(ARM, -deep))
     reach = max(made.corner.reach, 0.0)
     return (
-        Point(ARM, -thick),
-        Point(-made.cut_depth, -thick),
-        Point(-made.cut_depth, 0),
-        Point(-reach, 0),
-        Point(-reach, -deep),
-        Point(ARM, -deep),
+        draw.Point(ARM, -thick),
+        draw.Point(-made.cut_depth, -thick),
+        draw.Point(-made.cut_depth, 0),
+        draw.Point(-reach, 0),
+        draw.Point(-reach, -deep),
+        draw.Point(ARM, -deep),
     )
 
 
-def _tongue(made: Groove) -> Path:
+def _tongue(made: Groove) -> draw.Path:
     """Return the tongue's corner with its clip, open where the panel goes on."""
     deep, leg = made.depth, made.corner_size
     corner = [(-deep, leg - deep), (leg - deep, -deep)] if leg else [(-deep, -deep)]
-    return line((-deep, INSIDE), *corner, (INSIDE, -deep))
+    return draw.line((-deep, INSIDE), *corner, (INSIDE, -deep))
 
 
-def _clip(made: Groove) -> View:
+def _clip(made: Groove) -> draw.View:
     """The panel's corner by itself: what is sawn off."""
     leg = made.corner_size
     size = leg + 18.0
-    outline = line((0, size), (0, leg), (leg, 0), (size, 0))
-    waste = polygon((0, 0), (leg, 0), (0, leg))
-    part = Part(
+    outline = draw.line((0, size), (0, leg), (leg, 0), (size, 0))
+    waste = draw.polygon((0, 0), (leg, 0), (0, leg))
+    part = draw.Part(
         "clip",
         "Corner of the bottom",
-        (Line(outline), Line(line((0, leg), (0, 0), (leg, 0)), Kind.NARROW)),
+        (draw.Line(outline), draw.Line(draw.line((0, leg), (0, 0), (leg, 0)), draw.Kind.NARROW)),
         hatched=(waste,),
     )
-    across = Dimension(Point(0, 0), Point(leg, 0), "below", "clip")
-    return View(
+    across = draw.Dimension(draw.Point(0, 0), draw.Point(leg, 0), "below", "clip")
+    return draw.View(
         "clip",
         "Corner of the bottom, clip all four",
         (part,),
-        (across, Dimension(Point(0, 0), Point(0, leg), "left")),
+        (across, draw.Dimension(draw.Point(0, 0), draw.Point(0, leg), "left")),
         check=across,
     )
 
 
-def _corner_notes(made: Bottom) -> Notes:
+def _corner_notes(made: Bottom) -> draw.Notes:
     said: list[Words] = []
     if not made.has_rabbets:
         words = (
@@ -160,7 +144,7 @@ def _corner_notes(made: Bottom) -> Notes:
         f"The grain runs the long way: along it wood does not move, {across}. Finish the tongue before it goes in. "
         "Glue only a dab at the middle of each end.",
     ]
-    return Notes("corner-notes", "How to use this sheet", tuple(said))
+    return draw.Notes("corner-notes", "How to use this sheet", tuple(said))
 
 
 def _how_the_corner_goes_in(made: Groove) -> tuple[Words, ...]:
@@ -196,35 +180,35 @@ def _how_the_corner_goes_in(made: Groove) -> tuple[Words, ...]:
     )
 
 
-def _grain(made: Bottom) -> View:
+def _grain(made: Bottom) -> draw.View:
     """The whole bottom with its grain, as a picture."""
     wide, high = 54.0, 34.0
-    grain = [line((x, y), (x + long, y)) for x, y, long in ((5, 5, 28), (20, 10, 29), (4, 24, 31), (21, 29, 28))]
-    outline = Part(
+    grain = [draw.line((x, y), (x + long, y)) for x, y, long in ((5, 5, 28), (20, 10, 29), (4, 24, 31), (21, 29, 28))]
+    outline = draw.Part(
         "outline",
         "Bottom",
-        (Line(rectangle(0, 0, wide, high)), *lines(grain, Kind.NARROW)),
-        arrows=((Point(36, 17), Point(50, 17)), (Point(18, 17), Point(4, 17))),
+        (draw.Line(draw.rectangle(0, 0, wide, high)), *draw.lines(grain, draw.Kind.NARROW)),
+        arrows=((draw.Point(36, 17), draw.Point(50, 17)), (draw.Point(18, 17), draw.Point(4, 17))),
     )
-    labels: tuple[Label, ...] = (
-        Label("grain", Point(27, 17), leader=False, height=3.5),
-        Label(say("{length} along the grain", length=made.length), Point(wide * 0.6, high), towards="above"),
-        Label(say("{width} across it", width=made.seasons.width), Point(wide, high * 0.7), towards="right"),
+    labels: tuple[draw.Label, ...] = (
+        draw.Label("grain", draw.Point(27, 17), leader=False, height=3.5),
+        draw.Label(say("{length} along the grain", length=made.length), draw.Point(wide * 0.6, high), towards="above"),
+        draw.Label(say("{width} across it", width=made.seasons.width), draw.Point(wide, high * 0.7), towards="right"),
     )
     title = "The bottom and its grain"
     if made.has_rabbets:
         title = "The bottom with its tongues; which edges are cut first"
         labels += (
-            Label("end grain: first", Point(0, high * 0.7), towards="left"),
-            Label("long grain: last", Point(wide * 0.4, 0), towards="below"),
+            draw.Label("end grain: first", draw.Point(0, high * 0.7), towards="left"),
+            draw.Label("long grain: last", draw.Point(wide * 0.4, 0), towards="below"),
         )
-    return View("grain", title, (outline,), labels=labels, to_scale=False)
+    return draw.View("grain", title, (outline,), labels=labels, to_scale=False)
 
 
-def _sizes_table(made: Bottom) -> Table:
+def _sizes_table(made: Bottom) -> draw.Table:
     """Return what is measured before the bottom is cut, and the sizes that follow, each with room for the maker's."""
     sums, (moves, still) = made.sums, made.rabbet_widths
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         ("A, inside along the grain", made.along, None),
         ("B, inside across it", made.across, None),
         ("D, groove at its shallowest", made.groove.depth, None),
@@ -239,7 +223,7 @@ def _sizes_table(made: Bottom) -> Table:
             (_less("Rabbet, long grain = D", sums.rabbet_long_grain), moves, None),
             (_less("Rabbet, end grain = D", sums.rabbet_end_grain), still, None),
         ]
-    return Table("sizes", "Measure the dry box, then cut the bottom to", ("", "As drawn", "Yours"), tuple(rows))
+    return draw.Table("sizes", "Measure the dry box, then cut the bottom to", ("", "As drawn", "Yours"), tuple(rows))
 
 
 def _less(words: str, amount: float) -> Words:
@@ -253,7 +237,7 @@ def _less(words: str, amount: float) -> Words:
 # -- section -------------------------------------------------------------------------------------------------------
 
 
-def _section(made: Bottom) -> Drawing:
+def _section(made: Bottom) -> draw.Drawing:
     sizes = made.seasons
     held_wet = (sizes.width_wet - made.across) / 2
     views = (
@@ -266,29 +250,29 @@ def _section(made: Bottom) -> Drawing:
         "push the sides apart"
     )
     body = (*views, _seasons_table(made, held_wet), _section_notes(made))
-    return Drawing("section", "panel section", purpose, body, _CAUTIONS, "panel")
+    return draw.Drawing("section", "panel section", purpose, body, _CAUTIONS, "panel")
 
 
-def _season(made: Bottom, name: str, title: str, held: float) -> View:
+def _season(made: Bottom, name: str, title: str, held: float) -> draw.View:
     """A side and the panel's edge, the panel in the middle of the box and lying on the groove's lower side."""
     groove, lower = made.groove, made.groove.from_bottom
     tip, tongue = -held, lower + made.tongue
     depth = made.rabbet_depths[0]
     shoulder = made.rabbet_widths[0] - held if made.has_rabbets else None
     top = max(groove.top, tongue + depth) + ABOVE
-    side = Part(f"{name}-side", "Side, cut across", _side_lines(groove, top), hatched=(_side_area(groove, top),))
-    panel_part = Part(f"{name}-panel", "Edge of the bottom", _edge_lines(made, tip, shoulder))
-    in_groove = Dimension(Point(tip, lower), Point(0, 0), "below", "held")
+    side = draw.Part(f"{name}-side", "Side, cut across", _side_lines(groove, top), hatched=(_side_area(groove, top),))
+    panel_part = draw.Part(f"{name}-panel", "Edge of the bottom", _edge_lines(made, tip, shoulder))
+    in_groove = draw.Dimension(draw.Point(tip, lower), draw.Point(0, 0), "below", "held")
     dimensions = [in_groove]
     if groove.depth - held > 0.005:
-        dimensions.append(Dimension(Point(-groove.depth, groove.top), Point(tip, groove.top), "above"))
+        dimensions.append(draw.Dimension(draw.Point(-groove.depth, groove.top), draw.Point(tip, groove.top), "above"))
     if shoulder is not None and shoulder > 0.005:
-        dimensions.append(Dimension(Point(0, top), Point(shoulder, tongue + depth), "above"))
-    thickness = Dimension(Point(-groove.thickness, 0), Point(0, 0), "below", "side")
+        dimensions.append(draw.Dimension(draw.Point(0, top), draw.Point(shoulder, tongue + depth), "above"))
+    thickness = draw.Dimension(draw.Point(-groove.thickness, 0), draw.Point(0, 0), "below", "side")
     if name == "now":
         dimensions.append(thickness)
-    labels = (Label("end grain", Point(BODY - 4, lower + made.tongue / 2), towards="right"),)
-    return View(
+    labels = (draw.Label("end grain", draw.Point(BODY - 4, lower + made.tongue / 2), towards="right"),)
+    return draw.View(
         f"section-{name}",
         title,
         (side, panel_part),
@@ -298,9 +282,9 @@ def _season(made: Bottom, name: str, title: str, held: float) -> View:
     )
 
 
-def _side_lines(made: Groove, top: float) -> tuple[Line, ...]:
+def _side_lines(made: Groove, top: float) -> tuple[draw.Line, ...]:
     thick = made.thickness
-    outline = line(
+    outline = draw.line(
         (-thick, top),
         (-thick, 0),
         (0, 0),
@@ -311,16 +295,16 @@ def _side_lines(made: Groove, top: float) -> tuple[Line, ...]:
         (0, top),
     )
     return (
-        Line(outline),
-        Line(break_line(Point(-thick, top), Point(0, top)), Kind.NARROW),
-        Line(line((-thick - 3, 0), (3, 0)), Kind.REFERENCE),
+        draw.Line(outline),
+        draw.Line(draw.break_line(draw.Point(-thick, top), draw.Point(0, top)), draw.Kind.NARROW),
+        draw.Line(draw.line((-thick - 3, 0), (3, 0)), draw.Kind.REFERENCE),
     )
 
 
-def _side_area(made: Groove, top: float) -> Path:
+def _side_area(made: Groove, top: float) -> draw.Path:
     thick = made.thickness
     lip = ((0, 0), (0, made.from_bottom)) if made.from_bottom else ()  # a groove at the edge has none
-    return polygon(
+    return draw.polygon(
         (-thick, 0),
         *lip,
         (-made.depth, made.from_bottom),
@@ -331,14 +315,17 @@ def _side_area(made: Groove, top: float) -> Path:
     )
 
 
-def _edge_lines(made: Bottom, tip: float, shoulder: float | None) -> tuple[Line, ...]:
+def _edge_lines(made: Bottom, tip: float, shoulder: float | None) -> tuple[draw.Line, ...]:
     low = made.groove.from_bottom
     high = low + made.tongue
     below, above = made.rabbet_depths
     if shoulder is None:
-        outline = line((BODY, low), (tip, low), (tip, high), (BODY, high))
-        return (Line(outline), Line(break_line(Point(BODY, low), Point(BODY, high)), Kind.NARROW))
-    outline = line(
+        outline = draw.line((BODY, low), (tip, low), (tip, high), (BODY, high))
+        return (
+            draw.Line(outline),
+            draw.Line(draw.break_line(draw.Point(BODY, low), draw.Point(BODY, high)), draw.Kind.NARROW),
+        )
+    outline = draw.line(
         (BODY, low - below),
         (shoulder, low - below),
         (shoulder, low),
@@ -348,13 +335,16 @@ def _edge_lines(made: Bottom, tip: float, shoulder: float | None) -> tuple[Line,
         (shoulder, high + above),
         (BODY, high + above),
     )
-    return (Line(outline), Line(break_line(Point(BODY, low - below), Point(BODY, high + above)), Kind.NARROW))
+    return (
+        draw.Line(outline),
+        draw.Line(draw.break_line(draw.Point(BODY, low - below), draw.Point(BODY, high + above)), draw.Kind.NARROW),
+    )
 
 
-def _seasons_table(made: Bottom, held_wet: float) -> Table:
+def _seasons_table(made: Bottom, held_wet: float) -> draw.Table:
     sizes, air, deep = made.seasons, made.air, made.groove.depth
 
-    def row(when: str, moisture: float, width: float, held: float) -> tuple[Cell, ...]:
+    def row(when: str, moisture: float, width: float, held: float) -> tuple[draw.Cell, ...]:
         return when, f"{moisture:.1f} %", width, held, max(0.0, width - made.across - deep)
 
     rows = (
@@ -362,7 +352,7 @@ def _seasons_table(made: Bottom, held_wet: float) -> Table:
         row("when it is made", air.shop, sizes.width, sizes.engagement_now),
         row("wettest air", air.wet, sizes.width_wet, held_wet),
     )
-    return Table(
+    return draw.Table(
         "seasons",
         "Across the grain through the year",
         ("In", "Moisture", "Width", "Held each side", "Slid to one side"),
@@ -370,7 +360,7 @@ def _seasons_table(made: Bottom, held_wet: float) -> Table:
     )
 
 
-def _section_notes(made: Bottom) -> Notes:
+def _section_notes(made: Bottom) -> draw.Notes:
     least = panel.least_engagement(made.groove.depth)
     worst = made.seasons.engagement_dry
     step = made.seasons.width * made.wood.coefficient
@@ -395,18 +385,18 @@ def _section_notes(made: Bottom) -> Notes:
             "The shoulders of the long-grain edges must stand off the sides when it is made, or they push the "
             "sides apart in the wettest air."
         )
-    return Notes("section-notes", "Why these sizes", tuple(said))
+    return draw.Notes("section-notes", "Why these sizes", tuple(said))
 
 
 # -- rabbets -------------------------------------------------------------------------------------------------------
 
 
-def _rabbets(made: Bottom, bit: float | None) -> Drawing:
+def _rabbets(made: Bottom, bit: float | None) -> draw.Drawing:
     purpose = "fence and bit for the rabbets that leave the tongue, and the order of the cuts"
     passes = _passes(made, bit)
     pictures = fence_pictures.rabbets_from_above(one.exposed - cutter for cutter, _, of in passes for one in of)
-    body: tuple[View | Table | Notes, ...] = (_fences(passes), *pictures, _order(made))
-    return Drawing("rabbets", "panel rabbets", purpose, body, _CAUTIONS, "panel")
+    body: tuple[draw.Item, ...] = (_fences(passes), *pictures, _order(made))
+    return draw.Drawing("rabbets", "panel rabbets", purpose, body, _CAUTIONS, "panel")
 
 
 def _passes(made: Bottom, bit: float | None) -> list[tuple[float, str, tuple[panel.RabbetPass, ...]]]:
@@ -420,13 +410,13 @@ def _passes(made: Bottom, bit: float | None) -> list[tuple[float, str, tuple[pan
     ]
 
 
-def _fences(passes: Sequence[tuple[float, str, tuple[panel.RabbetPass, ...]]]) -> Table:
-    rows: list[tuple[Cell, ...]] = []
+def _fences(passes: Sequence[tuple[float, str, tuple[panel.RabbetPass, ...]]]) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = []
     for cutter, edge, of in passes:
         for number, cut in enumerate(of, start=1):
             rows.append((cutter, edge, f"{number} of {len(of)}", cut.exposed, _fence_words(cut.fence)))
     headings = ("Bit", "Edge", "Pass", "Bit stands out", "Its centre from the fence")
-    return Table("fences", "Fence, by the bit in hand", headings, tuple(rows))
+    return draw.Table("fences", "Fence, by the bit in hand", headings, tuple(rows))
 
 
 def _fence_words(fence: float) -> Words:
@@ -435,11 +425,11 @@ def _fence_words(fence: float) -> Words:
     return say("{far} in front" if fence > 0 else "{far} behind", far=abs(fence))
 
 
-def _order(made: Bottom) -> Notes:
+def _order(made: Bottom) -> draw.Notes:
     both, one = made.rabbet_depths[0], made.thickness - made.tongue
     moves, still = made.rabbet_widths
     within = TONGUE_WITHIN.size(made.groove.units)
-    return Notes(
+    return draw.Notes(
         "order",
         "Order of cutting",
         (
@@ -471,5 +461,7 @@ def year_curves(made: Bottom) -> tuple[Curve, ...]:
     """Return what a groove holds of the bottom that is slid into the other one: the worst place it can be in."""
     wide = wide_by(made.seasons.width, made.wood, made.air.shop)
     reached = made.across + made.groove.depth
-    held = Curve("held", "bottom held", "Bottom held, slid to one side", Kind.HIDDEN, lambda then: wide(then) - reached)
+    held = Curve(
+        "held", "bottom held", "Bottom held, slid to one side", draw.Kind.HIDDEN, lambda then: wide(then) - reached
+    )
     return (held,)

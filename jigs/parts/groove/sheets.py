@@ -11,29 +11,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    ArcTo,
-    Bounds,
-    Cell,
-    Circle,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Side,
-    Table,
-    View,
-    break_line,
-    line,
-    lines,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import Usual
 from jigs.base.wording import Words, say
@@ -57,7 +35,7 @@ _CAUTIONS = (cautions.GENERAL, cautions.GROOVE, cautions.PAPER)
 _KEYS = {LONGS: "front", SHORTS: "end"}
 
 
-def drawings(made: Groove) -> tuple[Drawing, ...]:
+def drawings(made: Groove) -> tuple[draw.Drawing, ...]:
     """Return the sheets of a groove, in the order they are worked from; sticks only where boards are stopped."""
     sticks = (_sticks(made),) if made.stopped_kinds else ()
     return (*sticks, _end_view(made), _set_up(made))
@@ -90,7 +68,7 @@ def _filler(made: Groove) -> float:
     return groove.filler_block(long_board=max(lengths), short_board=min(lengths))
 
 
-def _sticks(made: Groove) -> Drawing:
+def _sticks(made: Groove) -> draw.Drawing:
     views = []
     for number, (kinds, length) in enumerate(_stick_lengths(made).items(), start=1):
         name = "strip" if number == 1 else f"strip-{number}"
@@ -102,53 +80,61 @@ def _sticks(made: Groove) -> Drawing:
         lying = _block(filler, upright=False)
         views.append(replace(lying, detail=_block(filler, upright=True)))
     purpose = "sets both stops from the bit: cut the strip of wood to the length printed here, no ruler in between"
-    return Drawing("sticks", "stop sticks", purpose, (*views, _stick_notes(made)), _CAUTIONS, "stops")
+    return draw.Drawing("sticks", "stop sticks", purpose, (*views, _stick_notes(made)), _CAUTIONS, "stops")
 
 
-def _stick(made: Groove, name: str, title: Words, length: float, *, upright: bool) -> View:
+def _stick(made: Groove, name: str, title: Words, length: float, *, upright: bool) -> draw.View:
     """A stick between the bit's edge and the stop; upright where the page is too narrow for it to lie."""
     radius = made.radius
 
-    def at(along: float, across: float) -> Point:
-        return Point(across, along) if upright else Point(along, across)
+    def at(along: float, across: float) -> draw.Point:
+        return draw.Point(across, along) if upright else draw.Point(along, across)
 
-    def block(start: float, end: float) -> Path:
-        return rectangle(*at(start, -STICK_WIDE / 2), *at(end, STICK_WIDE / 2))
+    def block(start: float, end: float) -> draw.Path:
+        return draw.rectangle(*at(start, -STICK_WIDE / 2), *at(end, STICK_WIDE / 2))
 
     cross = [
-        line(at(-2 * radius - 3, 0), at(-1.0, 0)),
-        line(at(-radius, -radius - 3), at(-radius, radius + 3)),
+        draw.line(at(-2 * radius - 3, 0), at(-1.0, 0)),
+        draw.line(at(-radius, -radius - 3), at(-radius, radius + 3)),
     ]
-    bit = (Line(Circle(at(-radius, 0), radius), Kind.NEIGHBOUR), *lines(cross, Kind.CENTRE))
+    bit = (draw.Line(draw.Circle(at(-radius, 0), radius), draw.Kind.NEIGHBOUR), *draw.lines(cross, draw.Kind.CENTRE))
     parts = (
-        Part(name, "Stop stick", lines([block(0, length)])),
-        Part(f"{name}-bit", "Bit", bit),
-        Part(f"{name}-stop", "Stop", (Line(block(length, length + STOP_BLOCK), Kind.NEIGHBOUR),)),
+        draw.Part(name, "Stop stick", draw.lines([block(0, length)])),
+        draw.Part(f"{name}-bit", "Bit", bit),
+        draw.Part(f"{name}-stop", "Stop", (draw.Line(block(length, length + STOP_BLOCK), draw.Kind.NEIGHBOUR),)),
     )
     low, high = at(0, -STICK_WIDE / 2), at(length, -STICK_WIDE / 2)
-    from_edge = Dimension(low, high, "left" if upright else "below", "from the bit's edge")
-    far: Side = "right" if upright else "above"
-    from_centre = Dimension(at(-radius, 0), at(length, STICK_WIDE / 2), far, "from its centre")
+    from_edge = draw.Dimension(low, high, "left" if upright else "below", "from the bit's edge")
+    far: draw.Side = "right" if upright else "above"
+    from_centre = draw.Dimension(at(-radius, 0), at(length, STICK_WIDE / 2), far, "from its centre")
     inside = min(14.0, length / 4)
     labels = (
-        Label("bit end", at(inside, 0), leader=False),
-        Label("stop end", at(length - inside, 0), leader=False),
+        draw.Label("bit end", at(inside, 0), leader=False),
+        draw.Label("stop end", at(length - inside, 0), leader=False),
     )
     corner = sorted([at(-2 * radius - 1, -STICK_WIDE / 2), at(20, STICK_WIDE / 2)])
-    return View(
-        name, title, parts, (from_edge, from_centre), labels, check=from_edge, critical=Bounds(*corner[0], *corner[1])
+    return draw.View(
+        name,
+        title,
+        parts,
+        (from_edge, from_centre),
+        labels,
+        check=from_edge,
+        critical=draw.Bounds(*corner[0], *corner[1]),
     )
 
 
-def _block(length: float, *, upright: bool) -> View:
+def _block(length: float, *, upright: bool) -> draw.View:
     wide = STICK_WIDE
-    shape = rectangle(0, 0, wide, length) if upright else rectangle(0, 0, length, wide)
-    along = Dimension(Point(0, 0), Point(0, length) if upright else Point(length, 0), "left" if upright else "below")
-    part = Part("filler", "Filler block", lines([shape]))
-    return View("filler", "Filler block, make two", (part,), (along,), check=along)
+    shape = draw.rectangle(0, 0, wide, length) if upright else draw.rectangle(0, 0, length, wide)
+    along = draw.Dimension(
+        draw.Point(0, 0), draw.Point(0, length) if upright else draw.Point(length, 0), "left" if upright else "below"
+    )
+    part = draw.Part("filler", "Filler block", draw.lines([shape]))
+    return draw.View("filler", "Filler block, make two", (part,), (along,), check=along)
 
 
-def _stick_notes(made: Groove) -> Notes:
+def _stick_notes(made: Groove) -> draw.Notes:
     said: list[Words] = [
         "Glue the strip to wood and saw to its ends, or lay the wood on it and mark. A stick is as long as from the "
         "near edge of the bit to the stop.",
@@ -184,20 +170,20 @@ def _stick_notes(made: Groove) -> Notes:
             room=CHIP_ROOM.size(made.units),
         )
     )
-    return Notes("stick-notes", "How to use the sticks", tuple(said))
+    return draw.Notes("stick-notes", "How to use the sticks", tuple(said))
 
 
 # -- where the groove lies -----------------------------------------------------------------------------------------
 
 
-def _end_view(made: Groove) -> Drawing:
+def _end_view(made: Groove) -> draw.Drawing:
     kinds = [kind for kind in MEMBERS if made.fingers[kind]]
     purpose = "where the groove lies in the fingers of each board, which boards are stopped and where the groove ends"
-    body: list[View | Table] = [*(_face(made, kind) for kind in kinds), _across(made), _where(made, kinds)]
-    return Drawing("end-view", "groove in the fingers", purpose, tuple(body), _CAUTIONS, "stops")
+    body: list[draw.View | draw.Table] = [*(_face(made, kind) for kind in kinds), _across(made), _where(made, kinds)]
+    return draw.Drawing("end-view", "groove in the fingers", purpose, tuple(body), _CAUTIONS, "stops")
 
 
-def _face(made: Groove, kind: str) -> View:
+def _face(made: Groove, kind: str) -> draw.View:
     """The left end of a board on its inner face, from the bottom edge to a finger or two above the groove."""
     width = max(end for spans in made.fingers.values() for _, end in spans)
     height = made.top + ABOVE
@@ -207,34 +193,44 @@ def _face(made: Groove, kind: str) -> View:
     key, right = _KEYS[kind], made.cut_depth + BEYOND
     title = f"{kind}, inner face at the left: {'stopped' if stopped else 'runs through'}".capitalize()
     sockets = tuple(_sockets(made.fingers[kind], height))
-    waste = tuple(rectangle(0, low, made.cut_depth, high) for low, high in sockets)
-    board = Part(
+    waste = tuple(draw.rectangle(0, low, made.cut_depth, high) for low, high in sockets)
+    board = draw.Part(
         key,
         title,
         (
-            *lines([_outline(made, sockets, height, right)]),
-            Line(break_line(Point(right, 0), Point(right, height), _ABOVE_THE_GROOVE), Kind.NARROW),
-            Line(break_line(Point(0, height), Point(right, height), _BESIDE_THE_GROOVE), Kind.NARROW)
+            *draw.lines([_outline(made, sockets, height, right)]),
+            draw.Line(
+                draw.break_line(draw.Point(right, 0), draw.Point(right, height), _ABOVE_THE_GROOVE), draw.Kind.NARROW
+            ),
+            draw.Line(
+                draw.break_line(draw.Point(0, height), draw.Point(right, height), _BESIDE_THE_GROOVE), draw.Kind.NARROW
+            )
             if cut
-            else Line(line((0, height), (right, height))),
-            *lines(waste, Kind.NARROW),
-            Line(line((-3, 0), (right + 3, 0)), Kind.REFERENCE),
+            else draw.Line(draw.line((0, height), (right, height))),
+            *draw.lines(waste, draw.Kind.NARROW),
+            draw.Line(draw.line((-3, 0), (right + 3, 0)), draw.Kind.REFERENCE),
         ),
         hatched=waste,
     )
     end = made.end_wood if stopped else _runs_out(made, sockets)
-    band = Part(f"{key}-groove", "Groove", (Line(_groove_end(made, end, right, stopped=stopped)), _axis(made, right)))
+    band = draw.Part(
+        f"{key}-groove", "Groove", (draw.Line(_groove_end(made, end, right, stopped=stopped)), _axis(made, right))
+    )
     stretches = [(0.0, made.from_bottom, ""), (made.from_bottom, made.top, ""), (0.0, made.top, "top")]
     dimensions = [
-        Dimension(Point(right, low), Point(right, high), "right", name) for low, high, name in stretches if high > low
+        draw.Dimension(draw.Point(right, low), draw.Point(right, high), "right", name)
+        for low, high, name in stretches
+        if high > low
     ]
-    labels = [Label("reference edge", Point(right * 0.6, 0), towards="below")]
+    labels = [draw.Label("reference edge", draw.Point(right * 0.6, 0), towards="below")]
     check = dimensions[-1]
     if stopped:
-        dimensions.append(Dimension(Point(0, height), Point(end, made.from_bottom + made.radius), "above", "end wood"))
-        nose = Point(end + made.radius * 0.3, made.from_bottom + made.radius * (1 + 0.714))
-        labels.append(Label(say("R {radius}", radius=made.radius), nose, towards="above"))
-    return View(key, title, (board, band), tuple(dimensions), tuple(labels), check=check)
+        dimensions.append(
+            draw.Dimension(draw.Point(0, height), draw.Point(end, made.from_bottom + made.radius), "above", "end wood")
+        )
+        nose = draw.Point(end + made.radius * 0.3, made.from_bottom + made.radius * (1 + 0.714))
+        labels.append(draw.Label(say("R {radius}", radius=made.radius), nose, towards="above"))
+    return draw.View(key, title, (board, band), tuple(dimensions), tuple(labels), check=check)
 
 
 def _sockets(fingers: tuple[Span, ...], height: float) -> Iterator[Span]:
@@ -246,14 +242,14 @@ def _sockets(fingers: tuple[Span, ...], height: float) -> Iterator[Span]:
         at = max(at, end)
 
 
-def _outline(made: Groove, sockets: tuple[Span, ...], height: float, right: float) -> Path:
+def _outline(made: Groove, sockets: tuple[Span, ...], height: float, right: float) -> draw.Path:
     """Return the end of a board with its fingers, from the bottom edge round to its upper edge."""
     points = [(right, 0.0), (0.0, 0.0)]
     for low, high in sockets:
         points += [(0.0, low), (made.cut_depth, low), (made.cut_depth, high), (0.0, high)]
     points.append((0.0, height))
     kept = [points[0]] + [later for earlier, later in pairwise(points) if later != earlier]
-    return line(*kept)
+    return draw.line(*kept)
 
 
 def _runs_out(made: Groove, sockets: tuple[Span, ...]) -> float:
@@ -262,65 +258,81 @@ def _runs_out(made: Groove, sockets: tuple[Span, ...]) -> float:
     return made.cut_depth if any(low < middle < high for low, high in sockets) else 0.0
 
 
-def _groove_end(made: Groove, end: float, right: float, *, stopped: bool) -> Path:
+def _groove_end(made: Groove, end: float, right: float, *, stopped: bool) -> draw.Path:
     """Return the groove's two sides, joined by the half circle of the bit where it is stopped."""
     low, high, radius = made.from_bottom, made.top, made.radius
     if not stopped:
-        return Path(Point(right, low), (LineTo(Point(end, low)), LineTo(Point(end, high)), LineTo(Point(right, high))))
-    centre = Point(end + radius, low + radius)
-    round_end = ArcTo(Point(end + radius, high), centre, anticlockwise=False)
-    return Path(Point(right, low), (LineTo(Point(end + radius, low)), round_end, LineTo(Point(right, high))))
+        return draw.Path(
+            draw.Point(right, low),
+            (
+                draw.LineTo(draw.Point(end, low)),
+                draw.LineTo(draw.Point(end, high)),
+                draw.LineTo(draw.Point(right, high)),
+            ),
+        )
+    centre = draw.Point(end + radius, low + radius)
+    round_end = draw.ArcTo(draw.Point(end + radius, high), centre, anticlockwise=False)
+    return draw.Path(
+        draw.Point(right, low),
+        (draw.LineTo(draw.Point(end + radius, low)), round_end, draw.LineTo(draw.Point(right, high))),
+    )
 
 
-def _axis(made: Groove, right: float) -> Line:
+def _axis(made: Groove, right: float) -> draw.Line:
     middle = made.from_bottom + made.radius
-    return Line(line((made.cut_depth + made.radius, middle), (right + 3, middle)), Kind.CENTRE)
+    return draw.Line(draw.line((made.cut_depth + made.radius, middle), (right + 3, middle)), draw.Kind.CENTRE)
 
 
-def _across(made: Groove) -> View:
+def _across(made: Groove) -> draw.View:
     """A board cut across: how deep the groove is and what is left behind it."""
     thick, deep, top = made.thickness, made.depth, made.top + ABOVE / 2
     lip = [(thick, 0), (thick, made.from_bottom)] if made.from_bottom else []  # a groove at the edge has none
     points = [(0, top), (0, 0), *lip, (thick - deep, made.from_bottom)]
     points += [(thick - deep, made.top), (thick, made.top), (thick, top)]
-    zigzag = break_line(Point(0, top), Point(thick, top))
-    whole = Path(Point(0, top), (*line(*points).steps, *line(*reversed(zigzag.points())).steps), closed=True)
-    board = Part(
+    zigzag = draw.break_line(draw.Point(0, top), draw.Point(thick, top))
+    whole = draw.Path(
+        draw.Point(0, top), (*draw.line(*points).steps, *draw.line(*reversed(zigzag.points())).steps), closed=True
+    )
+    board = draw.Part(
         "across",
         "Board cut across",
-        (*lines([line(*points)]), Line(zigzag, Kind.NARROW), Line(line((-3, 0), (thick + 3, 0)), Kind.REFERENCE)),
+        (
+            *draw.lines([draw.line(*points)]),
+            draw.Line(zigzag, draw.Kind.NARROW),
+            draw.Line(draw.line((-3, 0), (thick + 3, 0)), draw.Kind.REFERENCE),
+        ),
         hatched=(whole,),
     )
-    depth = Dimension(Point(thick - deep, made.top), Point(thick, top), "above", "deep")
-    wall = Dimension(Point(0, 0), Point(thick - deep, made.from_bottom), "below", "wall")
-    thickness = Dimension(Point(0, 0), Point(thick, 0), "below", "side")
-    labels = (Label("inside", Point(thick, made.top + ABOVE / 4), towards="right"),)
-    return View("across", "Cut across", (board,), (depth, wall, thickness), labels, check=thickness)
+    depth = draw.Dimension(draw.Point(thick - deep, made.top), draw.Point(thick, top), "above", "deep")
+    wall = draw.Dimension(draw.Point(0, 0), draw.Point(thick - deep, made.from_bottom), "below", "wall")
+    thickness = draw.Dimension(draw.Point(0, 0), draw.Point(thick, 0), "below", "side")
+    labels = (draw.Label("inside", draw.Point(thick, made.top + ABOVE / 4), towards="right"),)
+    return draw.View("across", "Cut across", (board,), (depth, wall, thickness), labels, check=thickness)
 
 
-def _where(made: Groove, kinds: list[str]) -> Table:
+def _where(made: Groove, kinds: list[str]) -> draw.Table:
     inside = made.in_fingers
-    rows: list[tuple[Cell, ...]] = []
+    rows: list[tuple[draw.Cell, ...]] = []
     for kind in kinds:
         start, end = made.ends(MEMBERS[kind][0])
-        ends: tuple[Cell, Cell] = (start, end) if kind in made.stopped_kinds else ("end", "end")
+        ends: tuple[draw.Cell, draw.Cell] = (start, end) if kind in made.stopped_kinds else ("end", "end")
         rows.append((kind, inside[kind], "stopped" if kind in made.stopped_kinds else "runs through", *ends))
     headings = ("Boards", "In fingers", "The groove", "From left end", "to")
-    return Table("where", "The groove on the board as cut", headings, tuple(rows))
+    return draw.Table("where", "The groove on the board as cut", headings, tuple(rows))
 
 
 # -- set-up --------------------------------------------------------------------------------------------------------
 
 
-def _set_up(made: Groove) -> Drawing:
+def _set_up(made: Groove) -> draw.Drawing:
     purpose = "every setting of fence, stops and bit in the order it is made, and the trial before a board is touched"
     picture = fence_pictures.groove_from_above(stopped=bool(made.stopped_kinds))
     body = (_settings(made), picture, _trial(made), _order(made))
-    return Drawing("set-up", "groove set-up", purpose, body, _CAUTIONS, "stops")
+    return draw.Drawing("set-up", "groove set-up", purpose, body, _CAUTIONS, "stops")
 
 
-def _settings(made: Groove) -> Table:
-    rows: list[tuple[Cell, ...]] = [
+def _settings(made: Groove) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [
         ("bit, as it cuts in scrap", made.cutter, "–", "callipers"),
         ("fence, from the bit's edge", made.from_bottom, made.fence, "gauge block"),
     ]
@@ -332,11 +344,11 @@ def _settings(made: Groove) -> Table:
         rows.append((f"bit above the table, pass {number}", height, "–", "gauge block"))
     numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
     headings = ("", "Setting", "Value", "From its centre", "Set with")
-    return Table("settings", "Settings, in this order", headings, numbered)
+    return draw.Table("settings", "Settings, in this order", headings, numbered)
 
 
-def _trial(made: Groove) -> Table:
-    rows: list[tuple[Cell, ...]] = [
+def _trial(made: Groove) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [
         ("bottom edge to groove", made.from_bottom, _go(made, made.from_bottom), None),
         ("depth, last pass", made.depth, _go(made, made.depth), None),
     ]
@@ -346,7 +358,9 @@ def _trial(made: Groove) -> Table:
             ("wood at the left end", made.end_wood, go, None),
             ("wood at the right end", made.end_wood, go, None),
         ]
-    return Table("trial", "Hold point: plunge trial in scrap", ("Measure", "Should be", "Go", "It reads"), tuple(rows))
+    return draw.Table(
+        "trial", "Hold point: plunge trial in scrap", ("Measure", "Should be", "Go", "It reads"), tuple(rows)
+    )
 
 
 def _go_end_wood(made: Groove) -> Words:
@@ -365,7 +379,7 @@ def _go(made: Groove, size: float) -> Words:
     return say("{low} to {high}", low=size - within, high=size + within)
 
 
-def _order(made: Groove) -> Notes:
+def _order(made: Groove) -> draw.Notes:
     through = [kind for kind in MEMBERS if made.fingers[kind] and kind not in made.stopped_kinds]
     said: list[Words] = []
     if made.stopped_kinds:
@@ -392,4 +406,4 @@ def _order(made: Groove) -> Notes:
         "Every board inner face down, bottom edge to the fence. Fed right to left the bit pulls it to the fence; fed "
         "the other way it climbs and throws the board."
     )
-    return Notes("order", "Order of cutting", tuple(said))
+    return draw.Notes("order", "Order of cutting", tuple(said))

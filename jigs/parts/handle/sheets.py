@@ -9,27 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    ArcTo,
-    Cell,
-    Circle,
-    Dimension,
-    Drawing,
-    Hole,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.lengths import Units
 from jigs.base.usual import Usual
 from jigs.base.wording import Words, say
@@ -136,22 +116,22 @@ class Screwed:
         return self.handle.holes.wood_beside_screw(self.places[1], self.screws.bite) - self.screws.shank / 2
 
 
-def drawings(made: Handle) -> tuple[Drawing, ...]:
+def drawings(made: Handle) -> tuple[draw.Drawing, ...]:
     """Return the sheets that make a handle, in the order they are worked from."""
     return _blank(made), _drilling(made), _outline(made)
 
 
-def _drawing(name: str, title: Words, purpose: Words, *body: View | Table | Notes, tools: Sequence[str]) -> Drawing:
-    return Drawing(name, title, purpose, body, (cautions.GENERAL, *tools), jig="handle")
+def _drawing(name: str, title: Words, purpose: Words, *body: draw.Item, tools: Sequence[str]) -> draw.Drawing:
+    return draw.Drawing(name, title, purpose, body, (cautions.GENERAL, *tools), jig="handle")
 
 
 # -- blank ---------------------------------------------------------------------------------------------------------
 
 
-def _blank(made: Handle) -> Drawing:
+def _blank(made: Handle) -> draw.Drawing:
     long, high = made.blank_length, made.blank_height
     beyond = 2 * WASTE_BEYOND.size(made.units)
-    notes = Notes(
+    notes = draw.Notes(
         "blank-notes",
         "How to use this sheet",
         (
@@ -177,36 +157,41 @@ def _blank(made: Handle) -> Drawing:
     return _drawing("blank", "handle, blank", purpose, view, notes, tools=(cautions.HOLE_SAW, cautions.HAND_TOOLS))
 
 
-def _blank_view(made: Handle, *, half: bool) -> View:
+def _blank_view(made: Handle, *, half: bool) -> draw.View:
     """The blank, or what is right of its middle line where the page is small."""
     holes, end, top = made.holes, made.blank_length / 2, made.blank_height
     start = 0.0 if half else -end
     trims = (made.length / 2,) if half else (-made.length / 2, made.length / 2)
     middles = outline.centres(holes)[1:] if half else outline.centres(holes)
-    edges = line((start, 0), (start, top), (end, top), (end, 0))
-    foot = Line(line((start, 0), (end, 0)), Kind.REFERENCE)
+    edges = draw.line((start, 0), (start, top), (end, top), (end, 0))
+    foot = draw.Line(draw.line((start, 0), (end, 0)), draw.Kind.REFERENCE)
     sides = (1,) if half else (-1, 1)
     waste = tuple(path for side in sides for path in (_end_waste(made, side, top), _crest_waste(made, side, top)))
-    blank = Part("blank", "Blank", (Line(edges), foot), hatched=waste)
-    cuts = lines([line((x, 0), (x, top)) for x in trims], Kind.NARROW)
-    crest = lines([_crest(made, side) for side in sides], Kind.NARROW)
+    blank = draw.Part("blank", "Blank", (draw.Line(edges), foot), hatched=waste)
+    cuts = draw.lines([draw.line((x, 0), (x, top)) for x in trims], draw.Kind.NARROW)
+    crest = draw.lines([_crest(made, side) for side in sides], draw.Kind.NARROW)
     parts = (
         blank,
-        Part("trim", "Trim lines", cuts),
-        Part("crest", "Crest", crest),
-        Part("middle", "Middle line", (Line(line((0, -3), (0, top + 3)), Kind.CENTRE),)),
+        draw.Part("trim", "Trim lines", cuts),
+        draw.Part("crest", "Crest", crest),
+        draw.Part("middle", "Middle line", (draw.Line(draw.line((0, -3), (0, top + 3)), draw.Kind.CENTRE),)),
         *_saw_holes(made, middles),
         _grain(start, end, top),
     )
-    blank_long = Dimension(Point(start, 0), Point(end, 0), "below", "half the blank" if half else "blank")
-    apart = Dimension(
-        Point(0 if half else middles[0].x, 0), Point(middles[-1].x, 0), "below", "to the centre" if half else "centres"
+    blank_long = draw.Dimension(
+        draw.Point(start, 0), draw.Point(end, 0), "below", "half the blank" if half else "blank"
     )
-    trimmed = Dimension(Point(0 if half else trims[0], 0), Point(trims[-1], 0), "below", "trim to")
-    up = Dimension(Point(start, 0), Point(start, made.hole_height), "left")
-    high = Dimension(Point(end, 0), Point(end, top), "right")
+    apart = draw.Dimension(
+        draw.Point(0 if half else middles[0].x, 0),
+        draw.Point(middles[-1].x, 0),
+        "below",
+        "to the centre" if half else "centres",
+    )
+    trimmed = draw.Dimension(draw.Point(0 if half else trims[0], 0), draw.Point(trims[-1], 0), "below", "trim to")
+    up = draw.Dimension(draw.Point(start, 0), draw.Point(start, made.hole_height), "left")
+    high = draw.Dimension(draw.Point(end, 0), draw.Point(end, top), "right")
     title = "Right half of the blank; for the left half turn the sheet over" if half else "Blank, on its face"
-    return View(
+    return draw.View(
         "blank",
         title,
         parts,
@@ -216,84 +201,89 @@ def _blank_view(made: Handle, *, half: bool) -> View:
     )
 
 
-def _blank_labels(made: Handle, middles: Sequence[Point], top: float, start: float) -> tuple[Label, ...]:
+def _blank_labels(made: Handle, middles: Sequence[draw.Point], top: float, start: float) -> tuple[draw.Label, ...]:
     at = made.length / 4
     return (
-        Label("trim here, after drilling", Point(made.length / 2, top), towards="above"),
-        Label("crest, sawn last", Point(at, made.holes.crest_height(at)), towards="above"),
-        Label("grain", Point(start + 12.0, top + 5.0), towards="above"),
-        Label("foot", Point(made.neck / 4, 4.0), leader=False),
+        draw.Label("trim here, after drilling", draw.Point(made.length / 2, top), towards="above"),
+        draw.Label("crest, sawn last", draw.Point(at, made.holes.crest_height(at)), towards="above"),
+        draw.Label("grain", draw.Point(start + 12.0, top + 5.0), towards="above"),
+        draw.Label("foot", draw.Point(made.neck / 4, 4.0), leader=False),
         *_numbers(made, middles),
     )
 
 
-def _numbers(made: Handle, middles: Sequence[Point]) -> list[Label]:
+def _numbers(made: Handle, middles: Sequence[draw.Point]) -> list[draw.Label]:
     """Number the holes, between their centre lines."""
     aside = made.radius * 0.42
     first = 3 - len(middles)
     return [
-        Label(str(first + i), middle.moved(aside, aside), leader=False, height=5.0) for i, middle in enumerate(middles)
+        draw.Label(str(first + i), middle.moved(aside, aside), leader=False, height=5.0)
+        for i, middle in enumerate(middles)
     ]
 
 
-def _saw_holes(made: Handle, middles: Sequence[Point]) -> tuple[Part, ...]:
+def _saw_holes(made: Handle, middles: Sequence[draw.Point]) -> tuple[draw.Part, ...]:
     first = 3 - len(middles)
     return tuple(
-        Part(f"hole-{first + i}", f"Hole {first + i}", holes=(Hole(middle, made.radius, "hole" if not i else ""),))
+        draw.Part(
+            f"hole-{first + i}", f"Hole {first + i}", holes=(draw.Hole(middle, made.radius, "hole" if not i else ""),)
+        )
         for i, middle in enumerate(middles)
     )
 
 
-def _crest(made: Handle, side: int) -> Path:
+def _crest(made: Handle, side: int) -> draw.Path:
     """The half of the crest that is on one side, from the middle out."""
     holes = made.holes
-    centre = Point(0, holes.height - holes.crest_radius)
-    tip = Point(side * holes.length / 2, holes.height - holes.crest)
-    return Path(Point(0, holes.height), (ArcTo(tip, centre, side < 0),))
+    centre = draw.Point(0, holes.height - holes.crest_radius)
+    tip = draw.Point(side * holes.length / 2, holes.height - holes.crest)
+    return draw.Path(draw.Point(0, holes.height), (draw.ArcTo(tip, centre, side < 0),))
 
 
-def _crest_waste(made: Handle, side: int, top: float) -> Path:
+def _crest_waste(made: Handle, side: int, top: float) -> draw.Path:
     crest = _crest(made, side)
-    corner = LineTo(Point(side * made.length / 2, top))
-    more = (LineTo(Point(0, top)),) if top > made.height else ()
-    return Path(crest.start, (*crest.steps, corner, *more), closed=True)
+    corner = draw.LineTo(draw.Point(side * made.length / 2, top))
+    more = (draw.LineTo(draw.Point(0, top)),) if top > made.height else ()
+    return draw.Path(crest.start, (*crest.steps, corner, *more), closed=True)
 
 
-def _end_waste(made: Handle, side: int, top: float) -> Path:
+def _end_waste(made: Handle, side: int, top: float) -> draw.Path:
     """What is trimmed off one end, less the hole in it."""
     inner, outer = side * made.length / 2, side * made.blank_length / 2
     lower, upper = made.holes.cusps
-    centre = Point(side * made.holes.centre_offset, made.hole_height)
+    centre = draw.Point(side * made.holes.centre_offset, made.hole_height)
     steps = (
-        LineTo(Point(outer, 0)),
-        LineTo(Point(outer, top)),
-        LineTo(Point(inner, top)),
-        LineTo(Point(inner, upper)),
-        ArcTo(Point(inner, lower), centre, side < 0),
+        draw.LineTo(draw.Point(outer, 0)),
+        draw.LineTo(draw.Point(outer, top)),
+        draw.LineTo(draw.Point(inner, top)),
+        draw.LineTo(draw.Point(inner, upper)),
+        draw.ArcTo(draw.Point(inner, lower), centre, side < 0),
     )
-    return Path(Point(inner, 0), steps, closed=True)
+    return draw.Path(draw.Point(inner, 0), steps, closed=True)
 
 
-def _grain(start: float, end: float, top: float) -> Part:
+def _grain(start: float, end: float, top: float) -> draw.Part:
     """An arrow both ways over the blank's left end."""
     middle, y = start + 12.0, top + 5.0
-    return Part("grain", "Grain", arrows=tuple((Point(middle, y), Point(middle + way * 10, y)) for way in (-1, 1)))
+    return draw.Part(
+        "grain", "Grain", arrows=tuple((draw.Point(middle, y), draw.Point(middle + way * 10, y)) for way in (-1, 1))
+    )
 
 
 # -- drilling ------------------------------------------------------------------------------------------------------
 
 
-def _drilling(made: Handle) -> Drawing:
+def _drilling(made: Handle) -> draw.Drawing:
     purpose = "setting the drill press, and the order of drilling"
     picture = handle_picture.depth(pilot=made.pilot.stays)
     body = (handle_picture.drilling(), _drill_settings(made), _drill_order(made), picture)
     return _drawing("drilling", "handle, drilling", purpose, *body, tools=(cautions.HOLE_SAW,))
 
 
-def _drill_settings(made: Handle) -> Table:
+def _drill_settings(made: Handle) -> draw.Table:
     spare = made.stop - made.radius
     into = INTO_WASTE.size(made.units)
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         (
             f"Hole the saw cuts, pilot drill {'in' if made.pilot.stays else 'out'}",
             2 * made.radius,
@@ -307,10 +297,10 @@ def _drill_settings(made: Handle) -> Table:
         ("Waste block, at least this thick", WASTE_THICKNESS.size(made.units), "fresh wood for every hole"),
     ]
     numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
-    return Table("settings", "Settings", ("", "Setting", "Value", "Set with"), numbered)
+    return draw.Table("settings", "Settings", ("", "Setting", "Value", "Set with"), numbered)
 
 
-def _drill_order(made: Handle) -> Notes:
+def _drill_order(made: Handle) -> draw.Notes:
     said = (
         _pilot(made),
         f"Drill the untrimmed blank: trimmed, only {made.holes.rim_in_wood:.0%} of the saw rim is in wood.",
@@ -321,7 +311,9 @@ def _drill_order(made: Handle) -> Notes:
         _both_faces(made),
         "Trim both ends to the lines. Saw the crest last and smooth it to the outline sheet.",
     )
-    return Notes("order", "Order of work", tuple(_joined(f"{i}. ", words) for i, words in enumerate(said, start=1)))
+    return draw.Notes(
+        "order", "Order of work", tuple(_joined(f"{i}. ", words) for i, words in enumerate(said, start=1))
+    )
 
 
 def _joined(before: str, words: Words) -> Words:
@@ -360,9 +352,9 @@ def _both_faces(made: Handle) -> str:
 # -- outline -------------------------------------------------------------------------------------------------------
 
 
-def _outline(made: Handle) -> Drawing:
+def _outline(made: Handle) -> draw.Drawing:
     holes = made.holes
-    notes = Notes(
+    notes = draw.Notes(
         "outline-notes",
         "How to use this sheet",
         (
@@ -395,65 +387,78 @@ def _outline(made: Handle) -> Drawing:
     )
 
 
-def _outline_view(made: Handle, *, half: bool) -> View:
+def _outline_view(made: Handle, *, half: bool) -> draw.View:
     holes, end = made.holes, made.length / 2
     shape = outline.right_half(holes) if half else outline.outline(holes)
     middles = outline.centres(holes)[1:] if half else outline.centres(holes)
     start = 0.0 if half else -end
     parts = (
-        Part("outline", "Outline", (Line(shape), Line(line((start, 0), (end, 0)), Kind.REFERENCE))),
+        draw.Part(
+            "outline", "Outline", (draw.Line(shape), draw.Line(draw.line((start, 0), (end, 0)), draw.Kind.REFERENCE))
+        ),
         *_circles(made, middles),
-        Part("middle", "Middle line", (Line(line((0, -3), (0, made.height + 3)), Kind.CENTRE),)),
+        draw.Part("middle", "Middle line", (draw.Line(draw.line((0, -3), (0, made.height + 3)), draw.Kind.CENTRE),)),
     )
-    long = Dimension(Point(start, 0), Point(end, 0), "below", "half the length" if half else "length")
+    long = draw.Dimension(draw.Point(start, 0), draw.Point(end, 0), "below", "half the length" if half else "length")
     first = 0.0 if half else middles[0].x
     neck = 0.0 if half else -made.neck / 2
     dimensions = (
         long,
-        Dimension(Point(first, 0), Point(middles[-1].x, 0), "below", "to the centre" if half else "centres"),
-        Dimension(
-            Point(neck, made.hole_height), Point(made.neck / 2, made.hole_height), "above", "half" if half else "neck"
+        draw.Dimension(
+            draw.Point(first, 0), draw.Point(middles[-1].x, 0), "below", "to the centre" if half else "centres"
         ),
-        Dimension(Point(end, 0), Point(end, made.height - made.crest), "right"),
-        Dimension(Point(start, 0), Point(start, made.hole_height), "left"),
-        Dimension(Point(start, 0), Point(start, made.height), "left"),
+        draw.Dimension(
+            draw.Point(neck, made.hole_height),
+            draw.Point(made.neck / 2, made.hole_height),
+            "above",
+            "half" if half else "neck",
+        ),
+        draw.Dimension(draw.Point(end, 0), draw.Point(end, made.height - made.crest), "right"),
+        draw.Dimension(draw.Point(start, 0), draw.Point(start, made.hole_height), "left"),
+        draw.Dimension(draw.Point(start, 0), draw.Point(start, made.height), "left"),
     )
     at = made.length / 4
     labels = (
-        Label(
-            say("crest, radius {radius}", radius=holes.crest_radius), Point(at, holes.crest_height(at)), towards="above"
+        draw.Label(
+            say("crest, radius {radius}", radius=holes.crest_radius),
+            draw.Point(at, holes.crest_height(at)),
+            towards="above",
         ),
-        Label("foot", Point(made.neck / 4, 4.0), leader=False),
+        draw.Label("foot", draw.Point(made.neck / 4, 4.0), leader=False),
         *_numbers(made, middles),
     )
     title = "Right half; for the left half turn the sheet over" if half else "Finished handle, on its face"
-    return View("outline", title, parts, dimensions, labels, check=long)
+    return draw.View("outline", title, parts, dimensions, labels, check=long)
 
 
-def _circles(made: Handle, middles: Sequence[Point]) -> tuple[Part, ...]:
+def _circles(made: Handle, middles: Sequence[draw.Point]) -> tuple[draw.Part, ...]:
     """The saw's whole circles, thin where the outline runs along them."""
     first, reach = 3 - len(middles), made.radius + 3.0
     found = []
     for i, (x, y) in enumerate(middles):
-        crossing = lines([line((x - reach, y), (x + reach, y)), line((x, y - reach), (x, y + reach))], Kind.CENTRE)
-        circle = Line(Circle(Point(x, y), made.radius), Kind.NEIGHBOUR)
-        found.append(Part(f"hole-{first + i}", f"Hole {first + i}", (circle, *crossing)))
+        crossing = draw.lines(
+            [draw.line((x - reach, y), (x + reach, y)), draw.line((x, y - reach), (x, y + reach))], draw.Kind.CENTRE
+        )
+        circle = draw.Line(draw.Circle(draw.Point(x, y), made.radius), draw.Kind.NEIGHBOUR)
+        found.append(draw.Part(f"hole-{first + i}", f"Hole {first + i}", (circle, *crossing)))
     return tuple(found)
 
 
-def _heights(made: Handle) -> Table:
+def _heights(made: Handle) -> draw.Table:
     """Points of the outline over the foot: the cusps, and the crest from the middle out."""
     holes, end = made.holes, made.length / 2
-    rows: list[tuple[Cell, ...]] = [("crest", at, holes.crest_height(at)) for at in (0.0, end / 3, 2 * end / 3, end)]
+    rows: list[tuple[draw.Cell, ...]] = [
+        ("crest", at, holes.crest_height(at)) for at in (0.0, end / 3, 2 * end / 3, end)
+    ]
     rows += [("cusp", end, height) for height in reversed(holes.cusps)]
-    return Table("heights", "Points of the outline", ("Point", "From the middle", "Over the foot"), tuple(rows))
+    return draw.Table("heights", "Points of the outline", ("Point", "From the middle", "Over the foot"), tuple(rows))
 
 
-def _wood_table(made: Handle) -> Table:
+def _wood_table(made: Handle) -> draw.Table:
     """The wood left by the formulas, and measured on the outline that is drawn."""
     holes = made.holes
     found = outline.measured(outline.outline(holes))
-    rows: tuple[tuple[Cell, ...], ...] = (
+    rows: tuple[tuple[draw.Cell, ...], ...] = (
         ("between the holes", holes.neck, found.neck),
         ("under the holes", holes.foot, found.foot),
         ("over the holes", holes.hole_to_crest, found.hole_to_crest),
@@ -461,126 +466,139 @@ def _wood_table(made: Handle) -> Table:
         ("least of all", holes.least_wood, found.least),
     )
     title = say("Wood left: formula and outline agree within {within}", within=FORMULA_WITHIN)
-    return Table("wood", title, ("Where", "Formula", "Outline"), rows)
+    return draw.Table("wood", title, ("Where", "Formula", "Outline"), rows)
 
 
 # -- screws --------------------------------------------------------------------------------------------------------
 
 
-def screws(made: Screwed) -> Drawing:
+def screws(made: Screwed) -> draw.Drawing:
     """Return the sheet of the screws that come through the lid."""
     purpose = "drilling the lid for the handle's screws, and which screws"
     body = (_lid_view(made), _section(made), _screw_table(made), _screw_notes(made))
     return _drawing("lid-screws", "handle, screws through the lid", purpose, *body, tools=(cautions.HAND_TOOLS,))
 
 
-def _lid_view(made: Screwed) -> View:
+def _lid_view(made: Screwed) -> draw.View:
     """The foot's place on the lid, with the holes."""
     screws, half_wide = made.screws, made.handle.thickness / 2
     half_long = min(made.handle.length / 2, FOOT_SHOWN)
     whole = half_long == made.handle.length / 2
-    sides = [line((-half_long, y), (half_long, y)) for y in (-half_wide, half_wide)]
-    ends = [line((x, -half_wide), (x, half_wide)) for x in (-half_long, half_long)]
-    foot = Part("foot", "Place of the foot", (*lines(sides), *lines(ends, Kind.EDGE if whole else Kind.NEIGHBOUR)))
-    axes = lines(
-        [line((-half_long - 3, 0), (half_long + 3, 0)), line((0, -half_wide - 3), (0, half_wide + 3))], Kind.CENTRE
+    sides = [draw.line((-half_long, y), (half_long, y)) for y in (-half_wide, half_wide)]
+    ends = [draw.line((x, -half_wide), (x, half_wide)) for x in (-half_long, half_long)]
+    foot = draw.Part(
+        "foot",
+        "Place of the foot",
+        (*draw.lines(sides), *draw.lines(ends, draw.Kind.EDGE if whole else draw.Kind.NEIGHBOUR)),
+    )
+    axes = draw.lines(
+        [draw.line((-half_long - 3, 0), (half_long + 3, 0)), draw.line((0, -half_wide - 3), (0, half_wide + 3))],
+        draw.Kind.CENTRE,
     )
     left, right = made.places
-    holes = (Circle(Point(left, 0), screws.hole / 2), _slot(right, screws.hole, made.slot if screws.across else 0.0))
-    heads = lines([Circle(Point(x, 0), screws.head / 2) for x in made.places], Kind.HIDDEN)
-    crossing = lines([line((x, -screws.head), (x, screws.head)) for x in made.places], Kind.CENTRE)
+    holes = (
+        draw.Circle(draw.Point(left, 0), screws.hole / 2),
+        _slot(right, screws.hole, made.slot if screws.across else 0.0),
+    )
+    heads = draw.lines([draw.Circle(draw.Point(x, 0), screws.head / 2) for x in made.places], draw.Kind.HIDDEN)
+    crossing = draw.lines([draw.line((x, -screws.head), (x, screws.head)) for x in made.places], draw.Kind.CENTRE)
     parts = (
         foot,
-        Part("foot-axes", "Middle lines", axes),
-        Part("screw-holes", "Holes for the screws", (*lines(holes), *heads, *crossing)),
+        draw.Part("foot-axes", "Middle lines", axes),
+        draw.Part("screw-holes", "Holes for the screws", (*draw.lines(holes), *heads, *crossing)),
         _lid_grain(made, half_long, half_wide),
     )
-    apart = Dimension(Point(left, 0), Point(right, 0), "below", "screws")
-    wide = Dimension(Point(-half_long, -half_wide), Point(-half_long, half_wide), "left", "foot")
-    long = Dimension(
-        Point(-half_long, half_wide), Point(half_long, half_wide), "above", "foot" if whole else "shown of the foot"
+    apart = draw.Dimension(draw.Point(left, 0), draw.Point(right, 0), "below", "screws")
+    wide = draw.Dimension(draw.Point(-half_long, -half_wide), draw.Point(-half_long, half_wide), "left", "foot")
+    long = draw.Dimension(
+        draw.Point(-half_long, half_wide),
+        draw.Point(half_long, half_wide),
+        "above",
+        "foot" if whole else "shown of the foot",
     )
     hole = say("hole {wide}", wide=screws.hole)
     if screws.across:
         hole = say("slot {wide} by {long}", wide=screws.hole, long=screws.hole + made.slot)
     labels = (
-        Label(hole, Point(right + screws.hole / 2, 0), towards="right"),
-        Label(
+        draw.Label(hole, draw.Point(right + screws.hole / 2, 0), towards="right"),
+        draw.Label(
             say("countersink {head} below" if screws.countersink else "head {head}, below", head=screws.head),
-            Point(right, -screws.head / 2),
+            draw.Point(right, -screws.head / 2),
             towards="below",
         ),
-        Label("grain of the lid", Point(half_long + 12.0, half_wide + 2.0), towards="right"),
+        draw.Label("grain of the lid", draw.Point(half_long + 12.0, half_wide + 2.0), towards="right"),
     )
-    return View("lid", "On the lid, from above", parts, (apart, wide, long), labels, check=apart)
+    return draw.View("lid", "On the lid, from above", parts, (apart, wide, long), labels, check=apart)
 
 
-def _slot(x: float, wide: float, longer: float) -> Path | Circle:
+def _slot(x: float, wide: float, longer: float) -> draw.Path | draw.Circle:
     """A round hole, or a slot along the handle: round ends, `longer` from centre to centre."""
     if not longer:
-        return Circle(Point(x, 0), wide / 2)
-    left, right, up = Point(x - longer / 2, 0), Point(x + longer / 2, 0), wide / 2
+        return draw.Circle(draw.Point(x, 0), wide / 2)
+    left, right, up = draw.Point(x - longer / 2, 0), draw.Point(x + longer / 2, 0), wide / 2
     steps = (
-        LineTo(Point(right.x, -up)),
-        ArcTo(Point(right.x, up), right, True),
-        LineTo(Point(left.x, up)),
-        ArcTo(Point(left.x, -up), left, True),
+        draw.LineTo(draw.Point(right.x, -up)),
+        draw.ArcTo(draw.Point(right.x, up), right, True),
+        draw.LineTo(draw.Point(left.x, up)),
+        draw.ArcTo(draw.Point(left.x, -up), left, True),
     )
-    return Path(Point(left.x, -up), steps, closed=True)
+    return draw.Path(draw.Point(left.x, -up), steps, closed=True)
 
 
-def _lid_grain(made: Screwed, half_long: float, half_wide: float) -> Part:
+def _lid_grain(made: Screwed, half_long: float, half_wide: float) -> draw.Part:
     """The lid's grain, beside the foot: along the handle or across it."""
-    middle = Point(half_long + 12.0, half_wide + 2.0)
+    middle = draw.Point(half_long + 12.0, half_wide + 2.0)
     way = (0.0, 10.0) if made.screws.across else (10.0, 0.0)
     arrows = tuple((middle, middle.moved(sign * way[0], sign * way[1])) for sign in (-1, 1))
-    return Part("lid-grain", "Grain of the lid", arrows=arrows)
+    return draw.Part("lid-grain", "Grain of the lid", arrows=arrows)
 
 
-def _section(made: Screwed) -> View:
+def _section(made: Screwed) -> draw.View:
     """Lid, handle and screws cut along the middle, the lid's underside below."""
     screws, holes = made.screws, made.handle.holes
     reach = made.handle.neck / 2 + min(made.handle.radius, 20.0)
-    lid = rectangle(-reach, -screws.lid, reach, 0)
+    lid = draw.rectangle(-reach, -screws.lid, reach, 0)
     tops = sorted((screws.countersink - screws.lid, screws.bite))
-    shafts = [rectangle(x - screws.shank / 2, tops[0], x + screws.shank / 2, tops[1]) for x in made.places]
-    sunk = [rectangle(x - screws.head / 2, -screws.lid, x + screws.head / 2, tops[0]) for x in made.places]
-    heads = (Part("section-heads", "Sunk heads", lines(sunk, Kind.HIDDEN)),) if screws.countersink else ()
+    shafts = [draw.rectangle(x - screws.shank / 2, tops[0], x + screws.shank / 2, tops[1]) for x in made.places]
+    sunk = [draw.rectangle(x - screws.head / 2, -screws.lid, x + screws.head / 2, tops[0]) for x in made.places]
+    heads = (
+        (draw.Part("section-heads", "Sunk heads", draw.lines(sunk, draw.Kind.HIDDEN)),) if screws.countersink else ()
+    )
     rims = _rims_in_section(made, reach)
     high = min(holes.hole_height, screws.bite + 12.0)
-    sides = [line((x, 0), (x, high)) for x in (-reach, reach)] if not rims else []
+    sides = [draw.line((x, 0), (x, high)) for x in (-reach, reach)] if not rims else []
     parts = (
-        Part("section-lid", "Lid, cut through", lines([lid])),
-        Part("section-handle", "Handle", (*lines(rims), *lines(sides, Kind.NEIGHBOUR))),
-        Part("section-screws", "Screws", lines(shafts)),
+        draw.Part("section-lid", "Lid, cut through", draw.lines([lid])),
+        draw.Part("section-handle", "Handle", (*draw.lines(rims), *draw.lines(sides, draw.Kind.NEIGHBOUR))),
+        draw.Part("section-screws", "Screws", draw.lines(shafts)),
         *heads,
     )
     right = made.places[1] + screws.shank / 2
     dimensions = (
-        Dimension(Point(right, tops[0]), Point(right, screws.bite), "right", "screw"),
-        Dimension(Point(right, 0), Point(right, screws.bite), "right", "bite"),
-        Dimension(Point(-reach, -screws.lid), Point(-reach, 0), "left", "lid"),
+        draw.Dimension(draw.Point(right, tops[0]), draw.Point(right, screws.bite), "right", "screw"),
+        draw.Dimension(draw.Point(right, 0), draw.Point(right, screws.bite), "right", "bite"),
+        draw.Dimension(draw.Point(-reach, -screws.lid), draw.Point(-reach, 0), "left", "lid"),
     )
-    return View("section", "Cut along the middle of the handle", parts, dimensions)
+    return draw.View("section", "Cut along the middle of the handle", parts, dimensions)
 
 
-def _rims_in_section(made: Screwed, reach: float) -> list[Path]:
+def _rims_in_section(made: Screwed, reach: float) -> list[draw.Path]:
     """The rims of both holes as far as the section shows them: their lower halves towards the neck."""
     holes = made.handle.holes
     found = []
     for centre, side in zip(outline.centres(holes), (-1, 1), strict=True):
-        lowest = Point(centre.x, centre.y - holes.radius)
-        neck = Point(centre.x - side * holes.radius, centre.y)
-        found.append(Path(lowest, (ArcTo(neck, centre, side < 0),)))
+        lowest = draw.Point(centre.x, centre.y - holes.radius)
+        neck = draw.Point(centre.x - side * holes.radius, centre.y)
+        found.append(draw.Path(lowest, (draw.ArcTo(neck, centre, side < 0),)))
     return found
 
 
-def _screw_table(made: Screwed) -> Table:
+def _screw_table(made: Screwed) -> draw.Table:
     screws = made.screws
     most = arithmetic.most_bite(made.wood_over)
     longest, shortest = screws.length - screws.bite + most, screws.length - screws.bite + LEAST_BITE
     slot = "one round, the other a slot longer by"
-    rows: tuple[tuple[Cell, ...], ...] = (
+    rows: tuple[tuple[draw.Cell, ...], ...] = (
         ("Screws, two, countersunk" if screws.countersink else "Screws, two", screws.length),
         ("… to buy", _to_buy(screws, shortest, longest)),
         ("… the shortest that hold, the longest there is room for", say("{a} to {b}", a=shortest, b=longest)),
@@ -595,7 +613,7 @@ def _screw_table(made: Screwed) -> Table:
         ("Handle along the lid's grain", "both holes round"),
         ("Handle across the lid's grain", say(slot + " {slot}", slot=made.slot)),
     )
-    return Table("screws", "Screws", ("What", "Value"), rows)
+    return draw.Table("screws", "Screws", ("What", "Value"), rows)
 
 
 def _to_buy(screws: Screws, shortest: float, longest: float) -> Words:
@@ -624,7 +642,7 @@ def _place(made: Screwed) -> Words:
     return say(words, ends=long / 2, sides=wide / 2, reach=reach)
 
 
-def _screw_notes(made: Screwed) -> Notes:
+def _screw_notes(made: Screwed) -> draw.Notes:
     screws = made.screws
     said: list[Words] = [
         _place(made),
@@ -644,4 +662,4 @@ def _screw_notes(made: Screwed) -> Notes:
                 gap=gap,
             )
         )
-    return Notes("screw-notes", "How to use this sheet", tuple(said))
+    return draw.Notes("screw-notes", "How to use this sheet", tuple(said))

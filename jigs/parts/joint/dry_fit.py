@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from jigs.base.drawing import Cell, Kind, Label, Line, Part, Point, Table, View, line, lines, rectangle
+from jigs.base import drawing as draw
 from jigs.base.wording import Words, say
 from jigs.trade import cut, fit, passes, predict
 from jigs.trade.cut import Blank, Board, Mating, Setup
@@ -84,57 +84,59 @@ class Meant:
 # -- the picture ---------------------------------------------------------------------------------------------------
 
 
-def joint_picture(meant: Meant) -> View:
+def joint_picture(meant: Meant) -> draw.View:
     """Return the closed joint, gaps exaggerated and labelled with their true size."""
     mating = meant.mating
     gaps = [cheek.gap for cheek in mating.cheeks[: PICTURED - 1]]
     widest = max((abs(gap) for gap in gaps), default=0.0) or 1.0
-    parts: list[Part] = []
-    labels: list[Label] = []
+    parts: list[draw.Part] = []
+    labels: list[draw.Label] = []
     x = 0.0
     for i in range(len(gaps) + 1):
-        shape = rectangle(x, 0, x + _PART, _HIGH)
+        shape = draw.rectangle(x, 0, x + _PART, _HIGH)
         front = i % 2 == 0
         name = f"closed-{'front' if front else 'end'}-{i // 2 + 1}"
         title = "Finger of the front" if front else "Finger of the end"
-        parts.append(Part(name, title, lines([shape]), hatched=() if front else (shape,)))
+        parts.append(draw.Part(name, title, draw.lines([shape]), hatched=() if front else (shape,)))
         x += _PART
         if i < len(gaps):
             drawn = _WIDEST * max(0.0, gaps[i]) / widest
             if i < 2:
                 words = say("gap {gap}" if gaps[i] >= 0 else "tight by {gap}", gap=abs(gaps[i]))
-                labels.append(Label(words, Point(x + drawn / 2, _HIGH - 2), towards="above"))
+                labels.append(draw.Label(words, draw.Point(x + drawn / 2, _HIGH - 2), towards="above"))
             x += drawn
-    edge = Part("closed-reference", "Reference edge", (Line(line((0, -3), (0, _HIGH + 3)), Kind.REFERENCE),))
+    edge = draw.Part(
+        "closed-reference", "Reference edge", (draw.Line(draw.line((0, -3), (0, _HIGH + 3)), draw.Kind.REFERENCE),)
+    )
     labels += [
-        Label("front", Point(_PART / 2, 3), towards="below"),
-        Label("end", Point(1.7 * _PART, 3), towards="below"),
+        draw.Label("front", draw.Point(_PART / 2, 3), towards="below"),
+        draw.Label("end", draw.Point(1.7 * _PART, 3), towards="below"),
     ]
     every = len(mating.cheeks) + 1
     some = f"the first {PICTURED} of {every} parts" if every > PICTURED else f"its {every} parts"
     title = f"The joint closed, {some} from the bottom edge; gaps drawn {_WIDEST / widest:.0f} times too wide"
-    return View("closed", title, (*parts, edge), labels=tuple(labels), to_scale=False)
+    return draw.View("closed", title, (*parts, edge), labels=tuple(labels), to_scale=False)
 
 
-def budget_picture(meant: Meant) -> View:
+def budget_picture(meant: Meant) -> draw.View:
     """Return which measurement the error of clearance and of flush comes from, as bars with numbers."""
     prediction = meant.prediction
-    parts: list[Part] = []
-    labels: list[Label] = []
+    parts: list[draw.Part] = []
+    labels: list[draw.Label] = []
     y = 0.0
     for what, spread in (("clearance", prediction.clearance_spread), ("flush", prediction.flush_spread)):
         words = say(f"{what} ±{{worst}} at worst, ±{{rss}} likely", worst=spread.worst, rss=spread.rss)
-        labels.append(Label(words, Point(40, y), leader=False))
+        labels.append(draw.Label(words, draw.Point(40, y), leader=False))
         for source, share in spread.shares:
             if share < 0.005:
                 continue
             y -= 7.5
-            bar = rectangle(24, y - 2, 24 + max(50 * share, 0.3), y + 2)
-            parts.append(Part(f"bar-{what}-{source}", f"{source}: {share:.0%}", lines([bar]), hatched=(bar,)))
-            labels.append(Label(source, Point(11, y), leader=False))
-            labels.append(Label(f"{share:.0%}", Point(24 + 50 * share + 7, y), leader=False))
+            bar = draw.rectangle(24, y - 2, 24 + max(50 * share, 0.3), y + 2)
+            parts.append(draw.Part(f"bar-{what}-{source}", f"{source}: {share:.0%}", draw.lines([bar]), hatched=(bar,)))
+            labels.append(draw.Label(source, draw.Point(11, y), leader=False))
+            labels.append(draw.Label(f"{share:.0%}", draw.Point(24 + 50 * share + 7, y), leader=False))
         y -= 12.0
-    return View(
+    return draw.View(
         "budget",
         "What the error comes from: measure the longest bar better",
         tuple(parts),
@@ -146,11 +148,11 @@ def budget_picture(meant: Meant) -> View:
 # -- the numbers ---------------------------------------------------------------------------------------------------
 
 
-def expectation_table(meant: Meant) -> Table:
+def expectation_table(meant: Meant) -> draw.Table:
     """Return how the joint closes, in numbers."""
     mating, prediction = meant.mating, meant.prediction
     gaps = [cheek.gap for cheek in mating.cheeks]
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         ("Clearance", say("{value}", value=mating.clearance)),
         ("Gap at a cheek", _spread(min(gaps), max(gaps))),
         ("Bottom edges out", say("{low} to {high}", low=mating.flush_low, high=mating.flush_high)),
@@ -164,7 +166,7 @@ def expectation_table(meant: Meant) -> Table:
         ("Corners that will not close", percent(prediction.chance_fails)),
         ("Boxes with such a corner", percent(predict.of_a_box(prediction.chance_fails))),
     ]
-    return Table("closing", f"Closed, cut {_how(meant.method)}", ("", "Value"), tuple(rows))
+    return draw.Table("closing", f"Closed, cut {_how(meant.method)}", ("", "Value"), tuple(rows))
 
 
 def _how(method: Method) -> str:
@@ -180,13 +182,13 @@ def percent(chance: float) -> str:
     return "under 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
 
 
-def mistakes_table(meant: Meant) -> Table:
+def mistakes_table(meant: Meant) -> draw.Table:
     """Return what the usual mistakes cost in this joint."""
     turned = cut.mate(meant.boards[0], cut.turned(meant.boards[1]))
     no_spacer = meant.short_moved(-meant.short.offset)
     wider = meant.with_cutter(_TRY / 2)
     lost = fit.angular_loss(meant.long.thickness, meant.short.thickness, _TRY)
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         (
             say("an end {off} out of line in the stack", off=_TRY),
             say("bottom edges {out} out", out=abs(meant.short_moved(_TRY).flush - meant.mating.flush)),
@@ -209,10 +211,10 @@ def mistakes_table(meant: Meant) -> Table:
         rows.append(
             ("pushed to both sides of the key in turn", say("sockets grow: the fourth is {wide}", wide=creep[-1]))
         )
-    return Table("mistakes", "What a mistake costs", ("Mistake", "What comes of it"), tuple(rows))
+    return draw.Table("mistakes", "What a mistake costs", ("Mistake", "What comes of it"), tuple(rows))
 
 
-def _of_two_stacks(meant: Meant) -> list[tuple[Cell, ...]]:
+def _of_two_stacks(meant: Meant) -> list[tuple[draw.Cell, ...]]:
     """The price of mixing stacks, where there are any."""
     if meant.method != "one stack":
         return []

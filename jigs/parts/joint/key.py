@@ -4,23 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Side,
-    Table,
-    View,
-    lines,
-    polygon,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.lengths import round_down, round_up
 from jigs.base.wording import Words, letters, say
 from jigs.parts.joint.made import Sled, all_cuts
@@ -33,9 +17,9 @@ BLOCK_HEIGHT, BLOCK_ROOM = 18.0, 24.0
 BLOCK_ROW = 125.0
 
 
-def key_and_spacer(sled: Sled) -> Drawing:
+def key_and_spacer(sled: Sled) -> draw.Drawing:
     """Return the sheet of the key, the spacer and the blocks they are set with."""
-    body: tuple[View | Table | Notes, ...] = (
+    body: tuple[draw.Item, ...] = (
         _key_section(sled),
         _key_plan(sled),
         _spacer_view(sled),
@@ -45,10 +29,10 @@ def key_and_spacer(sled: Sled) -> Drawing:
         _blocks_in_words(sled),
     )
     purpose = "the key with its height against the cut, the spacer, and gauge blocks to set them with"
-    return Drawing("key", "key, spacer and gauge blocks", purpose, body, sled.cautions)
+    return draw.Drawing("key", "key, spacer and gauge blocks", purpose, body, sled.cautions)
 
 
-def _key_plan(sled: Sled) -> View:
+def _key_plan(sled: Sled) -> draw.View:
     """The key from above; where the page can't hold it half of it, and where not even that fits one end."""
     half, end_drawn = sled.key_length / 2, round_up(KEY_END, sled.units)
     full = _key_view(sled, -half, "Key from above", "key length")
@@ -62,20 +46,20 @@ def _key_plan(sled: Sled) -> View:
     return replace(full, detail=replace(middle, detail=end))
 
 
-def _key_view(sled: Sled, start: float, title: Words, name: str) -> View:
+def _key_view(sled: Sled, start: float, title: Words, name: str) -> draw.View:
     """The key from `start` to its end, measured from its middle."""
     right, key = sled.key_length / 2, sled.numbers.key
-    outline = Part("key-plan", "Key from above", lines([rectangle(start, 0, right, key)]))
-    length = Dimension(Point(start, 0), Point(right, 0), "below", name)
-    width = Dimension(Point(start, 0), Point(start, key), "left")
-    return View("key-plan", title, (outline,), (length, width), check=length)
+    outline = draw.Part("key-plan", "Key from above", draw.lines([draw.rectangle(start, 0, right, key)]))
+    length = draw.Dimension(draw.Point(start, 0), draw.Point(right, 0), "below", name)
+    width = draw.Dimension(draw.Point(start, 0), draw.Point(start, key), "left")
+    return draw.View("key-plan", title, (outline,), (length, width), check=length)
 
 
-def _key_section(sled: Sled) -> View:
+def _key_section(sled: Sled) -> draw.View:
     return replace(_section(sled, 10.0), detail=_section(sled, 2.0))
 
 
-def _section(sled: Sled, beyond: float) -> View:
+def _section(sled: Sled, beyond: float) -> draw.View:
     """Key and cutter looking along the feed, with the plate going on so far `beyond` hole and key."""
     depth, high = sled.numbers.cut_depth, sled.key_height
     seat = sled.plate / 2
@@ -93,35 +77,35 @@ def _section(sled: Sled, beyond: float) -> View:
         (outer, -sled.plate),
         (sled.hand * hole, -sled.plate),
     )
-    key = rectangle(face, -seat, back, high)
-    plate = [rectangle(left_piece[0], -sled.plate, left_piece[1], 0), polygon(*right_piece)]
-    cutter = Part(
+    key = draw.rectangle(face, -seat, back, high)
+    plate = [draw.rectangle(left_piece[0], -sled.plate, left_piece[1], 0), draw.polygon(*right_piece)]
+    cutter = draw.Part(
         "section-cutter",
         "Cutter at its height",
-        (Line(rectangle(-sled.cutter / 2, -sled.plate, sled.cutter / 2, depth), Kind.NEIGHBOUR),),
+        (draw.Line(draw.rectangle(-sled.cutter / 2, -sled.plate, sled.cutter / 2, depth), draw.Kind.NEIGHBOUR),),
     )
     parts = (
-        Part("section-plate", "Plate, cut across", lines(plate), hatched=tuple(plate)),
-        Part("section-key", "Key, cut across", lines([key]), hatched=(key,)),
+        draw.Part("section-plate", "Plate, cut across", draw.lines(plate), hatched=tuple(plate)),
+        draw.Part("section-key", "Key, cut across", draw.lines([key]), hatched=(key,)),
         cutter,
     )
-    left_side: Side = "left" if sled.hand > 0 else "right"
-    right_side: Side = "right" if sled.hand > 0 else "left"
+    left_side: draw.Side = "left" if sled.hand > 0 else "right"
+    right_side: draw.Side = "right" if sled.hand > 0 else "left"
     cut_edge = -sled.hand * sled.cutter / 2
     dimensions = (
-        Dimension(Point(cut_edge, 0), Point(cut_edge, depth), left_side, "cut"),
-        Dimension(Point(sled.key_back, 0), Point(sled.key_back, high), right_side, "stands"),
-        Dimension(Point(outer, -sled.plate), Point(sled.near_edge, depth), right_side, "above table"),
-        Dimension(Point(sled.near_edge, depth), Point(sled.key_face, high), "above", "gap"),
-        Dimension(Point(face, high), Point(back, high), "above", "key"),
+        draw.Dimension(draw.Point(cut_edge, 0), draw.Point(cut_edge, depth), left_side, "cut"),
+        draw.Dimension(draw.Point(sled.key_back, 0), draw.Point(sled.key_back, high), right_side, "stands"),
+        draw.Dimension(draw.Point(outer, -sled.plate), draw.Point(sled.near_edge, depth), right_side, "above table"),
+        draw.Dimension(draw.Point(sled.near_edge, depth), draw.Point(sled.key_face, high), "above", "gap"),
+        draw.Dimension(draw.Point(face, high), draw.Point(back, high), "above", "key"),
     )
     # Beside "stands" a second dimension would make the view too wide for an upright page.
     words = say("key {all} high in all, {seat} of it in the seat", all=high + seat, seat=seat)
-    label = Label(words, Point((face + back) / 2, -seat / 2), towards="below")
-    return View("section", "Key and cutter, looking along the feed", parts, dimensions, (label,))
+    label = draw.Label(words, draw.Point((face + back) / 2, -seat / 2), towards="below")
+    return draw.View("section", "Key and cutter, looking along the feed", parts, dimensions, (label,))
 
 
-def _spacer_view(sled: Sled) -> View:
+def _spacer_view(sled: Sled) -> draw.View:
     """The spacer from its end. Its foot is cut away where the cutter would shave it."""
     n = sled.numbers
     relief = round_up(max(0.0, n.spacer - n.finger) + 0.5, sled.units)
@@ -130,25 +114,25 @@ def _spacer_view(sled: Sled) -> View:
     at = sled.hand
     shape = [(0, foot), (-at * relief, foot), (-at * relief, 0), (-at * n.short_spacer, 0)]
     # The side that looks at the cutter is drawn at 0: left of the wood where the key is on the right.
-    outline = polygon(*[(-x, y) for x, y in shape], (at * n.short_spacer, high), (0, high))
-    part = Part("spacer", "Spacer from its end", lines([outline]))
+    outline = draw.polygon(*[(-x, y) for x, y in shape], (at * n.short_spacer, high), (0, high))
+    part = draw.Part("spacer", "Spacer from its end", draw.lines([outline]))
     left, right = sorted((0.0, at * n.short_spacer))
     dimensions = (
-        Dimension(Point(left, high), Point(right, high), "above"),
-        Dimension(
-            Point(at * n.short_spacer, 0),
-            Point(at * n.short_spacer, high),
+        draw.Dimension(draw.Point(left, high), draw.Point(right, high), "above"),
+        draw.Dimension(
+            draw.Point(at * n.short_spacer, 0),
+            draw.Point(at * n.short_spacer, high),
             "right" if at > 0 else "left",
             "height",
         ),
-        Dimension(Point(0, foot), Point(at * relief, 0), "left" if at > 0 else "right", "foot"),
+        draw.Dimension(draw.Point(0, foot), draw.Point(at * relief, 0), "left" if at > 0 else "right", "foot"),
     )
-    label = Label(
+    label = draw.Label(
         say("{long} long; foot cut back {relief} on the side of the cutter", long=_spacer_length(sled), relief=relief),
-        Point(at * n.short_spacer / 2, high * 0.6),
+        draw.Point(at * n.short_spacer / 2, high * 0.6),
         towards="right" if at > 0 else "left",
     )
-    return View("spacer", "Spacer for the ends", (part,), dimensions, (label,), check=dimensions[1])
+    return draw.View("spacer", "Spacer for the ends", (part,), dimensions, (label,), check=dimensions[1])
 
 
 def _spacer_length(sled: Sled) -> float:
@@ -158,32 +142,38 @@ def _spacer_length(sled: Sled) -> float:
     return max(shorts, round_down(most, sled.units))
 
 
-def _shims_in_place(sled: Sled) -> tuple[View | Notes, ...]:
+def _shims_in_place(sled: Sled) -> tuple[draw.View | draw.Notes, ...]:
     """The near end of the key with the shims where they lie for the nearest cut, and what they are made like."""
     if not sled.shims:
         return ()
     end, low = -sled.key_length / 2, -sled.key_length / 2 + min(sled.key_length / 2, round_up(KEY_END, sled.units))
     face, back = sorted((sled.key_face, sled.key_back))
-    shims = lines([rectangle(min(faces), end, max(faces), low) for faces in shims_from_above(sled)])
+    shims = draw.lines([draw.rectangle(min(faces), end, max(faces), low) for faces in shims_from_above(sled)])
     near_block = end_blocks(sled)[0]
     parts = (
-        Part("shim-key", "Key, its near end", lines([rectangle(face, end, back, low)])),
-        Part("shim", "Shims between key and wood", shims),
+        draw.Part("shim-key", "Key, its near end", draw.lines([draw.rectangle(face, end, back, low)])),
+        draw.Part("shim", "Shims between key and wood", shims),
         replace(near_block, name="shim-block"),
     )
     far = sled.shimmed[0]
-    thick = Dimension(Point(far, low), Point(sled.key_face, low), "above", "shim" if sled.shims == 1 else "shims")
-    long = Dimension(Point(back, end - sled.end_block), Point(back, end), "right", "block")
-    labels = (Label("cutter on this side", Point(far, (end + low) / 2), towards="left" if sled.hand > 0 else "right"),)
-    view = View("shims", "Shims in place, from above", parts, (thick, long), labels, check=thick)
+    thick = draw.Dimension(
+        draw.Point(far, low), draw.Point(sled.key_face, low), "above", "shim" if sled.shims == 1 else "shims"
+    )
+    long = draw.Dimension(draw.Point(back, end - sled.end_block), draw.Point(back, end), "right", "block")
+    labels = (
+        draw.Label(
+            "cutter on this side", draw.Point(far, (end + low) / 2), towards="left" if sled.hand > 0 else "right"
+        ),
+    )
+    view = draw.View("shims", "Shims in place, from above", parts, (thick, long), labels, check=thick)
     return view, _shims_in_words(sled)
 
 
-def _shims_in_words(sled: Sled) -> Notes:
+def _shims_in_words(sled: Sled) -> draw.Notes:
     n, several = sled.numbers, sled.shims > 1
     which = f"{sled.shims} shims, all planed together to" if several else "One shim, planed to"
     wide = abs(sled.shimmed[0] - sled.shimmed[1])
-    return Notes(
+    return draw.Notes(
         "shims-how",
         "Shims" if several else "Shim",
         (
@@ -234,7 +224,7 @@ def _shim_block(sled: Sled) -> str:
     return f"shim for cut {turn}"
 
 
-def _block_views(sled: Sled) -> list[View]:
+def _block_views(sled: Sled) -> list[draw.View]:
     """The blocks side by side, each with its size, in rows that any page can hold."""
     rows: list[list[tuple[str, str, float, float]]] = []
     x = 0.0
@@ -247,28 +237,32 @@ def _block_views(sled: Sled) -> list[View]:
     return [_block_row(row) for row in rows]
 
 
-_BY_TURNS: tuple[Side, Side] = ("above", "below")
+_BY_TURNS: tuple[draw.Side, draw.Side] = ("above", "below")
 
 
-def _block_row(row: list[tuple[str, str, float, float]]) -> View:
+def _block_row(row: list[tuple[str, str, float, float]]) -> draw.View:
     """One row of blocks: letter, what for, where it stands, how wide it is."""
     parts = tuple(
-        Part(f"block-{letter.lower()}", f"Block {letter}: {name}", lines([rectangle(x, 0, x + size, BLOCK_HEIGHT)]))
+        draw.Part(
+            f"block-{letter.lower()}",
+            f"Block {letter}: {name}",
+            draw.lines([draw.rectangle(x, 0, x + size, BLOCK_HEIGHT)]),
+        )
         for letter, name, x, size in row
     )
     # By turns above and below: a number is wider than most blocks and must not reach over its neighbour's.
     widths = tuple(
-        Dimension(Point(x, high), Point(x + size, high), side, letter)
+        draw.Dimension(draw.Point(x, high), draw.Point(x + size, high), side, letter)
         for i, (letter, _, x, size) in enumerate(row)
         for side, high in [(_BY_TURNS[i % 2], BLOCK_HEIGHT * (1 - i % 2))]
     )
     first, last = row[0][0], row[-1][0]
     which = f"Gauge blocks {first} to {last}" if first != last else f"Gauge block {first}"
-    return View(f"blocks-{first.lower()}", f"{which}; the width is what counts", parts, widths)
+    return draw.View(f"blocks-{first.lower()}", f"{which}; the width is what counts", parts, widths)
 
 
-def _blocks_in_words(sled: Sled) -> Notes:
-    return Notes(
+def _blocks_in_words(sled: Sled) -> draw.Notes:
+    return draw.Notes(
         "blocks-how",
         "Wood of the blocks",
         (
@@ -282,8 +276,8 @@ def _blocks_in_words(sled: Sled) -> Notes:
     )
 
 
-def _block_table(sled: Sled) -> Table:
-    rows: list[tuple[Cell, ...]] = [
+def _block_table(sled: Sled) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [
         (letters(number), name, size, None) for number, (name, size) in enumerate(_block_sizes(sled))
     ]
-    return Table("blocks", "Gauge blocks", ("Block", "For", "Plane it to", "It really measures"), tuple(rows))
+    return draw.Table("blocks", "Gauge blocks", ("Block", "For", "Plane it to", "It really measures"), tuple(rows))

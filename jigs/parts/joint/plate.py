@@ -7,26 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jigs.base.drawing import (
-    Bounds,
-    Circle,
-    Dimension,
-    Drawing,
-    Hole,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Shape,
-    Side,
-    View,
-    line,
-    lines,
-    polygon,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.lengths import round_up
 from jigs.base.wording import Words, say
 from jigs.parts.joint.made import Sled
@@ -40,7 +21,7 @@ ZONE = 30.0
 _PLATE = "the plate that is clamped to the machine table: cutter hole and seat of the key"
 
 
-def plate(sled: Sled) -> Drawing:
+def plate(sled: Sled) -> draw.Drawing:
     """Return the sheet of the plate, where the page can't hold it the zone round cutter and key."""
     left, right = sled.plate_ends
     why = (
@@ -50,7 +31,7 @@ def plate(sled: Sled) -> Drawing:
         else "The key is on the {side}. A blade pushes to neither side: either hand will do, so long as you keep to it."
     )
     then = ", onto the key" if sled.hand > 0 else ", off the key: clamp the stack for every cut"
-    notes = Notes(
+    notes = draw.Notes(
         "plate-notes",
         "How to use this sheet",
         (
@@ -77,7 +58,7 @@ def plate(sled: Sled) -> Drawing:
         ),
     )
     view = replace(_whole_view(sled), detail=_zone(sled))
-    return Drawing("plate", "plate", _PLATE, (view, notes), sled.cautions)
+    return draw.Drawing("plate", "plate", _PLATE, (view, notes), sled.cautions)
 
 
 def _hole_in_words(sled: Sled) -> Words:
@@ -96,39 +77,42 @@ def _half_slot(sled: Sled) -> float:
     return round_up(sled.numbers.slot + 2 * SLOT_ROOM, sled.units) / 2
 
 
-def whole_plate(sled: Sled) -> Drawing:
+def whole_plate(sled: Sled) -> draw.Drawing:
     """Return the sheet of the plate with its edges, over several pages if need be."""
-    return Drawing(
+    return draw.Drawing(
         "whole-plate", "whole plate", f"{_PLATE}, and the holes that fix it", (_whole_view(sled),), sled.cautions
     )
 
 
-def _whole_view(sled: Sled) -> View:
+def _whole_view(sled: Sled) -> draw.View:
     half = sled.plate_length / 2
     left, right = sled.plate_ends
     clamp = sled.margin - 4
     zones = tuple(
-        Line(rectangle(x, -half + 8, x + clamp, half - 8), Kind.NARROW) for x in (left + 2, right - 2 - clamp)
+        draw.Line(draw.rectangle(x, -half + 8, x + clamp, half - 8), draw.Kind.NARROW)
+        for x in (left + 2, right - 2 - clamp)
     )
-    outline = Part(
+    outline = draw.Part(
         "plate",
         "Plate",
-        (Line(rectangle(left, -half, right, half)), *zones),
+        (draw.Line(draw.rectangle(left, -half, right, half)), *zones),
         holes=tuple(
-            Hole(Point(x, y), SCREW) for x in (left + 5 + clamp, right - 5 - clamp) for y in (half - 6, 6 - half)
+            draw.Hole(draw.Point(x, y), SCREW)
+            for x in (left + 5 + clamp, right - 5 - clamp)
+            for y in (half - 6, 6 - half)
         ),
     )
     labels = (
         *_plate_labels(sled),
-        Label("clamp here", Point(left + 2 + clamp / 2, 0), towards="left"),
-        Label("clamp here", Point(right - 2 - clamp / 2, 0), towards="right"),
+        draw.Label("clamp here", draw.Point(left + 2 + clamp / 2, 0), towards="left"),
+        draw.Label("clamp here", draw.Point(right - 2 - clamp / 2, 0), towards="right"),
     )
     size = (
-        Dimension(Point(left, -half), Point(right, -half), "below", "plate"),
-        Dimension(Point(left, -half), Point(left, half), "left", "plate"),
+        draw.Dimension(draw.Point(left, -half), draw.Point(right, -half), "below", "plate"),
+        draw.Dimension(draw.Point(left, -half), draw.Point(left, half), "left", "plate"),
     )
     key_half = sled.key_length / 2
-    return View(
+    return draw.View(
         "plate",
         "Plate from above",
         (outline, *_cutter_and_key(sled, key_half), *end_blocks(sled)),
@@ -139,26 +123,26 @@ def _whole_view(sled: Sled) -> View:
     )
 
 
-def _around_the_key(sled: Sled) -> Bounds:
+def _around_the_key(sled: Sled) -> draw.Bounds:
     """Cutter and key where they face each other: no seam may run through the gap."""
     left, right = sorted((-sled.near_edge, sled.key_back))
-    return Bounds(left - 3, -20, right + 3, 20)
+    return draw.Bounds(left - 3, -20, right + 3, 20)
 
 
-def _key_length(sled: Sled, half: float) -> Dimension:
-    side: Side = "right" if sled.hand > 0 else "left"
-    return Dimension(Point(sled.key_back, -half), Point(sled.key_back, half), side, "key")
+def _key_length(sled: Sled, half: float) -> draw.Dimension:
+    side: draw.Side = "right" if sled.hand > 0 else "left"
+    return draw.Dimension(draw.Point(sled.key_back, -half), draw.Point(sled.key_back, half), side, "key")
 
 
-def _zone(sled: Sled) -> View:
+def _zone(sled: Sled) -> draw.View:
     """The zone that holds every critical distance: it fits any page that the proof fits on."""
     edges = sorted((sled.key_back + sled.hand * 12, -sled.hand * (sled.cutter / 2 + 22)))
-    border = Part(
+    border = draw.Part(
         "plate",
         "Plate, the zone round cutter and key",
-        (Line(rectangle(edges[0], -ZONE, edges[1], ZONE), Kind.NEIGHBOUR),),
+        (draw.Line(draw.rectangle(edges[0], -ZONE, edges[1], ZONE), draw.Kind.NEIGHBOUR),),
     )
-    return View(
+    return draw.View(
         "plate",
         "Plate from above, the zone round cutter and key",
         (border, *_cutter_and_key(sled, ZONE)),
@@ -168,23 +152,25 @@ def _zone(sled: Sled) -> View:
     )
 
 
-def _cutter_and_key(sled: Sled, half: float) -> tuple[Part, ...]:
+def _cutter_and_key(sled: Sled, half: float) -> tuple[draw.Part, ...]:
     """Cutter hole, seat of the key over its half length, centre lines and feed."""
     middle = (sled.key_face + sled.key_back) / 2
     reach = min(half, sled.cutter / 2 + 30)
-    seat = rectangle(*_ordered(sled.key_face, sled.key_back, half))
-    screws = [Hole(Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if _screwed(sled) else []
+    seat = draw.rectangle(*_ordered(sled.key_face, sled.key_back, half))
+    screws = [draw.Hole(draw.Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if _screwed(sled) else []
     hole = sled.hole
-    centre_lines = lines([line((0, -reach), (0, reach)), line((-reach, 0), (reach, 0))], Kind.CENTRE)
+    centre_lines = draw.lines(
+        [draw.line((0, -reach), (0, reach)), draw.line((-reach, 0), (reach, 0))], draw.Kind.CENTRE
+    )
     arrow_at = -sled.hand * (hole + 12)
-    shims = lines([rectangle(*_ordered(*faces, half)) for faces in shims_from_above(sled)], Kind.HIDDEN)
+    shims = draw.lines([draw.rectangle(*_ordered(*faces, half)) for faces in shims_from_above(sled)], draw.Kind.HIDDEN)
     return (
-        Part("cutter-hole", "Hole for the cutter", (Line(_opening(sled, half)), *centre_lines)),
-        Part("cutter", "Cutter", (Line(_cutter(sled, half), Kind.NEIGHBOUR),)),
-        Part("key", "Seat of the key", (Line(seat),)),
-        *([Part("shims", "Shims between key and wood", shims)] if shims else []),
-        *([Part("key-screws", "Screw holes of the key", holes=tuple(screws))] if screws else []),
-        Part("feed", "Feed", arrows=((Point(arrow_at, -22), Point(arrow_at, 22)),)),
+        draw.Part("cutter-hole", "Hole for the cutter", (draw.Line(_opening(sled, half)), *centre_lines)),
+        draw.Part("cutter", "Cutter", (draw.Line(_cutter(sled, half), draw.Kind.NEIGHBOUR),)),
+        draw.Part("key", "Seat of the key", (draw.Line(seat),)),
+        *([draw.Part("shims", "Shims between key and wood", shims)] if shims else []),
+        *([draw.Part("key-screws", "Screw holes of the key", holes=tuple(screws))] if screws else []),
+        draw.Part("feed", "Feed", arrows=((draw.Point(arrow_at, -22), draw.Point(arrow_at, 22)),)),
     )
 
 
@@ -196,45 +182,49 @@ def shims_from_above(sled: Sled) -> list[tuple[float, float]]:
     ]
 
 
-def end_blocks(sled: Sled) -> tuple[Part, ...]:
+def end_blocks(sled: Sled) -> tuple[draw.Part, ...]:
     """Return the blocks beyond both ends of the key, between which the shims lie; none where there are no shims."""
     if not sled.shims:
         return ()
     half = sled.key_length / 2
     left, right = sorted(sled.shimmed)
     return tuple(
-        Part(f"end-block-{name}", f"Block at the {name} end of the key", lines([rectangle(left, low, right, high)]))
+        draw.Part(
+            f"end-block-{name}",
+            f"Block at the {name} end of the key",
+            draw.lines([draw.rectangle(left, low, right, high)]),
+        )
         for name, low, high in (("near", -half - sled.end_block, -half), ("far", half, half + sled.end_block))
     )
 
 
-def _opening(sled: Sled, half: float) -> Shape:
+def _opening(sled: Sled, half: float) -> draw.Shape:
     """The hole in the plate: round for a bit, a slot for a blade, cut off where the view is."""
     across = sled.hole
     if sled.machine == "router table":
-        return Circle(Point(0, 0), across)
+        return draw.Circle(draw.Point(0, 0), across)
     long = _half_slot(sled)
     if long <= half:
-        return rectangle(-across, -long, across, long)
-    return polygon((-across, -half), (across, -half), (across, half), (-across, half))
+        return draw.rectangle(-across, -long, across, long)
+    return draw.polygon((-across, -half), (across, -half), (across, half), (-across, half))
 
 
-def _cutter(sled: Sled, half: float) -> Shape:
+def _cutter(sled: Sled, half: float) -> draw.Shape:
     if sled.machine == "router table":
-        return Circle(Point(0, 0), sled.cutter / 2)
+        return draw.Circle(draw.Point(0, 0), sled.cutter / 2)
     long = min(half, sled.numbers.slot / 2)
-    return rectangle(-sled.cutter / 2, -long, sled.cutter / 2, long)
+    return draw.rectangle(-sled.cutter / 2, -long, sled.cutter / 2, long)
 
 
 def _ordered(one: float, other: float, half: float) -> tuple[float, float, float, float]:
     return min(one, other), -half, max(one, other), half
 
 
-def _critical(sled: Sled, half: float) -> tuple[Dimension, ...]:
+def _critical(sled: Sled, half: float) -> tuple[draw.Dimension, ...]:
     low, top = -half, half
 
-    def across(one: float, other: float, y: float, side: Side, name: str) -> Dimension:
-        return Dimension(Point(one, y), Point(other, y), side, name)
+    def across(one: float, other: float, y: float, side: draw.Side, name: str) -> draw.Dimension:
+        return draw.Dimension(draw.Point(one, y), draw.Point(other, y), side, name)
 
     return (
         across(sled.near_edge, sled.key_face, top, "above", "gap"),
@@ -244,23 +234,23 @@ def _critical(sled: Sled, half: float) -> tuple[Dimension, ...]:
     )
 
 
-def _over_all(sled: Sled, half: float) -> Dimension:
-    return Dimension(Point(-sled.near_edge, -half), Point(sled.key_back, -half), "below", "over all")
+def _over_all(sled: Sled, half: float) -> draw.Dimension:
+    return draw.Dimension(draw.Point(-sled.near_edge, -half), draw.Point(sled.key_back, -half), "below", "over all")
 
 
-def _plate_labels(sled: Sled) -> tuple[Label, ...]:
+def _plate_labels(sled: Sled) -> tuple[draw.Label, ...]:
     hole = sled.hole
-    away: Side = "left" if sled.hand > 0 else "right"
+    away: draw.Side = "left" if sled.hand > 0 else "right"
     labels = [
-        Label("hole", Point(-sled.hand * hole * 0.7, -hole * 0.7), towards=away),
-        Label("cutter", Point(-sled.hand * sled.cutter * 0.35, sled.cutter * 0.35), towards=away),
-        Label("feed", Point(-sled.hand * (hole + 12), 14), towards=away),
+        draw.Label("hole", draw.Point(-sled.hand * hole * 0.7, -hole * 0.7), towards=away),
+        draw.Label("cutter", draw.Point(-sled.hand * sled.cutter * 0.35, sled.cutter * 0.35), towards=away),
+        draw.Label("feed", draw.Point(-sled.hand * (hole + 12), 14), towards=away),
     ]
     if sled.shims:
         labels.append(
-            Label(
+            draw.Label(
                 "shim" if sled.shims == 1 else "shims",
-                Point(sled.shimmed[0], -30),
+                draw.Point(sled.shimmed[0], -30),
                 towards="below",
             )
         )

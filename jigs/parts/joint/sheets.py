@@ -5,22 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    Notes,
-    Part,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT, worst_first
 from jigs.base.wording import Words, say
 from jigs.parts.joint import carriage, dry_fit, pictures, trial_joint
@@ -43,7 +28,7 @@ from jigs.trade.sled import (
 STICK_HEIGHT, STICK_SLIM = 18.0, 9.0
 
 
-def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
+def drawings(sled: Sled, *, whole: bool) -> tuple[draw.Drawing, ...]:
     """Return the sheets, in the order they are worked from."""
     on_request = (joint_plate.whole_plate(sled),) if whole else ()
     return (
@@ -60,16 +45,16 @@ def drawings(sled: Sled, *, whole: bool) -> tuple[Drawing, ...]:
 # -- story stick ---------------------------------------------------------------------------------------------------
 
 
-def _story_stick(sled: Sled) -> Drawing:
+def _story_stick(sled: Sled) -> draw.Drawing:
     n = sled.numbers
     rows = []
     for step in range(max(len(n.long_sockets), len(n.short_sockets))):
-        cells: list[Cell] = [str(step + 1)]
+        cells: list[draw.Cell] = [str(step + 1)]
         for sockets in (n.long_sockets, n.short_sockets):
             span = sockets[step] if step < len(sockets) else None
             cells += ["–", "–"] if span is None else [span.start, span.end]
         rows.append(tuple(cells))
-    table = Table(
+    table = draw.Table(
         "positions",
         "Sockets from the reference edge",
         ("Step", "Front from", "to", "End from", "to"),
@@ -79,11 +64,11 @@ def _story_stick(sled: Sled) -> Drawing:
         "every finger and socket of both mating boards, to lay on them before and after the first cuts; waste is "
         "hatched, numbers are steps, the reference edge is the bottom of the box"
     )
-    body: tuple[View | Table | Notes, ...] = (_stick_view(n, sled.kept), table, *_stick_notes(n))
-    return Drawing("stick", "story stick", purpose, body, sled.cautions)
+    body: tuple[draw.Item, ...] = (_stick_view(n, sled.kept), table, *_stick_notes(n))
+    return draw.Drawing("stick", "story stick", purpose, body, sled.cautions)
 
 
-def _stick_notes(n: SledNumbers) -> tuple[Notes, ...]:
+def _stick_notes(n: SledNumbers) -> tuple[draw.Notes, ...]:
     """What the stick can't show: a last position that makes no socket."""
     if not n.trims_the_top:
         return ()
@@ -91,59 +76,59 @@ def _stick_notes(n: SledNumbers) -> tuple[Notes, ...]:
         f"Cut position {n.positions} as well. It makes no socket: it trims the top fingers of the ends to what the top "
         "sockets of front and back leave. Without it a fin above those sockets can hold the corners open."
     )
-    return (Notes("last-position", f"Position {n.positions}, the last", (said,)),)
+    return (draw.Notes("last-position", f"Position {n.positions}, the last", (said,)),)
 
 
-def _stick_view(n: SledNumbers, kept: bool) -> View:
+def _stick_view(n: SledNumbers, kept: bool) -> draw.View:
     """Both boards' edges, one over the other; slimmer where a long one lies along a page turned on its side."""
-    width = Dimension(Point(0, 0), Point(n.width, 0), "above", "board kept" if kept else "rip to")
+    width = draw.Dimension(draw.Point(0, 0), draw.Point(n.width, 0), "above", "board kept" if kept else "rip to")
     slim = _sticks(n, STICK_SLIM, width, width)
     check = _stick_check(n)
     return replace(_sticks(n, STICK_HEIGHT, width, check), detail=slim)
 
 
-def _sticks(n: SledNumbers, high: float, width: Dimension, check: Dimension) -> View:
+def _sticks(n: SledNumbers, high: float, width: draw.Dimension, check: draw.Dimension) -> draw.View:
     upper = 1.8 * high
     top = upper + high
     long = _strip("stick-front", "Front and back", n.long_sockets, n.width, upper, top)
     short = _strip("stick-end", "Ends", n.short_sockets, n.width, 0.0, high)
-    width = replace(width, start=Point(0, top), end=Point(n.width, top))
+    width = replace(width, start=draw.Point(0, top), end=draw.Point(n.width, top))
     labels = (
         *_numbered(n.long_sockets, upper + high / 2),
         *_numbered(n.short_sockets, high / 2),
-        Label("reference edge", Point(0, -2.3), towards="right"),
+        draw.Label("reference edge", draw.Point(0, -2.3), towards="right"),
     )
     dimensions = (width,) if check.name == width.name else (width, check)
-    return View("stick", "Front above, end below", (long, short), dimensions, labels, check=dimensions[-1])
+    return draw.View("stick", "Front above, end below", (long, short), dimensions, labels, check=dimensions[-1])
 
 
-def _stick_check(n: SledNumbers) -> Dimension:
+def _stick_check(n: SledNumbers) -> draw.Dimension:
     """From the first socket's start to the last one's: a whole number of pitches."""
     first, last = n.long_sockets[0], n.long_sockets[-1]
     if len(n.long_sockets) == 1:
-        return Dimension(Point(first.start, 0), Point(first.end, 0), "below", "socket")
+        return draw.Dimension(draw.Point(first.start, 0), draw.Point(first.end, 0), "below", "socket")
     name = f"{len(n.long_sockets) - 1} × pitch"
-    return Dimension(Point(first.start, 0), Point(last.start, 0), "below", name)
+    return draw.Dimension(draw.Point(first.start, 0), draw.Point(last.start, 0), "below", name)
 
 
-def _strip(name: str, title: str, sockets: tuple[Span, ...], width: float, bottom: float, top: float) -> Part:
+def _strip(name: str, title: str, sockets: tuple[Span, ...], width: float, bottom: float, top: float) -> draw.Part:
     """One board's edge seen on its face: fingers plain, sockets hatched, the reference edge heavy at the left."""
-    waste = tuple(rectangle(span.start, bottom, span.end, top) for span in sockets)
-    plain = tuple(rectangle(span.start, bottom, span.end, top) for span in fingers_between(width, sockets))
-    reference = Line(line((0, bottom - 3), (0, top + 3)), Kind.REFERENCE)
-    return Part(name, title, (*lines(waste + plain), reference), hatched=waste)
+    waste = tuple(draw.rectangle(span.start, bottom, span.end, top) for span in sockets)
+    plain = tuple(draw.rectangle(span.start, bottom, span.end, top) for span in fingers_between(width, sockets))
+    reference = draw.Line(draw.line((0, bottom - 3), (0, top + 3)), draw.Kind.REFERENCE)
+    return draw.Part(name, title, (*draw.lines(waste + plain), reference), hatched=waste)
 
 
-def _numbered(sockets: tuple[Span, ...], middle: float) -> list[Label]:
+def _numbered(sockets: tuple[Span, ...], middle: float) -> list[draw.Label]:
     """Number every socket, in letters that go into it; where none do, every fifth one, beside the board."""
     digits = len(str(len(sockets)))
     narrowest = min(span.width for span in sockets)
     height = next((h for h in (3.5, 2.5, 1.8) if digits * 0.76 * h + 1.4 <= narrowest), None)
     if height is None:
         fifths = [(i, span) for i, span in enumerate(sockets, start=1) if i in (1, len(sockets)) or i % 5 == 0]
-        return [Label(str(i), Point(span.middle, middle), towards="above") for i, span in fifths]
+        return [draw.Label(str(i), draw.Point(span.middle, middle), towards="above") for i, span in fifths]
     return [
-        Label(str(i), Point(span.middle, middle), leader=False, height=height)
+        draw.Label(str(i), draw.Point(span.middle, middle), leader=False, height=height)
         for i, span in enumerate(sockets, start=1)
     ]
 
@@ -151,7 +136,7 @@ def _numbered(sockets: tuple[Span, ...], middle: float) -> list[Label]:
 # -- setting card --------------------------------------------------------------------------------------------------
 
 
-def _card(sled: Sled) -> Drawing:
+def _card(sled: Sled) -> draw.Drawing:
     purpose = "every setting in the order it is made, with what to set it with and how near it must be; how to cut"
     body = (
         _settings(sled),
@@ -165,17 +150,17 @@ def _card(sled: Sled) -> Drawing:
         dry_fit.budget_picture(sled.meant),
         dry_fit.mistakes_table(sled.meant),
     )
-    return Drawing("card", "setting card and order of cutting", purpose, body, (*sled.cautions, cautions.PAPER))
+    return draw.Drawing("card", "setting card and order of cutting", purpose, body, (*sled.cautions, cautions.PAPER))
 
 
-def _test_joint(sled: Sled) -> Drawing:
+def _test_joint(sled: Sled) -> draw.Drawing:
     return trial_joint.drawing(sled.meant, sled.proud, sled.cautions)
 
 
-def _settings(sled: Sled) -> Table:
+def _settings(sled: Sled) -> draw.Table:
     n, over = sled.numbers, carriage.square_over(sled.units)
     play = "Play of a socket on the key" + (", thickest shim in" if sled.thickest_shim else "")
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         ("Cutter, as it cuts in scrap", sled.cutter, CUTTER_WITHIN, "callipers in a scrap groove"),
         *_heights(sled),
         ("Gap, key to cutting edge", n.gap, GAP_WITHIN, "gauge block, cutter turned by hand, plate slid"),
@@ -202,10 +187,10 @@ def _settings(sled: Sled) -> Table:
     face = next(i for i, row in enumerate(rows) if row[-1] == "try square")
     rows[face + 1 : face + 1] = _pass_rows(sled)
     numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
-    return Table("settings", "Settings, in this order", ("", "Setting", "Value", "Within", "Set with"), numbered)
+    return draw.Table("settings", "Settings, in this order", ("", "Setting", "Value", "Within", "Set with"), numbered)
 
 
-def _heights(sled: Sled) -> list[tuple[Cell, ...]]:
+def _heights(sled: Sled) -> list[tuple[draw.Cell, ...]]:
     """The height of the cutter, run by run."""
     made = sled.numbers.runs
     return [
@@ -218,7 +203,7 @@ def _of_run(made: tuple[Run, ...], turn: int) -> str:
     return f", run {turn}, {made[turn - 1].boards}" if len(made) > 1 else ""
 
 
-def _width_row(sled: Sled) -> tuple[Cell, ...]:
+def _width_row(sled: Sled) -> tuple[draw.Cell, ...]:
     """What the boards are ripped to, or that they are not, with what is left at their top."""
     n = sled.numbers
     if not sled.kept:
@@ -290,7 +275,7 @@ def _last_position(n: SledNumbers) -> str:
     )
 
 
-def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
+def _pass_rows(sled: Sled) -> list[tuple[draw.Cell, ...]]:
     if not sled.shims:
         return []
     return [
@@ -299,27 +284,29 @@ def _pass_rows(sled: Sled) -> list[tuple[Cell, ...]]:
     ]
 
 
-def _calliper(sled: Sled) -> View:
+def _calliper(sled: Sled) -> draw.View:
     """Callipers across cutter and key, end on."""
     n, high = sled.numbers, sled.key_height
     ends = sorted((-sled.near_edge, sled.key_back))
-    cutter = Part("calliper-cutter", "Cutter", (Line(rectangle(-sled.cutter / 2, 0, sled.cutter / 2, n.cut_depth)),))
+    cutter = draw.Part(
+        "calliper-cutter", "Cutter", (draw.Line(draw.rectangle(-sled.cutter / 2, 0, sled.cutter / 2, n.cut_depth)),)
+    )
     face, back = sorted((sled.key_face, sled.key_back))
-    key = Part(
+    key = draw.Part(
         "calliper-key",
         "Key",
-        (Line(rectangle(face, 0, back, high)),),
-        hatched=(rectangle(face, 0, back, high),),
+        (draw.Line(draw.rectangle(face, 0, back, high)),),
+        hatched=(draw.rectangle(face, 0, back, high),),
     )
-    plate = Part("calliper-plate", "Plate", (Line(line((ends[0] - 14, 0), (ends[1] + 14, 0))),))
-    over_all = Dimension(Point(ends[0], n.cut_depth), Point(ends[1], high), "above", "over all")
-    gap = Dimension(Point(sled.near_edge, 0), Point(sled.key_face, 0), "below", "gap")
-    return View("calliper", "Check with callipers", (cutter, key, plate), (over_all, gap), check=over_all)
+    plate = draw.Part("calliper-plate", "Plate", (draw.Line(draw.line((ends[0] - 14, 0), (ends[1] + 14, 0))),))
+    over_all = draw.Dimension(draw.Point(ends[0], n.cut_depth), draw.Point(ends[1], high), "above", "over all")
+    gap = draw.Dimension(draw.Point(sled.near_edge, 0), draw.Point(sled.key_face, 0), "below", "gap")
+    return draw.View("calliper", "Check with callipers", (cutter, key, plate), (over_all, gap), check=over_all)
 
 
-def _bias(sled: Sled) -> Notes:
+def _bias(sled: Sled) -> draw.Notes:
     n = sled.numbers
-    return Notes(
+    return draw.Notes(
         "bias",
         "Which way to push",
         (
@@ -360,11 +347,11 @@ def _fingers_from_gap(sled: Sled) -> tuple[Words, ...]:
     )
 
 
-def _cutting(sled: Sled) -> Notes:
+def _cutting(sled: Sled) -> draw.Notes:
     """The order of cutting, step by step: what is clamped to what, and when it is let go."""
     apart = sled.meant.method != "one stack"
     steps = (*(_set_one_board if apart else _set_the_stack)(sled), *_cut_and_step_on(sled, apart))
-    return Notes("cutting", "Order of cutting", (*steps, *(_next_board if apart else _turn_the_stack)(sled)))
+    return draw.Notes("cutting", "Order of cutting", (*steps, *(_next_board if apart else _turn_the_stack)(sled)))
 
 
 def _set_the_stack(sled: Sled) -> tuple[Words, ...]:
@@ -437,10 +424,10 @@ def _next_board(sled: Sled) -> tuple[Words, ...]:
     )
 
 
-def _warnings(sled: Sled) -> Notes:
+def _warnings(sled: Sled) -> draw.Notes:
     said: list[Words] = []
     for problem in worst_first(sled.problems):
         said.append(say(f"{problem.severity.capitalize()}, {problem.where}: {problem.rule}.", **problem.numbers))
         if problem.ways:
             said.append(say(f"– {problem.instead}.", **problem.numbers))
-    return Notes("warnings", "What to know before cutting", tuple(said) or ("Nothing more.",))
+    return draw.Notes("warnings", "What to know before cutting", tuple(said) or ("Nothing more.",))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jigs.base.drawing import Cell, Dimension, Drawing, Kind, Label, Line, Notes, Part, Point, Table, View, line, lines
+from jigs.base import drawing as draw
 from jigs.base.wording import say
 from jigs.parts.joint.dry_fit import Meant
 from jigs.trade.cut import Board
@@ -15,9 +15,9 @@ CLEARANCE_WITHIN = 0.05
 """Go and no-go about the clearance that is wanted, mm (common practice, no source)."""
 
 
-def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
+def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> draw.Drawing:
     """Return the sheet of the test joint. `proud` is what fingers should stand out by, mm."""
-    notes = Notes(
+    notes = draw.Notes(
         "test-notes",
         "How to make and read it",
         (
@@ -31,7 +31,7 @@ def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> Drawing:
         ),
     )
     purpose = "measure the joint on scrap; no board is cut until every row is within its limits"
-    return Drawing("test-joint", "test joint", purpose, (_pieces(meant), _readings(meant, proud), notes), cautions)
+    return draw.Drawing("test-joint", "test joint", purpose, (_pieces(meant), _readings(meant, proud), notes), cautions)
 
 
 def good_clearance(wanted: float) -> tuple[float, float]:
@@ -39,28 +39,28 @@ def good_clearance(wanted: float) -> tuple[float, float]:
     return max(0.0, wanted - CLEARANCE_WITHIN), wanted + CLEARANCE_WITHIN
 
 
-def _pieces(meant: Meant) -> View:
+def _pieces(meant: Meant) -> draw.View:
     """The two pieces at full size, seen on their faces, with the places to measure."""
     long, short = meant.boards
     up = STRIP + 10.5
-    piece = Part("test-front", "Piece cut against the key", _outline(long, up))
-    other = Part("test-end", "Piece cut against the spacer", _outline(short, 0.0))
+    piece = draw.Part("test-front", "Piece cut against the key", _outline(long, up))
+    other = draw.Part("test-end", "Piece cut against the spacer", _outline(short, 0.0))
     finger, second = long.fingers[0], long.fingers[min(1, len(long.fingers) - 1)]
     socket = short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
     labels = (
-        Label("A finger", Point(second.middle, up + STRIP * 0.25), towards="above"),
-        Label("B socket", Point(socket.middle, STRIP * 0.25), towards="below"),
-        Label("E proud", Point(finger.middle, up), towards="below"),
-        Label("C, D flush at this edge", Point(0, -2), towards="right"),
-        Label("front", Point(piece.bounds.right / 2, up + STRIP * 0.75), leader=False),
-        Label("end", Point(piece.bounds.right / 2, STRIP * 0.75), leader=False),
+        draw.Label("A finger", draw.Point(second.middle, up + STRIP * 0.25), towards="above"),
+        draw.Label("B socket", draw.Point(socket.middle, STRIP * 0.25), towards="below"),
+        draw.Label("E proud", draw.Point(finger.middle, up), towards="below"),
+        draw.Label("C, D flush at this edge", draw.Point(0, -2), towards="right"),
+        draw.Label("front", draw.Point(piece.bounds.right / 2, up + STRIP * 0.75), leader=False),
+        draw.Label("end", draw.Point(piece.bounds.right / 2, STRIP * 0.75), leader=False),
     )
     first = long.sockets[0]
-    width = Dimension(Point(0, up + STRIP), Point(first.end, up + STRIP), "above", "finger and socket")
-    return View("test", "The two pieces", (piece, other), (width,), labels, check=width)
+    width = draw.Dimension(draw.Point(0, up + STRIP), draw.Point(first.end, up + STRIP), "above", "finger and socket")
+    return draw.View("test", "The two pieces", (piece, other), (width,), labels, check=width)
 
 
-def _outline(board: Board, bottom: float) -> tuple[Line, ...]:
+def _outline(board: Board, bottom: float) -> tuple[draw.Line, ...]:
     depth = STRIP * 0.5
     sockets = board.sockets[: max(2, sum(span.end <= WIDEST for span in board.sockets))]
     right = board.width if sockets == board.sockets else min(board.width, sockets[-1].end + 4.0)
@@ -68,15 +68,15 @@ def _outline(board: Board, bottom: float) -> tuple[Line, ...]:
     for span in sockets:
         points += [(span.start, bottom), (span.start, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]
     points += [(right, bottom), (right, bottom + STRIP), (0.0, bottom + STRIP)]
-    reference = Line(line((0, bottom - 3), (0, bottom + STRIP + 3)), Kind.REFERENCE)
-    return (*lines([line(*points)]), reference)
+    reference = draw.Line(draw.line((0, bottom - 3), (0, bottom + STRIP + 3)), draw.Kind.REFERENCE)
+    return (*draw.lines([draw.line(*points)]), reference)
 
 
-def _readings(meant: Meant, proud: float) -> Table:
+def _readings(meant: Meant, proud: float) -> draw.Table:
     fit, joint = meant.mating, meant.joint
     slack, within = joint.slack, meant.errors.socket
 
-    def row(letter: str, what: str, option: str, should: float, low: float, high: float) -> tuple[Cell, ...]:
+    def row(letter: str, what: str, option: str, should: float, low: float, high: float) -> tuple[draw.Cell, ...]:
         return letter, what, option, should, say("{low} to {high}", low=low, high=high), None
 
     clearance = fit.clearance
@@ -91,4 +91,4 @@ def _readings(meant: Meant, proud: float) -> Table:
         row("F", "slack on the key", "--slack", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
     )
     headings = ("", "Measure", "Type it as", "Should be", "Go", "It reads")
-    return Table("readings", "Readings", headings, rows)
+    return draw.Table("readings", "Readings", headings, rows)

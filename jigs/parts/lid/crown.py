@@ -9,24 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    ArcTo,
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Table,
-    View,
-    line,
-    lines,
-)
+from jigs.base import drawing as draw
 from jigs.base.wording import Words, say
 from jigs.parts.lid.part import Lid
 from jigs.trade import lid
@@ -39,7 +22,7 @@ _NUMBER_ROOM = 4.5
 """An edge as high as this has room for the numbers of the ordinates, mm."""
 
 
-def drawings(made: Lid) -> tuple[Drawing, ...]:
+def drawings(made: Lid) -> tuple[draw.Drawing, ...]:
     """Return the sheets of a crown; none of a flat lid."""
     radius = made.crown_radius
     if radius is None:
@@ -57,77 +40,95 @@ class _Crown:
     radius: float
     edge: float
 
-    def arc(self, start: float) -> ArcTo:
+    def arc(self, start: float) -> draw.ArcTo:
         """Return the step along the crown from its right foot to a place further left."""
-        return ArcTo(Point(start, self.height(start)), Point(0.0, self.rise - self.radius), anticlockwise=True)
+        return draw.ArcTo(
+            draw.Point(start, self.height(start)), draw.Point(0.0, self.rise - self.radius), anticlockwise=True
+        )
 
     def height(self, at: float) -> float:
         """Return the height over the foot, this far from the middle."""
         return lid.crown_height(width=2 * self.half, rise=self.rise, at=at)
 
 
-def _templates(c: _Crown) -> Drawing:
+def _templates(c: _Crown) -> draw.Drawing:
     male, female = (replace(make(c, -c.half), detail=make(c, 0.0)) for make in (_male, _female))
     purpose = "templates of the crown: the male to scribe the ends of the lid with, the female to check it"
     return _crown_drawing("crown", "crown templates", purpose, (male, _ordinates(c), female, _template_notes(c)))
 
 
-def _facets(c: _Crown) -> Drawing:
+def _facets(c: _Crown) -> draw.Drawing:
     view = replace(_flats_view(c, -c.half), detail=_flats_view(c, 0.0))
     purpose = "the flats that a hand plane makes of the crown, and the lines that it works to"
     return _crown_drawing("flats", "crown flats", purpose, (view, _flats_table(c), _flats_notes(c)))
 
 
-def _crown_drawing(name: str, title: str, purpose: str, body: tuple[View | Table | Notes, ...]) -> Drawing:
-    return Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS), jig="lid")
+def _crown_drawing(name: str, title: str, purpose: str, body: tuple[draw.Item, ...]) -> draw.Drawing:
+    return draw.Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS), jig="lid")
 
 
 def _half_or_whole(title: str, start: float) -> str:
     return title if start else f"{title}; half of it, turn it over at the centre line"
 
 
-def _middle(low: float, high: float) -> Line:
-    return Line(line((0, low - 4), (0, high + 4)), Kind.CENTRE)
+def _middle(low: float, high: float) -> draw.Line:
+    return draw.Line(draw.line((0, low - 4), (0, high + 4)), draw.Kind.CENTRE)
 
 
-def _male(c: _Crown, start: float) -> View:
+def _male(c: _Crown, start: float) -> draw.View:
     foot = -c.edge
-    steps = (LineTo(Point(c.half, foot)), LineTo(Point(c.half, 0)), c.arc(start))
-    outline = Path(Point(start, foot), steps, closed=True)
+    steps = (draw.LineTo(draw.Point(c.half, foot)), draw.LineTo(draw.Point(c.half, 0)), c.arc(start))
+    outline = draw.Path(draw.Point(start, foot), steps, closed=True)
     ordinates = [(at, y) for at, y in lid.ordinates(width=2 * c.half, rise=c.rise) if y > 1e-9]
     both = [(hand * at, y) for at, y in ordinates for hand in (1, -1) if hand * at > start and at > 0]
-    rulings = [line((at, 0), (at, y)) for at, y in both]
-    base = line((start, 0), (c.half, 0))
-    part = Part("male", "Male template", (Line(outline), *lines([base, *rulings], Kind.NARROW), _middle(foot, c.rise)))
-    chord = Dimension(Point(start, foot), Point(c.half, foot), "below", "chord" if start else "half the chord")
+    rulings = [draw.line((at, 0), (at, y)) for at, y in both]
+    base = draw.line((start, 0), (c.half, 0))
+    part = draw.Part(
+        "male",
+        "Male template",
+        (draw.Line(outline), *draw.lines([base, *rulings], draw.Kind.NARROW), _middle(foot, c.rise)),
+    )
+    chord = draw.Dimension(
+        draw.Point(start, foot), draw.Point(c.half, foot), "below", "chord" if start else "half the chord"
+    )
     dimensions = (
         chord,
-        Dimension(Point(c.half, foot), Point(c.half, 0), "right", "edge"),
-        Dimension(Point(c.half, 0), Point(0, c.rise), "right", "rise"),
+        draw.Dimension(draw.Point(c.half, foot), draw.Point(c.half, 0), "right", "edge"),
+        draw.Dimension(draw.Point(c.half, 0), draw.Point(0, c.rise), "right", "rise"),
     )
     labels = tuple(_numbered(c, number, at) for number, (at, _) in enumerate(ordinates) if at > 0)
     title = _half_or_whole("Male template, to scribe: its foot on the rabbet's floor", start)
-    return View("male", title, (part,), dimensions, labels, check=chord)
+    return draw.View("male", title, (part,), dimensions, labels, check=chord)
 
 
-def _numbered(c: _Crown, number: int, at: float) -> Label:
+def _numbered(c: _Crown, number: int, at: float) -> draw.Label:
     """Return the number of an ordinate, below its line where the edge has room for it."""
     inside = c.edge >= _NUMBER_ROOM
-    return Label(str(number), Point(at, -c.edge / 2 if inside else c.height(at)), leader=not inside, towards="above")
+    return draw.Label(
+        str(number), draw.Point(at, -c.edge / 2 if inside else c.height(at)), leader=not inside, towards="above"
+    )
 
 
-def _female(c: _Crown, start: float) -> View:
+def _female(c: _Crown, start: float) -> draw.View:
     top = c.rise + FEMALE_HEIGHT
-    steps = (LineTo(Point(c.half, top)), LineTo(Point(c.half, 0)), c.arc(start))
-    part = Part("female", "Female template", (Line(Path(Point(start, top), steps, closed=True)), _middle(c.rise, top)))
-    chord = Dimension(Point(start, top), Point(c.half, top), "above", "chord" if start else "half the chord")
-    rise = Dimension(Point(c.half, 0), Point(0, c.rise), "right", "rise")
-    label = Label("no light between it and the crown", Point(c.half * 0.5, c.height(c.half * 0.5)), towards="below")
+    steps = (draw.LineTo(draw.Point(c.half, top)), draw.LineTo(draw.Point(c.half, 0)), c.arc(start))
+    part = draw.Part(
+        "female",
+        "Female template",
+        (draw.Line(draw.Path(draw.Point(start, top), steps, closed=True)), _middle(c.rise, top)),
+    )
+    chord = draw.Dimension(
+        draw.Point(start, top), draw.Point(c.half, top), "above", "chord" if start else "half the chord"
+    )
+    rise = draw.Dimension(draw.Point(c.half, 0), draw.Point(0, c.rise), "right", "rise")
+    label = draw.Label(
+        "no light between it and the crown", draw.Point(c.half * 0.5, c.height(c.half * 0.5)), towards="below"
+    )
     title = _half_or_whole("Female template, to check", start)
-    return View("female", title, (part,), (chord, rise), (label,), check=chord)
+    return draw.View("female", title, (part,), (chord, rise), (label,), check=chord)
 
 
-def _flats_view(c: _Crown, start: float) -> View:
+def _flats_view(c: _Crown, start: float) -> draw.View:
     """The end of the lid with the flats over the arc, and lines at the ridges."""
     found = _flats(c)
     foot = -c.edge
@@ -135,26 +136,33 @@ def _flats_view(c: _Crown, start: float) -> View:
     right = [*ridges, (c.half, found[-1].at_edge)]
     chain = [(-x, y) for x, y in reversed(right)] + right
     shown = [p for p in chain if p[0] >= start] if start else [(0.0, c.rise), *right]
-    outline = line((start, shown[0][1]), (start, foot), (c.half, foot), *reversed(shown))
-    arc = Path(Point(c.half, 0), (c.arc(start),))
-    at_ridges = [line((x, foot), (x, y)) for x, y in chain[1:-1] if x > start]
-    part = Part(
+    outline = draw.line((start, shown[0][1]), (start, foot), (c.half, foot), *reversed(shown))
+    arc = draw.Path(draw.Point(c.half, 0), (c.arc(start),))
+    at_ridges = [draw.line((x, foot), (x, y)) for x, y in chain[1:-1] if x > start]
+    part = draw.Part(
         "flats",
         "End of the lid with its flats",
-        (Line(outline), Line(arc, Kind.NARROW), *lines(at_ridges, Kind.HIDDEN), _middle(foot, c.rise)),
+        (
+            draw.Line(outline),
+            draw.Line(arc, draw.Kind.NARROW),
+            *draw.lines(at_ridges, draw.Kind.HIDDEN),
+            _middle(foot, c.rise),
+        ),
     )
-    dimensions = tuple(Dimension(Point(0, foot), Point(x, foot), "below", "ridge at") for x, _ in ridges)
+    dimensions = tuple(draw.Dimension(draw.Point(0, foot), draw.Point(x, foot), "below", "ridge at") for x, _ in ridges)
     ends = [0.0, *(x for x, _ in ridges), c.half]
     middles = [0.0, *((one + other) / 2 for one, other in pairwise(ends[1:]))]
     labels = tuple(
-        Label(
-            "middle" if not i else f"flat {i}", Point(at or ends[1] / 2, c.height(at or ends[1] / 2)), towards="above"
+        draw.Label(
+            "middle" if not i else f"flat {i}",
+            draw.Point(at or ends[1] / 2, c.height(at or ends[1] / 2)),
+            towards="above",
         )
         for i, at in enumerate(middles)
     )
     title = _half_or_whole("Flats for the plane, end of the lid", start)
     check = dimensions[-1]
-    return View("flat-lines", title, (part,), dimensions, labels, check=check)
+    return draw.View("flat-lines", title, (part,), dimensions, labels, check=check)
 
 
 def _flats(c: _Crown) -> tuple[lid.Flat, ...]:
@@ -162,19 +170,19 @@ def _flats(c: _Crown) -> tuple[lid.Flat, ...]:
     return lid.flats(width=width, rise=c.rise, count=lid.flats_needed(width=width, rise=c.rise))
 
 
-def _ordinates(c: _Crown) -> Table:
+def _ordinates(c: _Crown) -> draw.Table:
     found = lid.ordinates(width=2 * c.half, rise=c.rise)
-    rows: tuple[tuple[Cell, ...], ...] = (
+    rows: tuple[tuple[draw.Cell, ...], ...] = (
         ("from the centre", *(at for at, _ in found)),
         ("over the crown's foot", *(y for _, y in found)),
         ("over the rabbet's floor", *(y + c.edge for _, y in found)),
     )
     headings = ("Line", *(str(number) for number in range(len(found))))
-    return Table("ordinates", say("Ordinates; radius {radius}", radius=c.radius), headings, rows)
+    return draw.Table("ordinates", say("Ordinates; radius {radius}", radius=c.radius), headings, rows)
 
 
-def _flats_table(c: _Crown) -> Table:
-    rows: list[tuple[Cell, ...]] = [
+def _flats_table(c: _Crown) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [
         (
             str(number),
             f"{flat.angle:.2f}°",
@@ -185,10 +193,10 @@ def _flats_table(c: _Crown) -> Table:
         for number, flat in enumerate(_flats(c), start=1)
     ]
     headings = ("Flat", "Slope", "Starts, from the centre", "Starts, over the rabbet's floor", "Line on the long edge")
-    return Table("flats", "Flats, each side of the middle one", headings, tuple(rows))
+    return draw.Table("flats", "Flats, each side of the middle one", headings, tuple(rows))
 
 
-def _template_notes(c: _Crown) -> Notes:
+def _template_notes(c: _Crown) -> draw.Notes:
     centre = c.radius - c.rise - c.edge
     long = "The radius of {radius} is too long to swing: prick the ordinates through and bend a strip along them."
     short = "The radius is {radius}, swung from {below} under the rabbet's floor."
@@ -198,10 +206,10 @@ def _template_notes(c: _Crown) -> Notes:
         say("The female shows where wood is left. The edge that is left is {edge} high.", edge=c.edge),
         say(long if c.radius > LONGEST_TRAMMEL else short, radius=c.radius, below=centre),
     )
-    return Notes("template-notes", "How to use the templates", paragraphs)
+    return draw.Notes("template-notes", "How to use the templates", paragraphs)
 
 
-def _flats_notes(c: _Crown) -> Notes:
+def _flats_notes(c: _Crown) -> draw.Notes:
     width, found = 2 * c.half, _flats(c)
     count = 2 * len(found) + 1
     paragraphs: tuple[Words, ...] = (
@@ -215,4 +223,4 @@ def _flats_notes(c: _Crown) -> Notes:
         ),
         f"At the very edge the crown slopes by {lid.edge_angle(width=width, rise=c.rise):.2f} degrees.",
     )
-    return Notes("flats-notes", "How to plane the crown", paragraphs)
+    return draw.Notes("flats-notes", "How to plane the crown", paragraphs)

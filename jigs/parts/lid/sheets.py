@@ -9,27 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    ArcTo,
-    Cell,
-    Dimension,
-    Drawing,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Side,
-    Table,
-    View,
-    break_line,
-    line,
-    lines,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import PASS_DEPTH, RABBET_BIT
 from jigs.base.wording import Words, say
@@ -56,7 +36,7 @@ class RabbetBit:
     deepest: float
 
 
-def drawings(made: Lid, bit: RabbetBit | None = None) -> tuple[Drawing, ...]:
+def drawings(made: Lid, bit: RabbetBit | None = None) -> tuple[draw.Drawing, ...]:
     """Return the sheets in the order they are worked from; a flat lid has no crown."""
     chosen = bit or RabbetBit(RABBET_BIT.size(made.units), PASS_DEPTH.size(made.units))
     return (_plan(made), _sections(made), _rabbets(made, chosen), *lid_crown.drawings(made))
@@ -65,100 +45,114 @@ def drawings(made: Lid, bit: RabbetBit | None = None) -> tuple[Drawing, ...]:
 # -- plan ----------------------------------------------------------------------------------------------------------
 
 
-def _plan(made: Lid) -> Drawing:
+def _plan(made: Lid) -> draw.Drawing:
     purpose = "the lid from below: plug, rabbets, grain, and where the box stands under it"
     view = replace(_whole_plan(made), detail=_corner(made))
     cautions_here = (cautions.GENERAL, cautions.SEASONS)
-    return Drawing("plan", "lid from below", purpose, (view, _sizes(made), _plan_notes(made)), cautions_here, jig="lid")
+    return draw.Drawing(
+        "plan", "lid from below", purpose, (view, _sizes(made), _plan_notes(made)), cautions_here, jig="lid"
+    )
 
 
-def _whole_plan(made: Lid) -> View:
+def _whole_plan(made: Lid) -> draw.View:
     long, wide = made.length / 2, made.width / 2
     plug_long, plug_wide = made.plug_length / 2, made.plug.width / 2
     out_long, out_wide = long - made.overhang, wide - made.overhang
-    centres = lines([line((-long - 4, 0), (long + 4, 0)), line((0, -wide - 4), (0, wide + 4))], Kind.CENTRE)
-    reference = Line(line((-long - 3, -wide), (long + 3, -wide)), Kind.REFERENCE)
-    arrow = (Point(-plug_long * 0.6, plug_wide * 0.5), Point(-plug_long * 0.1, plug_wide * 0.5))
-    parts = (
-        Part("plan-lid", "Lid from below", (Line(rectangle(-long, -wide, long, wide)), reference, *centres)),
-        Part("plan-plug", "Plug", (Line(rectangle(-plug_long, -plug_wide, plug_long, plug_wide)),)),
-        Part("plan-box", "Outside of the box", _overhanging(made, rectangle(-out_long, -out_wide, out_long, out_wide))),
-        Part("grain", "Grain", arrows=(arrow,)),
+    centres = draw.lines(
+        [draw.line((-long - 4, 0), (long + 4, 0)), draw.line((0, -wide - 4), (0, wide + 4))], draw.Kind.CENTRE
     )
-    size = Dimension(Point(-long, wide), Point(long, wide), "above", "lid")
+    reference = draw.Line(draw.line((-long - 3, -wide), (long + 3, -wide)), draw.Kind.REFERENCE)
+    arrow = (draw.Point(-plug_long * 0.6, plug_wide * 0.5), draw.Point(-plug_long * 0.1, plug_wide * 0.5))
+    parts = (
+        draw.Part(
+            "plan-lid", "Lid from below", (draw.Line(draw.rectangle(-long, -wide, long, wide)), reference, *centres)
+        ),
+        draw.Part("plan-plug", "Plug", (draw.Line(draw.rectangle(-plug_long, -plug_wide, plug_long, plug_wide)),)),
+        draw.Part(
+            "plan-box",
+            "Outside of the box",
+            _overhanging(made, draw.rectangle(-out_long, -out_wide, out_long, out_wide)),
+        ),
+        draw.Part("grain", "Grain", arrows=(arrow,)),
+    )
+    size = draw.Dimension(draw.Point(-long, wide), draw.Point(long, wide), "above", "lid")
     dimensions = (
         size,
-        Dimension(Point(-plug_long, plug_wide), Point(plug_long, plug_wide), "above", "plug"),
-        Dimension(Point(-long, -wide), Point(-plug_long, -plug_wide), "below", "rabbet"),
-        *_overhang(made, Point(out_long, -out_wide), Point(long, -wide), "below"),
-        Dimension(Point(-long, -wide), Point(-plug_long, -plug_wide), "left", "rabbet"),
-        *_overhang(made, Point(-out_long, out_wide), Point(-long, wide), "left"),
-        Dimension(Point(-plug_long, -plug_wide), Point(-plug_long, plug_wide), "left", "plug"),
-        Dimension(Point(-long, -wide), Point(-long, wide), "left", "lid"),
+        draw.Dimension(draw.Point(-plug_long, plug_wide), draw.Point(plug_long, plug_wide), "above", "plug"),
+        draw.Dimension(draw.Point(-long, -wide), draw.Point(-plug_long, -plug_wide), "below", "rabbet"),
+        *_overhang(made, draw.Point(out_long, -out_wide), draw.Point(long, -wide), "below"),
+        draw.Dimension(draw.Point(-long, -wide), draw.Point(-plug_long, -plug_wide), "left", "rabbet"),
+        *_overhang(made, draw.Point(-out_long, out_wide), draw.Point(-long, wide), "left"),
+        draw.Dimension(draw.Point(-plug_long, -plug_wide), draw.Point(-plug_long, plug_wide), "left", "plug"),
+        draw.Dimension(draw.Point(-long, -wide), draw.Point(-long, wide), "left", "lid"),
     )
     labels = (
-        Label("grain", Point(-plug_long * 0.35, plug_wide * 0.5), towards="below"),
-        Label("plug", Point(plug_long * 0.5, plug_wide * 0.5), leader=False, height=3.5),
-        Label("reference edge", Point(-plug_long * 0.5, -wide), towards="above"),
+        draw.Label("grain", draw.Point(-plug_long * 0.35, plug_wide * 0.5), towards="below"),
+        draw.Label("plug", draw.Point(plug_long * 0.5, plug_wide * 0.5), leader=False, height=3.5),
+        draw.Label("reference edge", draw.Point(-plug_long * 0.5, -wide), towards="above"),
     )
-    return View("plan", "Lid from below", parts, dimensions, labels, check=size)
+    return draw.View("plan", "Lid from below", parts, dimensions, labels, check=size)
 
 
-def _corner(made: Lid) -> View:
+def _corner(made: Lid) -> draw.View:
     """One corner with every critical distance; the lid's corner is at 0."""
     ends, sides = made.rabbets
     right, top = ends + _CORNER_ROOM, sides + _CORNER_ROOM
     out = made.overhang
-    reference = Line(line((-3, 0), (right, 0)), Kind.REFERENCE)
-    edges = lines([line((right, 0), (0, 0), (0, top))])
-    far = Point(right, top)
-    breaks = lines([break_line(Point(right, 0), far), break_line(Point(0, top), far)], Kind.NARROW)
-    grain = (Point(ends + 2, top - 6), Point(right - 3, top - 6))
-    parts = (
-        Part("plan-lid", "Lid from below, one corner", (*edges, reference, *breaks)),
-        Part("plan-plug", "Plug", lines([line((ends, top), (ends, sides), (right, sides))])),
-        Part("plan-box", "Outside of the box", _overhanging(made, line((out, top), (out, out), (right, out)))),
-        Part("grain", "Grain", arrows=(grain,)),
+    reference = draw.Line(draw.line((-3, 0), (right, 0)), draw.Kind.REFERENCE)
+    edges = draw.lines([draw.line((right, 0), (0, 0), (0, top))])
+    far = draw.Point(right, top)
+    breaks = draw.lines(
+        [draw.break_line(draw.Point(right, 0), far), draw.break_line(draw.Point(0, top), far)], draw.Kind.NARROW
     )
-    rabbet = Dimension(Point(0, 0), Point(ends, sides), "below", "rabbet")
+    grain = (draw.Point(ends + 2, top - 6), draw.Point(right - 3, top - 6))
+    parts = (
+        draw.Part("plan-lid", "Lid from below, one corner", (*edges, reference, *breaks)),
+        draw.Part("plan-plug", "Plug", draw.lines([draw.line((ends, top), (ends, sides), (right, sides))])),
+        draw.Part(
+            "plan-box", "Outside of the box", _overhanging(made, draw.line((out, top), (out, out), (right, out)))
+        ),
+        draw.Part("grain", "Grain", arrows=(grain,)),
+    )
+    rabbet = draw.Dimension(draw.Point(0, 0), draw.Point(ends, sides), "below", "rabbet")
     dimensions = (
-        *_overhang(made, Point(0, 0), Point(out, out), "below"),
+        *_overhang(made, draw.Point(0, 0), draw.Point(out, out), "below"),
         rabbet,
-        *_overhang(made, Point(0, 0), Point(out, out), "left"),
-        Dimension(Point(0, 0), Point(ends, sides), "left", "rabbet"),
+        *_overhang(made, draw.Point(0, 0), draw.Point(out, out), "left"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(ends, sides), "left", "rabbet"),
     )
     labels = (
-        Label("grain", Point(ends + 8, top - 6), towards="right"),
-        Label("plug", Point(right - 7, sides + 5), leader=False, height=3.5),
-        Label("reference edge", Point(right - 4, 0), towards="right"),
-        Label("box", Point(right - 9, out), towards="right")
+        draw.Label("grain", draw.Point(ends + 8, top - 6), towards="right"),
+        draw.Label("plug", draw.Point(right - 7, sides + 5), leader=False, height=3.5),
+        draw.Label("reference edge", draw.Point(right - 4, 0), towards="right"),
+        draw.Label("box", draw.Point(right - 9, out), towards="right")
         if made.overhang
-        else Label("edge, over the box's", Point(0, top - 4), towards="right"),
+        else draw.Label("edge, over the box's", draw.Point(0, top - 4), towards="right"),
     )
     title = "Lid from below, one corner; the other three are alike"
-    return View("plan", title, parts, dimensions, labels, check=rabbet)
+    return draw.View("plan", title, parts, dimensions, labels, check=rabbet)
 
 
-def _overhanging(made: Lid, outline: Path) -> tuple[Line, ...]:
+def _overhanging(made: Lid, outline: draw.Path) -> tuple[draw.Line, ...]:
     """Return the outside of the box as a line, where the lid does not end above it."""
-    return (Line(outline, Kind.NEIGHBOUR if made.overhang else Kind.NARROW),)
+    return (draw.Line(outline, draw.Kind.NEIGHBOUR if made.overhang else draw.Kind.NARROW),)
 
 
-def _overhang(made: Lid, start: Point, end: Point, side: Side) -> tuple[Dimension, ...]:
-    return (Dimension(start, end, side, "overhang"),) if made.overhang else ()
+def _overhang(made: Lid, start: draw.Point, end: draw.Point, side: draw.Side) -> tuple[draw.Dimension, ...]:
+    return (draw.Dimension(start, end, side, "overhang"),) if made.overhang else ()
 
 
-def _sizes(made: Lid) -> Table:
-    rows: list[tuple[Cell, ...]] = [
+def _sizes(made: Lid) -> draw.Table:
+    rows: list[tuple[draw.Cell, ...]] = [
         ("Lid, cut to", made.length, made.width),
         ("Opening of the box, measured", made.along, made.across),
         ("Plug", made.plug_length, made.plug.width),
         ("Rabbet", *made.rabbets),
     ]
-    return Table("sizes", "Sizes on the day it is made", ("", "Along the grain", "Across the grain"), tuple(rows))
+    return draw.Table("sizes", "Sizes on the day it is made", ("", "Along the grain", "Across the grain"), tuple(rows))
 
 
-def _plan_notes(made: Lid) -> Notes:
+def _plan_notes(made: Lid) -> draw.Notes:
     named = made.wood.species.name if made.wood.named else f"not named, taken as {made.wood.species.name}"
     paragraphs: tuple[Words, ...] = (
         say(
@@ -170,7 +164,7 @@ def _plan_notes(made: Lid) -> Notes:
         f"Wood: {named}, {_rings(made.wood.rings)}. The grain runs as the arrow says; only across it the lid moves.",
         "Cut the lid square to size. Mark reference edge and inside face, and gauge from them. Ease the plug's edges.",
     )
-    return Notes("plan-notes", "How to use this sheet", paragraphs)
+    return draw.Notes("plan-notes", "How to use this sheet", paragraphs)
 
 
 def _rings(angle: float) -> str:
@@ -198,13 +192,13 @@ class _Section:
         """Return the top of the lid over the rabbet's floor, this far from the middle."""
         return self.edge + (lid.crown_height(width=2 * self.lid, rise=self.crown, at=at) if self.crown else 0.0)
 
-    def top(self, start: float) -> tuple[LineTo | ArcTo, ...]:
+    def top(self, start: float) -> tuple[draw.LineTo | draw.ArcTo, ...]:
         """Return the step along the top from the right edge to `start`."""
-        end = Point(start, self.height(start))
+        end = draw.Point(start, self.height(start))
         if not self.crown:
-            return (LineTo(end),)
+            return (draw.LineTo(end),)
         radius = lid.arc_radius(2 * self.lid, self.crown)
-        return (ArcTo(end, Point(0.0, self.edge + self.crown - radius), anticlockwise=True),)
+        return (draw.ArcTo(end, draw.Point(0.0, self.edge + self.crown - radius), anticlockwise=True),)
 
 
 def _cross(made: Lid) -> _Section:
@@ -236,92 +230,100 @@ def _long(made: Lid) -> _Section:
     )
 
 
-def _sections(made: Lid) -> Drawing:
+def _sections(made: Lid) -> draw.Drawing:
     purpose = "plug, rabbets, edge and crown at full size on the day it is made, and what the seasons do to them"
     cross, long = (replace(_whole_section(s), detail=_edge_section(s)) for s in (_cross(made), _long(made)))
     body = (cross, long, _seasons(made), _section_notes(made))
-    return Drawing("sections", "lid in section", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="lid")
+    return draw.Drawing("sections", "lid in section", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="lid")
 
 
-def _whole_section(s: _Section) -> View:
+def _whole_section(s: _Section) -> draw.View:
     low, foot = -s.depth - _RIM, -s.depth
     lower = [(s.plug, foot), (s.plug, 0.0), (s.lid, 0.0), (s.lid, s.height(s.lid))]
     left = [(-s.lid, 0.0), (-s.plug, 0.0), (-s.plug, foot)]
-    steps = (*(LineTo(Point(*p)) for p in lower), *s.top(-s.lid), *(LineTo(Point(*p)) for p in left))
-    outline = Path(Point(-s.plug, foot), steps, closed=True)
+    steps = (
+        *(draw.LineTo(draw.Point(*p)) for p in lower),
+        *s.top(-s.lid),
+        *(draw.LineTo(draw.Point(*p)) for p in left),
+    )
+    outline = draw.Path(draw.Point(-s.plug, foot), steps, closed=True)
     parts = (
-        Part(f"{s.name}-lid", "Lid, cut through", (Line(outline), _centre(s)), hatched=(outline,)),
+        draw.Part(f"{s.name}-lid", "Lid, cut through", (draw.Line(outline), _centre(s)), hatched=(outline,)),
         _box(s, 1, -1),
     )
-    plug = Dimension(Point(-s.plug, foot), Point(s.plug, foot), "below", "plug")
-    size = Dimension(Point(-s.lid, 0), Point(s.lid, 0), "above", "lid")
-    opening = Dimension(Point(-s.opening, low), Point(s.opening, low), "below", "opening")
-    crown = Dimension(Point(s.lid, s.edge), Point(0, s.edge + s.crown), "right", "crown")
+    plug = draw.Dimension(draw.Point(-s.plug, foot), draw.Point(s.plug, foot), "below", "plug")
+    size = draw.Dimension(draw.Point(-s.lid, 0), draw.Point(s.lid, 0), "above", "lid")
+    opening = draw.Dimension(draw.Point(-s.opening, low), draw.Point(s.opening, low), "below", "opening")
+    crown = draw.Dimension(draw.Point(s.lid, s.edge), draw.Point(0, s.edge + s.crown), "right", "crown")
     dimensions = (*_small_dimensions(s), plug, opening, size, *((crown,) if s.crown else ()))
-    return View(s.name, s.title, parts, dimensions, _fit_labels(s), check=size)
+    return draw.View(s.name, s.title, parts, dimensions, _fit_labels(s), check=size)
 
 
-def _edge_section(s: _Section) -> View:
+def _edge_section(s: _Section) -> draw.View:
     start = max(0.0, s.plug - _SECTION_ROOM)
     foot = -s.depth
     lower = [(s.plug, foot), (s.plug, 0.0), (s.lid, 0.0), (s.lid, s.height(s.lid))]
-    steps = (*(LineTo(Point(*p)) for p in lower), *s.top(start))
-    outline = Path(Point(start, foot), steps)
+    steps = (*(draw.LineTo(draw.Point(*p)) for p in lower), *s.top(start))
+    outline = draw.Path(draw.Point(start, foot), steps)
     hatched = replace(outline, closed=True)
-    broken = Line(break_line(Point(start, foot), Point(start, s.height(start))), Kind.NARROW)
+    broken = draw.Line(draw.break_line(draw.Point(start, foot), draw.Point(start, s.height(start))), draw.Kind.NARROW)
     parts = (
-        Part(f"{s.name}-lid", "Lid, cut through, one edge", (Line(outline), broken), hatched=(hatched,)),
+        draw.Part(f"{s.name}-lid", "Lid, cut through, one edge", (draw.Line(outline), broken), hatched=(hatched,)),
         _box(s, 1),
     )
-    check = Dimension(Point(s.plug, 0), Point(s.lid, s.height(s.lid)), "above", "rabbet")
+    check = draw.Dimension(draw.Point(s.plug, 0), draw.Point(s.lid, s.height(s.lid)), "above", "rabbet")
     dimensions = (*_small_dimensions(s), check)
-    return View(s.name, f"{s.title}; the other edge is alike", parts, dimensions, _fit_labels(s), check=check)
+    return draw.View(s.name, f"{s.title}; the other edge is alike", parts, dimensions, _fit_labels(s), check=check)
 
 
-def _small_dimensions(s: _Section) -> tuple[Dimension, ...]:
+def _small_dimensions(s: _Section) -> tuple[draw.Dimension, ...]:
     """What the fit depends on, at the right edge."""
     low = -s.depth - _RIM
-    overhang = Dimension(Point(s.outside, low), Point(s.lid, 0), "below", "overhang")
+    overhang = draw.Dimension(draw.Point(s.outside, low), draw.Point(s.lid, 0), "below", "overhang")
     name = "edge" if s.name == "cross" else "lid over the box"
     return (
         *((overhang,) if s.lid > s.outside else ()),
-        Dimension(Point(s.lid, 0), Point(s.lid, s.edge), "right", name),
-        Dimension(Point(s.opening, -s.depth), Point(s.lid, 0), "right", "plug"),
+        draw.Dimension(draw.Point(s.lid, 0), draw.Point(s.lid, s.edge), "right", name),
+        draw.Dimension(draw.Point(s.opening, -s.depth), draw.Point(s.lid, 0), "right", "plug"),
     )
 
 
-def _fit_labels(s: _Section) -> tuple[Label, ...]:
+def _fit_labels(s: _Section) -> tuple[draw.Label, ...]:
     """What is too narrow for a dimension, and what lies inside the wood."""
-    gap = Label(say("gap {gap}", gap=s.opening - s.plug), Point((s.plug + s.opening) / 2, -s.depth / 2), towards="left")
+    gap = draw.Label(
+        say("gap {gap}", gap=s.opening - s.plug), draw.Point((s.plug + s.opening) / 2, -s.depth / 2), towards="left"
+    )
     thick = say("{thick} over the shoulder", thick=s.height(s.plug))
-    return gap, Label(thick, Point(s.plug, s.height(s.plug)), towards="above")
+    return gap, draw.Label(thick, draw.Point(s.plug, s.height(s.plug)), towards="above")
 
 
-def _centre(s: _Section) -> Line:
-    return Line(line((0, -s.depth - 4), (0, s.height(0) + 4)), Kind.CENTRE)
+def _centre(s: _Section) -> draw.Line:
+    return draw.Line(draw.line((0, -s.depth - 4), (0, s.height(0) + 4)), draw.Kind.CENTRE)
 
 
-def _box(s: _Section, *hands: int) -> Part:
+def _box(s: _Section, *hands: int) -> draw.Part:
     """Return the tops of the box's sides, open below, where they go on."""
     low = -s.depth - _RIM
-    walls = [line((h * s.opening, low), (h * s.opening, 0), (h * s.outside, 0), (h * s.outside, low)) for h in hands]
+    walls = [
+        draw.line((h * s.opening, low), (h * s.opening, 0), (h * s.outside, 0), (h * s.outside, low)) for h in hands
+    ]
     hatched = tuple(replace(wall, closed=True) for wall in walls)
-    return Part(f"{s.name}-box", "Sides of the box", lines(walls), hatched=hatched)
+    return draw.Part(f"{s.name}-box", "Sides of the box", draw.lines(walls), hatched=hatched)
 
 
-def _seasons(made: Lid) -> Table:
+def _seasons(made: Lid) -> draw.Table:
     outside = made.width - 2 * made.overhang
     widths = (made.width, *made.widths)
-    rows: tuple[tuple[Cell, ...], ...] = (
+    rows: tuple[tuple[draw.Cell, ...], ...] = (
         ("moisture", *(f"{moisture:.1f} %" for moisture in (made.air.shop, made.air.dry, made.air.wet))),
         ("gap, both sides", made.plug.gap_now, made.plug.gap_dry, made.plug.gap_wet),
         ("lid, wide", *widths),
         ("overhang, each side", *(lid.overhang(lid=width, outside=outside) for width in widths)),
     )
-    return Table("seasons", "The lid in its seasons, across the grain", ("", "Now", "Driest", "Wettest"), rows)
+    return draw.Table("seasons", "The lid in its seasons, across the grain", ("", "Now", "Driest", "Wettest"), rows)
 
 
-def _section_notes(made: Lid) -> Notes:
+def _section_notes(made: Lid) -> draw.Notes:
     locks = made.locks_at
     jam: Words = (
         "No humidity of this warmth makes the plug fill the opening."
@@ -348,38 +350,38 @@ def _section_notes(made: Lid) -> Notes:
         else "The wood is quarter-sawn: no other way of sawing moves less.",
         say("Finish fills the gap: four films, each about {film}, come off it.", film=0.05),
     )
-    return Notes("section-notes", "What the seasons do", paragraphs)
+    return draw.Notes("section-notes", "What the seasons do", paragraphs)
 
 
 # -- rabbets -------------------------------------------------------------------------------------------------------
 
 
-def _rabbets(made: Lid, bit: RabbetBit) -> Drawing:
+def _rabbets(made: Lid, bit: RabbetBit) -> draw.Drawing:
     purpose = "set-ups of bit and fence for the four rabbets that leave the plug, cut while the lid is still flat"
     settings = _settings(made, bit)
     pictures = fence_pictures.rabbets_from_above(one.air for edge in settings for one in edge)
-    body: tuple[View | Table | Notes, ...] = (
+    body: tuple[draw.Item, ...] = (
         _passes(made, bit, settings),
         *pictures,
         _strips(made),
         _rabbet_notes(made, bit, settings),
     )
     here = (cautions.GENERAL, cautions.JIG, cautions.RABBET, cautions.PAPER)
-    return Drawing("rabbets", "lid rabbets", purpose, body, here, jig="lid")
+    return draw.Drawing("rabbets", "lid rabbets", purpose, body, here, jig="lid")
 
 
-def _strips(made: Lid) -> View:
+def _strips(made: Lid) -> draw.View:
     """Two strips as wide as the rabbets, to set the fence with."""
     parts, labels, dimensions = [], [], []
     for number, (name, wide) in enumerate(zip(("ends", "sides"), made.rabbets, strict=True)):
         low = -number * (_BAR + 3.0)
-        side: Side = "below" if number else "above"
-        outline = rectangle(0, low, wide, low + _BAR)
-        parts.append(Part(f"strip-{name}", f"Strip for the rabbets of the {name}", lines([outline])))
-        dimensions.append(Dimension(Point(0, low), Point(wide, low), side, "strip"))
-        labels.append(Label(name, Point(wide / 2, low + _BAR / 2), towards="right"))
+        side: draw.Side = "below" if number else "above"
+        outline = draw.rectangle(0, low, wide, low + _BAR)
+        parts.append(draw.Part(f"strip-{name}", f"Strip for the rabbets of the {name}", draw.lines([outline])))
+        dimensions.append(draw.Dimension(draw.Point(0, low), draw.Point(wide, low), side, "strip"))
+        labels.append(draw.Label(name, draw.Point(wide / 2, low + _BAR / 2), towards="right"))
     title = "Setting strips, planed to these widths"
-    return View("strips", title, tuple(parts), tuple(dimensions), tuple(labels), check=dimensions[0])
+    return draw.View("strips", title, tuple(parts), tuple(dimensions), tuple(labels), check=dimensions[0])
 
 
 Settings = tuple[tuple[RabbetSetting, ...], tuple[RabbetSetting, ...]]
@@ -393,7 +395,7 @@ def _settings(made: Lid, bit: RabbetBit) -> Settings:
     )
 
 
-def _passes(made: Lid, bit: RabbetBit, settings: Settings) -> Table:
+def _passes(made: Lid, bit: RabbetBit, settings: Settings) -> draw.Table:
     """Return every setting in its order: where the fence stands, how high the bit, and what the plug measures then."""
     turns = {
         f"turn{number}": height
@@ -401,13 +403,13 @@ def _passes(made: Lid, bit: RabbetBit, settings: Settings) -> Table:
     }
     heights = ", then ".join(f"{{{turn}}}" for turn in turns)
     every = [(edges, one) for edges, of in zip(("both ends", "both sides"), settings, strict=True) for one in of]
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         (str(number), edges, one.exposed, _from_the_fence(one.fence), one.plug)
         for number, (edges, one) in enumerate(every, start=1)
     ]
     title = say(f"Settings in their order for a bit of {{cutter}}, each {heights} high", cutter=bit.cutter, **turns)
     headings = ("No.", "Cut", "Bit stands out", "Its centre from the fence", "Plug then")
-    return Table("passes", title, headings, tuple(rows))
+    return draw.Table("passes", title, headings, tuple(rows))
 
 
 def _from_the_fence(off: float) -> Words:
@@ -416,7 +418,7 @@ def _from_the_fence(off: float) -> Words:
     return say("{off} in front" if off > 0 else "{off} behind", off=abs(off))
 
 
-def _rabbet_notes(made: Lid, bit: RabbetBit, settings: Settings) -> Notes:
+def _rabbet_notes(made: Lid, bit: RabbetBit, settings: Settings) -> draw.Notes:
     said: tuple[Words, ...] = (
         "Inside face on the table, edge on the fence. Turn the bit until one edge points straight away from the fence; "
         "between the fence's face and a block held there goes a block as wide as the bit stands out. The strips are "
@@ -428,7 +430,7 @@ def _rabbet_notes(made: Lid, bit: RabbetBit, settings: Settings) -> Notes:
         say("Try each setting in scrap first: the bit was measured as {cutter}.", cutter=bit.cutter),
     )
     numbered = (_joined(f"{number}. ", words) for number, words in enumerate(said, start=1))
-    return Notes("rabbet-notes", "How to set and cut", tuple(numbered))
+    return draw.Notes("rabbet-notes", "How to set and cut", tuple(numbered))
 
 
 def _joined(before: str, words: Words) -> Words:
@@ -473,7 +475,13 @@ def year_curves(made: Lid) -> tuple[Curve, ...]:
     outside = made.width - 2 * made.overhang
     return (
         Curve(
-            "gap", "gap of the plug", "Gap of the plug, both sides", Kind.EDGE, lambda then: made.across - plug(then)
+            "gap",
+            "gap of the plug",
+            "Gap of the plug, both sides",
+            draw.Kind.EDGE,
+            lambda then: made.across - plug(then),
         ),
-        Curve("overhang", "overhang", "Overhang, each side", Kind.CENTRE, lambda then: (whole(then) - outside) / 2),
+        Curve(
+            "overhang", "overhang", "Overhang, each side", draw.Kind.CENTRE, lambda then: (whole(then) - outside) / 2
+        ),
     )

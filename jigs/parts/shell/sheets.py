@@ -9,31 +9,7 @@ import math
 from dataclasses import replace
 
 from jigs.base import cautions
-from jigs.base.drawing import (
-    ArcTo,
-    Cell,
-    Circle,
-    Dimension,
-    Drawing,
-    Hole,
-    Kind,
-    Label,
-    Line,
-    LineTo,
-    Notes,
-    Part,
-    Path,
-    Point,
-    Shape,
-    Side,
-    Table,
-    View,
-    around,
-    line,
-    lines,
-    polygon,
-    rectangle,
-)
+from jigs.base import drawing as draw
 from jigs.base.usual import CARVING_MARGIN, Usual
 from jigs.base.wording import Words, say
 from jigs.parts.shell.part import Shell
@@ -43,17 +19,17 @@ EASING = Usual(2, 3 / 32)
 """Radius that eases the valleys of the border (common practice, no source)."""
 TICK, TICK_ROOM = 6.0, 3.0
 """A registration tick and its distance from the pattern, mm."""
-_OTHER_SIDE: dict[Side, Side] = {"left": "right", "right": "left", "above": "above", "below": "below"}
+_OTHER_SIDE: dict[draw.Side, draw.Side] = {"left": "right", "right": "left", "above": "above", "below": "below"}
 
 
-def drawings(made: Shell) -> tuple[Drawing, ...]:
+def drawings(made: Shell) -> tuple[draw.Drawing, ...]:
     """Return the sheets, in the order they are worked from."""
     return _pattern(made), _mirrored_pattern(made), _placement(made), _carving(made)
 
 
-def pivot(made: Shell) -> Point:
+def pivot(made: Shell) -> draw.Point:
     """Return where the pivot stands on the front, from its left end and its bottom edge, mm."""
-    return Point(made.board_length / 2, made.pivot_height)
+    return draw.Point(made.board_length / 2, made.pivot_height)
 
 
 def _floor(made: Shell) -> float:
@@ -61,72 +37,72 @@ def _floor(made: Shell) -> float:
     return (made.groove.top if made.groove else 0.0) + CARVING_MARGIN
 
 
-def _drawing(name: str, title: str, purpose: str, *body: View | Table | Notes, more: tuple[str, ...]) -> Drawing:
-    return Drawing(name, title, purpose, body, (cautions.GENERAL, *more), jig="shell")
+def _drawing(name: str, title: str, purpose: str, *body: draw.Item, more: tuple[str, ...]) -> draw.Drawing:
+    return draw.Drawing(name, title, purpose, body, (cautions.GENERAL, *more), jig="shell")
 
 
 # -- the figure ----------------------------------------------------------------------------------------------------
 
 
-def ribs(made: Shell) -> tuple[Path, ...]:
+def ribs(made: Shell) -> tuple[draw.Path, ...]:
     """Return the middle lines of the rib chips, left to right, from the hinge to the rim."""
-    return tuple(line(_on_rib(made.hinge, rib), _on_rib(made.fan.rib_radius, rib)) for rib in made.fan.ribs)
+    return tuple(draw.line(_on_rib(made.hinge, rib), _on_rib(made.fan.rib_radius, rib)) for rib in made.fan.ribs)
 
 
-def chips(made: Shell) -> tuple[Path, ...]:
+def chips(made: Shell) -> tuple[draw.Path, ...]:
     """Return the outlines of the rib chips: a point at the hinge, the full width at the rim."""
     return tuple(_chip(made, rib) for rib in made.fan.ribs)
 
 
-def _chip(made: Shell, rib: float) -> Path:
+def _chip(made: Shell, rib: float) -> draw.Path:
     tip, (x, y) = _on_rib(made.hinge, rib), _on_rib(made.fan.rib_radius, rib)
     turn, half = math.radians(rib), made.chip / 2
     across, up = half * math.cos(turn), half * math.sin(turn)
-    return polygon(tip, (x + across, y - up), (x - across, y + up))
+    return draw.polygon(tip, (x + across, y - up), (x - across, y + up))
 
 
-def lobes(made: Shell) -> Path:
+def lobes(made: Shell) -> draw.Path:
     """Return the lobes as one line of true arcs, left to right."""
     arcs = made.fan.lobe_arcs()
-    steps = tuple(ArcTo(Point(*arc.point(arc.start)), Point(arc.x, arc.y), False) for arc in arcs)
-    return Path(Point(*arcs[0].point(arcs[0].end)), steps)
+    steps = tuple(draw.ArcTo(draw.Point(*arc.point(arc.start)), draw.Point(arc.x, arc.y), False) for arc in arcs)
+    return draw.Path(draw.Point(*arcs[0].point(arcs[0].end)), steps)
 
 
-def border(made: Shell) -> Path | None:
+def border(made: Shell) -> draw.Path | None:
     """Return the border with its eased valleys, left to right, its ends on the outer ribs; None for a border of 0."""
     if not made.border:
         return None
     found = arithmetic.border(made.fan, offset=made.border, easing=EASING.size(made.units))
-    steps: list[LineTo | ArcTo] = [LineTo(Point(*found.lobes[0].point(found.lobes[0].end)))]
+    steps: list[draw.LineTo | draw.ArcTo] = [draw.LineTo(draw.Point(*found.lobes[0].point(found.lobes[0].end)))]
     for i, lobe in enumerate(found.lobes):
-        steps.append(ArcTo(Point(*lobe.point(lobe.start)), Point(lobe.x, lobe.y), False))
+        steps.append(draw.ArcTo(draw.Point(*lobe.point(lobe.start)), draw.Point(lobe.x, lobe.y), False))
         if i < len(found.easings):
             easing = found.easings[i]
-            steps.append(ArcTo(Point(*easing.point(easing.end)), Point(easing.x, easing.y), True))
+            steps.append(draw.ArcTo(draw.Point(*easing.point(easing.end)), draw.Point(easing.x, easing.y), True))
     first, last = (_on_rib(made.fan.rib_radius, rib) for rib in (made.fan.ribs[0], made.fan.ribs[-1]))
-    return Path(first, (*steps, LineTo(last)))
+    return draw.Path(first, (*steps, draw.LineTo(last)))
 
 
-def _on_rib(distance: float, rib: float) -> Point:
+def _on_rib(distance: float, rib: float) -> draw.Point:
     turn = math.radians(rib)
-    return Point(distance * math.sin(turn), distance * math.cos(turn))
+    return draw.Point(distance * math.sin(turn), distance * math.cos(turn))
 
 
-def _figure(made: Shell) -> tuple[Part, ...]:
+def _figure(made: Shell) -> tuple[draw.Part, ...]:
     edge = border(made)
     return (
-        Part("ribs", "Ribs", lines(ribs(made))),
-        Part("chips", "Chips of the ribs", lines(chips(made), Kind.NARROW)),
-        Part("lobes", "Lobes", (Line(lobes(made)),)),
-        *((Part("border", "Border", (Line(edge),)),) if edge else ()),
+        draw.Part("ribs", "Ribs", draw.lines(ribs(made))),
+        draw.Part("chips", "Chips of the ribs", draw.lines(chips(made), draw.Kind.NARROW)),
+        draw.Part("lobes", "Lobes", (draw.Line(lobes(made)),)),
+        *((draw.Part("border", "Border", (draw.Line(edge),)),) if edge else ()),
     )
 
 
 # -- pattern -------------------------------------------------------------------------------------------------------
 
 
-def _pattern(made: Shell) -> Drawing:
-    notes = Notes(
+def _pattern(made: Shell) -> draw.Drawing:
+    notes = draw.Notes(
         "pattern-notes",
         "How to transfer it",
         (
@@ -143,8 +119,8 @@ def _pattern(made: Shell) -> Drawing:
     return _drawing("pattern", "shell, pattern", purpose, view, notes, more=(cautions.HAND_TOOLS, cautions.GRAPHITE))
 
 
-def _mirrored_pattern(made: Shell) -> Drawing:
-    notes = Notes(
+def _mirrored_pattern(made: Shell) -> draw.Drawing:
+    notes = draw.Notes(
         "mirrored-notes",
         "How to transfer it",
         (
@@ -160,36 +136,40 @@ def _mirrored_pattern(made: Shell) -> Drawing:
     )
 
 
-def _pattern_view(made: Shell) -> View:
+def _pattern_view(made: Shell) -> draw.View:
     figure = _figure(made)
-    box = around(part.bounds for part in figure)
+    box = draw.around(part.bounds for part in figure)
     half = made.over_all[0] / 2
     widest = max(box.right, half)
     reach = widest + TICK_ROOM
     ticks = [
-        line((0, -TICK_ROOM), (0, -TICK_ROOM - TICK)),
-        line((0, box.top + TICK_ROOM), (0, box.top + TICK_ROOM + TICK)),
-        line((reach, 0), (reach + TICK, 0)),
-        line((-reach, 0), (-reach - TICK, 0)),
-        line((-reach, 1.5), (-reach - TICK, 1.5)),
+        draw.line((0, -TICK_ROOM), (0, -TICK_ROOM - TICK)),
+        draw.line((0, box.top + TICK_ROOM), (0, box.top + TICK_ROOM + TICK)),
+        draw.line((reach, 0), (reach + TICK, 0)),
+        draw.line((-reach, 0), (-reach - TICK, 0)),
+        draw.line((-reach, 1.5), (-reach - TICK, 1.5)),
     ]
     over = box.top + TICK_ROOM + TICK
     parts = (
         *figure,
-        Part("pivot", "Pivot", lines([line((-2, 0), (2, 0)), line((0, -2), (0, 2))], Kind.NARROW)),
-        Part("ticks", "Registration ticks", lines(ticks)),
-        Part("up", "This side up", arrows=((Point(widest - 4, box.top + 1), Point(widest - 4, over + 2)),)),
+        draw.Part(
+            "pivot", "Pivot", draw.lines([draw.line((-2, 0), (2, 0)), draw.line((0, -2), (0, 2))], draw.Kind.NARROW)
+        ),
+        draw.Part("ticks", "Registration ticks", draw.lines(ticks)),
+        draw.Part(
+            "up", "This side up", arrows=((draw.Point(widest - 4, box.top + 1), draw.Point(widest - 4, over + 2)),)
+        ),
     )
     width = made.width / 2
     lowest = _widest_height(made)
-    across = Dimension(Point(-width, lowest), Point(width, lowest), "below", "shell")
+    across = draw.Dimension(draw.Point(-width, lowest), draw.Point(width, lowest), "below", "shell")
     dimensions = (
         across,
-        Dimension(Point(0, 0), Point(0, made.height), "right", "shell"),
-        Dimension(Point(0, 0), Point(0, box.top), "left", "with border"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(0, made.height), "right", "shell"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(0, box.top), "left", "with border"),
     )
-    labels = (Label("THIS SIDE UP", Point(0, over + 6), leader=False, height=5.0),)
-    return View("pattern", "Pattern, right-reading", parts, dimensions, labels, check=across)
+    labels = (draw.Label("THIS SIDE UP", draw.Point(0, over + 6), leader=False, height=5.0),)
+    return draw.View("pattern", "Pattern, right-reading", parts, dimensions, labels, check=across)
 
 
 def _widest_height(made: Shell) -> float:
@@ -204,7 +184,7 @@ def _widest_height(made: Shell) -> float:
 # -- the mirror ----------------------------------------------------------------------------------------------------
 
 
-def mirrored(view: View, name: str, title: Words) -> View:
+def mirrored(view: draw.View, name: str, title: Words) -> draw.View:
     """Return a view with left and right exchanged; its words stay readable."""
     dimensions = tuple(_mirrored_dimension(dimension) for dimension in view.dimensions)
     labels = tuple(replace(label, at=_mirrored_point(label.at)) for label in view.labels)
@@ -213,45 +193,45 @@ def mirrored(view: View, name: str, title: Words) -> View:
     return replace(view, name=name, title=title, parts=parts, dimensions=dimensions, labels=labels, check=check)
 
 
-def _mirrored_part(part: Part) -> Part:
+def _mirrored_part(part: draw.Part) -> draw.Part:
     return replace(
         part,
-        lines=tuple(Line(_mirrored_shape(drawn.shape), drawn.kind) for drawn in part.lines),
-        holes=tuple(Hole(_mirrored_point(hole.centre), hole.radius, hole.name) for hole in part.holes),
+        lines=tuple(draw.Line(_mirrored_shape(drawn.shape), drawn.kind) for drawn in part.lines),
+        holes=tuple(draw.Hole(_mirrored_point(hole.centre), hole.radius, hole.name) for hole in part.holes),
         hatched=tuple(_mirrored_path(path) for path in part.hatched),
         arrows=tuple((_mirrored_point(tail), _mirrored_point(tip)) for tail, tip in part.arrows),
     )
 
 
-def _mirrored_shape(shape: Shape) -> Shape:
-    if isinstance(shape, Circle):
-        return Circle(_mirrored_point(shape.centre), shape.radius)
+def _mirrored_shape(shape: draw.Shape) -> draw.Shape:
+    if isinstance(shape, draw.Circle):
+        return draw.Circle(_mirrored_point(shape.centre), shape.radius)
     return _mirrored_path(shape)
 
 
-def _mirrored_path(path: Path) -> Path:
+def _mirrored_path(path: draw.Path) -> draw.Path:
     steps = tuple(
-        ArcTo(_mirrored_point(step.end), _mirrored_point(step.centre), not step.anticlockwise)
-        if isinstance(step, ArcTo)
-        else LineTo(_mirrored_point(step.end))
+        draw.ArcTo(_mirrored_point(step.end), _mirrored_point(step.centre), not step.anticlockwise)
+        if isinstance(step, draw.ArcTo)
+        else draw.LineTo(_mirrored_point(step.end))
         for step in path.steps
     )
-    return Path(_mirrored_point(path.start), steps, path.closed)
+    return draw.Path(_mirrored_point(path.start), steps, path.closed)
 
 
-def _mirrored_dimension(dimension: Dimension) -> Dimension:
+def _mirrored_dimension(dimension: draw.Dimension) -> draw.Dimension:
     start, end = _mirrored_point(dimension.start), _mirrored_point(dimension.end)
-    return Dimension(start, end, _OTHER_SIDE[dimension.side], dimension.name)
+    return draw.Dimension(start, end, _OTHER_SIDE[dimension.side], dimension.name)
 
 
-def _mirrored_point(point: Point) -> Point:
-    return Point(-point.x, point.y)
+def _mirrored_point(point: draw.Point) -> draw.Point:
+    return draw.Point(-point.x, point.y)
 
 
 # -- placement -----------------------------------------------------------------------------------------------------
 
 
-def _placement(made: Shell) -> Drawing:
+def _placement(made: Shell) -> draw.Drawing:
     at, (width, height) = pivot(made), made.over_all
     said: list[Words] = [
         "Carve before the box is glued up, while the front lies flat on the bench. Square a line through the pivot up "
@@ -274,7 +254,7 @@ def _placement(made: Shell) -> Drawing:
                 high=made.groove.top,
             )
         )
-    notes = Notes("placement-notes", "How to use this sheet", tuple(said))
+    notes = draw.Notes("placement-notes", "How to use this sheet", tuple(said))
     purpose = "where the shell goes on the outside of the front; nothing is carved in the hatched zones"
     past = min(made.board_length, at.x + width / 2 + 4.0), min(made.board_width, at.y + height + 6.0)
     view = _placement_view(made, past[0], past[1])
@@ -283,77 +263,87 @@ def _placement(made: Shell) -> Drawing:
     return _drawing("placement", "shell, placement", purpose, view, notes, more=(cautions.HAND_TOOLS,))
 
 
-def _placement_view(made: Shell, right: float, top: float) -> View:
+def _placement_view(made: Shell, right: float, top: float) -> draw.View:
     """The front from outside, from its left end and its bottom edge on as far as the page can hold it."""
     at, off = pivot(made), made.cut_depth + CARVING_MARGIN
     whole = right == made.board_length and top == made.board_width
-    board = Part(
+    board = draw.Part(
         "front",
         "Front",
         (
-            Line(line((0, 0), (right, 0)), Kind.REFERENCE),
-            Line(line((0, 0), (0, top))),
-            Line(line((0, top), (right, top)), Kind.EDGE if top == made.board_width else Kind.NEIGHBOUR),
-            Line(line((right, 0), (right, top)), Kind.EDGE if right == made.board_length else Kind.NEIGHBOUR),
+            draw.Line(draw.line((0, 0), (right, 0)), draw.Kind.REFERENCE),
+            draw.Line(draw.line((0, 0), (0, top))),
+            draw.Line(
+                draw.line((0, top), (right, top)), draw.Kind.EDGE if top == made.board_width else draw.Kind.NEIGHBOUR
+            ),
+            draw.Line(
+                draw.line((right, 0), (right, top)),
+                draw.Kind.EDGE if right == made.board_length else draw.Kind.NEIGHBOUR,
+            ),
             *_behind(made, right, top),
         ),
         hatched=_no_go(made, right, top),
     )
     figure = _moved(_placed_figure(made), at)
-    axes = lines([line((at.x, -3), (at.x, top + 3)), line((-3, at.y), (right + 3, at.y))], Kind.CENTRE)
-    from_left = Dimension(Point(0, 0), Point(at.x, 0), "below", "pivot")
+    axes = draw.lines(
+        [draw.line((at.x, -3), (at.x, top + 3)), draw.line((-3, at.y), (right + 3, at.y))], draw.Kind.CENTRE
+    )
+    from_left = draw.Dimension(draw.Point(0, 0), draw.Point(at.x, 0), "below", "pivot")
     dimensions = [
         from_left,
-        Dimension(Point(0, 0), Point(0, at.y), "left"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(0, at.y), "left"),
     ]
     if top == made.board_width:
-        dimensions.append(Dimension(Point(0, 0), Point(0, top), "left"))
-    labels = [Label("no carving: fingers", Point(min(off, right) / 2, top * 0.75), towards="above")]
+        dimensions.append(draw.Dimension(draw.Point(0, 0), draw.Point(0, top), "left"))
+    labels = [draw.Label("no carving: fingers", draw.Point(min(off, right) / 2, top * 0.75), towards="above")]
     if made.groove:
         middle = (made.groove.from_bottom + made.groove.top) / 2
-        labels.append(Label("groove behind", Point(at.x / 2, middle), towards="above"))
+        labels.append(draw.Label("groove behind", draw.Point(at.x / 2, middle), towards="above"))
     title = "Front, from outside" if whole else "Front, from outside, from its left end to past the shell"
-    parts = (board, *figure, Part("axes", "Lines through the pivot", axes))
-    return View("placement", title, parts, tuple(dimensions), tuple(labels), check=from_left)
+    parts = (board, *figure, draw.Part("axes", "Lines through the pivot", axes))
+    return draw.View("placement", title, parts, tuple(dimensions), tuple(labels), check=from_left)
 
 
-def _placed_figure(made: Shell) -> tuple[Part, ...]:
+def _placed_figure(made: Shell) -> tuple[draw.Part, ...]:
     edge = border(made)
-    outer = (Line(lobes(made)), *([Line(edge)] if edge else []))
-    return (Part("placed", "Shell", outer), Part("placed-ribs", "Ribs", lines(ribs(made), Kind.NARROW)))
+    outer = (draw.Line(lobes(made)), *([draw.Line(edge)] if edge else []))
+    return (
+        draw.Part("placed", "Shell", outer),
+        draw.Part("placed-ribs", "Ribs", draw.lines(ribs(made), draw.Kind.NARROW)),
+    )
 
 
-def _moved(parts: tuple[Part, ...], by: Point) -> tuple[Part, ...]:
+def _moved(parts: tuple[draw.Part, ...], by: draw.Point) -> tuple[draw.Part, ...]:
     return tuple(
-        replace(part, lines=tuple(Line(drawn.shape.moved(by.x, by.y), drawn.kind) for drawn in part.lines))
+        replace(part, lines=tuple(draw.Line(drawn.shape.moved(by.x, by.y), drawn.kind) for drawn in part.lines))
         for part in parts
     )
 
 
-def _behind(made: Shell, right: float, top: float) -> tuple[Line, ...]:
+def _behind(made: Shell, right: float, top: float) -> tuple[draw.Line, ...]:
     """The inner faces of the ends, and the groove on the other face."""
     depths = [x for x in (made.cut_depth, made.board_length - made.cut_depth) if 0 < x < right]
-    found = lines([line((x, 0), (x, top)) for x in depths], Kind.HIDDEN)
+    found = draw.lines([draw.line((x, 0), (x, top)) for x in depths], draw.Kind.HIDDEN)
     if made.groove:
         heights = [y for y in (made.groove.from_bottom, made.groove.top) if 0 < y < top]
-        found += lines([line((0, y), (right, y)) for y in heights], Kind.HIDDEN)
+        found += draw.lines([draw.line((0, y), (right, y)) for y in heights], draw.Kind.HIDDEN)
     return found
 
 
-def _no_go(made: Shell, right: float, top: float) -> tuple[Path, ...]:
+def _no_go(made: Shell, right: float, top: float) -> tuple[draw.Path, ...]:
     """The zones to keep off, as far as the view goes: the ends, what is under the groove's top, the edges."""
     off = min(made.cut_depth + CARVING_MARGIN, right)
     inner = min(right, max(made.board_length - off, off))
     floor, ceiling = min(_floor(made), top), min(made.board_width - CARVING_MARGIN, top)
     zones = [(0.0, 0.0, off, top), (off, 0.0, inner, floor), (inner, 0.0, right, top)]
     zones.append((off, max(ceiling, floor), inner, top))
-    return tuple(rectangle(*zone) for zone in zones if zone[2] > zone[0] and zone[3] > zone[1])
+    return tuple(draw.rectangle(*zone) for zone in zones if zone[2] > zone[0] and zone[3] > zone[1])
 
 
 # -- carving -------------------------------------------------------------------------------------------------------
 
 
-def _carving(made: Shell) -> Drawing:
+def _carving(made: Shell) -> draw.Drawing:
     purpose = "the order of the cuts, how deep each is, and the wood that is left"
     body = (_cuts(made), _along_a_rib(made), _section(made), _carving_order(made))
     return _drawing("carving", "shell, carving", purpose, *body, more=(cautions.CARVING,))
@@ -363,10 +353,10 @@ def _relief(made: Shell) -> float:
     return arithmetic.relief_depth(border=made.border, chip_depth=made.chip_depth)
 
 
-def _cuts(made: Shell) -> Table:
+def _cuts(made: Shell) -> draw.Table:
     knife = f"{made.knife:g}°"
     rim, wood = made.chip_depth, made.thickness
-    rows: list[tuple[Cell, ...]] = [
+    rows: list[tuple[draw.Cell, ...]] = [
         ("stop cuts along the ribs", "upright", say("0 to {rim}", rim=rim), made.wood_left),
         ("rib chips, from both sides", knife, say("0 to {rim}", rim=rim), made.wood_left),
     ]
@@ -378,10 +368,10 @@ def _cuts(made: Shell) -> Table:
         rows.append(("ground of the border", slope, depth, left))
     numbered = tuple((str(i), *row) for i, row in enumerate(rows, start=1))
     title = say("Cuts in their order, in a front {thick} thick", thick=wood)
-    return Table("cuts", title, ("", "Cut", "Knife", "Deep", "Wood left"), numbered)
+    return draw.Table("cuts", title, ("", "Cut", "Knife", "Deep", "Wood left"), numbered)
 
 
-def _along_a_rib(made: Shell) -> Table:
+def _along_a_rib(made: Shell) -> draw.Table:
     hinge, rim = made.hinge, made.fan.rib_radius
     rows = []
     for share in (0.0, 0.25, 0.5, 0.75, 1.0):
@@ -391,10 +381,10 @@ def _along_a_rib(made: Shell) -> Table:
         deep = wide / made.chip * made.chip_depth
         ridge = arithmetic.ridge(half_step=made.fan.half_step, at=at, chip_width=wide)
         rows.append((at, wide, deep, ridge))
-    return Table("along", "Along a rib", ("From the pivot", "Chip wide", "Deep", "Ridge beside it"), tuple(rows))
+    return draw.Table("along", "Along a rib", ("From the pivot", "Chip wide", "Deep", "Ridge beside it"), tuple(rows))
 
 
-def _carving_order(made: Shell) -> Notes:
+def _carving_order(made: Shell) -> draw.Notes:
     said: list[Words] = [
         say(
             "Cut a chip on scrap of the same wood first. Every rib starts {hinge} from the pivot and deepens to the "
@@ -411,24 +401,24 @@ def _carving_order(made: Shell) -> Notes:
                 left=made.wood_left,
             )
         )
-    return Notes("carving-notes", "How to carve it", tuple(said))
+    return draw.Notes("carving-notes", "How to carve it", tuple(said))
 
 
-def _section(made: Shell) -> View:
+def _section(made: Shell) -> draw.View:
     """A rib chip cut through, and the border's ground beside its lobe, enlarged; angles are true."""
     half, scale = 12.0, 24.0 / made.chip
     deep = made.chip_depth * scale
     floor = -max(deep + 14.0, 20.0)
     surface = [(-30.0, 0.0), (-half, 0.0), (0.0, -deep), (half, 0.0), (30.0, 0.0)]
-    wood = polygon(*surface, (30.0, floor), (-30.0, floor))
+    wood = draw.polygon(*surface, (30.0, floor), (-30.0, floor))
     parts = (
-        Part("section-wood", "Front, cut through", lines([line(*surface)]), hatched=(wood,)),
-        Part("section-stop", "Stop cut", (Line(line((0, 3), (0, -deep)), Kind.CENTRE),)),
+        draw.Part("section-wood", "Front, cut through", draw.lines([draw.line(*surface)]), hatched=(wood,)),
+        draw.Part("section-stop", "Stop cut", (draw.Line(draw.line((0, 3), (0, -deep)), draw.Kind.CENTRE),)),
     )
     labels = (
-        Label("stop cut first", Point(0, 3), towards="above"),
-        Label(say("chip {wide}", wide=made.chip), Point(-half, 0), towards="above"),
-        Label(f"knife {made.knife:g}° to the surface", Point(half / 2, -deep / 2), towards="right"),
-        Label(say("{deep} deep at the rim", deep=made.chip_depth), Point(0, -deep), towards="right"),
+        draw.Label("stop cut first", draw.Point(0, 3), towards="above"),
+        draw.Label(say("chip {wide}", wide=made.chip), draw.Point(-half, 0), towards="above"),
+        draw.Label(f"knife {made.knife:g}° to the surface", draw.Point(half / 2, -deep / 2), towards="right"),
+        draw.Label(say("{deep} deep at the rim", deep=made.chip_depth), draw.Point(0, -deep), towards="right"),
     )
-    return View("section", "A rib chip, cut through", parts, labels=labels, to_scale=False)
+    return draw.View("section", "A rib chip, cut through", parts, labels=labels, to_scale=False)

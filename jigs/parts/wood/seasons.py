@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import cautions
+from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import Cell, Drawing, Kind, Label, Line, Notes, Part, Point, Side, Table, View, line
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem
 from jigs.base.settings import Angle, Choice, Count, Length
@@ -47,7 +47,11 @@ _COLUMNS = 2
 NO_BREAK = "\u00a0"
 _STEP, _HIGH = 9.5, 62.0
 """A month across, and the height of the graph, mm."""
-_WORDS_OF: Mapping[Kind, str] = {Kind.EDGE: "solid line", Kind.HIDDEN: "dashed line", Kind.CENTRE: "dash and dot"}
+_WORDS_OF: Mapping[draw.Kind, str] = {
+    draw.Kind.EDGE: "solid line",
+    draw.Kind.HIDDEN: "dashed line",
+    draw.Kind.CENTRE: "dash and dot",
+}
 
 
 @dataclass(frozen=True)
@@ -60,7 +64,7 @@ class Curve:
     name: str
     word: str
     heading: str
-    kind: Kind
+    kind: draw.Kind
     at: Callable[[float], float]
 
 
@@ -169,15 +173,15 @@ def wide_by(width: float, made: Wood, now: float) -> Callable[[float], float]:
 def board_curves(width: float, made: Wood, now: float) -> tuple[Curve, ...]:
     """Return how much wider a board is than now: as it is, flat-sawn, quarter-sawn."""
 
-    def curve(name: str, word: str, kind: Kind, rings: float) -> Curve:
+    def curve(name: str, word: str, kind: draw.Kind, rings: float) -> Curve:
         wide = wide_by(width, replace(made, rings=rings), now)
         return Curve(name, word, f"{word[0].upper()}{word[1:]}, wider by", kind, lambda then: wide(then) - width)
 
-    flat = curve("flat", "flat-sawn", Kind.EDGE, movement.FLAT)
-    quarter = curve("quarter", "quarter-sawn", Kind.CENTRE, movement.QUARTER)
+    flat = curve("flat", "flat-sawn", draw.Kind.EDGE, movement.FLAT)
+    quarter = curve("quarter", "quarter-sawn", draw.Kind.CENTRE, movement.QUARTER)
     if made.rings in (movement.FLAT, movement.QUARTER):
         return flat, quarter
-    return flat, curve("board", f"rings at {made.rings:g}°", Kind.HIDDEN, made.rings), quarter
+    return flat, curve("board", f"rings at {made.rings:g}°", draw.Kind.HIDDEN, made.rings), quarter
 
 
 def corner_curves(made: Corner, now: float) -> tuple[Curve, ...]:
@@ -189,7 +193,7 @@ def corner_curves(made: Corner, now: float) -> tuple[Curve, ...]:
         return ()
     sides, ends = (wide_by(made.height, wood, now) for wood in (made.sides, made.ends))
     step = Curve(
-        "step", "sides over ends", "Sides over ends at the top", Kind.NARROW, lambda then: sides(then) - ends(then)
+        "step", "sides over ends", "Sides over ends at the top", draw.Kind.NARROW, lambda then: sides(then) - ends(then)
     )
     return (step,)
 
@@ -197,53 +201,53 @@ def corner_curves(made: Corner, now: float) -> tuple[Curve, ...]:
 # -- the sheet -----------------------------------------------------------------------------------------------------
 
 
-def drawings(climate: Climate, curves: Sequence[Curve]) -> tuple[Drawing, ...]:
+def drawings(climate: Climate, curves: Sequence[Curve]) -> tuple[draw.Drawing, ...]:
     """Return the movement year of a box's parts, by what their curves say; none where there are none."""
     purpose = "how lid and bottom will sit in every month, before anything is glued"
     return (_sheet(climate, tuple(curves), purpose),) if curves else ()
 
 
-def _sheet(climate: Climate, curves: tuple[Curve, ...], purpose: str) -> Drawing:
+def _sheet(climate: Climate, curves: tuple[Curve, ...], purpose: str) -> draw.Drawing:
     parts = (curves[start : start + _COLUMNS] for start in range(0, len(curves), _COLUMNS))
     tables = (_table(climate, part, number) for number, part in enumerate(parts))
-    body: tuple[View | Table | Notes, ...] = (_graph(climate, curves), _notes(climate, curves), *tables)
-    return Drawing("year", "movement year", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="seasons")
+    body: tuple[draw.Item, ...] = (_graph(climate, curves), _notes(climate, curves), *tables)
+    return draw.Drawing("year", "movement year", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="seasons")
 
 
-def _graph(climate: Climate, curves: tuple[Curve, ...]) -> View:
+def _graph(climate: Climate, curves: tuple[Curve, ...]) -> draw.View:
     """Every curve over the months, its two ends in numbers."""
     found = {curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves}
     every = [0.0, *(value for values in found.values() for value in values)]
     scale = _HIGH / ((max(every) - min(every)) or 1.0)
     right = _STEP * (len(MONTHS) - 1)
     floor = min(every) * scale
-    ticks = [line((_STEP * i, floor - 1.0), (_STEP * i, floor)) for i in range(len(MONTHS))]
-    axes = [line((0, floor), (right, floor)), *ticks]
+    ticks = [draw.line((_STEP * i, floor - 1.0), (_STEP * i, floor)) for i in range(len(MONTHS))]
+    axes = [draw.line((0, floor), (right, floor)), *ticks]
     if max(every) > min(every):
-        axes.append(line((0, floor), (0, max(every) * scale)))
-    zero = [line((0, 0), (right, 0))] if floor < 0 else []
-    parts = [Part("axes", "Axes", tuple(Line(shape, Kind.NARROW) for shape in (*axes, *zero)))]
-    labels = [Label(name, Point(_STEP * i, floor - 4.5), leader=False) for i, name in enumerate(MONTHS)]
-    labels.append(Label("0", Point(-4.0, 0), leader=False))
+        axes.append(draw.line((0, floor), (0, max(every) * scale)))
+    zero = [draw.line((0, 0), (right, 0))] if floor < 0 else []
+    parts = [draw.Part("axes", "Axes", tuple(draw.Line(shape, draw.Kind.NARROW) for shape in (*axes, *zero)))]
+    labels = [draw.Label(name, draw.Point(_STEP * i, floor - 4.5), leader=False) for i, name in enumerate(MONTHS)]
+    labels.append(draw.Label("0", draw.Point(-4.0, 0), leader=False))
     for number, curve in enumerate(curves):
         values = found[curve.name]
-        points = [Point(_STEP * i, value * scale) for i, value in enumerate(values)]
-        parts.append(Part(f"curve-{curve.name}", curve.heading, (Line(line(*points), curve.kind),)))
+        points = [draw.Point(_STEP * i, value * scale) for i, value in enumerate(values)]
+        parts.append(draw.Part(f"curve-{curve.name}", curve.heading, (draw.Line(draw.line(*points), curve.kind),)))
         labels += _labels(curve, values, points, 3 + number)
-    return View("graph", "The year", tuple(parts), labels=tuple(labels), to_scale=False)
+    return draw.View("graph", "The year", tuple(parts), labels=tuple(labels), to_scale=False)
 
 
-def _labels(curve: Curve, values: list[float], points: list[Point], named_at: int) -> list[Label]:
+def _labels(curve: Curve, values: list[float], points: list[draw.Point], named_at: int) -> list[draw.Label]:
     """Name a curve at one of its months, and write its values at the two ends of the year."""
     line_is = _WORDS_OF.get(curve.kind, "thin line")
-    name = Label(f"{curve.word} ({line_is})", points[named_at], towards="right")
-    side: Side = "above"
-    ends = [Label(say("{value}", value=values[i]), points[i], towards=side) for i in (DRIEST, WETTEST)]
+    name = draw.Label(f"{curve.word} ({line_is})", points[named_at], towards="right")
+    side: draw.Side = "above"
+    ends = [draw.Label(say("{value}", value=values[i]), points[i], towards=side) for i in (DRIEST, WETTEST)]
     return [name, *ends]
 
 
-def _table(climate: Climate, curves: tuple[Curve, ...], number: int) -> Table:
-    def row(when: str, air: Air) -> tuple[Cell, ...]:
+def _table(climate: Climate, curves: tuple[Curve, ...], number: int) -> draw.Table:
+    def row(when: str, air: Air) -> tuple[draw.Cell, ...]:
         held = moisture(air)
         said = f"{air.temperature:.0f}{NO_BREAK}°C, {air.humidity:.0f}{NO_BREAK}%"
         return when, said, f"{held:.1f}{NO_BREAK}%", *(curve.at(held) for curve in curves)
@@ -255,7 +259,7 @@ def _table(climate: Climate, curves: tuple[Curve, ...], number: int) -> Table:
     rows += [row(name, air) for name, air in zip(names, year(climate), strict=True)]
     headings = ("Month", "Air", "Moisture", *(curve.heading for curve in curves))
     more = "; more" if number else ""
-    return Table(f"months-{string.ascii_lowercase[number]}", f"Month by month{more}", headings, tuple(rows))
+    return draw.Table(f"months-{string.ascii_lowercase[number]}", f"Month by month{more}", headings, tuple(rows))
 
 
 _READINGS: Mapping[str, str] = {
@@ -268,7 +272,7 @@ _READINGS: Mapping[str, str] = {
 }
 
 
-def _notes(climate: Climate, curves: tuple[Curve, ...]) -> Notes:
+def _notes(climate: Climate, curves: tuple[Curve, ...]) -> draw.Notes:
     held = [moisture(air) for air in (climate.dry, climate.wet)]
     paragraphs: list[Words] = [_READINGS[curve.name] for curve in curves if curve.name in _READINGS]
     paragraphs += [
@@ -278,4 +282,4 @@ def _notes(climate: Climate, curves: tuple[Curve, ...]) -> Notes:
         "Measured in another air than the shop's? Find the row with the moisture that your wood has: the sizes of that "
         "row are what you should find.",
     ]
-    return Notes("year-notes", "How to read it", tuple(paragraphs))
+    return draw.Notes("year-notes", "How to read it", tuple(paragraphs))
