@@ -84,6 +84,25 @@ class Problem:
         }
 
 
+Instead = str | tuple[str, ...]
+"""What would work instead: one way out, or several."""
+
+
+def stop(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
+    """Return what stops a job: the setting, what is wrong with it, the ways out, and the numbers of both."""
+    return Problem("stop", where, said, instead, numbers)
+
+
+def warn(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
+    """Return what a maker will regret, in the form of `stop`."""
+    return Problem("warning", where, said, instead, numbers)
+
+
+def note(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
+    """Return what a maker should know, in the form of `stop`."""
+    return Problem("note", where, said, instead, numbers)
+
+
 def out_of_limits(where: str, what: str, numbers: Mapping[str, object], units: Units) -> Problem:
     """Return what is said of a value out of its limits: `numbers` are value, least, most and nearest.
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from jigs.base.lengths import show
-from jigs.base.rules import Problem, tried, worst_first
+from jigs.base.rules import Problem, stop, tried, worst_first
 from jigs.box import rules as box_rules
 from jigs.box.stock import Finish, Stock, finish_of, stock_of
 from jigs.boxfile import change
@@ -172,7 +172,7 @@ def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
 
 def _unknown_wood(where: str, error: UnknownSpeciesError) -> Problem:
     nearest = "did you mean {near}?" if error.near else "a name of the table of movement"
-    return Problem("stop", where, "{error}", nearest, {"error": str(error), "near": " or ".join(error.near)})
+    return stop(where, "{error}", nearest, error=str(error), near=" or ".join(error.near))
 
 
 def _air(
@@ -195,7 +195,7 @@ def _between_parts(
 ) -> Iterator[Problem]:
     """Find what is wrong between parts, and say what holds for every box."""
     if file.bottom and not file.groove:
-        yield Problem("stop", "bottom", "a bottom needs a groove to sit in", "a section [groove] with its cutter")
+        yield stop("bottom", "a bottom needs a groove to sit in", "a section [groove] with its cutter")
     if handle and lid:
         yield from box_rules.longer_than_lid(handle, lid)
     if handle:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
 from jigs.base.usual import UNNAMED_WOOD, Usual
 from jigs.base.wording import at_least, at_most
 from jigs.box.stock import Stock
@@ -31,18 +31,15 @@ def inside_is_left(file: BoxFile) -> Iterator[Problem]:
     for name, outside in (("length", file.box.length), ("width", file.box.width)):
         inside = outside - 2 * file.sides.thickness
         if inside <= 0:
-            yield Problem(
-                "stop",
+            yield stop(
                 f"box.{name}",
                 "{outside} outside less two sides of {thickness} leaves an inside of {inside}",
                 ("{wider} or more", "sides of {thinner} or less"),
-                {
-                    "outside": outside,
-                    "thickness": file.sides.thickness,
-                    "inside": inside,
-                    "wider": at_least(2 * file.sides.thickness + LEAST_INSIDE),
-                    "thinner": at_most((outside - LEAST_INSIDE) / 2, "sides.thickness"),
-                },
+                outside=outside,
+                thickness=file.sides.thickness,
+                inside=inside,
+                wider=at_least(2 * file.sides.thickness + LEAST_INSIDE),
+                thinner=at_most((outside - LEAST_INSIDE) / 2, "sides.thickness"),
             )
 
 
@@ -56,19 +53,16 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
         drawn = outside - taken
         if reading is None or drawn <= 0 or abs(reading - drawn) <= INSIDE_WITHIN.size(file.units) + READ_OUT:
             continue
-        yield Problem(
-            "stop" if reading >= outside else "warning",
+        yield (stop if reading >= outside else warn)(
             f"bottom.inside_{name}",
             "the inside is measured as {reading}, {off} off the {drawn} that sides of {thickness} leave of {outside}",
             ("{works}", "what the closed joints measure; where that is so far off, correct box." + name),
-            {
-                "reading": reading,
-                "off": abs(reading - drawn),
-                "drawn": drawn,
-                "thickness": file.sides.thickness,
-                "outside": outside,
-                "works": at_least(drawn),
-            },
+            reading=reading,
+            off=abs(reading - drawn),
+            drawn=drawn,
+            thickness=file.sides.thickness,
+            outside=outside,
+            works=at_least(drawn),
         )
 
 
@@ -76,18 +70,15 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
 def _rack_is_short(made: Stock) -> Iterator[Problem]:
     for piece in made.plan.missing if made.plan else ():
         of_wood = " of {wood}" if piece.wood else ""
-        yield Problem(
-            "warning",
+        yield warn(
             "stock.boards",
             "the rack has no board" + of_wood + " left for {name}: it takes one of {length} by {width} by {thickness}",
             "get one of that size or larger",
-            {
-                "name": piece.name,
-                "wood": piece.wood,
-                "length": piece.length + 2 * made.trim,
-                "width": piece.width,
-                "thickness": piece.thickness,
-            },
+            name=piece.name,
+            wood=piece.wood,
+            length=piece.length + 2 * made.trim,
+            width=piece.width,
+            thickness=piece.thickness,
         )
 
 
@@ -95,34 +86,31 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
     if len(made.strips) > 1 and not made.mixed:
         wood = made.strips[0].wood
         of_wood = " of {wood}" if wood else ""
-        yield Problem(
-            "warning",
+        yield warn(
             "stock.boards",
             "the rack has no board"
             + of_wood
             + " that holds all four sides in a row, {length} by {width} by {thickness}: the grain runs round {corners} "
             "of the corners",
             "get one of that size or larger",
-            {
-                "corners": "two" if len(made.strips) == 2 else "none",
-                "wood": wood,
-                "length": made.whole_length,
-                "width": made.strips[0].width,
-                "thickness": made.strips[0].thickness,
-            },
+            corners="two" if len(made.strips) == 2 else "none",
+            wood=wood,
+            length=made.whole_length,
+            width=made.strips[0].width,
+            thickness=made.strips[0].thickness,
         )
 
 
 def _sides_of_two_woods(made: Stock) -> Iterator[Problem]:
     if made.mixed:
         sides, ends = (wood or "a wood without a name" for wood in made.woods)
-        yield Problem(
-            "note",
+        yield note(
             "sides.ends_species",
             "front and back are of {sides} and the ends of {ends}: they are sawn from strips of their own, and the "
             "grain runs round no corner",
             "one wood for all four sides, for grain round three corners",
-            {"sides": sides, "ends": ends},
+            sides=sides,
+            ends=ends,
         )
 
 
@@ -132,12 +120,11 @@ def _one_wood_from_boards_of_several(made: Stock) -> Iterator[Problem]:
     opened = made.plan.boards if made.plan else ()
     woods = [b.board.wood for b in opened if b.board.wood and names & {piece.name for piece in b.pieces}]
     if len(set(woods)) > 1:
-        yield Problem(
-            "warning",
+        yield warn(
             "sides.species",
             "the wood of the sides has no name, and they would be sawn from boards of {woods}: they will not match",
             "name their wood here",
-            {"woods": " and ".join(dict.fromkeys(woods))},
+            woods=" and ".join(dict.fromkeys(woods)),
         )
 
 
@@ -158,12 +145,12 @@ def boards_of_no_known_wood(file: BoxFile) -> Iterator[Problem]:
             movement.species(board.species or UNNAMED_WOOD)
         except movement.UnknownSpeciesError as error:
             if meant := [used[name] for name in error.near if name in used]:
-                yield Problem(
-                    "warning",
+                yield warn(
                     f"stock.boards[{number}].species",
                     "{wood} is no name in the table of woods: no part of {meant} comes from this board",
                     'write "{meant}" if that is its wood',
-                    {"wood": board.species, "meant": meant[0]},
+                    wood=board.species,
+                    meant=meant[0],
                 )
 
 
@@ -177,23 +164,21 @@ def _name_in_table(wood: str) -> str:
 
 def knots(cut_depth: float) -> Iterator[Problem]:
     """Say where wood must be sound."""
-    yield Problem(
-        "note",
+    yield note(
         "stock",
         "a knot in the fingers breaks one of them out: within {zone} of each end the wood must be sound",
         "lay out the strip round the knots",
-        {"zone": cut_depth + KNOTS_BEYOND},
+        zone=cut_depth + KNOTS_BEYOND,
     )
 
 
 def finish_off_the_glue(cut_depth: float) -> Iterator[Problem]:
     """Say what must be kept free of finish."""
-    yield Problem(
-        "note",
+    yield note(
         "joint",
         "finish on the fingers, which are within {zone} of each end, keeps glue from holding",
         "mask as much at each end before the inside is finished",
-        {"zone": cut_depth + MASK_BEYOND},
+        zone=cut_depth + MASK_BEYOND,
     )
 
 
@@ -216,24 +201,25 @@ def depth_is_left(file: BoxFile, height: float, pitch: float, bottom: Bottom, li
     ways: tuple[str, ...] = ("boards of {higher} or more", "a lower groove")
     if depth <= 0:
         said = "the bottom's upper face comes out {over} above the rim"
-        yield Problem("stop", "box.height", said, ways, numbers)
+        yield stop("box.height", said, ways, **numbers)
     elif lid is None:
         said = "over the bottom the sides rise only {depth}"
-        yield Problem("warning", "box.height", said, ways, numbers)
+        yield warn("box.height", said, ways, **numbers)
     else:
         said = "a plug of {plug} stands on the bottom: the inside is {depth} deep"
         fits = depth - LEAST_UNDER_PLUG >= lid_rules.LEAST_PLUG + READ_OUT
         where, ways = ("lid.plug", ("a plug of {most} at most", *ways)) if fits else ("box.height", ways)
-        yield Problem("stop", where, said, ways, numbers)
+        yield stop(where, said, ways, **numbers)
 
 
 def longer_than_lid(handle: Handle, made: Lid) -> Iterator[Problem]:
     """Find a handle that does not stand on its lid."""
     if handle.length > made.length:
-        yield Problem(
-            "warning",
+        yield warn(
             "handle.length",
             "a handle of {length} stands out over a lid of {lid}",
             "at most {works}",
-            {"length": handle.length, "lid": made.length, "works": at_most(made.length)},
+            length=handle.length,
+            lid=made.length,
+            works=at_most(made.length),
         )

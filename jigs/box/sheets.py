@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, note
 from jigs.base.wording import near
 from jigs.box.chain import Box
 from jigs.parts.joint.part import sled_settings
@@ -132,9 +132,9 @@ def _the_rest(possible: Sequence[_Station]) -> list[Problem]:
     if not families:
         return []
     rest = " ".join(f"--only {family}" for family in families)
-    return [Problem("note", "sheets", "nothing was drawn; what the stops leave can be", rest)]
+    return [note("sheets", "nothing was drawn; what the stops leave can be", rest)]
 
 
 def _needs_them(stopped: Sequence[str]) -> list[Problem]:
     said = "{sheets} can't be drawn before the stops are mended"
-    return [Problem("note", "sheets", said, "", {"sheets": ", ".join(stopped)})]
+    return [note("sheets", said, sheets=", ".join(stopped))]

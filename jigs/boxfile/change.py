@@ -14,7 +14,7 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
 from jigs.base.errors import CannotBuild, CannotRead
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Setting
 from jigs.base.wording import shown
 from jigs.boxfile import reading
@@ -76,7 +76,7 @@ def cutter_taken(before: BoxFile, after: BoxFile, values: Mapping[str, str]) -> 
         return []
     said = "the cutter of {cutter} is taken, which the file lists for a finger of {finger}"
     numbers = {"cutter": after.joint.cutter, "finger": after.joint.finger}
-    return [Problem("note", "joint.cutter", said, "for another one add --set joint.cutter=…", numbers)]
+    return [note("joint.cutter", said, "for another one add --set joint.cutter=…", **numbers)]
 
 
 def jig_with(chosen: Mapping[str, Setting], values: Mapping[str, Setting]) -> dict[str, Setting]:
@@ -102,12 +102,11 @@ def _no_cutter(where: str, finger: float, cutter: float, known: list[float] | No
         fields = [f"{{known_{i}}}" for i in range(len(known))]
         numbers |= {f"known_{i}": width for i, width in enumerate(known)}
         suggestion += f"; those listed are for {', '.join(fields)}"
-    return Problem(
-        "stop",
+    return stop(
         where,
         "the cutter makes a socket of {cutter}, and the finger is to be {finger}; no other cutter is known",
         suggestion,
-        numbers,
+        **numbers,
     )
 
 

@@ -16,7 +16,7 @@ from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
 
 from jigs.base import safe_names
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, note
 from jigs.boxfile.kinds import (
     Angle,
     Count,
@@ -245,9 +245,9 @@ def _fractions_read(data: Mapping[str, Any], climate: Climate) -> Iterator[Probl
         written = air["humidity"]
         percent = getattr(climate, season).humidity
         if "%" not in str(written) and percent != float(str(written).strip().replace(",", ".")):
-            yield Problem(
-                "note",
+            yield note(
                 f"climate.{season}.humidity",
                 "{written} is read as {percent} %",
-                numbers={"written": str(written), "percent": f"{percent:g}"},
+                written=str(written),
+                percent=f"{percent:g}",
             )

@@ -20,7 +20,7 @@ from typing import Any, get_args
 
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.wording import near
 from jigs.boxfile import change, reading
 from jigs.boxfile.change import cutter_for
@@ -271,9 +271,9 @@ def _csv_row(
         rule = "there is something in {column}, which has no heading"
         hint = "a cell with '{delimiter}' in it stands in quotes, as in \"9{delimiter}5\""
         numbers = {"column": _letter(beyond), "delimiter": delimiter}
-        return Fault(number, "", name, Problem("stop", "", rule, hint, numbers))
+        return Fault(number, "", name, stop("", rule, hint, **numbers))
     if not name:
-        return Fault(number, f"{_letter(named)} ({_NAME})", "", Problem("stop", "", "the name is missing"))
+        return Fault(number, f"{_letter(named)} ({_NAME})", "", stop("", "the name is missing"))
     values = {key: cells[i].strip() for i, key in columns.items() if i != named and i < len(cells) and cells[i].strip()}
     return Row(number, name, values, places)
 
@@ -306,13 +306,13 @@ def _toml_row(number: int, entry: object) -> Row | Fault:
     written = values.pop(_NAME, "")
     name = _clean(written) if isinstance(written, str) else ""
     if not name:
-        return Fault(number, _NAME, "", Problem("stop", "", "the name is missing"))
+        return Fault(number, _NAME, "", stop("", "the name is missing"))
     for key, value in values.items():
         if wrong := _unknown(key):
             place = shortened(_clean(key))
-            return Fault(number, place, name, Problem("stop", place, "{wrong}", numbers={"wrong": wrong}))
+            return Fault(number, place, name, stop(place, "{wrong}", wrong=wrong))
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            return Fault(number, key, name, Problem("stop", key, "must be a number or text in quotes"))
+            return Fault(number, key, name, stop(key, "must be a number or text in quotes"))
     return Row(number, name, values, {key: key for key in values})
 
 
@@ -402,12 +402,12 @@ def _pick_cutter(row: Row, values: dict[str, Value], base: BoxFile) -> Fault | N
         values["joint.cutter"] = f"{cutter!r} mm"
         return None
     than = "wider" if finger > base.joint.cutter else "narrower"
-    problem = Problem(
-        "stop",
+    problem = stop(
         "joint.cutter",
         f"a finger of {{finger}} is {than} than the box file's cutter of {{cutter}}, and [[cutters]] lists none for it",
         "measure a cutter for it in wood and list it, or add a column joint.cutter",
-        {"finger": finger, "cutter": base.joint.cutter},
+        finger=finger,
+        cutter=base.joint.cutter,
     )
     return Fault(row.number, "joint.cutter", row.name, problem)
 
@@ -436,7 +436,7 @@ def _faults(row: Row, error: JigleafError) -> list[Fault]:
     for line in str(error).splitlines():
         said = re.sub(r"^.*?(?:, line \d+)?: (?=[a-z_]+(?:\.|: ))", "", line, count=1) if line[:1] in ",t" else line
         where, parted, wrong = said.partition(": ")
-        problem = Problem("stop", where, "{wrong}", numbers={"wrong": wrong if parted else said})
+        problem = stop(where, "{wrong}", wrong=wrong if parted else said)
         faults.append(Fault(row.number, row.columns.get(where, where if parted else ""), row.name, problem))
     return faults
 

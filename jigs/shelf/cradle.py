@@ -9,7 +9,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.settings import Count, Length
 from jigs.base.wording import Offer, at_most, say
 from jigs.trade.fingers import TOUCH
@@ -59,16 +59,16 @@ def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: i
     if depth > made.most + TOUCH:
         numbers = {"depth": depth, "most": at_most(made.most), "wood": LEAST_WOOD}
         said = "a slot of {depth} leaves less than {wood} of wood at the inside corner"
-        found.append(Problem("stop", "depth", said, "{most} at most", numbers))
+        found.append(stop("depth", said, "{most} at most", **numbers))
     most = int((height + TOUCH) / (3 * kerf))
     if not most:
         said = "a slot of {kerf} leaves too little of a box {height} high"
         sizes = {"kerf": kerf, "height": height, "most": at_most(height / 3)}
-        found.append(Problem("stop", "kerf", said, "{most} at most", sizes))
+        found.append(stop("kerf", said, "{most} at most", **sizes))
     elif keys > most:
         said = "keys {share} apart leave too little wood between slots of {kerf}; they must be {least} apart or more"
         sizes = {"share": height / keys, "kerf": kerf, "least": 3 * kerf, "most": Offer(most, "down")}
-        found.append(Problem("stop", "keys", said, "{most} at most", sizes))
+        found.append(stop("keys", said, "{most} at most", **sizes))
     return found
 
 

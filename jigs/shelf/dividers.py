@@ -9,7 +9,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import READ_OUT, Problem
+from jigs.base.rules import READ_OUT, Problem, stop, warn
 from jigs.base.settings import Count, Length
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.trade.dividers import Slots, slots
@@ -88,7 +88,7 @@ def _no_dividers(rows: tuple[_Row, _Row], least: float) -> list[Problem]:
     if not fit:
         ways, numbers = ["2 compartments along a length of {longer} at least"], {"longer": _longer(rows[0], least)}
     said = "one compartment each way has no dividers"
-    return [Problem("stop", "along", said, tuple(ways), numbers)]
+    return [stop("along", said, tuple(ways), **numbers)]
 
 
 def _no_room(row: _Row, least: float) -> list[Problem]:
@@ -97,7 +97,7 @@ def _no_room(row: _Row, least: float) -> list[Problem]:
     said = "{walls} dividers of {thickness} fill the inside of {inside}"
     ways, works = _roomier(row, least)
     numbers = {"walls": str(row.count - 1), "thickness": row.thickness, "inside": row.inside} | works
-    return [Problem("stop", row.where, said, ways, numbers)]
+    return [stop(row.where, said, ways, **numbers)]
 
 
 def _narrow(row: _Row) -> list[Problem]:
@@ -105,7 +105,7 @@ def _narrow(row: _Row) -> list[Problem]:
         return []
     said = "compartments of {clear} are narrower than a finger, {narrow}"
     ways, works = _roomier(row, NARROW)
-    return [Problem("warning", row.where, said, ways, {"clear": row.clear, "narrow": NARROW} | works)]
+    return [warn(row.where, said, ways, clear=row.clear, narrow=NARROW, **works)]
 
 
 def _roomier(row: _Row, clear: float) -> tuple[tuple[str, ...], dict[str, object]]:

@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop, warn
 from jigs.base.settings import Count, Length
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.trade.fingers import TOUCH
@@ -68,7 +68,7 @@ def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int,
     numbers: dict[str, object] = {"count": str(tails), "wide": max(wide, 0.0), "deep": deep, "least": least}
     board = {"board": at_least(2 * half_pin + (tails - 1) * pin + tails * least, "width")}
     if tails == 1:
-        return [Problem("stop", "width", said, "a board {board} wide or wider", numbers | board)]
+        return [stop("width", said, "a board {board} wide or wider", **numbers, **board)]
     if room > least + TOUCH:  # for one tail at least
         ways = ("{most} tails at most", "pins of {narrower} or less")
         numbers["most"] = Offer(int((room + pin) / (least + pin)), "down")
@@ -76,14 +76,14 @@ def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int,
     else:
         ways = ("a board {board} wide or wider", "1 tail on a board {one} wide or wider")
         numbers |= board | {"one": at_least(2 * half_pin + least, "width", tails=1)}
-    return [Problem("stop", "tails", said, ways, numbers)]
+    return [stop("tails", said, ways, **numbers)]
 
 
 def _warnings(pin: float) -> list[Problem]:
     if pin >= THIN_PIN:
         return []
     said = "a pin of {pin} breaks while it is chopped"
-    return [Problem("warning", "pin", said, "{least} or more", {"pin": pin, "least": at_least(THIN_PIN)})]
+    return [warn("pin", said, "{least} or more", pin=pin, least=at_least(THIN_PIN))]
 
 
 def _sheet(made: Dovetails, width: float, tail_board: float, pin_board: float, slope: int) -> draw.Drawing:

@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.settings import Count, Length
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.trade.fingers import TOUCH
@@ -52,7 +52,7 @@ def _problems(length: float, pitch: float, set_back: float, holes: int, drill: f
     if room < -TOUCH:
         sizes = {"hole": hole, "length": length, "least": at_least(hole + 2 * LEAST_WALL)}
         said = "a hole of {hole} does not go on a board of {length}"
-        found.append(Problem("stop", "length", said, "a board of {least} or more", sizes))
+        found.append(stop("length", said, "a board of {least} or more", **sizes))
     elif row > max(room, 0.0) + TOUCH:
         sizes = {"row": row, "length": length, "room": max(room, 0.0)}
         sizes |= {
@@ -60,19 +60,19 @@ def _problems(length: float, pitch: float, set_back: float, holes: int, drill: f
             "closer": at_most(room / (holes - 1), "pitch"),
         }
         said = "a row of {row} does not go on a board of {length}, which takes {room}"
-        found.append(Problem("stop", "holes", said, ("{most} holes at most", "holes {closer} apart or less"), sizes))
+        found.append(stop("holes", said, ("{most} holes at most", "holes {closer} apart or less"), **sizes))
     if holes > 1 and pitch < hole + LEAST_WALL - TOUCH:
         numbers = {"pitch": pitch, "hole": hole, "least": at_least(hole + LEAST_WALL)}
         said = "holes of {hole} that are {pitch} apart break into one another"
-        found.append(Problem("stop", "pitch", said, "{least} at least", numbers))
+        found.append(stop("pitch", said, "{least} at least", **numbers))
     if set_back < hole / 2 + LEAST_WALL - TOUCH:
         numbers = {"set_back": set_back, "hole": hole, "least": at_least(hole / 2 + LEAST_WALL)}
         said = "a hole of {hole} at {set_back} from the edge breaks out"
-        found.append(Problem("stop", "set back", said, "{least} at least", numbers))
+        found.append(stop("set back", said, "{least} at least", **numbers))
     if hole < drill - TOUCH:
         said = "a bush of {hole} is smaller than the drill of {drill}"
         numbers = {"hole": hole, "drill": drill, "least": at_least(drill)}
-        found.append(Problem("stop", "bush", said, "{least} at least", numbers))
+        found.append(stop("bush", said, "{least} at least", **numbers))
     return found
 
 

@@ -10,7 +10,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.settings import Length
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.fingers import TOUCH
@@ -63,11 +63,11 @@ def _problems(gap: float, socket: float, fence: float | None, groove: float | No
     if gap > socket + TOUCH:
         numbers = {"gap": gap, "socket": socket, "most": at_most(socket), "wider": at_least(gap, "socket")}
         said = "fingers of {gap} do not go into sockets of {socket}"
-        found.append(Problem("stop", "gap", said, ("a gap of {most} at most", "sockets of {wider} at least"), numbers))
+        found.append(stop("gap", said, ("a gap of {most} at most", "sockets of {wider} at least"), **numbers))
     if fence is not None and groove is not None and fence <= groove / 2 + TOUCH:
         numbers = {"fence": fence, "half": groove / 2, "least": at_least(groove / 2)}
         said = "the groove cutter, {half} to each side, would cut the fence at {fence}"
-        found.append(Problem("stop", "fence", said, "{least} at least", numbers))
+        found.append(stop("fence", said, "{least} at least", **numbers))
     return found
 
 

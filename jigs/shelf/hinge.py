@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Length
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.fingers import TOUCH
@@ -64,24 +64,22 @@ def _problems(
     if bush < cutter - TOUCH:
         said = "a bush of {bush} is smaller than the cutter of {cutter}, which would cut the template"
         sizes = {"bush": bush, "cutter": cutter, "works": at_least(cutter)}
-        found.append(Problem("stop", "bush", said, "a bush of {works} at least", sizes))
+        found.append(stop("bush", said, "a bush of {works} at least", **sizes))
     leaf = min(leaf_length, leaf_depth)
     if cutter > leaf + TOUCH:
         numbers = {"cutter": cutter, "leaf": leaf, "most": at_most(leaf)}
         said = "a cutter of {cutter} does not go into a recess of {leaf}"
-        found.append(Problem("stop", "cutter", said, "a cutter of {most} at most", numbers))
+        found.append(stop("cutter", said, "a cutter of {most} at most", **numbers))
     if gap >= closed - TOUCH:
         said = "a gap of {gap} is as wide as the closed hinge of {closed}: it needs no recess"
         numbers = {"gap": gap, "closed": closed, "most": at_most(closed)}
-        found.append(Problem("stop", "gap", said, "a gap of {most} at most", numbers))
+        found.append(stop("gap", said, "a gap of {most} at most", **numbers))
     return found
 
 
 def _notes(made: Recess) -> list[Problem]:
     said = "the cutter leaves corners of radius {radius}, and a leaf's are square"
-    return [
-        Problem("note", "cutter", said, "square them with a chisel to the knife line", {"radius": made.wood_radius})
-    ]
+    return [note("cutter", said, "square them with a chisel to the knife line", radius=made.wood_radius)]
 
 
 def _sheet(

@@ -9,7 +9,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Angle, Count, Length
 from jigs.base.wording import Offer, say
 from jigs.trade import mitre as arithmetic
@@ -68,13 +68,13 @@ def _problems(sides: int, tilt: float) -> list[Problem]:
         "four": Offer(4),
         "lean": Offer(lean, "up", "slope", plain=True),
     }
-    return [Problem("stop", "sides", said, ("{four} sides or more", "a slope of {lean} degrees or more"), numbers)]
+    return [stop("sides", said, ("{four} sides or more", "a slope of {lean} degrees or more"), **numbers)]
 
 
 def _error(sides: int) -> Problem:
     said = "an error of 0.1 degree in the tilt adds up over {cuts} cuts to {total} degrees: a gap in the last joint"
     numbers = {"cuts": str(2 * sides), "total": f"{0.2 * sides:.1f}"}
-    return Problem("note", "tilt", said, "cut the ring in scrap first and close it dry", numbers)
+    return note("tilt", said, "cut the ring in scrap first and close it dry", **numbers)
 
 
 def _settings(made: Mitre) -> draw.Table:

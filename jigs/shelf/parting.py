@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop, warn
 from jigs.base.settings import Count, Length
 from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.trade.fingers import TOUCH
@@ -62,20 +62,17 @@ def _problems(parts: int, wide: int, finger: float, kerf: float, planing: float)
     if not 2 <= wide <= parts - 1:
         numbers = {"wide": str(wide), "most": Offer(parts - 1, "down")}
         said = "part {wide} is at the edge of the board: nothing is left to hold box or lid"
-        found.append(Problem("stop", "wide", said, "part {most} at most", numbers))
+        found.append(stop("wide", said, "part {most} at most", **numbers))
     if finger < taken - TOUCH:
         found.append(
-            Problem(
-                "warning",
+            warn(
                 "finger",
                 "saw and plane take {taken}, more than a finger of {finger}: the join shows",
                 ("a blade that cuts {thinner} at most", "a finger of {wider} at least"),
-                {
-                    "taken": taken,
-                    "finger": finger,
-                    "thinner": at_most(finger - 2 * planing, "kerf"),
-                    "wider": at_least(taken),
-                },
+                taken=taken,
+                finger=finger,
+                thinner=at_most(finger - 2 * planing, "kerf"),
+                wider=at_least(taken),
             )
         )
     return found

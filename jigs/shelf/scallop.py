@@ -14,7 +14,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.settings import Count, Length
 from jigs.base.usual import LEAST_WEB
 from jigs.base.wording import Offer, at_least, at_most, say
@@ -168,97 +168,84 @@ def as_data(made: Row) -> dict[str, Any]:
 def _misses_the_edge(radius: float, outside: float) -> Problem:
     said = "holes of {saw} with their centres {outside} outside the edge do not reach it"
     numbers = {"saw": 2 * radius, "outside": outside, "nearer": at_most(radius - LEAST_SCALLOP)}
-    return Problem("stop", "outside", said, "{nearer} or less", numbers)
+    return stop("outside", said, "{nearer} or less", **numbers)
 
 
 def _row_longer_than_board(made: Row) -> Iterator[Problem]:
     if made.left_at_end < 0:
         most = int((made.length - made.hole.chord) / made.pitch + 1e-9) + 1 if made.length >= made.hole.chord else 0
         longer = "a board of {longer} or longer"
-        yield Problem(
-            "stop",
+        yield stop(
             "count" if most else "length",
             "{holes} holes shape {shaped} of an edge {length} long",
             ("at most {fewer} holes", longer) if most else (longer, "one of {one} or longer for one hole"),
-            {
-                "holes": str(made.count),
-                "shaped": made.shaped,
-                "length": made.length,
-                "fewer": Offer(most, "down"),
-                "longer": at_least(made.shaped + 2 * LEAST_WEB, "length"),
-                "one": at_least(made.hole.chord + 2 * LEAST_WEB, "length", count=1),
-            },
+            holes=str(made.count),
+            shaped=made.shaped,
+            length=made.length,
+            fewer=Offer(most, "down"),
+            longer=at_least(made.shaped + 2 * LEAST_WEB, "length"),
+            one=at_least(made.hole.chord + 2 * LEAST_WEB, "length", count=1),
         )
 
 
 def _little_wood_below(made: Row) -> Iterator[Problem]:
     if made.wood_below < LEAST_WEB - READ_OUT:
-        yield Problem(
-            "stop" if made.wood_below <= 0 else "warning",
+        yield (stop if made.wood_below <= 0 else warn)(
             "width",
             "scallops {depth} deep leave {wood} of a board {width} wide",
             "a board of {least} or wider",
-            {
-                "depth": made.depth,
-                "wood": made.wood_below,
-                "width": made.width,
-                "least": at_least(made.depth + LEAST_WEB),
-            },
+            depth=made.depth,
+            wood=made.wood_below,
+            width=made.width,
+            least=at_least(made.depth + LEAST_WEB),
         )
 
 
 def _holes_are_one(made: Row) -> Iterator[Problem]:
     """Find scallops too shallow: between centres a pitch apart one is radius − √(radius² − pitch²/4) deep at most."""
     if made.count > 1 and made.scallop < LEAST_SCALLOP:
-        yield Problem(
-            "warning",
+        yield warn(
             "pitch",
             "holes {pitch} apart leave scallops only {scallop} deep",
             ("a pitch of {wider} or more", "centres {nearer} outside the edge, or less"),
-            {
-                "pitch": made.pitch,
-                "scallop": made.scallop,
-                "wider": at_least(2 * math.sqrt(LEAST_SCALLOP * (2 * made.radius - LEAST_SCALLOP))),
-                "nearer": at_most(made.radius - LEAST_SCALLOP, "outside"),
-            },
+            pitch=made.pitch,
+            scallop=made.scallop,
+            wider=at_least(2 * math.sqrt(LEAST_SCALLOP * (2 * made.radius - LEAST_SCALLOP))),
+            nearer=at_most(made.radius - LEAST_SCALLOP, "outside"),
         )
 
 
 def _web_breaks(made: Row) -> Iterator[Problem]:
     if made.count > 1 and READ_OUT <= made.flat < LEAST_WEB - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "pitch",
             "between the holes a web of {web} is left, and breaks",
             ("let them overlap: a pitch of {overlap} or less", "leave more: a pitch of {apart} or more"),
-            {
-                "web": made.flat,
-                "overlap": at_most(made.hole.chord),
-                "apart": at_least(made.hole.chord + LEAST_WEB),
-            },
+            web=made.flat,
+            overlap=at_most(made.hole.chord),
+            apart=at_least(made.hole.chord + LEAST_WEB),
         )
 
 
 def _horns_break(made: Row) -> Iterator[Problem]:
     if made.left_at_end < LEAST_WEB - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "length",
             "at the ends of the board {left} of the edge is left, and breaks",
             "a board of {longer} or longer, trimmed afterwards",
-            {"left": made.left_at_end, "longer": at_least(made.shaped + 2 * LEAST_WEB)},
+            left=made.left_at_end,
+            longer=at_least(made.shaped + 2 * LEAST_WEB),
         )
 
 
 def _saw_walks(made: Row) -> Iterator[Problem]:
     rim = made.hole.rim_in_wood
     if rim <= LEAST_RIM + 1e-9:
-        yield Problem(
-            "warning",
+        yield warn(
             "outside",
             "with nothing on the edge only {rim} of the saw's rim is in wood, and it walks",
             "butt a waste block as thick as the board to the edge; the whole rim is then in wood",
-            {"rim": f"{rim:.0%}"},
+            rim=f"{rim:.0%}",
         )
 
 

@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop, warn
 from jigs.base.settings import Length
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade import fingers, panel
@@ -86,11 +86,11 @@ def _problems(finger: float, width: float, groove: float, depth: float, thicknes
     if finger + groove >= width - 2 * TOUCH:
         said = "boards of {width} do not hold one finger of {finger} and a groove of {groove} over it"
         sizes = {"width": width, "finger": finger, "groove": groove, "least": at_least(finger + groove)}
-        found.append(Problem("stop", "width", said, "{least} at least", sizes))
+        found.append(stop("width", said, "{least} at least", **sizes))
     if depth > thickness / 2 + TOUCH:
         numbers = {"depth": depth, "most": at_most(thickness / 2)}
         said = "a groove {depth} deep leaves less than half of the side"
-        found.append(Problem("stop", "depth", said, "{most} at most", numbers))
+        found.append(stop("depth", said, "{most} at most", **numbers))
     return found
 
 
@@ -109,7 +109,7 @@ def _held(lid: Panel, opening: float, depth: float, clearance: float) -> list[Pr
         "closer": at_most(clearance - short / shrunk, "clearance"),
         "narrower": at_most(opening - short / (1 - shrunk), "opening"),
     }
-    return [Problem("warning", "depth", said, ways, numbers)]
+    return [warn("depth", said, ways, **numbers)]
 
 
 def _left_over(boundaries: list[float], width: float, groove: float, low: float) -> list[Problem]:
@@ -125,7 +125,7 @@ def _left_over(boundaries: list[float], width: float, groove: float, low: float)
         "wider": at_least(width + LEAST_OVER - over, "width"),
         "narrower": at_most(groove - LEAST_OVER + over, "groove"),
     }
-    return [Problem("warning", "above", said, (*ways, "a groove cutter of {narrower} or less"), numbers)]
+    return [warn("above", said, (*ways, "a groove cutter of {narrower} or less"), **numbers)]
 
 
 def _sheet(

@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import stop, warn
 from jigs.base.settings import Length
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.circles import taper_angle
@@ -44,12 +44,12 @@ def taper(
         said = "the narrow end of {narrow} is not narrower than the wide end of {wide}"
         numbers = {"wide": wide, "narrow": narrow, "most": at_most(wide), "least": at_least(narrow, "wide")}
         ways = ("a narrow end of {most} at most", "a wide end of {least} at least")
-        found.append(Problem("stop", "narrow", said, ways, numbers))
+        found.append(stop("narrow", said, ways, **numbers))
     refuse(found)
     angle = taper_angle(wide=wide, narrow=narrow, length=length)
     if angle > STEEP:
         said = "{angle} degrees is steep for a sled: wood lifts from it over the blade"
-        found.append(Problem("warning", "narrow", said, "a band saw or a plane", {"angle": f"{angle:.2f}"}))
+        found.append(warn("narrow", said, "a band saw or a plane", angle=f"{angle:.2f}"))
     title = say("Taper sled, {wide} to {narrow} in {length}", wide=wide, narrow=narrow, length=length)
     numbers_out = {"angle": angle, "offset": wide - narrow, "in_100": 100 * (wide - narrow) / length}
     return Plan(title, numbers_out, (_sheet(wide, narrow, length, thickness, angle),), tuple(found))
@@ -106,7 +106,7 @@ def _view(wide: float, narrow: float, length: float) -> draw.View:
     )
     fence = draw.Part("fence", "Fence", (draw.Line(fence_outline),), hatched=(fence_outline,))
     stop_outline = draw.rectangle(fence_at(0), -12, -4, 0)
-    stop = draw.Part("stop", "Stop", (draw.Line(stop_outline),), hatched=(stop_outline,))
+    end_stop = draw.Part("stop", "Stop", (draw.Line(stop_outline),), hatched=(stop_outline,))
     feed = draw.Part(
         "feed", "Feed", arrows=((draw.Point(-wide / 2, length * 0.4), draw.Point(-wide / 2, length * 0.4 + 18)),)
     )
@@ -122,7 +122,7 @@ def _view(wide: float, narrow: float, length: float) -> draw.View:
     return draw.View(
         "sled",
         "Sled from above",
-        (base, fence, stop, feed),
+        (base, fence, end_stop, feed),
         (wide_end, narrow_end, long),
         labels,
         check=wide_end,

@@ -8,7 +8,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
-from jigs.base.rules import Problem
+from jigs.base.rules import stop
 from jigs.base.settings import Choice, Length
 from jigs.base.wording import at_least, say
 from jigs.trade.circles import disc_pivot, hole_pivot
@@ -44,7 +44,7 @@ def trammel(
     if keep == "hole" and radius <= smallest + TOUCH:
         numbers = {"radius": radius, "smallest": smallest, "least": at_least(smallest)}
         said = "a hole of radius {radius} is no larger than what the cutter makes by itself, {smallest}"
-        refuse([Problem("stop", "radius", said, "a radius of {least} at least", numbers)])
+        refuse([stop("radius", said, "a radius of {least} at least", **numbers)])
     disc = disc_pivot(radius=radius, cutter=cutter)
     pins = {"disc": disc} | ({"hole": hole_pivot(radius=radius, cutter=cutter)} if radius > smallest else {})
     turns = len(depth_passes(deep, each_pass))

@@ -23,7 +23,7 @@ from typing import Any, BinaryIO
 
 from jigs.base.errors import CannotRead
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem
+from jigs.base.rules import stop
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
@@ -163,7 +163,7 @@ class _Run:
         try:
             page = sheet_paper.named(str(named)).name
         except CannotRead as error:
-            problem = Problem("stop", "print.paper", "{error}", numbers={"error": str(error)})
+            problem = stop("print.paper", "{error}", error=str(error))
             raise RowRefused(class_list.refused_by(row, [problem])) from None
         drawn_as, remark = course_names.on_the_sheet(row.name)
         if remark:

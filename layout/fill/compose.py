@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from jigs.base.drawing import Drawing, Notes
 from jigs.base.errors import CannotBuild
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.wording import read_out
 from layout.draw import furniture
 from layout.draw.blocks import Block
@@ -108,15 +108,12 @@ def _too_small(job: Job, refused: Sequence[Drawing], on: Paper) -> Problem:
     """Say that a page is too small, for which sheets, and which paper would do for them all."""
     larger = paper.larger(on, job.units)
     enough = next((page.name for page in larger if all(_lay_out(job, drawing, page) for drawing in refused)), None)
-    return Problem(
-        "stop",
+    return stop(
         "paper",
         "{sheets} can't go on paper of {width} by {height}: a template is never made smaller",
         "the smallest paper that holds it is {enough}" if enough else "no common paper holds it",
-        {
-            "sheets": ", ".join(read_out(drawing.title, job.units) for drawing in refused),
-            "width": on.width,
-            "height": on.height,
-            "enough": enough,
-        },
+        sheets=", ".join(read_out(drawing.title, job.units) for drawing in refused),
+        width=on.width,
+        height=on.height,
+        enough=enough,
     )

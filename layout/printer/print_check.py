@@ -9,7 +9,7 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units, show
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from layout.draw import blocks, furniture
 from layout.draw.furniture import PROOF, Facts
 from layout.printer.correction import Judgement, Readings
@@ -142,12 +142,13 @@ def as_data(judged: Judgement) -> dict[str, Any]:
 
 
 def _too_small(on: Paper) -> Problem:
-    return Problem(
-        "stop",
+    return stop(
         "paper",
         "the print check does not fit on {paper} ({width} by {height})",
         "A4 or Letter, or larger",
-        {"paper": on.name, "width": on.width, "height": on.height},
+        paper=on.name,
+        width=on.width,
+        height=on.height,
     )
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from jigs.base.drawing import Bounds, Point
 from jigs.base.errors import CannotBuild
-from jigs.base.rules import Problem
+from jigs.base.rules import stop
 
 if TYPE_CHECKING:
     from reportlab.pdfbase.ttfonts import TTFont
@@ -83,12 +83,12 @@ def refuse_unknown(words: str) -> None:
         named = ", ".join(f"'{letter}' (U+{ord(letter):04X})" for letter in missing)
         raise CannotBuild(
             [
-                Problem(
-                    "stop",
+                stop(
                     "lettering",
                     "'{words}' can't be drawn: the sheet font has no {missing}",
                     "write it with other characters",
-                    {"words": words, "missing": named},
+                    words=words,
+                    missing=named,
                 )
             ]
         )

@@ -9,7 +9,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.settings import Angle, Choice, Count, Length
 from jigs.base.usual import GROOVE_DEPTH, TONGUE_PLAY
 from jigs.base.wording import at_most, say
@@ -216,7 +216,7 @@ def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
         return []
     said = "a play of {play} leaves no tongue in a groove of {groove}"
     numbers = {"play": asked.play, "groove": asked.groove, "works": at_most(TONGUE_PLAY.size(asked.units))}
-    return [Problem("stop", "play", said, "{works}", numbers)]
+    return [stop("play", said, "{works}", **numbers)]
 
 
 def _seasons_in_order(asked: _Asked) -> list[Problem]:
@@ -226,7 +226,7 @@ def _seasons_in_order(asked: _Asked) -> list[Problem]:
         return []
     said = "wood comes to {shop} in the shop, to {dry} in the driest air and to {wet} in the wettest: out of order"
     numbers = {name: f"{moisture:.1f} %" for name, moisture in (("shop", air.shop), ("dry", air.dry), ("wet", air.wet))}
-    return [Problem("stop", "shop humidity", said, "a shop between the driest and the wettest air", numbers)]
+    return [stop("shop humidity", said, "a shop between the driest and the wettest air", **numbers)]
 
 
 def _in_the_settings(problem: Problem) -> Problem:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
 from jigs.base.usual import BOTTOM_CLEARANCE, LEAST_RABBET, OFF_THE_TABLE, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.bottom.part import Bottom
@@ -22,36 +22,39 @@ MOST_TONGUE_PLAY = 0.3
 
 def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
     if made.tongue > made.thickness:
-        yield Problem(
-            "stop",
+        yield stop(
             "bottom.tongue",
             "a bottom of {thickness} has no tongue of {tongue}",
             ("at most {works}", "leave the tongue to be worked out"),
-            {"thickness": made.thickness, "tongue": made.tongue, "works": at_most(made.thickness)},
+            thickness=made.thickness,
+            tongue=made.tongue,
+            works=at_most(made.thickness),
         )
 
 
 def _groove_too_shallow(made: Bottom) -> Iterator[Problem]:
     if made.groove.depth <= made.play:
         works = made.groove.thickness / 2
-        yield Problem(
-            "stop",
+        yield stop(
             "groove.depth",
             "a groove {depth} deep does not hold a bottom with a play of {play} at each end",
             "{works}" if works > made.play + READ_OUT else "thicker sides",
-            {"depth": made.groove.depth, "play": made.play, "works": at_most(works)},
+            depth=made.groove.depth,
+            play=made.play,
+            works=at_most(works),
         )
 
 
 def _no_panel_is_left(made: Bottom) -> Iterator[Problem]:
     room = made.across + 2 * made.groove.depth
     if made.clearance >= room:
-        yield Problem(
-            "stop",
+        yield stop(
             "bottom.clearance",
             "a play of {play} leaves nothing of the {room} there is for the bottom",
             "{works}",
-            {"play": made.clearance, "room": room, "works": at_most(BOTTOM_CLEARANCE.size(made.groove.units))},
+            play=made.clearance,
+            room=room,
+            works=at_most(BOTTOM_CLEARANCE.size(made.groove.units)),
         )
 
 
@@ -65,19 +68,16 @@ def _drops_out(made: Bottom) -> Iterator[Problem]:
         ways.insert(0, "quarter-sawn wood, its rings at {quarter}°")
     if made.groove.depth < depth <= made.groove.thickness / 2:
         ways.append("a groove {deeper} deep")
-    yield Problem(
-        "stop" if held <= 0 else "warning",
+    yield (stop if held <= 0 else warn)(
         "bottom",
         "in the driest air, slid to one side, the bottom is held by {held} on the other, where {least} is wanted"
         + (": it drops out" if held <= 0 else ""),
         (*ways, "a wood that moves less"),
-        {
-            "held": held,
-            "least": least,
-            "quarter": Offer(movement.QUARTER, setting="bottom.rings", plain=True),
-            "clearance": at_most(_clearance_that_holds(made), "bottom.clearance"),
-            "deeper": at_least(depth, "groove.depth"),
-        },
+        held=held,
+        least=least,
+        quarter=Offer(movement.QUARTER, setting="bottom.rings", plain=True),
+        clearance=at_most(_clearance_that_holds(made), "bottom.clearance"),
+        deeper=at_least(depth, "groove.depth"),
     )
 
 
@@ -111,12 +111,12 @@ def _depth_that_holds(made: Bottom) -> float:
 def _no_play_when_wet(made: Bottom) -> Iterator[Problem]:
     if made.clearance <= 0:
         most, usual = _clearance_that_holds(made), BOTTOM_CLEARANCE.size(made.groove.units)
-        yield Problem(
-            "warning",
+        yield warn(
             "bottom.clearance",
             "in the wettest air the bottom of {wet} fills its grooves: a little wetter, and it opens the corners",
             "{works}",
-            {"wet": made.seasons.width_wet, "works": at_most(min(most, usual) if most > 0 else usual)},
+            wet=made.seasons.width_wet,
+            works=at_most(min(most, usual) if most > 0 else usual),
         )
 
 
@@ -124,8 +124,7 @@ def _rattles(made: Bottom) -> Iterator[Problem]:
     play, play_wanted = made.groove.cutter - made.tongue, TONGUE_PLAY.size(made.groove.units)
     works = made.groove.cutter - play_wanted
     if play > MOST_TONGUE_PLAY + READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "bottom.tongue",
             "a tongue of {tongue} has a play of {play} in a groove of {groove} and rattles",
             (
@@ -133,14 +132,12 @@ def _rattles(made: Bottom) -> Iterator[Problem]:
                 *(["a bottom of {thicker} and a tongue as thick"] if made.thickness < works else []),
                 "a groove of {narrower}",
             ),
-            {
-                "tongue": made.tongue,
-                "play": play,
-                "groove": made.groove.cutter,
-                "works": at_most(works),
-                "thicker": at_least(works, "bottom.thickness", **{"bottom.tongue": works}),
-                "narrower": at_least(made.tongue + play_wanted, "groove.cutter"),
-            },
+            tongue=made.tongue,
+            play=play,
+            groove=made.groove.cutter,
+            works=at_most(works),
+            thicker=at_least(works, "bottom.thickness", **{"bottom.tongue": works}),
+            narrower=at_least(made.tongue + play_wanted, "groove.cutter"),
         )
 
 
@@ -148,36 +145,30 @@ def _binds(made: Bottom) -> Iterator[Problem]:
     units = made.groove.units
     play = made.groove.cutter - made.tongue
     if play < LEAST_TONGUE_PLAY.size(units) - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "bottom.tongue",
             "a tongue of {tongue} in a groove of {groove} has "
             + ("a play of {play}" if play > READ_OUT else "no play")
             + ": it binds, and finish makes it thicker",
             "{works}",
-            {
-                "tongue": made.tongue,
-                "groove": made.groove.cutter,
-                "play": play,
-                "works": at_most(made.groove.cutter - TONGUE_PLAY.size(units)),
-            },
+            tongue=made.tongue,
+            groove=made.groove.cutter,
+            play=play,
+            works=at_most(made.groove.cutter - TONGUE_PLAY.size(units)),
         )
 
 
 def _planed_all_over(made: Bottom) -> Iterator[Problem]:
     if made.planed_from is not None:
-        yield Problem(
-            "warning",
+        yield warn(
             "bottom.thickness",
             "a bottom of {thickness} is {over} thicker than its tongue of {drawn}: nobody cuts rabbets so shallow",
             ("plane all of it to {tongue}, without rabbets", "take one of {thicker} or more"),
-            {
-                "thickness": made.planed_from,
-                "over": made.planed_from - made.tongue,
-                "drawn": made.tongue,
-                "tongue": at_most(made.tongue),
-                "thicker": at_least(made.tongue + 2 * LEAST_RABBET.size(made.groove.units)),
-            },
+            thickness=made.planed_from,
+            over=made.planed_from - made.tongue,
+            drawn=made.tongue,
+            tongue=at_most(made.tongue),
+            thicker=at_least(made.tongue + 2 * LEAST_RABBET.size(made.groove.units)),
         )
 
 
@@ -196,20 +187,17 @@ def _hangs_below(made: Bottom) -> Iterator[Problem]:
     if not can_be_thinner:
         ways.append("a wider groove, and a tongue as thick as the bottom")
     hangs = made.lower_face <= -READ_OUT
-    yield Problem(
-        "stop" if hangs else "warning",
+    yield (stop if hangs else warn)(
         "bottom.thickness" if can_be_thinner else "groove.from_bottom",
         "a bottom of {thickness} with a tongue of {tongue} in a groove {low} from the bottom edge "
         + ("hangs {below} below the sides: the box stands on it" if hangs else "lies only {below} above it"),
         tuple(ways),
-        {
-            "thickness": made.thickness,
-            "tongue": made.tongue,
-            "low": made.groove.from_bottom,
-            "below": abs(made.lower_face),
-            "thinner": at_most(thinner, "bottom.thickness"),
-            "higher": at_least(higher or 0.0, "groove.from_bottom"),
-        },
+        thickness=made.thickness,
+        tongue=made.tongue,
+        low=made.groove.from_bottom,
+        below=abs(made.lower_face),
+        thinner=at_most(thinner, "bottom.thickness"),
+        higher=at_least(higher or 0.0, "groove.from_bottom"),
     )
 
 
@@ -229,12 +217,11 @@ def _higher(made: Bottom, least: float) -> float | None:
 
 def _glued_all_round(made: Bottom) -> Iterator[Problem]:
     move = made.seasons.width_wet - made.seasons.width_dry
-    yield Problem(
-        "note",
+    yield note(
         "bottom",
         "the bottom moves by {move} from the driest air to the wettest; glued all round it splits or opens the corners",
         "grain the long way, and a dab of glue at the middle of its width only",
-        {"move": move},
+        move=move,
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from jigs.base.lengths import HALF_STEP
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
 from jigs.base.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.groove.part import Groove
@@ -30,61 +30,53 @@ def _groove_goes_through(made: Groove) -> Iterator[Problem]:
     where, works = "groove.depth", "at most {most}"
     if made.thickness / 2 < LEAST_DEPTH:
         where, works = "sides.thickness", "{thicker} or thicker"
-    yield Problem(
-        "stop",
+    yield stop(
         where,
         "a groove {depth} deep goes through sides of {thickness}",
         works,
-        {
-            "depth": made.depth,
-            "thickness": made.thickness,
-            "most": at_most(made.thickness / 2),
-            "thicker": at_least(min(2 * made.depth, MOST_SIDES)),
-        },
+        depth=made.depth,
+        thickness=made.thickness,
+        most=at_most(made.thickness / 2),
+        thicker=at_least(min(2 * made.depth, MOST_SIDES)),
     )
 
 
 def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
     width = max(end for spans in made.fingers.values() for _, end in spans)
     if made.cutter >= width:
-        yield Problem(
-            "stop",
+        yield stop(
             "groove.cutter",
             "a groove of {cutter} is as wide as boards of {width}",
             ("a bit of {works} or less", "wider boards"),
-            {"cutter": made.cutter, "width": width, "works": at_most(width / 3)},
+            cutter=made.cutter,
+            width=width,
+            works=at_most(width / 3),
         )
     elif made.top >= width:
         highest = max(0.0, width - made.cutter - made.least_from_bottom)
         works = _plunged_near(made, highest)
-        yield Problem(
-            "stop",
+        yield stop(
             "groove.from_bottom",
             "a groove from {from_bottom} to {top} is not on boards of {width}",
             ("at most {most}" if works == highest else "{most}", "wider boards"),
-            {
-                "from_bottom": made.from_bottom,
-                "top": made.top,
-                "width": width,
-                "most": at_most(works),
-            },
+            from_bottom=made.from_bottom,
+            top=made.top,
+            width=width,
+            most=at_most(works),
         )
 
 
 def _tongue_too_thick(made: Groove) -> Iterator[Problem]:
     if made.tongue > made.cutter:
         play = TONGUE_PLAY.size(made.units)
-        yield Problem(
-            "stop",
+        yield stop(
             "bottom.tongue",
             "a tongue of {tongue} does not go into a groove of {cutter}",
             ("a tongue of {works}", "a groove of {wider}", "leave the tongue to be worked out"),
-            {
-                "tongue": made.tongue,
-                "cutter": made.cutter,
-                "works": at_most(made.cutter - play),
-                "wider": at_least(made.tongue + play, "groove.cutter"),
-            },
+            tongue=made.tongue,
+            cutter=made.cutter,
+            works=at_most(made.cutter - play),
+            wider=at_least(made.tongue + play, "groove.cutter"),
         )
 
 
@@ -100,20 +92,17 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
     if least <= _room(made, [other]) and any(height.boards == other for height in made.heights):
         ways.append("with end wood of {much} at a height of {height}, where {other} are the ones to be stopped")
     much = min(good, _room(made, [other]))
-    yield Problem(
-        "stop",
+    yield stop(
         "groove.end_wood",
         "with no end wood the groove runs through the fingers of {kind} and shows as a hole of {wide} by {deep}",
         tuple(ways) or _NO_ROOM,
-        {
-            "kind": kind,
-            "wide": made.in_fingers[kind],
-            "deep": made.depth,
-            "works": at_least(good) if good <= room else at_most(room),
-            "much": much,
-            "height": at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_wood": much}),
-            "other": other,
-        },
+        kind=kind,
+        wide=made.in_fingers[kind],
+        deep=made.depth,
+        works=at_least(good) if good <= room else at_most(room),
+        much=much,
+        height=at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_wood": much}),
+        other=other,
     )
 
 
@@ -166,12 +155,13 @@ def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
         return
     works, offers = _end_wood(made)
     fits = made.end_wood_range[0] <= room
-    yield Problem(
-        "stop",
+    yield stop(
         "groove.end_wood" if fits else "groove.cutter",
         "end wood of {wood} at both ends leaves no groove in boards of {length}",
         works if fits else _NO_ROOM,
-        {"wood": made.end_wood, "length": made.lengths[shortest], **offers},
+        wood=made.end_wood,
+        length=made.lengths[shortest],
+        **offers,
     )
 
 
@@ -183,19 +173,16 @@ def _too_short_to_plunge(made: Groove) -> Iterator[Problem]:
             elsewhere = any(height.boards == other for height in _plunged(made))
             higher = "{height} from the bottom, where {other} are the ones to be stopped"
             chisel = "groove a longer stick before it is crosscut, and finish the ends with a chisel"
-            yield Problem(
-                "stop",
+            yield stop(
                 "groove.from_bottom" if elsewhere else "groove",
                 "boards of {length} are too short to be lowered onto a bit, which is {hand} from each hand: {least} is "
                 "the shortest",
                 (higher, chisel) if elsewhere else chisel,
-                {
-                    "length": length,
-                    "hand": length / 2,
-                    "least": least,
-                    "height": at_least(_height_in(made, other)),
-                    "other": other,
-                },
+                length=length,
+                hand=length / 2,
+                least=least,
+                height=at_least(_height_in(made, other)),
+                other=other,
             )
 
 
@@ -203,12 +190,13 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
     for kind in made.stopped_kinds:
         least = CARRIER_BELOW.size(made.units)
         if made.lengths[kind] < least:
-            yield Problem(
-                "warning",
+            yield warn(
                 "groove",
                 "boards of {length}, under {least}, are lowered onto the bit with hands {hand} from it",
                 "hold them in a carrier",
-                {"length": made.lengths[kind], "hand": made.lengths[kind] / 2, "least": least},
+                length=made.lengths[kind],
+                hand=made.lengths[kind] / 2,
+                least=least,
             )
 
 
@@ -219,14 +207,17 @@ def _fence_is_short(made: Groove) -> Iterator[Problem]:
     if reach is None or length is None or length <= FENCE.size(made.units):
         return
     block, pad = STOP_BLOCK.size(made.units), 2 * CLAMP_PAD.size(made.units)
-    yield Problem(
-        "warning",
+    yield warn(
         "groove",
         "the stops stand {far} from the cutter's centre; with a stop of {block} and a clamp of {pad} the fence must "
         "reach {reach} on each side of it, which takes a fence of {length}: on a shorter one there is nothing to clamp "
         "them to",
         ("a fence as long", "a straight board as long clamped to the fence"),
-        {"far": reach - block - pad, "block": block, "pad": pad, "reach": reach, "length": length},
+        far=reach - block - pad,
+        block=block,
+        pad=pad,
+        reach=reach,
+        length=length,
     )
 
 
@@ -240,21 +231,18 @@ def _straddles(made: Groove) -> Iterator[Problem]:
     ways = ["a height of {works}"] if best else ["a wider finger"]
     if not best and narrower >= NARROWEST_BIT:
         ways.insert(0, "a bit of {narrower} at most with the groove {height} from the bottom edge")
-    yield Problem(
-        "warning",
+    yield warn(
         "groove.from_bottom",
         "the groove from {low} to {top} lies {longs} in fingers of front and back and {shorts} in those of the ends: "
         "all four boards must be stopped, or it shows",
         tuple(ways),
-        {
-            "low": made.from_bottom,
-            "top": made.top,
-            "longs": made.in_fingers[LONGS],
-            "shorts": made.in_fingers[SHORTS],
-            "works": at_least(best.middle if best else 0.0),
-            "narrower": at_most(narrower, "groove.cutter", **{"groove.from_bottom": height}),
-            "height": height,
-        },
+        low=made.from_bottom,
+        top=made.top,
+        longs=made.in_fingers[LONGS],
+        shorts=made.in_fingers[SHORTS],
+        works=at_least(best.middle if best else 0.0),
+        narrower=at_most(narrower, "groove.cutter", **{"groove.from_bottom": height}),
+        height=height,
     )
 
 
@@ -262,40 +250,37 @@ def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
     least = made.least_from_bottom
     if made.from_bottom < least - READ_OUT:
         works = _plunged_near(made, least)
-        yield Problem(
-            "warning",
+        yield warn(
             "groove.from_bottom",
             "the wood below the groove is {wood} high: it will be knocked out",
             "{least} or more" if works == least else "{least}",
-            {"wood": made.from_bottom, "least": at_least(works)},
+            wood=made.from_bottom,
+            least=at_least(works),
         )
 
 
 def _thin_wall(made: Groove) -> Iterator[Problem]:
     if made.depth > made.thickness / 2 + READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "groove.depth",
             "a groove {depth} deep leaves a wall of {wall} of {thickness}",
             "at most {most} deep",
-            {
-                "depth": made.depth,
-                "wall": groove.wall_left(thickness=made.thickness, depth=made.depth),
-                "thickness": made.thickness,
-                "most": at_most(made.thickness / 2),
-            },
+            depth=made.depth,
+            wall=groove.wall_left(thickness=made.thickness, depth=made.depth),
+            thickness=made.thickness,
+            most=at_most(made.thickness / 2),
         )
 
 
 def _little_end_wood(made: Groove) -> Iterator[Problem]:
     if made.stopped and made.end_wood < made.end_wood_range[0] - READ_OUT:
         works, offers = _end_wood(made)
-        yield Problem(
-            "warning",
+        yield warn(
             "groove.end_wood",
             "end wood of {wood} on the board as cut will break out",
             works,
-            {"wood": made.end_wood, **offers},
+            wood=made.end_wood,
+            **offers,
         )
 
 
@@ -305,42 +290,39 @@ def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
     works, offers = _end_wood(made)
     least, most = made.square_end_wood
     fits = (f"end wood of {works}" if works == "{least}" else f"end wood {works}",) if least <= most else ()
-    yield Problem(
-        "warning",
+    yield warn(
         "groove.end_wood",
         "with end wood of {wood} the round end of the groove is {short} short of a square panel corner",
         (*fits, "clip the panel's corners by {clip}", "round them to a radius of {radius}"),
-        {
-            "wood": made.end_wood,
-            "short": made.corner.shortfall,
-            "clip": made.corner.clip_leg,
-            "radius": made.corner.radius,
-            **offers,
-        },
+        wood=made.end_wood,
+        short=made.corner.shortfall,
+        clip=made.corner.clip_leg,
+        radius=made.corner.radius,
+        **offers,
     )
 
 
 def _how_stops_are_measured(made: Groove) -> Iterator[Problem]:
     if made.stopped:
-        yield Problem(
-            "note",
+        yield note(
             "groove",
             "the stops are given from the cutter's centre; measured from the fence's end they mean nothing, from the "
             "cutter's edge each end of the groove is {radius} off. A board that is longer moves both ends by as much",
             "trim the boards of a pair together; a bit that cuts at its end, or it burns and throws the board",
-            {"radius": made.radius},
+            radius=made.radius,
         )
 
 
 def _several_depths(made: Groove) -> Iterator[Problem]:
     count = len(made.passes)
     if count > 1:
-        yield Problem(
-            "note",
+        yield note(
             "groove.depth",
             "{depth} is too deep for one pass: it takes {count} of {each}",
             "raise the bit by as much for each pass",
-            {"depth": made.depth, "count": count, "each": made.depth / count},
+            depth=made.depth,
+            count=count,
+            each=made.depth / count,
         )
 
 

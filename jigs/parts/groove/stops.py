@@ -9,7 +9,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, stop
 from jigs.base.settings import Choice, Length
 from jigs.base.usual import GROOVE_DEPTH, TONGUE_PLAY
 from jigs.base.wording import at_least, at_most, say
@@ -177,7 +177,7 @@ def _fingers_need_a_board(asked: _Asked) -> list[Problem]:
     if asked.board is not None:
         said = "boards of {board} hold no three fingers of {finger}"
     sizes = {"finger": asked.finger, "board": asked.board, "works": at_least(least)}
-    return [Problem("stop", "board", said, "{works} or more", sizes)]
+    return [stop("board", said, "{works} or more", **sizes)]
 
 
 def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
@@ -185,19 +185,19 @@ def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
         return []
     said = "a play of {play} leaves no tongue in a groove of {cutter}"
     numbers = {"play": asked.play, "cutter": asked.cutter, "works": at_most(TONGUE_PLAY.size(asked.units))}
-    return [Problem("stop", "play", said, "{works}", numbers)]
+    return [stop("play", said, "{works}", **numbers)]
 
 
 def _other_length_is_known(asked: _Asked, made: Groove) -> list[Problem]:
     if asked.other_length is not None or asked.other not in made.stopped_kinds:
         return []
     return [
-        Problem(
-            "stop",
+        stop(
             "other length",
             "at a height of {height} the groove lies in fingers of {other} too, or only in those: they must be stopped",
             "the length of {other}, as cut",
-            {"height": made.from_bottom, "other": asked.other},
+            height=made.from_bottom,
+            other=asked.other,
         )
     ]
 

@@ -10,7 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.settings import Flag, Length
 from jigs.base.usual import HANDLE_CENTRES_INSIDE, LEAST_WEB
 from jigs.base.wording import Offer, at_least, at_most, say
@@ -91,7 +91,7 @@ def usual_screws(made: Handle, lid: Lid | None) -> Iterator[Problem]:
     without = "; no sheet is drawn for them" if stopped else ""
     for problem in found:
         rule = f"the usual screws do not do: {problem.rule}{without}"
-        yield Problem("warning", "handle", rule, "others, on a sheet of their own: jigleaf jig handle", problem.numbers)
+        yield warn("handle", rule, "others, on a sheet of their own: jigleaf jig handle", **problem.numbers)
 
 
 def _screwed(made: Handle, lid: Lid | None) -> Screwed:
@@ -153,23 +153,25 @@ def _high_enough(made: Screwed, bite: float) -> float:
 def _heads_go_through(made: Screwed) -> Iterator[Problem]:
     lid, sunk = made.screws.lid, made.screws.countersink
     if sunk >= lid:
-        yield Problem(
-            "stop",
+        yield stop(
             "countersink",
             "heads sunk {sunk} into a lid of {lid} come through it",
             "{works}, half the lid, or less",
-            {"sunk": sunk, "lid": lid, "works": at_most(lid / 2)},
+            sunk=sunk,
+            lid=lid,
+            works=at_most(lid / 2),
         )
 
 
 def _root_as_thick_as_shank(made: Screwed) -> Iterator[Problem]:
     if made.screws.root >= made.screws.shank:
-        yield Problem(
-            "stop",
+        yield stop(
             "root",
             "a screw with a shank of {shank} has no root of {root}",
             "measure it between the threads: about {works}",
-            {"shank": made.screws.shank, "root": made.screws.root, "works": at_most(ROOT_OF_SHANK * made.screws.shank)},
+            shank=made.screws.shank,
+            root=made.screws.root,
+            works=at_most(ROOT_OF_SHANK * made.screws.shank),
         )
 
 
@@ -177,17 +179,14 @@ def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
     bite, wood_over = made.screws.bite, made.wood_over
     most = most_bite(wood_over)
     if bite > most + READ_OUT:
-        yield Problem(
-            "stop",
+        yield stop(
             "bite",
             "a screw that goes {bite} into {wood} of wood leaves too little over it",
             ("at most {shorter}", "a handle {higher} high or higher"),
-            {
-                "bite": bite,
-                "wood": wood_over,
-                "shorter": at_most(most),
-                "higher": at_least(_high_enough(made, bite), "height"),
-            },
+            bite=bite,
+            wood=wood_over,
+            shorter=at_most(most),
+            higher=at_least(_high_enough(made, bite), "height"),
         )
 
 
@@ -198,8 +197,7 @@ def _screw_comes_into_hole(made: Screwed) -> Iterator[Problem]:
         radius, shank = made.handle.radius, made.screws.shank
         needed, aside = radius + shank / 2 + LEAST_WEB, made.handle.holes.centre_offset - made.places[1]
         wider = max((needed - radius) / (1 - SCREW_SPACING) * 2, HEAD * shank / SCREW_SPACING)
-        yield Problem(
-            "stop" if beside <= 0 else "warning",
+        yield (stop if beside <= 0 else warn)(
             "bite",
             "screws that go {bite} in come within {beside} of the holes"
             if beside > 0
@@ -209,61 +207,50 @@ def _screw_comes_into_hole(made: Screwed) -> Iterator[Problem]:
                 "a shank of {thinner} or less",
                 "a neck of {wider} or more",
             ),
-            {
-                "bite": made.screws.bite,
-                "beside": beside,
-                "shorter": at_most(made.handle.hole_height - math.sqrt(needed**2 - aside**2)),
-                "thinner": _thinner(made, shank - 2 * (LEAST_WEB - beside)),
-                "wider": at_least(wider, "neck"),
-            },
+            bite=made.screws.bite,
+            beside=beside,
+            shorter=at_most(made.handle.hole_height - math.sqrt(needed**2 - aside**2)),
+            thinner=_thinner(made, shank - 2 * (LEAST_WEB - beside)),
+            wider=at_least(wider, "neck"),
         )
 
 
 def _screw_hardly_holds(made: Screwed) -> Iterator[Problem]:
     if made.screws.bite < LEAST_BITE:
         room, higher = most_bite(made.wood_over) >= LEAST_BITE, _high_enough(made, LEAST_BITE)
-        yield Problem(
-            "warning",
+        yield warn(
             "bite",
             "screws that go only {bite} in pull out",
             "{least} or more" if room else "{least} in a handle {higher} high or higher",
-            {
-                "bite": made.screws.bite,
-                "least": at_least(LEAST_BITE) if room else at_least(LEAST_BITE, height=higher),
-                "higher": at_least(higher, "height", bite=LEAST_BITE),
-            },
+            bite=made.screws.bite,
+            least=at_least(LEAST_BITE) if room else at_least(LEAST_BITE, height=higher),
+            higher=at_least(higher, "height", bite=LEAST_BITE),
         )
 
 
 def _screws_split_the_foot(made: Screwed) -> Iterator[Problem]:
     if made.handle.thickness < 3 * made.screws.shank:
-        yield Problem(
-            "warning",
+        yield warn(
             "shank",
             "screws of {shank} split a handle {thickness} thick",
             "a shank of {most} or less",
-            {
-                "shank": made.screws.shank,
-                "thickness": made.handle.thickness,
-                "most": _thinner(made, made.handle.thickness / 3),
-            },
+            shank=made.screws.shank,
+            thickness=made.handle.thickness,
+            most=_thinner(made, made.handle.thickness / 3),
         )
 
 
 def _heads_meet(made: Screwed) -> Iterator[Problem]:
     if made.spacing < made.screws.head - READ_OUT:
-        yield Problem(
-            "stop",
+        yield stop(
             "neck",
             "in a neck of {neck} two screws stand {spacing} apart, and their heads of {head} meet",
             ("{works} or more", "screws with a shank of {thinner} or less"),
-            {
-                "neck": made.handle.neck,
-                "spacing": made.spacing,
-                "head": made.screws.head,
-                "works": at_least(made.screws.head / SCREW_SPACING),
-                "thinner": _thinner(made, made.spacing / HEAD),
-            },
+            neck=made.handle.neck,
+            spacing=made.spacing,
+            head=made.screws.head,
+            works=at_least(made.screws.head / SCREW_SPACING),
+            thinner=_thinner(made, made.spacing / HEAD),
         )
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
 from jigs.base.usual import HANDLE_CENTRES_INSIDE, LEAST_WEB
 from jigs.base.wording import at_least, at_most
 from jigs.parts.handle.part import Handle
@@ -27,23 +27,23 @@ LEAST_RIM = 0.5
 
 def _holes_meet(made: Handle) -> Iterator[Problem]:
     if made.neck <= 0:
-        yield Problem(
-            "stop",
+        yield stop(
             "handle.neck",
             "the holes meet: the neck between them is {neck}",
             "a neck of {least} or more",
-            {"neck": made.neck, "least": at_least(LEAST_NECK)},
+            neck=made.neck,
+            least=at_least(LEAST_NECK),
         )
 
 
 def _no_foot(made: Handle) -> Iterator[Problem]:
     if made.foot <= 0:
-        yield Problem(
-            "stop",
+        yield stop(
             "handle.foot",
             "the holes come out at the foot, with {foot} of wood under them",
             "{least} or more",
-            {"foot": made.foot, "least": at_least(LEAST_WEB)},
+            foot=made.foot,
+            least=at_least(LEAST_WEB),
         )
 
 
@@ -52,18 +52,15 @@ def _holes_miss_the_ends(made: Handle) -> Iterator[Problem]:
     if made.neck > 0 and not least < made.length < most:
         shortest = max(made.neck + 2 * made.radius, SHORTEST)
         longest = min(made.neck + 2 * made.radius * (1 + HANDLE_CENTRES_INSIDE), LONGEST)
-        yield Problem(
-            "stop",
+        yield stop(
             "handle.length",
             "a handle {length} long is not cut by holes of {saw} with a neck of {neck} between them",
             "from {shortest} to {longest}",
-            {
-                "length": made.length,
-                "saw": 2 * made.radius,
-                "neck": made.neck,
-                "shortest": at_least(shortest),
-                "longest": at_most(max(shortest, longest)),
-            },
+            length=made.length,
+            saw=2 * made.radius,
+            neck=made.neck,
+            shortest=at_least(shortest),
+            longest=at_most(max(shortest, longest)),
         )
 
 
@@ -73,12 +70,14 @@ def _crest_is_no_arc(made: Handle) -> Iterator[Problem]:
         most = min(
             made.length / 2, made.height - READ_OUT, flattest if flattest >= LEAST_CREST + READ_OUT else math.inf
         )
-        yield Problem(
-            "stop",
+        yield stop(
             "handle.crest",
             "a crest of {crest} over a handle of {length} by {height} is flat or no arc",
             "more than 0, and at most {most}",
-            {"crest": made.crest, "length": made.length, "height": made.height, "most": at_most(most)},
+            crest=made.crest,
+            length=made.length,
+            height=made.height,
+            most=at_most(most),
         )
 
 
@@ -90,12 +89,8 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
     if over < LEAST_OVER_HOLE - READ_OUT:
         said += ": they break through" if over <= 0 else ", and under {least} it breaks when the lid is lifted"
     where, works, offers = _out_of_the_crest(made)
-    yield Problem(
-        "stop" if over < LEAST_OVER_HOLE - READ_OUT else "warning",
-        where,
-        said,
-        works,
-        {"height": made.height, "over": over, "least": LEAST_OVER_HOLE} | offers,
+    yield (stop if over < LEAST_OVER_HOLE - READ_OUT else warn)(
+        where, said, works, height=made.height, over=over, least=LEAST_OVER_HOLE, **offers
     )
 
 
@@ -140,43 +135,43 @@ def _height_that_works(made: Handle) -> float:
 
 def _thin_neck(made: Handle) -> Iterator[Problem]:
     if made.neck < LEAST_NECK - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "handle.neck",
             "the web between the holes is {neck}",
             "{least} or more",
-            {"neck": made.neck, "least": at_least(LEAST_NECK)},
+            neck=made.neck,
+            least=at_least(LEAST_NECK),
         )
     elif made.thickness < LEAST_NECK_AREA / made.neck - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "handle.thickness",
             "a neck of {neck} by {thickness} may break across the grain when the lid is knocked",
             "a thickness of {works} or more",
-            {"neck": made.neck, "thickness": made.thickness, "works": at_least(LEAST_NECK_AREA / made.neck)},
+            neck=made.neck,
+            thickness=made.thickness,
+            works=at_least(LEAST_NECK_AREA / made.neck),
         )
 
 
 def _thin_foot(made: Handle) -> Iterator[Problem]:
     if made.foot < LEAST_WEB - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "handle.foot",
             "{foot} of wood under the holes will break",
             "{least} or more",
-            {"foot": made.foot, "least": at_least(LEAST_WEB)},
+            foot=made.foot,
+            least=at_least(LEAST_WEB),
         )
 
 
 def _saw_walks(made: Handle) -> Iterator[Problem]:
     if made.holes.rim_in_wood < LEAST_RIM:
-        yield Problem(
-            "warning",
+        yield warn(
             "handle.length",
             "in a blank trimmed first only {rim} of the saw's rim is in wood and its pilot drill in none: the saw will "
             "walk",
             ("drill the blank before its ends are trimmed", "butt a waste block of the same thickness to the end"),
-            {"rim": f"{made.holes.rim_in_wood:.0%}"},
+            rim=f"{made.holes.rim_in_wood:.0%}",
         )
 
 
@@ -187,32 +182,28 @@ def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
         reach = max(deep, LEAST_FINGER_DEPTH)
         saw = max(2 * made.radius, ((LEAST_FINGER_HEIGHT / 2) ** 2 + reach**2) / reach)
         length = made.neck + 2 * reach
-        yield Problem(
-            "warning",
+        yield warn(
             "handle.saw",
             "fingers go into an opening of {high} by {deep}; they need {least_high} by {least_deep}",
             "a hole of {wider} in a handle {long} long",
-            {
-                "high": high,
-                "deep": deep,
-                "least_high": LEAST_FINGER_HEIGHT,
-                "least_deep": LEAST_FINGER_DEPTH,
-                "wider": at_least(saw, "handle.saw", **{"handle.length": length}),
-                "long": at_most(length, "handle.length", **{"handle.saw": saw}),
-            },
+            high=high,
+            deep=deep,
+            least_high=LEAST_FINGER_HEIGHT,
+            least_deep=LEAST_FINGER_DEPTH,
+            wider=at_least(saw, "handle.saw", **{"handle.length": length}),
+            long=at_most(length, "handle.length", **{"handle.saw": saw}),
         )
 
 
 def _saw_as_marked(made: Handle) -> Iterator[Problem]:
     saw = 2 * made.radius
     if any(abs(saw / step - round(saw / step)) < 1e-6 for step in (1.0, 25.4 / 16)):
-        yield Problem(
-            "note",
+        yield note(
             "handle.saw",
             "the hole is given as exactly {saw}, the size marked on the saw? The curve is off by half of what it "
             "really cuts wider",
             "drill a hole in scrap and measure the hole",
-            {"saw": saw},
+            saw=saw,
         )
 
 

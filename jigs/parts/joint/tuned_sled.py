@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.rules import READ_OUT, Problem
+from jigs.base.rules import READ_OUT, Problem, stop, warn
 from jigs.base.settings import Setting
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import part as joint_part
@@ -138,12 +138,13 @@ def _lines(numbers: SledNumbers) -> list[list[float]]:
 def _another_joint(readings: Readings, drawn: Drawn) -> Iterator[Problem]:
     finger = drawn.numbers.finger
     if readings.finger is not None and abs(readings.finger - finger) > MOST_CHANGE:
-        yield Problem(
-            "stop",
+        yield stop(
             "finger",
             "the joint of this file has fingers of {finger}; {read} was read, and no more than {most} can be tuned",
             "name the file of this joint, or read the finger again",
-            {"finger": finger, "read": readings.finger, "most": MOST_CHANGE},
+            finger=finger,
+            read=readings.finger,
+            most=MOST_CHANGE,
         )
 
 
@@ -158,21 +159,18 @@ def _another_cutter(widths: Widths | None, readings: Readings, drawn: Drawn) -> 
         return
     works = _works_with(widths, drawn)
     keys = works and f". If it does make {{socket}}, put it in as {works} and draw the sheets again"
-    yield Problem(
-        "stop",
+    yield stop(
         _where(readings),
         "a socket of {socket} is another cutter's: the one of this file makes {drawn}, {apart} apart and more than "
         "{most}. {count} fingers and sockets of it need boards ripped to {width}, not {old}, and another story stick",
         "name the file of this joint, or measure the cutter again in scrap" + keys,
-        {
-            "socket": widths.socket,
-            "drawn": numbers.socket,
-            "apart": apart,
-            "most": most,
-            "count": numbers.count,
-            "width": fingers.rip_width(numbers.count, widths.finger, widths.socket),
-            "old": numbers.rip_width,
-        },
+        socket=widths.socket,
+        drawn=numbers.socket,
+        apart=apart,
+        most=most,
+        count=numbers.count,
+        width=fingers.rip_width(numbers.count, widths.finger, widths.socket),
+        old=numbers.rip_width,
     )
 
 
@@ -195,31 +193,27 @@ def _board_too_narrow(needed: float, widths: Widths, drawn: Drawn) -> Problem:
     if fewer and fewer.count < drawn.numbers.count:
         works.append("{fewer} fingers and sockets, ripped to {narrower}")
         numbers |= {"fewer": fewer.count, "narrower": fewer.width}
-    return Problem(
-        "stop",
+    return stop(
         drawn.board_key,
         "the joint will have fingers of {finger} and sockets of {socket}: {count} of them need boards ripped to "
         "{needed}, not {old}; the board is {board}",
         "measure the cutter again in scrap"
         + (f". If it does make the socket: {', or '.join(works)}; then draw the " if works else ", and draw the ")
         + "sheets and the story stick again",
-        numbers,
+        **numbers,
     )
 
 
 def _not_centred(widths: Widths, drawn: Drawn) -> Problem:
-    return Problem(
-        "stop",
+    return stop(
         drawn.board_key,
         "the joint will have fingers of {finger} and sockets of {socket}: {count} of them can't be centred on a board "
         "of {board}",
         "measure the cutter again in scrap, and draw the sled again with what it makes",
-        {
-            "finger": widths.finger,
-            "socket": widths.socket,
-            "count": drawn.numbers.count,
-            "board": drawn.asked.board,
-        },
+        finger=widths.finger,
+        socket=widths.socket,
+        count=drawn.numbers.count,
+        board=drawn.asked.board,
     )
 
 
@@ -227,24 +221,22 @@ def _sheets_no_longer_hold(made: SledNumbers, widths: Widths, readings: Readings
     old = drawn.numbers
     numbers = {"finger": made.finger, "socket": made.socket, "drawn_finger": old.finger, "drawn_socket": old.socket}
     if abs(made.socket - old.socket) <= widths.error + drawn.error + fingers.TOUCH:
-        return Problem(
-            "warning",
+        return warn(
             "finger",
             "the joint will have fingers of {finger} and sockets of {socket}, and is drawn with {drawn_finger} and "
             "{drawn_socket}: boards that are ripped and marked by the sheets do not fit it",
             "read both again; if they are right, rip after jointing, and mark no board by the story stick",
-            numbers,
+            **numbers,
         )
     works = _works_with(widths, drawn)
     keys = works and f"; put what it makes in as {works}, and draw the sheets and the story stick again"
     what = "the cutter" if old.passes.count == 1 else "the cutter and the shims"
-    return Problem(
-        "warning",
+    return warn(
         _where(readings),
         "the joint has sockets of {socket}, and the sheets are drawn for {drawn_socket}: boards that are ripped and "
         "marked by them do not fit it",
         f"measure {what} again in scrap before you rip a board" + keys,
-        numbers,
+        **numbers,
     )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from jigs.base import lengths
 from jigs.base.lengths import Units
-from jigs.base.rules import READ_OUT, Problem
+from jigs.base.rules import READ_OUT, Problem, note, stop, warn
 from jigs.parts.joint.trial_joint import good_clearance
 from jigs.parts.joint.tuned_sled import MOST_CHANGE, Compared
 from jigs.trade.tune import Mount, Readings, Remedy, Tuning, slack_needed
@@ -79,7 +79,7 @@ def _contradictions(tuning: Tuning) -> list[Problem]:
             first, second = (_GIVES[reading] for reading in one.readings)
             rule = f"{first} a clearance of {{first}}; {second} {{second}}, and they may differ by {{allowed}} at most"
         numbers = {"first": one.first, "second": one.second, "allowed": one.allowed}
-        found.append(Problem("stop", " and ".join(one.readings), rule, "measure both again", numbers))
+        found.append(stop(" and ".join(one.readings), rule, "measure both again", **numbers))
     return found
 
 
@@ -93,12 +93,12 @@ _GIVES = {
 def _mistyped(tuning: Tuning) -> list[Problem]:
     changes = {"gap": tuning.gap_change, "spacer": tuning.spacer_change, "height": tuning.height_change or 0.0}
     return [
-        Problem(
-            "warning",
+        warn(
             name,
             f"{_WHAT[name]} would change by {{change}}, more than {{most}}: was every reading typed right?",
             "look at the readings again before anything is planed",
-            {"change": abs(change), "most": MOST_CHANGE},
+            change=abs(change),
+            most=MOST_CHANGE,
         )
         for name, change in changes.items()
         if abs(change) > MOST_CHANGE
@@ -112,22 +112,23 @@ def _shim_without_room(tuning: Tuning, readings: Readings, mount: Mount) -> list
     needed = slack_needed(shim)
     if readings.slack is None:
         return [
-            Problem(
-                "warning",
+            warn(
                 "slack",
                 "a shim of {shim} on the near face takes as much of the slack, which was not read",
                 "read the slack; it must be {needed} or more",
-                {"shim": shim, "needed": needed},
+                shim=shim,
+                needed=needed,
             )
         ]
     if readings.slack < needed:
         return [
-            Problem(
-                "warning",
+            warn(
                 "slack",
                 "a shim of {shim} needs a slack of {needed}; there is {slack}",
                 "plane the far face of the key first, as the steps say",
-                {"shim": shim, "needed": needed, "slack": readings.slack},
+                shim=shim,
+                needed=needed,
+                slack=readings.slack,
             )
         ]
     return []
@@ -137,8 +138,7 @@ def _unknown_tightness(tuning: Tuning) -> list[Problem]:
     if not tuning.tight:
         return []
     return [
-        Problem(
-            "warning",
+        warn(
             "play",
             "a joint that shows no play is tight by an amount that play can't tell",
             "measure finger and socket instead",
@@ -150,12 +150,13 @@ def _coarse(readings: Readings) -> list[Problem]:
     if readings.error <= RULER:
         return []
     return [
-        Problem(
-            "warning",
+        warn(
             "error",
             "readings good to {error} can't set a joint whose clearance is about {usual}",
             "callipers or a feeler, good to {most} or better",
-            {"error": readings.error, "usual": 0.1, "most": 0.02},
+            error=readings.error,
+            usual=0.1,
+            most=0.02,
         )
     ]
 
@@ -169,12 +170,12 @@ def _refused(tuning: Tuning) -> list[Problem]:
         if abs(estimate.value) < READ_OUT / 2:
             continue  # it is right, or nothing was read of it
         found.append(
-            Problem(
-                "note",
+            note(
                 name,
                 f"{_WHAT[name]} is left alone: a change of {{change}} lies inside the measuring error of {{error}}",
                 "nothing to do",
-                {"change": estimate.value, "error": estimate.error.worst},
+                change=estimate.value,
+                error=estimate.error.worst,
             )
         )
     return found

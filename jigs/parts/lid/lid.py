@@ -11,7 +11,7 @@ from typing import Annotated, Any
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem, worst_first
+from jigs.base.rules import Problem, stop, warn, worst_first
 from jigs.base.settings import Angle, Choice, Count, Length
 from jigs.base.usual import LID_CROWN, LID_PLUG
 from jigs.base.wording import at_least, at_most, say
@@ -94,24 +94,24 @@ def _plan(made: Lid, climate: Climate, bit: RabbetBit, problems: list[Problem]) 
 def _crown_too_low(made: Lid) -> Iterator[Problem]:
     """Find a crown that no template shows and no plane makes."""
     if 0 < made.crown < LEAST_CROWN:
-        yield Problem(
-            "stop",
+        yield stop(
             "crown",
             "a crown of {crown} is no more than a few shavings",
             ("{flat} for a flat lid", "{least} or more"),
-            {"crown": made.crown, "flat": at_most(0.0), "least": at_least(LEAST_CROWN)},
+            crown=made.crown,
+            flat=at_most(0.0),
+            least=at_least(LEAST_CROWN),
         )
 
 
 def _grain_runs_the_short_way(made: Lid) -> Iterator[Problem]:
     """Find a lid that moves in its long direction."""
     if made.across > made.along:
-        yield Problem(
-            "warning",
+        yield warn(
             "across",
             "the grain runs the short way of the opening, and the long way moves: the gap is {gap} in the driest air",
             "exchange along and across, with the grain the long way",
-            {"gap": made.plug.gap_dry},
+            gap=made.plug.gap_dry,
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
 from jigs.base.usual import LID_CLEARANCE, LID_CROWN, LID_PLAY, LID_PLUG
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.lid.part import Lid
@@ -32,12 +32,13 @@ def _no_plug_is_left(made: Lid) -> Iterator[Problem]:
     )
     for opening, play, where, usual in ways:
         if play >= opening:
-            yield Problem(
-                "stop",
+            yield stop(
                 where,
                 "a gap of {play} leaves no plug in an opening of {opening}",
                 "{works}",
-                {"play": play, "opening": opening, "works": at_most(min(usual.size(made.units), opening / 2))},
+                play=play,
+                opening=opening,
+                works=at_most(min(usual.size(made.units), opening / 2)),
             )
 
 
@@ -46,31 +47,29 @@ def _nothing_rests_on_the_box(made: Lid) -> Iterator[Problem]:
     if made.clearance >= made.across or (made.width - made.plug.width) / 2 >= LEAST_REST - READ_OUT:
         return
     rest = (made.width - made.plug.width) / 2
-    yield Problem(
-        "stop",
+    yield stop(
         "lid.overhang",
         "a plug of {plug} in the shop's air leaves a lid of {width} a rabbet of {rest} to rest on",
         (
             "an overhang of {wider} or more",
             "leave the wood, before it is cut, in air of the home's humidity until its weight no longer changes",
         ),
-        {
-            "plug": made.plug.width,
-            "width": made.width,
-            "rest": rest,
-            "wider": at_least(made.overhang + LEAST_REST - rest),
-        },
+        plug=made.plug.width,
+        width=made.width,
+        rest=rest,
+        wider=at_least(made.overhang + LEAST_REST - rest),
     )
 
 
 def _crown_is_no_arc(made: Lid) -> Iterator[Problem]:
     if made.crown > made.width / 2 * (1 + lid.ROUNDING):
-        yield Problem(
-            "stop",
+        yield stop(
             "lid.crown",
             "a crown of {crown} over a lid {width} wide is more than half of it, and no arc",
             "at most {lower}",
-            {"crown": made.crown, "width": made.width, "lower": at_most(_most_crown(made))},
+            crown=made.crown,
+            width=made.width,
+            lower=at_most(_most_crown(made)),
         )
 
 
@@ -78,12 +77,15 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
     if made.edge >= LEAST_EDGE - READ_OUT:
         return
     where, works, offers = _room_for_an_edge(made)
-    yield Problem(
-        "stop" if made.edge <= 0 else "warning",
+    yield (stop if made.edge <= 0 else warn)(
         where,
         "a lid of {thickness} with a plug of {plug} and a crown of {crown} has an edge of {edge}",
         works,
-        {"thickness": made.thickness, "plug": made.plug_depth, "crown": made.crown, "edge": made.edge} | offers,
+        thickness=made.thickness,
+        plug=made.plug_depth,
+        crown=made.crown,
+        edge=made.edge,
+        **offers,
     )
 
 
@@ -123,27 +125,24 @@ def _most_crown(made: Lid) -> float:
 
 def _lid_jams(made: Lid) -> Iterator[Problem]:
     if made.clearance < LEAST_LID_GAP - READ_OUT and made.locks_at is not None:
-        yield Problem(
-            "warning",
+        yield warn(
             "lid.clearance",
             "a plug with a gap of {gap} in the wettest air locks at a humidity of {humidity} %",
             "a gap of {works}",
-            {
-                "gap": made.clearance,
-                "humidity": f"{made.locks_at:.0f}",
-                "works": at_least(LID_CLEARANCE.size(made.units)),
-            },
+            gap=made.clearance,
+            humidity=f"{made.locks_at:.0f}",
+            works=at_least(LID_CLEARANCE.size(made.units)),
         )
 
 
 def _lid_is_loose(made: Lid) -> Iterator[Problem]:
     if made.plug.gap_dry > LOOSE_LID:
-        yield Problem(
-            "note",
+        yield note(
             "lid",
             "in the driest air the plug has a gap of {gap} across the grain",
             ("quarter-sawn wood, its rings at {rings}°", "two pads along the grain line instead of a whole plug"),
-            {"gap": made.plug.gap_dry, "rings": Offer(movement.QUARTER, "down", "lid.rings", plain=True)},
+            gap=made.plug.gap_dry,
+            rings=Offer(movement.QUARTER, "down", "lid.rings", plain=True),
         )
 
 
@@ -153,16 +152,13 @@ def _lid_will_not_stay_flush(made: Lid) -> Iterator[Problem]:
     box, shrinking = made.width - 2 * made.overhang, 1 - dry / made.width
     shrinks = (made.width - dry) / 2
     if made.overhang < shrinks - READ_OUT:
-        yield Problem(
-            "warning",
+        yield warn(
             "lid.overhang",
             "an overhang of {overhang} is gone in the driest air, when the lid is {shrinks} narrower on each side",
             "{least} or more",
-            {
-                "overhang": made.overhang,
-                "shrinks": shrinks,
-                "least": at_least(box * shrinking / (2 * (1 - shrinking))),
-            },
+            overhang=made.overhang,
+            shrinks=shrinks,
+            least=at_least(box * shrinking / (2 * (1 - shrinking))),
         )
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from jigs.base.rules import READ_OUT, Problem, Rules
+from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.shell.part import Shell
 
@@ -30,12 +30,8 @@ def _is_a_fan(made: Shell, width: float, height: float) -> bool:
 def _no_fan_so_wide(made: Shell) -> Iterator[Problem]:
     if _is_a_fan(made, made.width, made.height):
         return
-    yield Problem(
-        "stop",
-        "shell.width",
-        "no fan of {lobes} lobes is {width} wide and {height} high",
-        *_fans(made),
-    )
+    ways, numbers = _fans(made)
+    yield stop("shell.width", "no fan of {lobes} lobes is {width} wide and {height} high", ways, **numbers)
 
 
 def _fans(made: Shell) -> tuple[tuple[str, ...], dict[str, object]]:
@@ -100,12 +96,15 @@ def _shell_off_the_board(made: Shell) -> Iterator[Problem]:
     width, height = made.over_all
     if width > made.board_length or height > made.board_width:
         way, offers = _smaller(made)
-        yield Problem(
-            "stop",
+        yield stop(
             "shell.width" if width > made.board_length else "shell.height",
             "with its border the shell is {width} by {height}, and the front {length} by {top}",
             _or_a_larger_front(way, offers),
-            {"width": width, "height": height, "length": made.board_length, "top": made.board_width, **offers},
+            width=width,
+            height=height,
+            length=made.board_length,
+            top=made.board_width,
+            **offers,
         )
 
 
@@ -120,21 +119,18 @@ def _chip_too_deep(made: Shell) -> Iterator[Problem]:
             where, works = "shell.knife", "the knife at {steepest}° or flatter"
         elif narrower < LEAST_CHIP + READ_OUT:
             works = "chips of {flat_chip} or less, with the knife at {flattest}°"
-        yield Problem(
-            "stop",
+        yield stop(
             where,
             "with the knife at {knife}° a chip {chip} wide is {depth} deep in a front of {thickness}",
             works,
-            {
-                "knife": f"{made.knife:g}",
-                "chip": made.chip,
-                "depth": made.chip_depth,
-                "thickness": made.thickness,
-                "steepest": Offer(float(math.floor(steepest)), "down", plain=True),
-                "narrower": at_most(narrower),
-                "flat_chip": at_most(flat_chip, "shell.chip", **{"shell.knife": FLATTEST_KNIFE}),
-                "flattest": Offer(FLATTEST_KNIFE, "up", "shell.knife", plain=True, also={"shell.chip": flat_chip}),
-            },
+            knife=f"{made.knife:g}",
+            chip=made.chip,
+            depth=made.chip_depth,
+            thickness=made.thickness,
+            steepest=Offer(float(math.floor(steepest)), "down", plain=True),
+            narrower=at_most(narrower),
+            flat_chip=at_most(flat_chip, "shell.chip", **{"shell.knife": FLATTEST_KNIFE}),
+            flattest=Offer(FLATTEST_KNIFE, "up", "shell.knife", plain=True, also={"shell.chip": flat_chip}),
         )
 
 
@@ -149,20 +145,24 @@ def _chips_meet(made: Shell) -> Iterator[Problem]:
     at_hinge, at_rim = made.ridges
     if at_hinge < LEAST_RIDGE:
         fewer = _lobes_that_hold(made)
-        yield Problem(
-            "stop",
+        yield stop(
             "shell.lobes",
             "between chips that start {hinge} from the pivot a ridge of {ridge} is left, where {least} holds",
             "at most {fewer} lobes" if fewer else "a larger shell",
-            {"hinge": made.hinge, "ridge": at_hinge, "least": LEAST_RIDGE, "fewer": Offer(fewer or 0, "down")},
+            hinge=made.hinge,
+            ridge=at_hinge,
+            least=LEAST_RIDGE,
+            fewer=Offer(fewer or 0, "down"),
         )
     elif at_rim < LEAST_RIDGE - READ_OUT:
-        yield Problem(
-            "stop",
+        yield stop(
             "shell.chip",
             "at the rim chips of {chip} leave a ridge of {ridge}, where {least} holds",
             "chips of {works} or less",
-            {"chip": made.chip, "ridge": at_rim, "least": LEAST_RIDGE, "works": at_most(_widest_chip(made))},
+            chip=made.chip,
+            ridge=at_rim,
+            least=LEAST_RIDGE,
+            works=at_most(_widest_chip(made)),
         )
 
 
@@ -176,24 +176,25 @@ def _carved_over_the_groove(made: Shell) -> Iterator[Problem]:
     if not made.over_groove:
         return
     way, offers = _smaller(made)
-    yield Problem(
-        "stop" if made.wood_left < LEAST_UNDER_CHIP - READ_OUT else "warning",
+    yield (stop if made.wood_left < LEAST_UNDER_CHIP - READ_OUT else warn)(
         "shell.height",
         "a shell {height} high with its border reaches over the groove, where the chips leave {left} of wood",
         _or_a_larger_front(way, offers),
-        {"height": made.over_all[1], "left": made.wood_left, **offers},
+        height=made.over_all[1],
+        left=made.wood_left,
+        **offers,
     )
 
 
 def _carved_into_the_fingers(made: Shell) -> Iterator[Problem]:
     if made.over_all[0] > made.free_length + READ_OUT:
         way, offers = _smaller(made)
-        yield Problem(
-            "warning",
+        yield warn(
             "shell.width",
             "a shell {width} wide with its border reaches into the fingers",
             _or_a_larger_front(way, offers),
-            {"width": made.over_all[0], **offers},
+            width=made.over_all[0],
+            **offers,
         )
 
 

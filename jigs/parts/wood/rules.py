@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Protocol
 
-from jigs.base.rules import Problem, Rules
+from jigs.base.rules import Problem, Rules, stop, warn
 from jigs.base.usual import WEEK_OF_DRYING
 from jigs.base.wording import Offer
 from jigs.boxfile.sections import BoxFile
@@ -25,12 +25,11 @@ def wood_with_a_name(where: str) -> Callable[[OfWood], Iterator[Problem]]:
 
     def wood_without_a_name(made: OfWood) -> Iterator[Problem]:
         if not made.wood.named:
-            yield Problem(
-                "warning",
+            yield warn(
                 where,
                 "the wood has no name; it is taken to move like {wood}",
                 "name it here or in sides.species",
-                {"wood": made.wood.species.name},
+                wood=made.wood.species.name,
             )
 
     return wood_without_a_name
@@ -47,48 +46,47 @@ def climate_stops(file: BoxFile) -> Iterator[Problem]:
     for season in ("shop", "dry", "wet"):
         temperature = getattr(file.climate, season).temperature
         if temperature < COLDEST:
-            yield Problem(
-                "stop",
+            yield stop(
                 f"climate.{season}.temperature",
                 "at {temperature} °C the moisture of wood is not known",
                 "{least} °C or more",
-                {"temperature": f"{temperature:g}", "least": Offer(COLDEST, plain=True)},
+                temperature=f"{temperature:g}",
+                least=Offer(COLDEST, plain=True),
             )
 
 
 def _seasons_in_order(air: Moistures) -> Iterator[Problem]:
     if air.dry > air.wet:
-        yield Problem(
-            "stop",
+        yield stop(
             "climate",
             "wood has {dry} % moisture in the driest air and {wet} % in the wettest: they are the wrong way round",
             "exchange climate.dry and climate.wet",
-            _percents(dry=air.dry, wet=air.wet),
+            **_percents(dry=air.dry, wet=air.wet),
         )
 
 
 def _shop_within_the_year(air: Moistures) -> Iterator[Problem]:
     if not air.dry <= air.shop <= air.wet:
-        yield Problem(
-            "warning",
+        yield warn(
             "climate.shop",
             "the wood has {shop} % moisture in the shop, which is outside the {dry} to {wet} % of the year at home: it "
             "moves before it is ever used",
             "leave the wood in air of the home's humidity until its weight no longer changes",
-            _percents(shop=air.shop, dry=air.dry, wet=air.wet),
+            **_percents(shop=air.shop, dry=air.dry, wet=air.wet),
         )
 
 
 def _outside_the_table(air: Moistures) -> Iterator[Problem]:
     outside = [moisture for moisture in (air.shop, air.dry, air.wet) if not TABLE[0] <= moisture <= TABLE[1]]
     if outside:
-        yield Problem(
-            "warning",
+        yield warn(
             "climate",
             "a moisture of {moisture} % is outside the {least} to {most} % of the table of movement: the formula for "
             "the full range is used",
             "check that the humidities are those of a season, and not of a day",
-            {**_percents(moisture=outside[0]), "least": f"{TABLE[0]:g}", "most": f"{TABLE[1]:g}"},
+            **_percents(moisture=outside[0]),
+            least=f"{TABLE[0]:g}",
+            most=f"{TABLE[1]:g}",
         )
 
 
@@ -102,16 +100,13 @@ CLIMATE: Rules[Moistures] = Rules((_seasons_in_order,), (_shop_within_the_year, 
 def mates_move_apart(file: BoxFile, ends: Wood, air: Moistures) -> Iterator[Problem]:
     """Find sides and ends that move by different amounts."""
     if air.sides_difference > file.joint.clearance / 2:
-        yield Problem(
-            "warning",
+        yield warn(
             "sides.ends_species",
             "sides of {sides} and ends of {ends} come out {step} apart at the top when the boards lose {moisture} % "
             "between cutting and gluing",
             "all four sides from one board, or glue within days of cutting",
-            {
-                "sides": file.sides.species or "a wood without a name",
-                "ends": ends.species.name,
-                "step": air.sides_difference,
-                "moisture": f"{WEEK_OF_DRYING:g}",
-            },
+            sides=file.sides.species or "a wood without a name",
+            ends=ends.species.name,
+            step=air.sides_difference,
+            moisture=f"{WEEK_OF_DRYING:g}",
         )
