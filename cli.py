@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from jigs.base.drawing import Drawing
     from jigs.base.lengths import Units
     from jigs.base.rules import Problem
-    from jigs.base.settings import Parameter, Setting
+    from jigs.base.settings import Kind, Setting, Value
     from jigs.box.questions import Draft, Question
     from jigs.boxfile.sections import BoxFile
     from jigs.parts.joint.tuned_sled import Drawn
@@ -259,7 +259,7 @@ def list_jigs(as_json: bool, pages: str | None) -> None:
         _echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
 
 
-_UNITS = {"length": "mm", "angle": "degrees"}
+_UNITS = {"angle": "degrees"}
 
 
 def _described(jig: Jig) -> dict[str, Any]:
@@ -267,12 +267,13 @@ def _described(jig: Jig) -> dict[str, Any]:
     for parameter in jig.parameters:
         kind = parameter.kind
         entry: dict[str, Any] = {"name": parameter.name, "kind": kind.unit, "help": kind.help}
-        if kind.unit in _UNITS:
-            entry["unit"] = _UNITS[kind.unit]
+        if kind.symbol:
+            entry["unit"] = _UNITS.get(kind.unit, kind.symbol.strip())
         for limit in ("least", "most", "options"):
             if hasattr(kind, limit):
                 entry[limit] = getattr(kind, limit)
-        parameters.append(entry | {"required": parameter.required, "default": parameter.default})
+        defaults = {"default": parameter.default_in("mm"), "default_inches": parameter.default_in("in")}
+        parameters.append(entry | {"required": parameter.required} | defaults)
     return {"name": jig.name, "title": jig.title, "summary": jig.summary, "parameters": parameters}
 
 
@@ -309,23 +310,21 @@ def draw_jig() -> None:
     """
 
 
-class LengthType(click.ParamType[float]):
-    """A length as the shop writes it, in the units of the command."""
+class SettingType(click.ParamType[Any]):
+    """What an option of a jig takes, read as a box file reads it, in the units of the command."""
 
-    name = "length"
+    def __init__(self, kind: Kind) -> None:
+        self.kind, self.name = kind, kind.unit
 
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
-        """Return the length in mm."""
-        from jigs.base import lengths  # noqa: PLC0415 - help needs none of this
-
-        units = cast("Units", ctx.params.get("units", "mm") if ctx else "mm")
-        if isinstance(value, float):
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the value as it is kept, a length in mm."""
+        if not isinstance(value, str):
             return value
         if value.startswith("--"):
-            self.fail(f"a length is missing; the next word is the option {value}", param, ctx)
+            self.fail(f"a {self.name} is missing; the next word is the option {value}", param, ctx)
         try:
-            return float(lengths.read(value, units))
-        except lengths.LengthError as error:
+            return self.kind.parsed(value, cast("Units", ctx.params.get("units", "mm") if ctx else "mm"))
+        except ValueError as error:
             self.fail(str(error), param, ctx)
 
 
@@ -366,34 +365,24 @@ def _example(command: str) -> str:
     return "\n".join(["\b", "Example:", *(f" {row}" for row in rows)])
 
 
-def _option(parameter: Parameter) -> click.Option:
+def _option(parameter: Setting) -> click.Option:
     """Return the command-line option of a parameter, its limits in its help."""
     kind = parameter.kind
     flag = "--" + parameter.name.replace("_", "-")
-    said = kind.help
+    said = f"{kind.help}, {kind.limits}" if kind.limits else kind.help
     extra: dict[str, Any] = {"required": parameter.required}
-    match kind.unit:
-        case "length":
-            extra["type"] = LengthType()
-            said += f", {kind.least:g} to {kind.most:g} mm"  # type: ignore[union-attr]  # a Length, by its unit
-        case "angle":
-            extra["type"] = float
-            said += f", {kind.least:g} to {kind.most:g} degrees"  # type: ignore[union-attr]  # an Angle, by its unit
-        case "count":
-            extra["type"] = int
-            said += f", {kind.least} to {kind.most}"  # type: ignore[union-attr]  # a Count, by its unit
-        case "choice":
-            options: tuple[str, ...] = kind.options  # type: ignore[union-attr]  # a Choice, by its unit
-            extra["type"] = click.Choice(options)
-            if sum(map(len, options)) > _LONGEST_CHOICE:
-                extra["metavar"] = "NAME"
-                said += ": " + ", ".join(options)
-        case "flag":
-            extra["is_flag"] = True
-    if isinstance(parameter.default, float):
-        said += f"  [default: {parameter.default:g} {'mm' if kind.unit == 'length' else 'degrees'}]"
-    elif parameter.default not in (None, False):
-        said += f"  [default: {parameter.default}]"
+    options: tuple[str, ...] = getattr(kind, "options", ())
+    if options:
+        extra["type"] = click.Choice(options)
+        if sum(map(len, options)) > _LONGEST_CHOICE:
+            extra["metavar"] = "NAME"
+            said += ": " + ", ".join(options)
+    elif kind.unit == "flag":
+        extra["is_flag"] = True
+    else:
+        extra["type"] = SettingType(kind)
+    if parameter.default_said:
+        said += f"  [default: {parameter.default_said}]"
     return click.Option([flag], help=said[0].upper() + said[1:], **extra)
 
 
@@ -472,7 +461,7 @@ def _draw_jig(jig: Jig, given: dict[str, Any]) -> None:
         _echo(str(path))
 
 
-def _chosen(jig: Jig, given: dict[str, Any]) -> dict[str, Setting]:
+def _chosen(jig: Jig, given: dict[str, Any]) -> dict[str, Value]:
     """Return those of the words of a command that set a jig."""
     return {p.name: given[p.name] for p in jig.parameters if given[p.name] is not None and given[p.name] is not False}
 
@@ -508,8 +497,8 @@ def _tell(problems: tuple[Problem, ...], units: Units, *, err: bool = True) -> N
 def _write_jig(
     jig: Jig,
     plan: Plan,
-    settings: dict[str, Setting],
-    chosen: dict[str, Setting],
+    settings: dict[str, Value],
+    chosen: dict[str, Value],
     given: dict[str, Any],
     read: BoxFile | None = None,
 ) -> list[Path]:
@@ -577,22 +566,14 @@ def _chosen_drawings(plan: Plan, only: tuple[str, ...]) -> list[Any]:
     return [drawing for drawing in plan.drawings if not only or drawing.name in only]
 
 
-def _settings_line(jig: Jig, chosen: dict[str, Setting], units: Units) -> str:
+def _settings_line(jig: Jig, chosen: dict[str, Value], units: Units) -> str:
     """Return the settings that were given, in words, for the title block."""
-    from jigs.base import lengths  # noqa: PLC0415 - help needs none of this
-
     said = []
     for parameter in jig.parameters:
         value = chosen.get(parameter.name)
         if value is not None:
-            match parameter.kind.unit:
-                case "length":
-                    words = lengths.show(float(value), units)
-                case "angle":
-                    words = f"{float(value):g}°"
-                case _:
-                    words = str(value)
-            said.append(parameter.spoken if value is True else f"{parameter.spoken} {words}")
+            shown = parameter.kind.shown(value, units)
+            said.append(parameter.spoken if value is True else f"{parameter.spoken} {shown}")
     return "; ".join(said)
 
 

@@ -10,9 +10,8 @@ from dataclasses import replace
 from typing import Any
 
 from jigs.base import drawing as draw
-from jigs.base import lengths
 from jigs.base.catalogue import Jig, Plan, catalogue
-from jigs.base.settings import Setting
+from jigs.base.settings import Choice, Kind, Number, Setting
 from jigs.base.wording import read_out
 from layout.draw import blocks
 from layout.sheet.marks import Layer, Sheet
@@ -22,7 +21,6 @@ from layout.write import svg
 MARGIN = 4.0
 """White round a sketch, mm."""
 _SAME = 1e-6
-_UNITS = {"length": " mm", "angle": "°"}
 
 
 def pages() -> dict[str, bytes]:
@@ -50,14 +48,8 @@ def example_settings(jig: Jig) -> dict[str, Any]:
     settings: dict[str, Any] = {}
     for option, value in zip(words[::2], words[1::2], strict=True):
         name = option.removeprefix("--").replace("-", "_")
-        settings[name] = _read(kinds[name].unit, value)
+        settings[name] = kinds[name].parsed(value, "mm")
     return settings
-
-
-def _read(unit: str, value: str) -> Setting:
-    if unit == "length":
-        return float(lengths.read(value, "mm"))
-    return float(value) if unit == "angle" else int(value) if unit == "count" else value
 
 
 # -- the sketch ----------------------------------------------------------------------------------------------------
@@ -140,28 +132,25 @@ def _parameters(jig: Jig, letters: Mapping[str, str]) -> list[str]:
     for parameter in jig.parameters:
         kind, option = parameter.kind, f"`--{parameter.name.replace('_', '-')}`"
         least, most = _limits(kind)
-        default = _default(parameter.default, parameter.required, kind.unit)
+        default = _default(parameter)
         rows.append(f"| {letters.get(parameter.name, '')} | {option} | {kind.help} | {least} | {most} | {default} |")
     return [*rows, ""]
 
 
-def _limits(kind: Any) -> tuple[str, str]:
-    if hasattr(kind, "options"):
+def _limits(kind: Kind) -> tuple[str, str]:
+    if isinstance(kind, Choice):
         return ", ".join(kind.options) if len(kind.options) <= 4 else f"one of {len(kind.options)}", ""
-    if not hasattr(kind, "least"):
+    if not isinstance(kind, Number):
         return "", ""
-    unit = _UNITS.get(kind.unit, "")
-    return f"{kind.least:g}{unit}", f"{kind.most:g}{unit}"
+    return kind.shown(kind.least, "mm"), kind.shown(kind.most, "mm")
 
 
-def _default(value: Any, required: bool, unit: str) -> str:
-    if required:
+def _default(setting: Setting) -> str:
+    if setting.required:
         return "must be given"
-    if value is None:
-        return "worked out"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return f"{value:g}{_UNITS[unit]}" if unit in _UNITS else f"{value}"
+    if isinstance(setting.default, bool):
+        return "yes" if setting.default else "no"
+    return setting.default_said or "worked out"
 
 
 def _sheets(plan: Plan) -> list[str]:

@@ -24,11 +24,12 @@ from cli import main
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing, Table
 from jigs.base.errors import CannotRead, MachineFault
+from jigs.base.settings import LONGEST_WORDS
 from jigs.base.wording import read_out
 from jigs.box import chain, order
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box
-from jigs.boxfile import kinds, reading
+from jigs.boxfile import reading
 from jigs.course import class_list
 from jigs.course import plan as course_plan
 from jigs.course.plan import Course, Maker
@@ -371,7 +372,7 @@ def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None
         for path in (tmp_path / "out").glob("[mi]*.pdf")
     ]
     assert sorted(title[:12] for title in titles) == ["Ilse Ilse Il", "Marta – Reci"]
-    assert max(map(len, titles)) <= kinds.LONGEST_WORDS
+    assert max(map(len, titles)) <= LONGEST_WORDS
 
 
 @pytest.mark.usefixtures("quick")

@@ -9,7 +9,7 @@ import pytest
 from jigs.base.catalogue import Plan, catalogue, find, jig
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
-from jigs.base.settings import Choice, Count, Flag, Length, Parameter
+from jigs.base.settings import Choice, Count, Flag, Length, Setting
 from jigs.base.wording import near
 
 
@@ -36,7 +36,7 @@ def test_near_names() -> None:
 
 @pytest.mark.parametrize("value", [2.99, -1.0, 60.01, 1e9])
 def test_a_length_out_of_its_limits_names_them_and_the_nearest(value: float) -> None:
-    parameter = Parameter("finger", Length("finger width", 3, 60), required=True)
+    parameter = Setting("finger", Length("finger width", 3, 60), required=True)
     problem = parameter.problem(value, "mm")
     assert problem is not None
     assert "finger width must be from 3 mm to 60 mm" in problem.says("mm")
@@ -55,14 +55,14 @@ def test_a_length_out_of_its_limits_names_them_and_the_nearest(value: float) -> 
     ],
 )
 def test_a_length_that_fits_in_the_other_unit_is_offered_in_that_one(value: float, units: Units, suggests: str) -> None:
-    problem = Parameter("finger", Length("finger width", 3, 60), required=True).problem(value, units)
+    problem = Setting("finger", Length("finger width", 3, 60), required=True).problem(value, units)
     assert problem is not None
     assert problem.suggests(units) == suggests
 
 
 @pytest.mark.parametrize("value", [3.0, 60.0, 10.02])
 def test_a_length_within_its_limits_is_fine(value: float) -> None:
-    assert Parameter("finger", Length("finger width", 3, 60), required=True).problem(value, "mm") is None
+    assert Setting("finger", Length("finger width", 3, 60), required=True).problem(value, "mm") is None
 
 
 def test_every_setting_out_of_limits_is_named_at_once() -> None:
@@ -75,7 +75,11 @@ def test_defaults_follow_the_units() -> None:
     given = {"finger": 10.0, "cutter": 10.0, "board": 90.0, "thickness": 12.0}
     assert find("sled").settings(given, "mm")["plate"] == 6.0
     assert find("sled").settings(given, "in")["plate"] == 6.35
-    assert find("sled").settings(given, "in")["clearance"] == 0.10
+    assert find("sled").settings(given, "in")["clearance"] == pytest.approx(0.004 * 25.4)
+    assert (
+        find("sled").settings(given, "in")["proud"]
+        == find("stops").settings({"length": 200.0, "cutter": 6.0}, "in")["proud"]
+    )
 
 
 def test_a_parameter_that_says_nothing_of_itself_is_refused() -> None:

@@ -21,15 +21,17 @@ from jigs.base.drawing import Drawing, Notes, Table, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
+from jigs.base.settings import made_of, settings_of
 from jigs.base.wording import read_out
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
+from jigs.boxfile.sections import HandleSection
 from jigs.parts.handle import handle as handle_jig
 from jigs.parts.handle import outline
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle import sheets as handle_sheets
-from jigs.parts.handle.part import Handle
+from jigs.parts.handle.part import Handle, settled
 from jigs.trade import handle as arithmetic
 from jigs.trade.handle import EndHoles
 from layout.fill import compose
@@ -56,6 +58,12 @@ BOXES = {
     "in": chain.work_out(reading.load(SAMPLES / "recipe-box-inch.toml")),
 }
 INCH = 25.4
+
+
+def handle_of(units: Units, **given: float) -> Handle:
+    """Return a handle of these settings, all others as usual, whatever the limits."""
+    values = {one.name: given.get(one.name, one.default_in(units)) for one in settings_of(HandleSection)}
+    return settled(made_of(HandleSection, values), units)
 
 
 def of_the_box(units: Units = "mm") -> tuple[Drawing, ...]:
@@ -228,7 +236,8 @@ def test_a_pilot_drill_that_stays_marks_nothing(
 
     The core of a saw whose teeth take 2 mm is 4 mm less across than its hole (both common practice, no source).
     """
-    made = Handle(saw / 2, neck, foot, neck + 2 * saw * cut, foot + saw + 5 + over, 22, 5, units)
+    sizes = {"length": neck + 2 * saw * cut, "height": foot + saw + 5 + over}
+    made = handle_of(units, saw=saw, neck=neck, foot=foot, crest=5.0, **sizes)
     holes, half = made.holes, made.blank_length / 2
     blank = shapely.box(-half, 0, half, made.blank_height)
     finished = shapely.Polygon(outline.outline(holes).points(0.004))
@@ -260,7 +269,8 @@ def test_a_pilot_drill_wider_than_the_core_comes_out() -> None:
 @given(over=st.floats(0.5, 6), crest=st.floats(2, 8), neck=st.floats(18, 40))
 def test_under_three_millimetres_over_a_hole_stop_the_handle(over: float, crest: float, neck: float) -> None:
     """Shapely measures the wood between hole and crest on the outline; 3 mm is asked for."""
-    made = Handle(19.3, neck, 6, neck + 66, 6 + 38.6 + crest + over, 22, crest, "mm")
+    sizes = {"length": neck + 66, "height": 6 + 38.6 + crest + over}
+    made = handle_of("mm", saw=38.6, neck=neck, foot=6.0, crest=crest, **sizes)
     wood = outline.measured(outline.outline(made.holes)).hole_to_crest
     stopped = "stop" in [problem.severity for problem in handle_rules._crest_crosses_hole(made)]
     assert stopped == (wood < 3) or abs(wood - 3) < 0.03  # read out to 0.01, measured to 0.01
@@ -430,18 +440,20 @@ def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
 
 def test_a_box_whose_handle_does_not_take_the_usual_screws_gets_no_sheet_for_them() -> None:
     made = worked(METRIC + "[handle]\nsaw = 38.6\nneck = 5\n")
-    problem, *_ = [problem for problem in made.problems if problem.where == "handle"]
+    problem, *_ = [problem for problem in made.problems if problem.where == "handle.neck"]
     assert problem.severity == "warning"
-    assert problem.says("mm").startswith("the usual screws do not do: in a neck of 5 mm two screws stand 2.5 mm apart")
+    assert problem.says("mm").startswith("in a neck of 5 mm two screws stand 2.5 mm apart")
     assert problem.says("mm").endswith("; no sheet is drawn for them")
     assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]
     usual = worked(METRIC + "[handle]\nsaw = 38.6\n")
     assert [sheet.name for sheet in box_sheets.drawings(usual, ["handle"])][-1] == "lid-screws"
-    assert not [problem for problem in usual.problems if problem.where == "handle"]
+    assert not [problem for problem in usual.problems if problem.where.startswith("handle")]
+    thinner = worked(METRIC + "[handle]\nsaw = 38.6\nneck = 8\nshank = 2\nroot = 1.4\n")
+    assert [sheet.name for sheet in box_sheets.drawings(thinner, ["handle"])][-1] == "lid-screws"
 
 
 def test_a_lid_that_the_usual_heads_go_through_still_has_a_handle() -> None:
     made = worked(METRIC + "[lid]\nthickness = 1\n[handle]\nsaw = 38.6\n")
-    problem, *_ = [problem for problem in made.problems if problem.where == "handle"]
+    problem, *_ = [problem for problem in made.problems if problem.where == "handle.countersink"]
     assert "heads sunk 3 mm into a lid of 1 mm come through it; no sheet is drawn for them" in problem.says("mm")
     assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]

@@ -26,7 +26,6 @@ from jigs.parts.lid import crown as lid_crown
 from jigs.parts.lid import sheets as lid_sheets
 from jigs.parts.lid.lid import as_data
 from jigs.parts.lid.part import Lid
-from jigs.parts.lid.sheets import RabbetBit
 from jigs.parts.wood.seasons import WOODS
 from jigs.trade import movement
 from layout.fill import compose
@@ -300,15 +299,17 @@ def test_rabbet_set_ups() -> None:
     def fence(row: tuple[Any, ...]) -> str:
         return read_out(row[3], "mm")
 
-    one = table(sheet(lid_sheets.drawings(made, RabbetBit(20.0, 3.0)), "rabbets"), "passes")
+    one = table(sheet(lid_sheets.drawings(replace(made, bit=20.0, deepest_pass=3.0)), "rabbets"), "passes")
     agree(one.rows[0][2], 17.3, unit="mm")
     assert fence(one.rows[0]) == "7.3 mm in front"
-    two = table(sheet(lid_sheets.drawings(made, RabbetBit(12.7, 3.0)), "rabbets"), "passes").rows
+    two = table(sheet(lid_sheets.drawings(replace(made, bit=12.7, deepest_pass=3.0)), "rabbets"), "passes").rows
     agree([row[2] for row in two[:2]], [8.65, 17.3], unit="mm")
     assert [fence(row) for row in two[:2]] == ["2.3 mm in front", "10.95 mm in front"]
-    behind = table(sheet(lid_sheets.drawings(made, RabbetBit(40.0, 3.0)), "rabbets"), "passes").rows
+    behind = table(sheet(lid_sheets.drawings(replace(made, bit=40.0, deepest_pass=3.0)), "rabbets"), "passes").rows
     assert fence(behind[0]) == "2.7 mm behind"
-    at_face = table(sheet(lid_sheets.drawings(made, RabbetBit(2 * made.rabbets[0], 3.0)), "rabbets"), "passes").rows
+    at_face = table(
+        sheet(lid_sheets.drawings(replace(made, bit=2 * made.rabbets[0], deepest_pass=3.0)), "rabbets"), "passes"
+    ).rows
     assert at_face[0][3] == "at the fence's face"
     assert read_out(one.title, "mm") == "Settings in their order for a bit of 20 mm, each 3 mm, then 6 mm high"
     assert [row[1] for row in one.rows] == ["both ends", "both sides"]
@@ -317,7 +318,9 @@ def test_rabbet_set_ups() -> None:
 @BY_HAND.of("lid")
 def test_what_the_plug_measures_after_each_setting() -> None:
     """Worked values: 250 less twice 8.65 and 17.3 along; 170 less twice 8.97 and 17.94 across, with a bit of 12.7."""
-    rows = table(sheet(lid_sheets.drawings(lid_of_box(WHOLE_METRIC), RabbetBit(12.7, 3.0)), "rabbets"), "passes").rows
+    rows = table(
+        sheet(lid_sheets.drawings(replace(lid_of_box(WHOLE_METRIC), bit=12.7, deepest_pass=3.0)), "rabbets"), "passes"
+    ).rows
     agree([row[4] for row in rows], [232.7, 215.4, 152.06, 134.12], 5e-3, unit="mm")
     assert [row[0] for row in rows] == ["1", "2", "3", "4"]
 
@@ -331,7 +334,7 @@ def test_what_the_plug_measures_after_each_setting() -> None:
 )
 def test_the_pictures_and_words_fit_the_settings(bit: float, pictures: list[str], says: str, never: str) -> None:
     """A bit of 12.7 for a rabbet of 17.94 is 5.24 off the fence; before that the plug is 152.06 across."""
-    drawing = sheet(lid_sheets.drawings(lid_of_box(WHOLE_METRIC), RabbetBit(bit, 3.0)), "rabbets")
+    drawing = sheet(lid_sheets.drawings(replace(lid_of_box(WHOLE_METRIC), bit=bit, deepest_pass=3.0)), "rabbets")
     assert [item.name for item in drawing.body if isinstance(item, View) and not item.to_scale] == pictures
     notes = [item for item in drawing.body if isinstance(item, Notes)]
     said = " ".join(read_out(words, "mm") for item in notes for words in item.paragraphs)

@@ -15,7 +15,7 @@ from jigs.base.catalogue import Jig, Plan, catalogue, find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.settings import Angle, Choice, Count, Flag, Length, Parameter
+from jigs.base.settings import Choice, Count, Flag, Number, Setting
 from tests.soundness import UNITS, not_tried, unsound, unworkable
 
 NAMES = sorted(catalogue())
@@ -30,7 +30,7 @@ def example_of(name: str) -> dict[str, Any]:
     chosen: dict[str, Any] = {}
     for option, value in zip(words[::2], words[1::2], strict=True):
         key = option.removeprefix("--").replace("-", "_")
-        chosen[key] = {"count": int, "choice": str}.get(kinds[key].unit, float)(value)
+        chosen[key] = kinds[key].parsed(value, "mm")
     return chosen
 
 
@@ -40,21 +40,21 @@ def usual_settings(name: str, units: Units) -> dict[str, Any]:
     return {p.name: example.get(p.name, p.default_in(units)) for p in find(name).parameters}
 
 
-def values(parameter: Parameter, usual: Any) -> st.SearchStrategy[Any]:
+def values(parameter: Setting, usual: Any) -> st.SearchStrategy[Any]:
     """Return values of one setting: near the usual one, anywhere in its limits, at them, and hardly beyond."""
     kind = parameter.kind
     found: st.SearchStrategy[Any]
     match kind:
-        case Length() | Angle():
+        case Count():
+            usually = usual if isinstance(usual, int) else int(kind.least) + 2
+            few = st.integers(int(kind.least), min(int(kind.most), max(int(kind.least), 3 * usually)))
+            found = few | few | st.integers(int(kind.least) - 1, int(kind.most) + 1)
+        case Number():
             near = usual if isinstance(usual, int | float) and usual else kind.least + (kind.most - kind.least) * 0.1
             wide = st.floats(max(kind.least, near / 3), min(kind.most, near * 3)).map(lambda value: round(value, 2))
             anywhere = st.floats(kind.least, kind.most).map(lambda value: round(value, 4))
             edges = st.sampled_from([kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]).map(float)
             found = wide | wide | anywhere | edges
-        case Count():
-            near = usual if isinstance(usual, int) else kind.least + 2
-            few = st.integers(kind.least, min(kind.most, max(kind.least, 3 * near)))
-            found = few | few | st.integers(kind.least - 1, kind.most + 1)
         case Choice():
             found = st.sampled_from(kind.options)
         case Flag():

@@ -14,12 +14,14 @@ import tomlkit
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
+from jigs.base import settings as kinds
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem
+from jigs.base.settings import Section, keys_of
 from jigs.box import chain, thin_wood
 from jigs.box import sheets as box_sheets
-from jigs.boxfile import kinds, reading
-from jigs.boxfile.sections import BoxFile, Section
+from jigs.boxfile import reading
+from jigs.boxfile.sections import BoxFile
 from tests.soundness import UNITS, not_read_out, not_tried, not_written, unsound_drawings, unworkable
 from tests.test_properties import SHORT
 
@@ -28,7 +30,7 @@ NAMES = ("recipe-box", "recipe-box-inch")
 COUNT = 25 if SHORT else settings().max_examples
 Data = dict[str, Any]
 
-OPTIONAL = [name for name, field in BoxFile.model_fields.items() if not field.is_required()]
+OPTIONAL = [key.name for key in keys_of(BoxFile).values() if not key.required]
 PARTS = {
     "handle": ("handle",),
     "lid": ("lid",),
@@ -43,13 +45,11 @@ PARTS = {
 
 def _kinds(model: type[Section] = BoxFile, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
     """Yield every key that holds one value, with what its line in the model says of it."""
-    for name, field in model.model_fields.items():
-        inner = reading.section_in(field)
-        kind = next((kind for kind in field.metadata if isinstance(kind, kinds.Kind)), field.annotation)
-        if inner is None:
-            yield (*path, name), kind
-        elif name not in ("boards", "cutters"):
-            yield from _kinds(inner, (*path, name))
+    for name, key in keys_of(model).items():
+        if key.section is None:
+            yield (*path, name), key.kind
+        elif not key.many:
+            yield from _kinds(key.section, (*path, name))
 
 
 KINDS = dict(_kinds())
@@ -64,7 +64,7 @@ def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
     if isinstance(kind, kinds.Count):
         return st.none() | st.integers(int(kind.least) - 1, min(int(kind.most) + 1, int(kind.least) + 20))
     if isinstance(kind, kinds.Number):
-        unit = {" mm": " mm", " °C": " C", "°": "", " %": " %", "": ""}[kind.UNIT]
+        unit = {" mm": " mm", " °C": " C", "°": "", " %": " %", "": ""}[kind.symbol]
         low = usual or kind.least + (kind.most - kind.least) / 20
         near = st.floats(max(kind.least, low / 3), max(kind.least, min(kind.most, low * 3)))
         anywhere = st.floats(kind.least, kind.most) | st.sampled_from(
@@ -73,7 +73,9 @@ def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
         return st.none() | (near | near | anywhere).map(lambda value: f"{value:.4f}{unit}")
     if isinstance(kind, kinds.Words):
         return st.none() | st.sampled_from(["sugar maple", "black walnut", "teak", "yellow-poplar", "cheese"])
-    return st.none() | st.sampled_from([option for option in getattr(kind, "__args__", ()) if isinstance(option, str)])
+    if isinstance(kind, kinds.Flag):
+        return st.none() | st.booleans()
+    return st.none() | st.sampled_from(kind.options)
 
 
 @cache
@@ -110,7 +112,7 @@ def changed(data: Data, values: dict[tuple[str, ...], Any], dropped: list[str] =
 
 def _required(path: tuple[str, ...]) -> bool:
     model = reading.model_at(path[:-1])
-    return model is not None and model.model_fields[path[-1]].is_required()
+    return model is not None and keys_of(model)[path[-1]].required
 
 
 def _filled(data: Data) -> Data:
@@ -166,7 +168,7 @@ def _as_typed(key: str, value: Any) -> Any:
 
 def _is_key(path: tuple[str, ...]) -> bool:
     model = reading.model_at(path[:-1])
-    return model is not None and path[-1] in model.model_fields
+    return model is not None and path[-1] in keys_of(model)
 
 
 def wrong_box(made: chain.Box, family: str) -> list[str]:

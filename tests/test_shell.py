@@ -101,7 +101,7 @@ def test_worked_shells(asked: tuple[int, float, float, int], scale: float, expec
         "lobes": lobes,
         "width": width * scale,
         "height": height * scale,
-        "bulge": bulge,
+        "bulge": bulge / 100,
         "board_width": 120.0,
     }
     numbers = plan(**made).numbers
@@ -296,7 +296,7 @@ def test_every_sheet_is_legible(page: str, units: Units) -> None:
     lobes=st.integers(2, 15),
     width=st.floats(15, 110),
     ratio=st.floats(0.9, 1.9),
-    bulge=st.integers(5, 50),
+    bulge=st.integers(5, 50).map(lambda percent: percent / 100),
     border=st.floats(0, 6),
     board=st.floats(40, 140),
     groove=st.sampled_from([None, 6.0, 12.0]),

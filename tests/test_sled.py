@@ -21,7 +21,7 @@ from jigs.base.wording import read_out
 from jigs.box import chain, order
 from jigs.boxfile import reading
 from jigs.parts.joint.carriage import carriage_of
-from jigs.parts.joint.rules import Asked
+from jigs.parts.joint.settings import SledSettings
 from jigs.parts.joint.sled import work_out
 from jigs.trade import passes
 from jigs.trade.sled import runs
@@ -498,7 +498,7 @@ def test_sizes_that_are_free_are_round_in_inches() -> None:
 def test_the_slot_of_the_face_clears_key_and_cutter(key_side: Any, hand: int) -> None:
     """Slot, hole, key and plate are never smaller than the exact size they are rounded from."""
     settings: dict[str, Any] = find("sled").settings(METRIC | {"key_side": key_side}, "mm")
-    numbers = work_out(Asked(**settings))[0]
+    numbers = work_out(SledSettings(**settings))[0]
     made = carriage_of(numbers, "mm", hand, 0.0)
     assert made.slot_away >= 5 + 3
     assert made.slot_key >= numbers.key_to_centre + numbers.key + 3
@@ -538,7 +538,7 @@ def test_boards_are_ripped_while_long_and_planed_once_jointed() -> None:
 
 def test_the_top_finger_of_the_ends_is_that_of_the_table() -> None:
     """14 parts: the eighth position trims the ends' top finger from 0.2475 to what every finger is."""
-    said = _said(plan("in", **QUARTER, thinnest=None), "in")
+    said = _said(plan("in", **QUARTER, thinnest=None, clearance=0.1), "in")
     assert "0.2456 in (1/4 − .0044) and 0.2456 in (1/4 − .0044)" in said
 
 
@@ -790,7 +790,7 @@ KEPT: dict[str, Any] = {
 
 def test_a_kept_board_is_not_ripped_and_names_what_is_left_at_its_top() -> None:
     """Ten parts of .375 in take 3.7503 in of 3.875: 0.1247 in, an eighth, are left on front and back."""
-    made = plan("in", **KEPT, layout="keep")
+    made = plan("in", **KEPT, layout="keep", clearance=0.1)
     said = _said(made, "in")
     assert _told_to_rip(said) == []
     assert "board kept 3.875" in said or "board kept 3 7/8" in said

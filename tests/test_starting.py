@@ -208,8 +208,9 @@ def uncommented(text: str) -> Iterator[tuple[str, str]]:
         yield text[found.end() :].split(" ", maxsplit=1)[0], text[: found.start()] + text[found.end() :]
 
 
-def told(worked: chain.Box) -> set[tuple[str, str, str]]:
-    return {(problem.severity, problem.where, problem.rule) for problem in worked.problems}
+def told(worked: chain.Box) -> set[tuple[str, str]]:
+    """Return what is said of a box; where the parts are counted, it is said of their count, else of the boards."""
+    return {(problem.severity, problem.rule) for problem in worked.problems}
 
 
 def differing(was: Any, now: Any, close: float, path: str = "") -> Iterator[str]:

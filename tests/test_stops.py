@@ -347,8 +347,8 @@ def test_what_stops_a_groove() -> None:
     assert wood.endswith(", where the ends are the ones to be stopped") or wood.endswith(
         "front and back are the ones to be stopped"
     )
-    where, says, _ = refused(length=180.0, end_wood=90.0)
-    assert (where, says) == ("end wood", "end wood of 90 mm at both ends leaves no groove in boards of 180 mm")
+    where, says, _ = refused(length=100.0, end_wood=50.0)
+    assert (where, says) == ("end wood", "end wood of 50 mm at both ends leaves no groove in boards of 100 mm")
     small = {"length": 30.75, "cutter": 2.0, "thickness": 18.0, "depth": 3.0, "board": 43.0, "clearance": 0.25}
     wide = small | {"from_bottom": 17.0, "play": 0.5, "proud": 0.5}
     assert refused(**wide, end_wood=15.0)[2] == "from 5 mm to 14.36 mm"  # (30.75 − 2)/2 = 14.375, less a hundredth

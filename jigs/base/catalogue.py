@@ -1,10 +1,14 @@
-"""How a jig is declared: one function, its parameters described on their own lines, and the catalogue of them all.
+"""How a jig is declared: one function, its settings described on their own lines, and the catalogue of them all.
+
+    @jig("taper", title="Taper sled", summary="saws tapers on legs and lids")
+    def taper(*, wide: Annotated[float, Length("width at the wide end", 8, 400)], ...) -> Plan:
+
+A jig of a box takes a section instead, with what a box works out itself:
 
     @jig("sled", title="Indexing sled", summary="cuts finger joints of any width")
-    def sled(*, finger: Annotated[float, Length("finger width", 3, 60)], ...) -> Plan:
+    def sled(asked: SledSettings, units: Units) -> Plan:
 
-The line of a parameter feeds the range check, the command-line option, the title block, the catalogue page and the
-property test. Rules between parameters come first in the body, then shapes.
+What a line feeds is said in `settings`. Rules between settings come first in the body, then shapes.
 """
 
 from __future__ import annotations
@@ -16,13 +20,13 @@ import pkgutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import Annotated, Any, get_args, get_origin, get_type_hints
+from typing import Any, get_type_hints
 
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, tried
-from jigs.base.settings import Parameter, ParameterKind, Setting
+from jigs.base.settings import Section, Setting, Value, made_of, section_in, settings_of
 from jigs.base.wording import Words, near
 
 ENTRY_POINTS = "jigleaf.jigs"
@@ -46,16 +50,18 @@ class Jig:
     name: str
     title: str
     summary: str
-    parameters: tuple[Parameter, ...]
+    parameters: tuple[Setting, ...]
     build: Callable[..., Plan] = field(repr=False)
     example: str = ""
     """Options that make one, as typed."""
     sources: str = ""
     """Where its numbers come from."""
+    takes: type[Section] | None = None
+    """The section that the function takes; None where it takes its settings one by one."""
     asks_units: bool = False
     """Whether the function takes the reader's `units`, for usual sizes that are not the same in both."""
 
-    def settings(self, given: Mapping[str, Setting], units: Units) -> dict[str, Setting]:
+    def settings(self, given: Mapping[str, Value], units: Units) -> dict[str, Value]:
         """Return every setting, defaults filled in. Raises CannotBuild with each setting that is out of its limits."""
         settings = {p.name: given.get(p.name, p.default_in(units)) for p in self.parameters}
         found = [p.problem(settings[p.name], units) for p in self.parameters]
@@ -64,7 +70,7 @@ class Jig:
             raise CannotBuild(problems)
         return settings
 
-    def plan(self, given: Mapping[str, Setting], units: Units = "mm") -> Plan:
+    def plan(self, given: Mapping[str, Value], units: Units = "mm") -> Plan:
         """Return the plan for some settings. Raises CannotBuild where they can't work.
 
         What its problems offer has been tried by the same rules.
@@ -80,10 +86,11 @@ class Jig:
             raise CannotBuild(tried(refused.problems, again, units)) from None
         return replace(made, problems=tuple(tried(made.problems, again, units)))
 
-    def _built(self, settings: Mapping[str, Setting], units: Units) -> Plan:
-        return self.build(**settings, **({"units": units} if self.asks_units else {}))
+    def _built(self, settings: Mapping[str, Value], units: Units) -> Plan:
+        asked = (made_of(self.takes, settings),) if self.takes else ()
+        return self.build(*asked, **({} if asked else settings), **({_UNITS: units} if self.asks_units else {}))
 
-    def _judged(self, settings: Mapping[str, Setting], units: Units) -> Sequence[Problem]:
+    def _judged(self, settings: Mapping[str, Value], units: Units) -> Sequence[Problem]:
         try:
             return self._built(self.settings(settings, units), units).problems
         except CannotBuild as refused:
@@ -107,27 +114,20 @@ def jig(
     """
 
     def register(function: Callable[..., Plan]) -> Callable[..., Plan]:
-        asks_units = _UNITS in inspect.signature(function).parameters
-        _REGISTERED[name] = Jig(name, title, summary, _parameters(function), function, example, sources, asks_units)
+        takes = _section_of(function)
+        asks_units, declared = _UNITS in inspect.signature(function).parameters, settings_of(takes or function)
+        _REGISTERED[name] = Jig(name, title, summary, declared, function, example, sources, takes, asks_units)
         return function
 
     return register
 
 
-def _parameters(function: Callable[..., Plan]) -> tuple[Parameter, ...]:
-    """Read the parameters of a jig from its signature. Raises TypeError for one that says nothing of itself."""
-    hints = get_type_hints(function, include_extras=True)
-    found = []
-    for name, parameter in inspect.signature(function).parameters.items():
-        if name == _UNITS:
-            continue
-        hint = hints[name]
-        kinds = [extra for extra in get_args(hint)[1:] if isinstance(extra, ParameterKind)]
-        if get_origin(hint) is not Annotated or not kinds or parameter.kind is not parameter.KEYWORD_ONLY:
-            raise TypeError(f"{function.__name__}: {name} must be keyword-only and Annotated with its kind")
-        required = parameter.default is parameter.empty
-        found.append(Parameter(name, kinds[0], required, None if required else parameter.default))
-    return tuple(found)
+def _section_of(function: Callable[..., Plan]) -> type[Section] | None:
+    """Return the section that a jig's function takes as its first argument, or None."""
+    first = next(iter(inspect.signature(function).parameters.values()), None)
+    if first is None or first.kind is first.KEYWORD_ONLY:
+        return None
+    return section_in(get_type_hints(function).get(first.name))
 
 
 _ROOMS = ("jigs.shelf", "jigs.parts")

@@ -5,7 +5,7 @@ Each can be set to anything else in the box file or by an option.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from jigs.base.lengths import Units
 
@@ -20,13 +20,26 @@ class Usual(NamedTuple):
         """Return the size, in mm, for those who work in these units."""
         return float(self.mm if units == "mm" else self.inches * 25.4)  # an int would be read out without its unit
 
-    def unless(self, asked: float | None, units: Units) -> float:
-        """Return what was asked for, or the usual size."""
-        return self.size(units) if asked is None else asked
+    @property
+    def default(self) -> Any:
+        """The usual size as the default of a setting: it is read in the units of whoever asks."""
+        return self
 
 
 UNNAMED_WOOD = "Red oak, commercial"
 """A wood that is not named is taken to move like this, which moves more than most (common practice, no source)."""
+CLEARANCE, KEY_SLACK, PROUD = Usual(0.1, 0.004), Usual(0.1, 0.004), Usual(0.3, 1 / 64)
+"""Socket less finger, play of a socket on the key, and fingers left long (common practice, no source)."""
+PLATE, RUN = Usual(6, 1 / 4), Usual(20, 3 / 4)
+"""Plate of a sled, and how far it runs before and after the cut (common practice, no source)."""
+BLADE = Usual(250, 10)
+"""Diameter of a saw blade (common practice, no source)."""
+SIDES, BOTTOM = Usual(12, 1 / 2), Usual(10, 3 / 8)
+"""Thickness of the sides of a box and of its bottom (common practice, no source)."""
+LID_AT_SCREWS, COUNTERSINK, BITE = Usual(18, 3 / 4), Usual(3, 1 / 8), Usual(15, 5 / 8)
+"""A lid where a handle is screwed on, how far the heads are sunk, how far screws go in (common practice, no source)."""
+SHANK, ROOT = Usual(4, 0.164), Usual(2.8, 0.115)
+"""A No. 8 screw: its shank, and between its threads (values from memory; measure your own)."""
 WEEK_OF_DRYING = 3.0
 """Moisture, in %, that boards may lose between cutting and gluing when a week passes (common practice, no source)."""
 GROOVE_DEPTH = 1 / 2

@@ -16,7 +16,7 @@ from jigs.parts.bottom.part import Bottom, bottom_of
 from jigs.parts.bottom.rules import BOTTOM
 from jigs.parts.groove.part import Groove, groove_of
 from jigs.parts.groove.rules import GROOVE
-from jigs.parts.handle.handle import usual_screws
+from jigs.parts.handle.handle import screws_that_do
 from jigs.parts.handle.part import Handle, handle_of
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.joint import sled as sled_jig
@@ -199,7 +199,7 @@ def _between_parts(
     if handle and lid:
         yield from box_rules.longer_than_lid(handle, lid)
     if handle:
-        yield from usual_screws(handle, lid)
+        yield from screws_that_do(handle, lid)
     if numbers:
         yield from box_rules.finish_off_the_glue(numbers.cut_depth)
     if numbers and stock:

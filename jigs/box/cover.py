@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from pydantic import BaseModel
-
 from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.rules import Problem
+from jigs.base.settings import Section, keys_of
 from jigs.base.wording import Words, say
 from jigs.box import thin_wood
 from jigs.box.chain import Box
@@ -95,6 +94,8 @@ _MEASURED = {
     "shell": (),
 }
 """Inputs that are read off the wood or off a cut, not chosen, by the sections of a box file."""
+_USUAL = ("clearance", "key_slack", "proud", "machine", "method", "rings")
+"""Inputs that are worth a word where the file leaves them out."""
 _NO_LENGTHS = {"rings": "°", "knife": "°", "bulge": " of the chord"}
 """Inputs that are no lengths, and what follows their numbers."""
 
@@ -115,10 +116,14 @@ def _chosen(file: BoxFile) -> draw.Notes:
     chosen: list[tuple[str, str, object]] = []
     usual: list[tuple[str, str, object]] = []
     for name, section in _sections(file):
-        for key in type(section).model_fields:
+        for key in keys_of(type(section)):
             value = getattr(section, key)
-            if value is not None and key not in _MEASURED[name]:
-                (chosen if key in section.model_fields_set else usual).append((_input(name, key), key, value))
+            if key in _MEASURED[name] or value is None:
+                continue
+            if f"{name}.{key}" in file.given:
+                chosen.append((_input(name, key), key, value))
+            elif key in _USUAL:
+                usual.append((_input(name, key), key, value))
     said = [_listed("Chosen", chosen), *([_listed("Left out of the file, so as usual", usual)] if usual else ())]
     return draw.Notes(
         "chosen",
@@ -127,7 +132,7 @@ def _chosen(file: BoxFile) -> draw.Notes:
     )
 
 
-def _sections(file: BoxFile) -> Iterator[tuple[str, BaseModel]]:
+def _sections(file: BoxFile) -> Iterator[tuple[str, Section]]:
     for name in _MEASURED:
         section = getattr(file, name)
         if section is not None:

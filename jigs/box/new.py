@@ -9,13 +9,15 @@ import tomlkit
 
 from jigs.base import lengths
 from jigs.base.lengths import MM_PER_INCH, Units
+from jigs.base.settings import Length, Rings, Section, keys_of
 from jigs.box import chain
 from jigs.box.chain import Box
 from jigs.box.stock import sawing
 from jigs.boxfile import reading
-from jigs.boxfile.kinds import Kind, Length, Rings
-from jigs.boxfile.reading import help_of, model_at
-from jigs.boxfile.sections import BoxFile, Section
+from jigs.boxfile.reading import model_at
+from jigs.boxfile.sections import BoxFile
+from jigs.parts.joint.part import asked_of
+from jigs.parts.joint.sled import key_height
 
 Value = str | float
 """A value as a maker types it: a number, or words such as a length with its unit."""
@@ -42,6 +44,11 @@ _ALWAYS: tuple[tuple[str, str, str], ...] = (
 )
 """Keys that nobody is asked for and that stand in every new file: in mm and in inches, as they are written."""
 _EXAMPLES: Mapping[str, tuple[str, str]] = {
+    "joint": (
+        "# Measured, cutting_edge is the length of the cutter's edge, clamp_reach the thickest stack clamps take.",
+    )
+    * 2,
+    "bottom": ("# The bit that cuts the rabbets is named by the key bit, as it was measured.",) * 2,
     "stock": (
         "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}",
         '# Write each board between the brackets: {{ length = 48, width = 6, thickness = "5/8", species = {wood} }}',
@@ -76,7 +83,7 @@ def _sections(units: Units, values: Mapping[str, Value], worked: Box | None) -> 
     written |= {f"cutters.{key}": written[f"joint.{key}"] for key in ("finger", "cutter")}
     named = {key.split(".")[0] for key in written}
     yield _section("", BoxFile, written, worked, units)
-    for name in BoxFile.model_fields:
+    for name in keys_of(BoxFile):
         model = model_at((name,))
         if model and (name in named or name not in _PARTS):
             yield _section(name, model, written, worked, units)
@@ -88,7 +95,7 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
     if name:
         header = f"[[{name}]]" if name == "cutters" else f"[{name}]"
         rows.append(f"{header}  # {(model.__doc__ or '').rstrip('.')}")
-    for key, field in model.model_fields.items():
+    for key, declared in keys_of(model).items():
         path = f"{name}.{key}" if name else key
         if path in written:
             line = f"{key} = {written[path]}"
@@ -96,7 +103,7 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
             line = f"# {key} = {_shown(used, model, key, units)}"
         else:
             continue
-        rows.append(f"{line:26}  # {help_of(field)}")
+        rows.append(f"{line:26}  # {declared.help}")
     if worked and name in _EXAMPLES:
         rows.append(_EXAMPLES[name][units == "in"].format(wood=written["sides.species"]))
     return "\n".join([*rows, ""])
@@ -113,16 +120,31 @@ def _used(worked: Box, section: str, key: str) -> object:
         return worked.inside[_MEASURED.index(key)]
     if section == "stock":
         return dict(zip(("kerf", "trim"), sawing(file), strict=True)).get(key)
+    if section in ("sides", "joint"):
+        return _of_the_sled(worked).get(key)
     return getattr(getattr(worked, section, None), _ATTRIBUTES.get(f"{section}.{key}", key), None)
+
+
+def _of_the_sled(worked: Box) -> dict[str, object]:
+    """Return what the sled of a box has for the keys that are worked out for it."""
+    numbers, asked = worked.numbers, asked_of(worked.file)
+    sides = {"ends_thickness": asked.thickness, "thinnest": asked.thickness, "backer": asked.thickness}
+    if numbers is None:
+        return dict(sides)
+    height = key_height(asked, numbers, worked.file.units)
+    made = {"parts": numbers.count, "passes": numbers.passes.count, "key": numbers.key, "spacer": numbers.spacer}
+    return {**sides, **made, "key_height": height}
 
 
 def _shown(value: object, model: type[Section], key: str, units: Units) -> str:
     """Return a value as it is written in a file."""
-    kind = next((one for one in model.model_fields[key].metadata if isinstance(one, Kind)), None)
+    kind = keys_of(model)[key].kind
     if isinstance(kind, Rings):
         value = next((name for name, angle in Rings.NAMES.items() if angle == value), value)
     if isinstance(value, str):
         return tomlkit.item(value).as_string()
+    if isinstance(value, bool):
+        return str(value).lower()
     assert isinstance(value, int | float), f"{key} is no single value"
     return length(value, units) if isinstance(kind, Length) else f"{value:g}"
 

@@ -22,7 +22,8 @@ from jigs.parts.handle import sheets as handle_sheets
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.made import all_cuts, planed_off
 from jigs.parts.joint.part import MEMBERS, asked_of, cut_length
-from jigs.parts.joint.rules import MOST_SPREAD, Asked
+from jigs.parts.joint.rules import MOST_SPREAD
+from jigs.parts.joint.settings import SledSettings
 from jigs.parts.lid.part import Lid
 from jigs.trade import finishing, passes
 from jigs.trade import lid as lid_trade
@@ -329,7 +330,7 @@ def _to_width(box: Box, numbers: SledNumbers) -> Iterator[Step]:
         yield Step(say(words, width=numbers.width, over=over), "cut", "top edges", heed=(cautions.HAND_TOOLS,))
 
 
-def _several_cuts(numbers: SledNumbers, asked: Asked) -> Iterator[Step]:
+def _several_cuts(numbers: SledNumbers, asked: SledSettings) -> Iterator[Step]:
     if (cuts := numbers.passes.count) > 1:
         each = all_cuts(passes.cuts(numbers.passes, asked.machine, asked.key_side))
         yield Step(f"Make every socket in {cuts} cuts before the boards step on: {each}.")

@@ -129,8 +129,9 @@ def woods_of_sides(file: BoxFile, woods: Woods) -> tuple[str | None, str | None]
 
 def sawing(file: BoxFile) -> tuple[float, float]:
     """Return what a saw cut takes and what is cut off a board's end, mm."""
-    asked, units = file.stock, file.units
-    return KERF.unless(asked.kerf if asked else None, units), TRIM.unless(asked.trim if asked else None, units)
+    if file.stock:
+        return file.stock.kerf, file.stock.trim
+    return KERF.size(file.units), TRIM.size(file.units)
 
 
 def rack_of(file: BoxFile, woods: Woods) -> tuple[stock.Board, ...]:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
-from typing import Any, get_args
+from dataclasses import replace
+from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
@@ -15,23 +16,11 @@ from tomlkit.items import Table
 
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.rules import Problem, note, stop
-from jigs.base.settings import Setting
+from jigs.base.settings import Number, Section, Value, keys_of, named
 from jigs.base.wording import shown
 from jigs.boxfile import reading
-from jigs.boxfile.kinds import (
-    Number,
-    named,
-)
-from jigs.boxfile.reading import (
-    decoded,
-    model_at,
-    spelled,
-    unknown_key,
-)
-from jigs.boxfile.sections import (
-    BoxFile,
-    Section,
-)
+from jigs.boxfile.reading import decoded, model_at, spelled, unknown_key
+from jigs.boxfile.sections import BoxFile, remember
 from jigs.trade.passes import one_pass_will_do
 
 _SAME = 0.05
@@ -79,7 +68,7 @@ def cutter_taken(before: BoxFile, after: BoxFile, values: Mapping[str, str]) -> 
     return [note("joint.cutter", said, "for another one add --set joint.cutter=…", **numbers)]
 
 
-def jig_with(chosen: Mapping[str, Setting], values: Mapping[str, Setting]) -> dict[str, Setting]:
+def jig_with(chosen: Mapping[str, Value], values: Mapping[str, Value]) -> dict[str, Value]:
     """Return the settings of a jig with other values for some.
 
     Raises CannotBuild where no cutter is known for another finger.
@@ -137,10 +126,11 @@ def _require_settable(name: str) -> None:
         model = model_at(path[: length - 1])
         if model is None:
             raise CannotRead(f"{shown(name)}: {spelled(path[: length - 1])} holds a value, not a section")
-        if path[length - 1] not in model.model_fields:
+        key = keys_of(model).get(path[length - 1])
+        if key is None:
             unknown = unknown_key(path[:length], is_section=length < len(path))
             raise CannotRead(f"{spelled(path[:length])}: {unknown}")
-        if get_args(model.model_fields[path[length - 1]].annotation)[1:] == (...,):
+        if key.many:
             raise CannotRead(f"{shown(name)}: holds a list; change it in the file")
     if model_at(path) is not None:
         raise CannotRead(f"{shown(name)}: is a section; name one of its keys, as in {spelled(path)}.key")
@@ -205,13 +195,18 @@ def changed(file: BoxFile, changes: Mapping[str, float | int | str]) -> BoxFile 
 def _with(section: Section, path: Sequence[str], value: float | int | str) -> Section | None:
     """Return a section with another value at a path, or None where there is no such key, or it can't hold the value."""
     name, *inner = path
-    field = type(section).model_fields.get(name)
-    if field is None:
+    key = keys_of(type(section)).get(name)
+    if key is None:
         return None
     held: Section | float | int | str | None = value
     if inner:
         within = getattr(section, name)
         held = _with(within, inner, value) if isinstance(within, Section) else None
-    elif any(isinstance(value, str) or not kind.holds(value) for kind in field.metadata if isinstance(kind, Number)):
+    elif isinstance(key.kind, Number) and (isinstance(value, str) or not key.kind.holds(value)):
         return None
-    return None if held is None else section.model_copy(update={name: held})
+    if held is None:
+        return None
+    made = replace(section, **{name: held})  # type: ignore[type-var]  # every section is a dataclass
+    if isinstance(section, BoxFile) and isinstance(made, BoxFile):
+        remember(made, section.source, section.name, section.given, section.notes)
+    return made

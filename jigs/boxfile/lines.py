@@ -24,7 +24,7 @@ def line_numbers(text: str) -> dict[KeyPath, int]:
     header: KeyPath = ()
     members: Counter[KeyPath] = Counter()
     for line, statement, data in _statements(text):
-        paths = list(_paths(data))
+        paths = list(paths_in(data))
         if statement.startswith("["):
             header = paths[-1]
             if statement.startswith("[["):
@@ -61,11 +61,11 @@ def _statements(text: str) -> Iterator[tuple[int, str, dict[str, Any]]]:
         lines = []
 
 
-def _paths(data: Any, depth: int = _DEEPEST) -> Iterator[KeyPath]:
+def paths_in(data: Any, depth: int = _DEEPEST) -> Iterator[KeyPath]:
     """Find every key of nested tables and lists, outer before inner."""
     pairs = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
     for key, value in pairs:
         yield (key,)
         if depth > 1:
-            for path in _paths(value, depth - 1):
+            for path in paths_in(value, depth - 1):
                 yield key, *path

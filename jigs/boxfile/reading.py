@@ -10,27 +10,17 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
-from pydantic import ValidationError
-from pydantic.fields import FieldInfo
+from pydantic import TypeAdapter, ValidationError
 
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
+from jigs.base.settings import OutOfLimitsError, Section, keys_of, named
 from jigs.base.wording import near, shown
-from jigs.boxfile.kinds import (
-    Kind,
-    OutOfLimitsError,
-    named,
-    quoted,
-)
-from jigs.boxfile.lines import KeyPath, line_numbers
-from jigs.boxfile.sections import (
-    BoxFile,
-    Reading,
-    Section,
-)
+from jigs.boxfile.lines import KeyPath, line_numbers, paths_in
+from jigs.boxfile.sections import BoxFile, fractions_read, remember
 
 MOST_BYTES = 1_000_000
 """A larger file is no box file."""
@@ -38,6 +28,18 @@ _MOST_LINES, _LONGEST_LINE = 5000, 2000  # lines, characters; a box file with ev
 _MOST_DOTS = 100  # on a line; what tomllib takes for a dotted key grows with the square of its parts
 _MOST_SQUARES = 1_000_000  # of the dots of each line, in all
 _MOST_FAULTS = 50  # a file with more was not meant as a box file
+
+
+BOX_FILE = TypeAdapter(BoxFile)
+"""The box file as pydantic holds a text against it: each key by what its `Kind` reads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a value needs to know of the file it stands in."""
+
+    units: Units
+    source: str
 
 
 def load(path: Path | str) -> BoxFile:
@@ -75,12 +77,17 @@ def read(text: str, name: str) -> BoxFile:
     that is out of its limits where that is all that is wrong.
     """
     data = decoded(text, name)
-    units: Units = "in" if data.get("units") == "in" else "mm"
-    reading = Reading(units, text, data, name)
+    reading = Reading("in" if data.get("units") == "in" else "mm", text)
     try:
-        return BoxFile.model_validate(data, context=reading)
+        file = BOX_FILE.validate_python(data, context=reading)
     except ValidationError as error:
         raise _refusal(error, reading, name) from None
+    return remember(file, text, name, given(data), tuple(fractions_read(data, file.climate)))
+
+
+def given(data: Mapping[str, Any]) -> frozenset[str]:
+    """Return the keys that stand in a file, each as `section.key`."""
+    return frozenset(".".join(map(str, path)) for path in paths_in(data))
 
 
 def decoded(text: str, name: str) -> dict[str, Any]:
@@ -197,16 +204,14 @@ def _wrong(detail: Any, path: KeyPath) -> str | Problem:
         case "value_error":
             cause = detail["ctx"]["error"]
             return cause.problem if isinstance(cause, OutOfLimitsError) else str(cause)
-        case "extra_forbidden":
+        case "unexpected_keyword_argument":
             return unknown_key(path, is_section=len(path) == 1 and isinstance(detail["input"], dict | list))
         case "missing":
             return _missing(path)
-        case "literal_error":
-            return f"must be {detail['ctx']['expected']}, not {quoted(detail['input'])}"
         case "tuple_type":
             return f"must be a list, not {named(detail['input'])}"
         case _:
-            assert detail["type"] == "model_type", detail["type"]
+            assert detail["type"] == "dataclass_type", detail["type"]
             return f"must be a section with keys, not {named(detail['input'])}"
 
 
@@ -215,27 +220,26 @@ def unknown_key(path: KeyPath, *, is_section: bool) -> str:
     model = model_at(path[:-1])
     assert model is not None
     key = str(path[-1])
-    elsewhere = [
-        f"in [{name}]" for name in BoxFile.model_fields if key in getattr(model_at((name,)), "model_fields", ())
-    ]
-    if key in BoxFile.model_fields:
+    sections = keys_of(BoxFile)
+    elsewhere = [f"in [{name}]" for name in sections if (inner := model_at((name,))) and key in keys_of(inner)]
+    if key in sections:
         elsewhere.append("at the top of the file")
     if len(elsewhere) == 1 or (elsewhere and len(path) == 1):
         suggestion = "it belongs " + " or ".join(elsewhere)
     else:
-        suggestion = near(shown(key), list(model.model_fields))
+        suggestion = near(shown(key), list(keys_of(model)))
     return f"unknown {'section' if is_section else 'key'}; {suggestion}"
 
 
 def _missing(path: KeyPath) -> str:
     """Return what to say of a key or section that must be there."""
     if (inner := model_at(path)) is not None:
-        needed = [key for key, field in inner.model_fields.items() if field.is_required()]
+        needed = [key.name for key in keys_of(inner).values() if key.required]
         return f"this section is missing; it needs {_listed(needed)}"
     model = model_at(path[:-1])
     assert model is not None
     section = spelled(tuple(key for key in path[:-1] if isinstance(key, str)))
-    return f"missing; [{section}] needs it ({help_of(model.model_fields[str(path[-1])])})"
+    return f"missing; [{section}] needs it ({keys_of(model)[str(path[-1])].help})"
 
 
 def model_at(path: KeyPath) -> type[Section] | None:
@@ -244,23 +248,11 @@ def model_at(path: KeyPath) -> type[Section] | None:
     for key in path:
         if isinstance(key, int):  # which of a list makes no difference
             continue
-        field = model.model_fields.get(key)
-        inner = section_in(field) if field else None
+        inner = keys_of(model)[key].section if key in keys_of(model) else None
         if inner is None:
             return None
         model = inner
     return model
-
-
-def section_in(field: FieldInfo) -> type[Section] | None:
-    """Return the section that a field holds, one or none or many of."""
-    kinds = (field.annotation, *get_args(field.annotation))
-    return next((kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Section)), None)
-
-
-def help_of(field: FieldInfo) -> str:
-    """Return what a field is."""
-    return next((kind.help for kind in field.metadata if isinstance(kind, Kind)), field.description or "")
 
 
 def spelled(path: KeyPath) -> str:

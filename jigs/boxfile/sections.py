@@ -1,147 +1,196 @@
-"""The sections of a box file and their keys: what each is, its limits, its default.
+"""The sections of a box file and their keys: what each is, its limits, its usual size.
 
-Each key is one line. The range check, its message, the JSON Schema and the comments of a new file come from that line.
-The kinds of values are in `kinds`. A key whose default is None is worked out where it is left out. A section whose
-default is None is a part that is then not made.
+A jig that belongs to a box takes the same sections, so a setting is declared here once. A key whose default is None is
+worked out where it is left out. A section whose default is None is a part that is then not made. Lengths in mm, angles
+in degrees, temperatures in °C, humidities in %.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
-
-from jigs.base import safe_names
+from jigs.base import safe_names, usual
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, note
-from jigs.boxfile.kinds import (
+from jigs.base.settings import (
     Angle,
+    Choice,
     Count,
+    Flag,
     Humidity,
     Length,
     Number,
     Rings,
+    Section,
     Temperature,
     Words,
+    section,
 )
-from jigs.trade.passes import Machine
+from jigs.trade.passes import KeySide, Machine
+from jigs.trade.sled import Ends
 
 Method = Literal["one stack", "separately"]
+Form = Literal["fixed plate", "moving plate"]
+
+BoardWidth = Annotated[float, Length("width of the boards in hand", 6, 1200)]
+FingerWidth = Annotated[float, Length("finger width", 3, 60)]
+Clearance = Annotated[float, Length("socket less finger", 0, 1)]
+Proud = Annotated[float, Length("fingers left long, to be planed off", 0, 3)]
+SidesThickness = Annotated[float, Length("thickness of the sides, the thickest reading", 0.4, 60)]
+GrooveWidth = Annotated[float, Length("groove the bit makes, measured in wood", 0.8, 30)]
+GrooveDepth = Annotated[float | None, Length("depth of the groove", 0.4, 40)]
+GrooveHeight = Annotated[float | None, Length("lower side of the groove to the bottom edge", 0, 600)]
+EndWood = Annotated[float | None, Length("end of a stopped groove to the end of the board as cut", 0, 60)]
+BottomThickness = Annotated[float, Length("thickness of the bottom", 1, 60)]
+RabbetBit = Annotated[float, Length("bit that cuts the rabbets, measured", 3, 60)]
+RingsAngle = Annotated[float, Rings("growth rings to the wide face (flat, quarter or degrees)", 0, 90)]
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What a value needs to know of the file it stands in."""
-
-    units: Units
-    source: str
-    data: Mapping[str, Any]
-    name: str = ""
-
-
-# -- the sections --------------------------------------------------------------------------------------------------
-
-
-def _title(section: type) -> str:
-    """Return what the schema calls a section."""
-    return section.__name__.removesuffix("Section")
-
-
-class Section(BaseModel):
-    """A section of the box file. Lengths in mm, angles in degrees, temperatures in °C, humidities in %."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, model_title_generator=_title)
-
-
+@section
 class BoxSection(Section):
     """Outside sizes of the finished box, and the boards in hand."""
 
     length: Annotated[float, Length("outside length along the front", 10, 2000)]
     width: Annotated[float, Length("outside width along the ends", 10, 2000)]
-    height: Annotated[float, Length("width of the boards in hand", 6, 1200)]
+    height: BoardWidth
 
 
-class SidesSection(Section):
+@section
+class Thicknesses(Section):
+    """How thick the four sides are."""
+
+    thickness: SidesThickness
+    ends_thickness: Annotated[float | None, Length("thickness of the ends, if another", 0.4, 60)] = None
+    thinnest: Annotated[float | None, Length("thinnest reading of the sides", 0.4, 60)] = None
+
+
+@section
+class SidesSection(Thicknesses):
     """The four sides."""
 
-    thickness: Annotated[float, Length("thickness of the sides, the thickest reading", 0.4, 60)]
     species: Annotated[str | None, Words("wood of the sides")] = None
     ends_species: Annotated[str | None, Words("wood of the two ends, where it is another")] = None
-    rings: Annotated[float, Rings("growth rings to the wide face (flat, quarter or degrees)", 0, 90)] = 0.0
+    rings: RingsAngle = 0.0
 
 
+@section
 class JointSection(Section):
     """The finger joint, and how it is cut."""
 
-    finger: Annotated[float, Length("finger width", 3, 60)]
+    finger: FingerWidth
     cutter: Annotated[float, Length("socket the cutter makes, measured in wood", 0.8, 60)]
-    clearance: Annotated[float, Length("socket less finger", 0, 1)] = 0.10
-    key_slack: Annotated[float, Length("play of a socket on the key", 0, 2)] = 0.10
-    proud: Annotated[float, Length("fingers left long, to be planed off", 0, 3)] = 0.3
-    machine: Annotated[Machine, Field(description="router table or table saw")] = "router table"
-    method: Annotated[Method, Field(description="one stack, or long and short sides separately")] = "one stack"
+    clearance: Clearance = usual.CLEARANCE.default
+    key_slack: Annotated[float, Length("play of a socket on the key", 0, 2)] = usual.KEY_SLACK.default
+    proud: Proud = usual.PROUD.default
+    machine: Annotated[Machine, Choice("machine", get_args(Machine))] = "router table"
+    method: Annotated[Method, Choice("how the mates are cut", get_args(Method))] = "one stack"
+    key_side: Annotated[KeySide, Choice("side of the cutter the key is on", get_args(KeySide))] = "right"
+    layout: Annotated[Ends, Choice("how the parts fall on the board", get_args(Ends))] = "rip"
+    parts: Annotated[int | None, Count("fingers and sockets across the board", 3, 400)] = None
+    passes: Annotated[int | None, Count("passes that make one socket", 1, 120)] = None
+    boards_in_stack: Annotated[int, Count("boards cut together", 2, 12)] = 4
+    backer: Annotated[float | None, Length("thickness of the backing board", 2, 60)] = None
+    plate: Annotated[float, Length("thickness of the plate", 3, 30)] = usual.PLATE.default
+    margin: Annotated[float, Length("run before and after the cut", 10, 100)] = usual.RUN.default
+    key: Annotated[float | None, Length("key in hand, measured", 0.5, 62)] = None
+    spacer: Annotated[float | None, Length("spacer in hand, measured", 0.5, 62)] = None
+    key_height: Annotated[float | None, Length("key above the plate", 0.1, 60)] = None
+    cutting_edge: Annotated[float | None, Length("length of the cutting edge", 1, 100)] = None
+    edges_out: Annotated[float, Length("bottom edges of the stack out of line by", 0, 5)] = 0.0
+    form: Annotated[Form, Choice("what stays on the table", get_args(Form))] = "fixed plate"
+    guided: Annotated[bool, Flag("the carriage has a guide of its own")] = False
+    out_of_parallel: Annotated[float, Angle("key out of parallel with the travel", 0, 5)] = 0.0
+    blade: Annotated[float, Length("diameter of the saw blade", 100, 500)] = usual.BLADE.default
+    bevel: Annotated[float, Angle("bevel of the saw's teeth", 0, 45)] = 0.0
+    clamp_reach: Annotated[float | None, Length("thickest stack the clamps take", 10, 500)] = None
+    whole: Annotated[bool, Flag("draw the whole plate, over several pages if need be")] = False
 
 
+@section
 class GrooveSection(Section):
     """The groove that holds the bottom."""
 
-    cutter: Annotated[float, Length("groove the bit makes, measured in wood", 0.8, 30)]
-    depth: Annotated[float | None, Length("depth of the groove", 0.4, 40)] = None
-    from_bottom: Annotated[float | None, Length("lower side of the groove to the bottom edge", 0, 600)] = None
-    end_wood: Annotated[float | None, Length("end of a stopped groove to the end of the board as cut", 0, 60)] = None
+    cutter: GrooveWidth
+    depth: GrooveDepth = None
+    from_bottom: GrooveHeight = None
+    end_wood: EndWood = None
 
 
-class BottomSection(Section):
+@section
+class Panel(Section):
+    """A bottom panel of solid wood, free to move in its groove."""
+
+    thickness: BottomThickness
+    tongue: Annotated[float | None, Length("thickness of its tongue in the groove", 0.4, 30)] = None
+    clearance: Annotated[float, Length("play left across the grain in the wettest air", 0, 10)] = (
+        usual.BOTTOM_CLEARANCE.default
+    )
+    bit: Annotated[float | None, Length("bit that cuts its rabbets, measured", 3, 60)] = None
+    species: Annotated[str | None, Words("wood of the bottom; left out, that of the sides")] = None
+    rings: RingsAngle = 0.0
+
+
+@section
+class BottomSection(Panel):
     """The bottom panel, of solid wood, free to move in its groove."""
 
-    thickness: Annotated[float, Length("thickness of the bottom", 1, 60)]
-    tongue: Annotated[float | None, Length("thickness of its tongue in the groove", 0.4, 30)] = None
-    clearance: Annotated[float | None, Length("play left across the grain in the wettest air", 0, 10)] = None
     inside_length: Annotated[float | None, Length("inside along the front, measured in the dry box", 5, 2000)] = None
     inside_width: Annotated[float | None, Length("inside along the ends, measured in the dry box", 5, 2000)] = None
-    species: Annotated[str | None, Words("wood of the bottom; left out, that of the sides")] = None
-    rings: Annotated[float, Rings("growth rings to the wide face (flat, quarter or degrees)", 0, 90)] = 0.0
 
 
+@section
 class LidSection(Section):
     """The lid, with a plug that drops into the box."""
 
     thickness: Annotated[float, Length("thickness of the lid, plug and crown included", 1, 80)]
     plug: Annotated[float | None, Length("how far the plug reaches into the box", 1, 60)] = None
-    overhang: Annotated[float | None, Length("lid over the box on every side", 0, 60)] = None
+    overhang: Annotated[float, Length("lid over the box on every side", 0, 60)] = usual.LID_OVERHANG.default
     crown: Annotated[float | None, Length("rise of the crown (0 for a flat lid)", 0, 500)] = None
-    clearance: Annotated[float | None, Length("gap left across the grain in the wettest air", 0, 10)] = None
+    clearance: Annotated[float, Length("gap left across the grain in the wettest air", 0, 10)] = (
+        usual.LID_CLEARANCE.default
+    )
+    play: Annotated[float, Length("gap left along the grain", 0, 10)] = usual.LID_PLAY.default
+    bit: RabbetBit = usual.RABBET_BIT.default
+    deepest_pass: Annotated[float, Length("what the bit takes in one pass", 0.5, 12)] = usual.PASS_DEPTH.default
     species: Annotated[str | None, Words("wood of the lid; left out, that of the sides")] = None
-    rings: Annotated[float, Rings("growth rings to the wide face (flat, quarter or degrees)", 0, 90)] = 0.0
+    rings: RingsAngle = 0.0
 
 
+@section
 class HandleSection(Section):
     """The handle, cut with a hole saw."""
 
     saw: Annotated[float, Length("hole the saw really cuts", 5, 200)]
     length: Annotated[float | None, Length("length of the handle", 10, 600)] = None
     height: Annotated[float | None, Length("height of the handle", 5, 300)] = None
-    thickness: Annotated[float | None, Length("thickness of the handle", 3, 100)] = None
-    foot: Annotated[float | None, Length("wood under the holes", 0, 100)] = None
-    neck: Annotated[float | None, Length("wood between the holes", -100, 300)] = None
-    crest: Annotated[float | None, Length("rise of the arched top", 0, 200)] = None
+    thickness: Annotated[float, Length("thickness of the handle", 3, 100)] = usual.HANDLE_THICKNESS.default
+    foot: Annotated[float, Length("wood under the holes", 0, 100)] = usual.HANDLE_FOOT.default
+    neck: Annotated[float, Length("wood between the holes", -100, 300)] = usual.HANDLE_NECK.default
+    crest: Annotated[float, Length("rise of the arched top", 0, 200)] = usual.HANDLE_CREST.default
+    countersink: Annotated[float, Length("screw heads sunk into the lid", 0, 30)] = usual.COUNTERSINK.default
+    bite: Annotated[float, Length("how far the screws go into the handle", 2, 120)] = usual.BITE.default
+    shank: Annotated[float, Length("shank of the screws", 1.5, 10)] = usual.SHANK.default
+    root: Annotated[float, Length("root of the screws, between the threads", 1, 8)] = usual.ROOT.default
+    across: Annotated[bool, Flag("the handle lies across the grain of the lid")] = False
 
 
+@section
 class ShellSection(Section):
     """The fan shell, carved on the front."""
 
     lobes: Annotated[int, Count("lobes of the fan", 2, 60)]
     width: Annotated[float, Length("width of the shell", 5, 600)]
     height: Annotated[float, Length("height of the shell", 5, 600)]
-    bulge: Annotated[float | None, Number("rise of a lobe over its chord", 0.01, 0.5)] = None
-    border: Annotated[float | None, Length("border outside the lobes", 0, 50)] = None
-    knife: Annotated[float | None, Angle("knife to the surface", 10, 85)] = None
-    chip: Annotated[float | None, Length("widest chip", 0.2, 30)] = None
+    bulge: Annotated[float, Number("rise of a lobe over its chord", 0.01, 0.5)] = usual.SHELL_BULGE
+    border: Annotated[float, Length("border outside the lobes", 0, 50)] = usual.SHELL_BORDER.default
+    knife: Annotated[float, Angle("knife to the surface", 10, 85)] = usual.SHELL_KNIFE
+    chip: Annotated[float, Length("widest chip", 0.2, 30)] = usual.SHELL_CHIP.default
 
 
+@section
 class Air(Section):
     """The air in a season: temperature and relative humidity."""
 
@@ -149,14 +198,16 @@ class Air(Section):
     humidity: Annotated[float, Humidity("relative humidity", 5, 98)]
 
 
+@section
 class Climate(Section):
     """The air the box is made in, and the driest and wettest it will meet."""
 
-    shop: Annotated[Air, Field(description="in the shop, on the day")] = Air(temperature=20, humidity=45)
-    dry: Annotated[Air, Field(description="in the driest month at home")] = Air(temperature=20, humidity=30)
-    wet: Annotated[Air, Field(description="in the wettest month")] = Air(temperature=25, humidity=70)
+    shop: Annotated[Air, "in the shop, on the day"] = Air(temperature=20.0, humidity=45.0)
+    dry: Annotated[Air, "in the driest month at home"] = Air(temperature=20.0, humidity=30.0)
+    wet: Annotated[Air, "in the wettest month"] = Air(temperature=25.0, humidity=70.0)
 
 
+@section
 class RackBoard(Section):
     """A board in the rack."""
 
@@ -168,14 +219,16 @@ class RackBoard(Section):
     name: Annotated[str | None, Words("what you call the board", 24)] = None
 
 
+@section
 class StockSection(Section):
     """The boards in the rack, and what sawing takes."""
 
-    boards: Annotated[tuple[RackBoard, ...], Field(description="the boards in the rack")] = ()
-    kerf: Annotated[float | None, Length("what a saw cut takes", 0.3, 10)] = None
-    trim: Annotated[float | None, Length("what is cut off the end of a board", 0, 300)] = None
+    boards: Annotated[tuple[RackBoard, ...], "the boards in the rack"] = ()
+    kerf: Annotated[float, Length("what a saw cut takes", 0.3, 10)] = usual.KERF.default
+    trim: Annotated[float, Length("what is cut off the end of a board", 0, 300)] = usual.TRIM.default
 
 
+@section
 class PrintSection(Section):
     """What the sheets are printed on."""
 
@@ -183,6 +236,7 @@ class PrintSection(Section):
     printer: Annotated[str | None, Words("the printer whose errors are known")] = None
 
 
+@section
 class MeasuredCutter(Section):
     """A cutter measured in wood, to pick from when another finger is asked for."""
 
@@ -190,11 +244,12 @@ class MeasuredCutter(Section):
     cutter: Annotated[float, Length("socket it makes, measured in wood", 0.8, 60)]
 
 
+@section
 class BoxFile(Section):
     """A box file, checked key by key. Rules between keys are the box's own, not the file's."""
 
     title: Annotated[str, Words("what the box is called")] = "Box"
-    units: Annotated[Units, Field(description="what a bare number means: mm or in")] = "mm"
+    units: Annotated[Units, Choice("what a bare number means: mm or in", get_args(Units))] = "mm"
     box: BoxSection
     sides: SidesSection
     joint: JointSection
@@ -208,38 +263,34 @@ class BoxFile(Section):
     print: PrintSection = PrintSection()
     cutters: tuple[MeasuredCutter, ...] = ()
 
-    _source: str = PrivateAttr("")
-    _name: str = PrivateAttr("")
-    _notes: tuple[Problem, ...] = PrivateAttr(())
-
-    @property
-    def source(self) -> str:
-        """The text it was read from, as it was."""
-        return self._source
+    source: ClassVar[str] = ""
+    """The text it was read from, as it was; set by `reading`."""
+    name: ClassVar[str] = ""
+    """What messages call it; set by `reading`."""
+    given: ClassVar[frozenset[str]] = frozenset()
+    """The keys that stand in it, each as `section.key`; set by `reading`."""
+    notes: ClassVar[tuple[Problem, ...]] = ()
+    """What was read another way than it was written; set by `reading`."""
 
     @property
     def stem(self) -> str:
         """The name that files made from it start with: its own name, without what a file name can't hold."""
-        return safe_names.stem(Path(self._name).stem, "box")
+        return safe_names.stem(Path(self.name).stem, "box")
 
     @property
     def settings(self) -> dict[str, Any]:
         """What makes the box: everything but the paper, and the cutters that were only there to pick from."""
-        return self.model_dump(exclude={"print", "cutters"})
-
-    @property
-    def notes(self) -> tuple[Problem, ...]:
-        """What was read another way than it was written."""
-        return self._notes
-
-    def model_post_init(self, context: Any, /) -> None:
-        """Keep the text it was read from."""
-        if isinstance(context, Reading):
-            self._source, self._name = context.source, context.name
-            self._notes = tuple(_fractions_read(context.data, self.climate))
+        return {name: value for name, value in asdict(self).items() if name not in ("print", "cutters")}
 
 
-def _fractions_read(data: Mapping[str, Any], climate: Climate) -> Iterator[Problem]:
+def remember(file: BoxFile, source: str, name: str, given: frozenset[str], notes: tuple[Problem, ...] = ()) -> BoxFile:
+    """Return the file, which from now on knows the text it was read from."""
+    for key, value in (("source", source), ("name", name), ("given", given), ("notes", notes)):
+        object.__setattr__(file, key, value)
+    return file
+
+
+def fractions_read(data: Mapping[str, Any], climate: Climate) -> Iterator[Problem]:
     """Find the humidities that were written as a fraction of 1."""
     for season, air in data.get("climate", {}).items():
         written = air["humidity"]

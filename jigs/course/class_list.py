@@ -16,15 +16,16 @@ import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
+from jigs.base.settings import Section, keys_of
 from jigs.base.wording import near
 from jigs.boxfile import change, reading
 from jigs.boxfile.change import cutter_for
-from jigs.boxfile.sections import BoxFile, Section
+from jigs.boxfile.sections import BoxFile
 
 MOST_BYTES = 5_000_000
 MOST_ROWS = 5000
@@ -242,13 +243,11 @@ def keys() -> list[str]:
 
 
 def _keys(model: type[Section], before: str) -> Iterator[str]:
-    for name, field in model.model_fields.items():
-        kinds = (field.annotation, *get_args(field.annotation))
-        inner = reading.section_in(field)
-        if inner is None:
+    for name, key in keys_of(model).items():
+        if key.section is None:
             yield before + name
-        elif Ellipsis not in kinds:  # a list is changed in the file
-            yield from _keys(inner, f"{before}{name}.")
+        elif not key.many:  # a list is changed in the file
+            yield from _keys(key.section, f"{before}{name}.")
 
 
 def _letter(index: int) -> str:

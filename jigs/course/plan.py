@@ -17,8 +17,7 @@ from typing import Any
 from jigs.base import cautions
 from jigs.base.drawing import Cell, Drawing, Notes, Table
 from jigs.base.lengths import Units, show
-from jigs.base.settings import Setting
-from jigs.base.usual import KERF, TRIM
+from jigs.base.settings import Value
 from jigs.base.wording import Words, say
 from jigs.box import chain, rack
 from jigs.box import order as box_order
@@ -119,7 +118,7 @@ def _of_sides(strip: Strip, made: Stock) -> str:
     return LONGS if strip.pieces[0].name in MEMBERS[LONGS] else _ENDS
 
 
-def shared_sled(file: BoxFile) -> dict[str, Setting]:
+def shared_sled(file: BoxFile) -> dict[str, Value]:
     """Return the settings of the sled for all whose joint is cut alike: boards are rounded up to the next step."""
     settings = joint_part.sled_settings(file)
     board, length = (float(settings[name] or 0) for name in ("board", "length"))
@@ -129,7 +128,7 @@ def shared_sled(file: BoxFile) -> dict[str, Setting]:
     }
 
 
-def sled_line(settings: Mapping[str, Setting], units: Units) -> str:
+def sled_line(settings: Mapping[str, Value], units: Units) -> str:
     """Return the settings of a shared sled in a line, for the title block."""
     said = [
         f"{name} {show(float(settings[name] or 0), units)}" for name in ("finger", "cutter", "clearance", "thickness")
@@ -439,7 +438,7 @@ def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table |
     if len(pieces) > _MOST_PIECES:
         many = f"{len(pieces)} pieces are too many to be shared out between single boards: buy what the table says."
         return Notes("rack", "The rack", (many,))
-    kerf, trim = KERF.unless(listed.kerf, course.units), TRIM.unless(listed.trim, course.units)
+    kerf, trim = listed.kerf, listed.trim
     woods = Woods()
     boards = rack_of(course.file, woods)
     whose = [Piece(f"{m.short}: {p.name}", _net(p, trim), p.width, p.thickness, woods(p.wood)) for m, p in pieces]

@@ -11,6 +11,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, stop
 from jigs.base.settings import Count, Length
+from jigs.base.usual import Usual
 from jigs.base.wording import Offer, at_most, say
 from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import MitreKeys, mitre_keys
@@ -37,8 +38,8 @@ def cradle(
     depth: Annotated[float, Length("depth of the slot, up the diagonal from the corner", 2, 60)],
     height: Annotated[float, Length("height of the box", 15, 600)],
     keys: Annotated[int, Count("keys in a corner", 1, 12)] = 3,
-    kerf: Annotated[float, Length("width of the slot the blade cuts", 0.8, 8, inches=3.175)] = 3.2,
-    base: Annotated[float, Length("wood under the corner of the cradle", 5, 40, inches=12.7)] = 12.0,
+    kerf: Annotated[float, Length("width of the slot the blade cuts", 0.8, 8)] = Usual(3.2, 1 / 8).default,
+    base: Annotated[float, Length("wood under the corner of the cradle", 5, 40)] = Usual(12, 1 / 2).default,
 ) -> Plan:
     """The cradle across, a corner of the box in it, the keys' places and a key at full size."""
     made = mitre_keys(thickness=thickness, depth=depth, base=base, height=height, count=keys, least_wood=LEAST_WOOD)

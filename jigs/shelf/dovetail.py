@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.settings import Count, Length
+from jigs.base.usual import Usual
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import Dovetails, dovetails
@@ -38,8 +39,8 @@ def dovetail(
     pin_board: Annotated[float, Length("thickness of the board with the pins", 3, 60)],
     tails: Annotated[int, Count("number of tails", 1, 40)] = 3,
     slope: Annotated[int, Count("slope of the flanks: 1 in this many", 4, 12)] = 8,
-    half_pin: Annotated[float, Length("half pin at each edge, where it is narrow", 2, 60, inches=6.35)] = 6.0,
-    pin: Annotated[float, Length("pin between tails, where it is narrow", 1, 60, inches=6.35)] = 6.0,
+    half_pin: Annotated[float, Length("half pin at each edge, where it is narrow", 2, 60)] = Usual(6, 1 / 4).default,
+    pin: Annotated[float, Length("pin between tails, where it is narrow", 1, 60)] = Usual(6, 1 / 4).default,
 ) -> Plan:
     """Tail board, pin board end on, and a bevel to the flanks' slope, at full size."""
     refuse(_problems(width, tails, half_pin, pin, slope, pin_board))

@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, stop
 from jigs.base.settings import Count, Length
+from jigs.base.usual import Usual
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import centred
@@ -33,7 +34,7 @@ def drilling(
     pitch: Annotated[float, Length("from hole to hole", 4, 1000)],
     set_back: Annotated[float, Length("from the edge of the board to the holes", 3, 500)],
     holes: Annotated[int, Count("number of holes", 1, 100)] = 2,
-    drill: Annotated[float, Length("drill", 1, 40, inches=4.7625)] = 5.0,
+    drill: Annotated[float, Length("drill", 1, 40)] = Usual(5, 3 / 16).default,
     bush: Annotated[float | None, Length("outside of the drill bush, if there is one", 2, 60)] = None,
 ) -> Plan:
     """The template at full size: holes to prick from the reference edge and the left end."""

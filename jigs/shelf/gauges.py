@@ -12,6 +12,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, stop
 from jigs.base.settings import Length
+from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.fingers import TOUCH
 
@@ -46,7 +47,7 @@ def gauges(
     socket: Annotated[float, Length("socket the cutter makes, measured in wood", 0.8, 60)],
     thickness: Annotated[float, Length("thickness of the sides", 1, 60)],
     proud: Annotated[float, Length("fingers left long", 0, 3)] = 0.3,
-    plate: Annotated[float, Length("thickness of the sled's plate", 2, 30, inches=6.35)] = 6.0,
+    plate: Annotated[float, Length("thickness of the sled's plate", 2, 30)] = Usual(6, 1 / 4).default,
     fence: Annotated[float | None, Length("fence to the groove cutter's centre", 3, 200)] = None,
     groove: Annotated[float | None, Length("groove cutter", 1, 30)] = None,
 ) -> Plan:

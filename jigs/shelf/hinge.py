@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Length
+from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.fingers import TOUCH
 from jigs.trade.hinge import Recess, recess, recess_depth
@@ -36,9 +37,9 @@ def hinge(
     bush: Annotated[float, Length("outside of the guide bush, or bearing", 3, 60)],
     cutter: Annotated[float, Length("cutter", 2, 40)],
     closed: Annotated[float, Length("thickness of the closed hinge", 0.5, 30)],
-    gap: Annotated[float, Length("gap to be left between lid and box", 0, 5, inches=0.396875)] = 0.4,
-    set_back: Annotated[float, Length("from the end of the box to the leaf", 5, 1000, inches=25.4)] = 25.0,
-    plate: Annotated[float, Length("thickness of the template", 3, 20, inches=6.35)] = 6.0,
+    gap: Annotated[float, Length("gap to be left between lid and box", 0, 5)] = Usual(0.4, 1 / 64).default,
+    set_back: Annotated[float, Length("from the end of the box to the leaf", 5, 1000)] = Usual(25, 1).default,
+    plate: Annotated[float, Length("thickness of the template", 3, 20)] = Usual(6, 1 / 4).default,
 ) -> Plan:
     """The template at full size, with the fence, the opening and the recess that comes of it."""
     refuse(_problems(leaf_length, leaf_depth, bush, cutter, closed, gap))

@@ -11,6 +11,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Angle, Count, Length
+from jigs.base.usual import Usual
 from jigs.base.wording import Offer, say
 from jigs.trade import mitre as arithmetic
 from jigs.trade.mitre import Mitre
@@ -33,8 +34,8 @@ def mitre(
     sides: Annotated[int, Count("number of sides", 3, 24)],
     radius: Annotated[float, Length("from the middle to the inside of a side, at the bottom", 10, 1000)],
     slope: Annotated[float, Angle("how far the sides lean outward from upright", 0, 60)] = 0.0,
-    thickness: Annotated[float, Length("thickness of the sides", 3, 60, inches=12.7)] = 12.0,
-    height: Annotated[float, Length("height of the sides, along their slope", 10, 600, inches=76.2)] = 80.0,
+    thickness: Annotated[float, Length("thickness of the sides", 3, 60)] = Usual(12, 1 / 2).default,
+    height: Annotated[float, Length("height of the sides, along their slope", 10, 600)] = Usual(80, 3).default,
 ) -> Plan:
     """Blade tilt and gauge, the side at full size, and setting triangles for both angles."""
     made = arithmetic.mitre(sides=sides, slope=slope)

@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.settings import Count, Length
+from jigs.base.usual import Usual
 from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import parted_finger
@@ -30,8 +31,8 @@ def parting(
     socket: Annotated[float, Length("socket the cutter makes, measured in wood", 3, 60)],
     parts: Annotated[int, Count("fingers and sockets across the board", 5, 199)],
     wide: Annotated[int, Count("the part to be sawn through, counted from the bottom edge", 2, 198)],
-    kerf: Annotated[float, Length("width of the saw's cut", 0.5, 8, inches=3.175)] = 3.2,
-    planing: Annotated[float, Length("planed from each edge after the cut", 0, 3, inches=0.396875)] = 0.3,
+    kerf: Annotated[float, Length("width of the saw's cut", 0.5, 8)] = Usual(3.2, 1 / 8).default,
+    planing: Annotated[float, Length("planed from each edge after the cut", 0, 3)] = Usual(0.3, 1 / 64).default,
 ) -> Plan:
     """Where the parts lie when one is made wide, and where the saw goes."""
     found = _problems(parts, wide, finger, kerf, planing)

@@ -16,7 +16,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.settings import Count, Length
-from jigs.base.usual import LEAST_WEB
+from jigs.base.usual import LEAST_WEB, Usual
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.parts.handle.rules import LEAST_RIM
 from jigs.trade import handle as arithmetic
@@ -131,8 +131,8 @@ def scallop(
     count: Annotated[int, Count("holes", 1, 60)] = 5,
     outside: Annotated[float, Length("centres outside the edge", 0, 70)] = 0.0,
     length: Annotated[float | None, Length("length of the board", 20, 2000)] = None,
-    width: Annotated[float, Length("width of the board", 5, 600, inches=63.5)] = 60.0,
-    thickness: Annotated[float, Length("thickness of the board", 3, 60, inches=12.7)] = 12.0,
+    width: Annotated[float, Length("width of the board", 5, 600)] = Usual(60, 5 / 2).default,
+    thickness: Annotated[float, Length("thickness of the board", 3, 60)] = Usual(12, 1 / 2).default,
 ) -> Plan:
     """Template, positions and drilling order of an edge scalloped with a hole saw."""
     if outside >= saw / 2:

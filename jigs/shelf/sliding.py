@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.settings import Length
+from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade import fingers, panel
 from jigs.trade.fingers import TOUCH, Span, fingers_between
@@ -46,8 +47,8 @@ def sliding_lid(
     thickness: Annotated[float, Length("thickness of the sides", 3, 60)],
     groove: Annotated[float, Length("groove cutter", 1, 30)],
     depth: Annotated[float, Length("depth of the groove", 1, 30)],
-    above: Annotated[float, Length("wood above the groove, about", 1, 60, inches=3.96875)] = 4.0,
-    clearance: Annotated[float, Length("play of the lid in the wettest air", 0, 5, inches=0.79375)] = 0.6,
+    above: Annotated[float, Length("wood above the groove, about", 1, 60)] = Usual(4, 5 / 32).default,
+    clearance: Annotated[float, Length("play of the lid in the wettest air", 0, 5)] = Usual(0.6, 1 / 32).default,
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size."""

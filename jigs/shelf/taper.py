@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import stop, warn
 from jigs.base.settings import Length
+from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.circles import taper_angle
 from jigs.trade.fingers import TOUCH
@@ -36,7 +37,7 @@ def taper(
     wide: Annotated[float, Length("width at the wide end", 8, 400)],
     narrow: Annotated[float, Length("width at the narrow end", 4, 400)],
     length: Annotated[float, Length("length of the taper", 30, 2000)],
-    thickness: Annotated[float, Length("thickness of the board", 4, 80, inches=19.05)] = 20.0,
+    thickness: Annotated[float, Length("thickness of the board", 4, 80)] = Usual(20, 3 / 4).default,
 ) -> Plan:
     """The sled at full size with its fence at the taper's angle, and the two offsets that set it."""
     found = []

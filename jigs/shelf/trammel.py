@@ -10,6 +10,7 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.rules import stop
 from jigs.base.settings import Choice, Length
+from jigs.base.usual import Usual
 from jigs.base.wording import at_least, say
 from jigs.trade.circles import disc_pivot, hole_pivot
 from jigs.trade.fingers import TOUCH
@@ -36,8 +37,8 @@ def trammel(
     radius: Annotated[float, Length("radius of the disc or the hole", 10, 1500)],
     cutter: Annotated[float, Length("cutter, measured in wood", 2, 40)],
     keep: Annotated[str, Choice("what is kept", ("disc", "hole"))] = "disc",
-    deep: Annotated[float, Length("thickness to cut through", 2, 80, inches=19.05)] = 18.0,
-    each_pass: Annotated[float, Length("deepest cut in one turn", 0.5, 10, inches=3.175)] = 3.0,
+    deep: Annotated[float, Length("thickness to cut through", 2, 80)] = Usual(18, 3 / 4).default,
+    each_pass: Annotated[float, Length("deepest cut in one turn", 0.5, 10)] = Usual(3, 1 / 8).default,
 ) -> Plan:
     """The bar at full size, with the pin for a disc and for a hole, and the depths turn by turn."""
     smallest = cutter / 2

@@ -19,12 +19,13 @@ from typing import TYPE_CHECKING, Any
 from xml.parsers import expat
 
 from jigs.base.errors import CannotRead, MachineFault
+from jigs.base.settings import Count, Number
 from layout.sheet.carried import NAMESPACE, VERSION, Carried
 
 if TYPE_CHECKING:
     from jigs.base.catalogue import Jig
     from jigs.base.lengths import Units
-    from jigs.base.settings import Setting
+    from jigs.base.settings import Value
     from jigs.boxfile.sections import BoxFile
 
 
@@ -52,10 +53,10 @@ class JigSettings:
 
     jig: str
     units: Units
-    given: Mapping[str, Setting]
-    defaults: Mapping[str, Setting]
+    given: Mapping[str, Value]
+    defaults: Mapping[str, Value]
 
-    def chosen(self, jig: Jig) -> dict[str, Setting]:
+    def chosen(self, jig: Jig) -> dict[str, Value]:
         """Return what to give the jig of today to get the jig of then, whatever its defaults are by now."""
         now = {parameter.name: parameter.default_in(self.units) for parameter in jig.parameters}
         unknown = (set(self.given) | set(self.defaults)) - set(now)
@@ -65,11 +66,15 @@ class JigSettings:
         if not all(kinds[name].is_kind_of(value) for name, value in (*self.given.items(), *self.defaults.items())):
             raise CannotRead("the settings in the sheet are damaged")
         chosen = {name: value for name, value in self.defaults.items() if value != now[name]} | dict(self.given)
-        measures = {name for name, parameter in kinds.items() if parameter.kind.unit in ("length", "angle")}
+        measures = {
+            name
+            for name, setting in kinds.items()
+            if isinstance(setting.kind, Number) and not isinstance(setting.kind, Count)
+        }
         return {name: float(value) if name in measures and value else value for name, value in chosen.items()}
 
 
-def of_jig(name: str, given: Mapping[str, Setting], settings: Mapping[str, Setting], units: Units) -> Carried:
+def of_jig(name: str, given: Mapping[str, Value], settings: Mapping[str, Value], units: Units) -> Carried:
     """Return what the sheets of a jig carry: its settings as JSON."""
     filled = {key: value for key, value in settings.items() if value is not None and key not in given}
     data = {"jig": name, "units": units, "settings": dict(given), "defaults": filled}

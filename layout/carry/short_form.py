@@ -24,11 +24,11 @@ from jigs.base import lengths
 from jigs.base.catalogue import Jig
 from jigs.base.errors import CannotRead
 from jigs.base.lengths import MM_PER_INCH, Units
-from jigs.base.settings import Parameter, Setting
+from jigs.base.settings import Section, Setting, Value, keys_of
 from jigs.base.wording import near, shown
 
 if TYPE_CHECKING:
-    from jigs.boxfile.sections import BoxFile, Section
+    from jigs.boxfile.sections import BoxFile
 
 MOST_BYTES = 300
 FEWER_BYTES = (200, 150)
@@ -54,7 +54,7 @@ class ShortForm:
 # -- writing -------------------------------------------------------------------------------------------------------
 
 
-def of_jig(jig: Jig, settings: Mapping[str, Setting], units: Units) -> tuple[str, ...]:
+def of_jig(jig: Jig, settings: Mapping[str, Value], units: Units) -> tuple[str, ...]:
     """Return the short forms of the settings of a jig, the fullest first; none where what is required finds no room."""
     needed: dict[str, str] = {}
     extra: dict[str, str] = {}
@@ -69,7 +69,7 @@ def of_jig(jig: Jig, settings: Mapping[str, Setting], units: Units) -> tuple[str
 def of_box(read: BoxFile) -> tuple[str, ...]:
     """Return the short forms of a box file, the fullest first; none where its box, sides and joint find no room."""
     raw = tomllib.loads(read.source.removeprefix("\ufeff"))
-    words = {".".join(path): _said(value) for path, value in _differing(read, raw)}
+    words = {".".join(path): _said(value) for path, value in _differing(read, raw, read.units)}
     words.pop("units", None)
     return _shortened(f"box {read.units}", words, [name for name in _LEFT_OUT_FIRST if name in raw])
 
@@ -102,7 +102,7 @@ def _relative(names: Sequence[str]) -> Iterator[str]:
         before = section
 
 
-def _written(parameter: Parameter, value: Setting, units: Units) -> str:
+def _written(parameter: Setting, value: Value, units: Units) -> str:
     if parameter.kind.unit == "length":
         return shortest(float(cast("float", value)), units)
     if isinstance(value, bool):
@@ -123,15 +123,13 @@ def shortest(mm: float, units: Units) -> str:
     return min(exact, key=len) if exact else f"{Decimal(repr(mm)):f} mm"
 
 
-def _differing(model: Section, raw: Mapping[str, Any]) -> Iterator[tuple[tuple[str, ...], Any]]:
+def _differing(model: Section, raw: Mapping[str, Any], units: Units) -> Iterator[tuple[tuple[str, ...], Any]]:
     """Go through the values that a file gives and that differ from their defaults, in the order of the model."""
-    from jigs.boxfile.sections import Section  # noqa: PLC0415 - slow to import, and a jig needs none of it
-
-    for name, field in type(model).model_fields.items():
+    for name, key in keys_of(type(model)).items():
         value = getattr(model, name)
-        if name not in raw or (not field.is_required() and value == field.default):
+        if name not in raw or (not key.required and value == key.default_in(units)):
             continue
-        inner = _differing(value, raw[name]) if isinstance(value, Section) else _flat(raw[name])
+        inner = _differing(value, raw[name], units) if isinstance(value, Section) else _flat(raw[name])
         found = [((name, *path), leaf) for path, leaf in inner]
         yield from found or [((name,), "")]
 
@@ -244,17 +242,17 @@ def _listed(value: Any) -> Any:
     return inner
 
 
-def require_all(jig: Jig, settings: Mapping[str, Setting]) -> None:
+def require_all(jig: Jig, settings: Mapping[str, Value]) -> None:
     """Raise CannotRead, with their names, where settings are missing that a jig can't do without."""
     missing = [parameter.name for parameter in jig.parameters if parameter.required and parameter.name not in settings]
     if missing:
         raise CannotRead(f"the code lacks {', '.join(missing)}, which {jig.name} needs")
 
 
-def jig_settings(jig: Jig, words: Mapping[str, str], units: Units) -> dict[str, Setting]:
+def jig_settings(jig: Jig, words: Mapping[str, str], units: Units) -> dict[str, Value]:
     """Return settings of a jig that stand there as words. Raises CannotRead, with what is wrong."""
     known = {parameter.name: parameter for parameter in jig.parameters}
-    settings: dict[str, Setting] = {}
+    settings: dict[str, Value] = {}
     for typed, value in words.items():
         name = typed.replace("-", "_")
         if name not in known:
@@ -263,33 +261,9 @@ def jig_settings(jig: Jig, words: Mapping[str, str], units: Units) -> dict[str, 
     return settings
 
 
-_YES_NO = {"yes": True, "true": True, "no": False, "false": False}
-
-
-def _setting(parameter: Parameter, text: str, units: Units) -> Setting:
+def _setting(setting: Setting, text: str, units: Units) -> Value:
     """Return one setting from its words, in mm where it is a length."""
-    kind = parameter.kind
     try:
-        match kind.unit:
-            case "length":
-                return float(lengths.read(text, units))
-            case "angle":
-                return _finite(text)
-            case "count":
-                return int(text)
-            case "flag":
-                return _YES_NO[text]
-    except (ValueError, KeyError) as error:
-        wanted = {"angle": "degrees", "count": "a whole number", "flag": "yes or no"}.get(kind.unit, "")
-        said = f"{error}" if isinstance(error, lengths.LengthError) else f"'{shown(text)}' is not {wanted}"
-        raise CannotRead(f"{parameter.spoken}: {said}") from None
-    options: tuple[str, ...] = getattr(kind, "options", ())
-    if text not in options:
-        raise CannotRead(f"{parameter.spoken}: there is no '{shown(text)}'; {near(text, list(options))}")
-    return text
-
-
-def _finite(text: str) -> float:
-    if not _NUMBER.fullmatch(text):
-        raise ValueError(text)
-    return float(text)
+        return setting.kind.parsed(text, units)
+    except ValueError as error:
+        raise CannotRead(f"{setting.spoken}: {error}") from None

@@ -17,10 +17,11 @@ from typing import Any
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, MachineFault
+from jigs.base.settings import LONGEST_WORDS
 from jigs.base.wording import read_out
 from jigs.box import chain, order
 from jigs.box import sheets as box_sheets
-from jigs.boxfile import change, kinds, reading
+from jigs.boxfile import change, reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import class_list
 from jigs.course import plan as course_plan
@@ -206,7 +207,7 @@ def student(name: str, file: str, record: Mapping[str, Any], *more: pages.File) 
 
 def bearing_the_name(file: BoxFile, name: str) -> str:
     """Return a box file that bears a student's name, so that a sheet made from it again bears it too."""
-    return change.set_values(file.source, {"title": f"{name} – {file.title}"[: kinds.LONGEST_WORDS].strip()})
+    return change.set_values(file.source, {"title": f"{name} – {file.title}"[:LONGEST_WORDS].strip()})
 
 
 def page_beside(file: str) -> str:

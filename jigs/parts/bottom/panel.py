@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Annotated, Any, Literal
 
+from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
-from jigs.base.settings import Angle, Choice, Count, Length
-from jigs.base.usual import GROOVE_DEPTH, TONGUE_PLAY
+from jigs.base.settings import Choice, Length, section
 from jigs.base.wording import at_most, say
+from jigs.boxfile.sections import (
+    BottomThickness,
+    Climate,
+    EndWood,
+    GrooveDepth,
+    GrooveHeight,
+    GrooveWidth,
+    Panel,
+    Proud,
+    SidesThickness,
+)
 from jigs.parts.bottom import sheets as bottom_sheets
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.bottom.rules import BOTTOM
 from jigs.parts.groove.part import Groove, lowest_groove, planed_to
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
-from jigs.parts.wood.part import Moistures, wood
-from jigs.parts.wood.seasons import WOODS
+from jigs.parts.wood.part import wood
+from jigs.parts.wood.seasons import WOODS, moistures
 from jigs.trade import groove as groove_arithmetic
-from jigs.trade import movement
 
 Stopped = Literal["front and back", "the ends", "none"]
 
@@ -30,6 +40,24 @@ Stopped = Literal["front and back", "the ends", "none"]
 def drawings(made: Bottom) -> tuple[Drawing, ...]:
     """Return the sheets of the bottom of a box: corner, section, rabbets."""
     return bottom_sheets.drawings(made)
+
+
+@section
+class PanelSettings(Panel, Climate):
+    """The panel and the air it will meet, and what a box works out of its groove."""
+
+    along: Annotated[float, Length("inside of the box along the grain", 20, 1500)]
+    across: Annotated[float, Length("inside of the box across the grain", 20, 1500)]
+    groove: GrooveWidth
+    thickness: BottomThickness = usual.BOTTOM.default
+    sides: SidesThickness = usual.SIDES.default
+    depth: GrooveDepth = None
+    from_bottom: GrooveHeight = None
+    end_wood: EndWood = None
+    play: Annotated[float, Length("play of the tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
+    stopped: Annotated[Stopped, Choice("boards whose groove is stopped", (*MEMBERS, "none"))] = "none"
+    proud: Proud = usual.PROUD.default
+    species: Annotated[str | None, Choice("wood of the bottom", tuple(WOODS))] = None
 
 
 @jig(
@@ -42,71 +70,13 @@ def drawings(made: Bottom) -> tuple[Drawing, ...]:
         "FPL-GTR-282, chapters 4 and 13. Clearances: common practice, no source."
     ),
 )
-def panel(
-    *,
-    along: Annotated[float, Length("inside of the box along the grain", 20, 1500)],
-    across: Annotated[float, Length("inside of the box across the grain", 20, 1500)],
-    groove: Annotated[float, Length("width of the groove, measured", 1, 30)],
-    thickness: Annotated[float, Length("thickness of the bottom", 1, 40, inches=9.525)] = 10.0,
-    sides: Annotated[float, Length("thickness of the sides", 3, 60, inches=12.7)] = 12.0,
-    depth: Annotated[float | None, Length("depth of the groove", 0.5, 60)] = None,
-    from_bottom: Annotated[float | None, Length("bottom edge to the groove's lower side", 0, 500)] = None,
-    tongue: Annotated[float | None, Length("thickness of the tongue", 0.5, 40)] = None,
-    play: Annotated[float, Length("play of the tongue in the groove", 0, 1, inches=0.2032)] = 0.2,
-    clearance: Annotated[float, Length("play across the grain in the wettest air", 0, 10, inches=0.508)] = 0.5,
-    stopped: Annotated[Stopped, Choice("boards whose groove is stopped", (*MEMBERS, "none"))] = "none",
-    end_wood: Annotated[float | None, Length("wood left at the end of a stopped groove, as cut", 0.1, 100)] = None,
-    proud: Annotated[float, Length("fingers left long, to be planed off", 0, 3, inches=0.396875)] = 0.3,
-    species: Annotated[str | None, Choice("wood of the bottom", tuple(WOODS))] = None,
-    rings: Annotated[float, Angle("growth rings to the wide face, 0 flat-sawn, 90 quarter-sawn", 0, 90)] = 0.0,
-    shop_humidity: Annotated[int, Count("humidity of the shop, %", 1, 99)] = 45,
-    shop_temperature: Annotated[int, Count("temperature of the shop, °C", -20, 50)] = 20,
-    dry_humidity: Annotated[int, Count("humidity of the driest air, %", 1, 99)] = 30,
-    dry_temperature: Annotated[int, Count("temperature of the driest air, °C", -20, 50)] = 20,
-    wet_humidity: Annotated[int, Count("humidity of the wettest air, %", 1, 99)] = 70,
-    wet_temperature: Annotated[int, Count("temperature of the wettest air, °C", -20, 50)] = 25,
-    bit: Annotated[float | None, Length("bit for the rabbets, measured", 3, 60)] = None,
-    units: Units = "mm",
-) -> Plan:
+def panel(asked: PanelSettings, units: Units) -> Plan:
     """Corner, section through the year and rabbet settings of a solid bottom in its grooves."""
-    return _plan(_Asked(**locals()))
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """The settings of the jig."""
-
-    along: float
-    across: float
-    groove: float
-    thickness: float
-    sides: float
-    depth: float | None
-    from_bottom: float | None
-    tongue: float | None
-    play: float
-    clearance: float
-    stopped: Stopped
-    end_wood: float | None
-    proud: float
-    species: str | None
-    rings: float
-    shop_humidity: int
-    shop_temperature: int
-    dry_humidity: int
-    dry_temperature: int
-    wet_humidity: int
-    wet_temperature: int
-    bit: float | None
-    units: Units
-
-
-def _plan(asked: _Asked) -> Plan:
-    found = [*_play_leaves_a_tongue(asked), *_seasons_in_order(asked)]
+    found = [*_play_leaves_a_tongue(asked, units), *_seasons_in_order(asked)]
     if found:
         raise CannotBuild(found)
     of_groove: list[Problem] = []
-    grooved = _groove(asked)
+    grooved = _groove(asked, units)
     GROOVE.judge(grooved, of_groove)
     found += [problem for problem in of_groove if problem.where in _OF_THE_GROOVE]
     made = None if any(p.severity == "stop" for p in found) else BOTTOM.judge(_bottom(asked, grooved), found)
@@ -114,7 +84,7 @@ def _plan(asked: _Asked) -> Plan:
     if made is None:
         raise CannotBuild(problems)
     title = say("Bottom {length} by {width}", length=made.length, width=made.seasons.width)
-    return Plan(title, as_data(made), bottom_sheets.drawings(made, asked.bit), problems)
+    return Plan(title, as_data(made), bottom_sheets.drawings(made), problems)
 
 
 def as_data(made: Bottom) -> dict[str, Any]:
@@ -141,26 +111,26 @@ def as_data(made: Bottom) -> dict[str, Any]:
 # -- settings left open --------------------------------------------------------------------------------------------
 
 
-def _groove(asked: _Asked) -> Groove:
+def _groove(asked: PanelSettings, units: Units) -> Groove:
     """Return the groove that the bottom goes into: in a finger where it is stopped, else with the finger above it."""
     tongue = min(asked.thickness, asked.groove - asked.play) if asked.tongue is None else asked.tongue
     low = asked.from_bottom
     if low is None:
         least = groove_arithmetic.least_from_bottom(asked.sides)
-        low = max(least, lowest_groove(asked.thickness, tongue, asked.units))
+        low = max(least, lowest_groove(asked.thickness, tongue, units))
     top = low + asked.groove
     cut_depth = asked.sides + asked.proud
     inside = {LONGS: asked.along, SHORTS: asked.across}
     made = Groove(
         cutter=asked.groove,
-        depth=asked.sides * GROOVE_DEPTH if asked.depth is None else asked.depth,
+        depth=asked.sides * usual.GROOVE_DEPTH if asked.depth is None else asked.depth,
         from_bottom=low,
         end_wood=asked.end_wood or 0.0,
         tongue=tongue,
         thickness=asked.sides,
         cut_depth=cut_depth,
         proud=asked.proud,
-        units=asked.units,
+        units=units,
         fingers={kind: ((0.0 if kind == asked.stopped else top, top + asked.sides),) for kind in MEMBERS},
         lengths={kind: room + 2 * cut_depth for kind, room in inside.items()},
     )
@@ -169,8 +139,8 @@ def _groove(asked: _Asked) -> Groove:
     return made
 
 
-def _bottom(asked: _Asked, grooved: Groove) -> Bottom:
-    thickness = planed_to(asked.thickness, grooved.tongue, asked.units)
+def _bottom(asked: PanelSettings, grooved: Groove) -> Bottom:
+    thickness = planed_to(asked.thickness, grooved.tongue, grooved.units)
     return Bottom(
         thickness=thickness,
         tongue=grooved.tongue,
@@ -179,21 +149,10 @@ def _bottom(asked: _Asked, grooved: Groove) -> Bottom:
         along=asked.along,
         across=asked.across,
         groove=grooved,
-        air=_air(asked),
+        air=moistures(asked),
         planed_from=asked.thickness if thickness != asked.thickness else None,
+        bit=asked.bit,
     )
-
-
-def _air(asked: _Asked) -> Moistures:
-    shop, dry, wet = (
-        movement.equilibrium_moisture(temperature, humidity)
-        for temperature, humidity in (
-            (asked.shop_temperature, asked.shop_humidity),
-            (asked.dry_temperature, asked.dry_humidity),
-            (asked.wet_temperature, asked.wet_humidity),
-        )
-    )
-    return Moistures(shop, dry, wet, asked.wet_temperature, 0.0)
 
 
 # -- rules ---------------------------------------------------------------------------------------------------------
@@ -211,17 +170,17 @@ _SETTINGS = _OF_THE_GROOVE | {
 }
 
 
-def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
+def _play_leaves_a_tongue(asked: PanelSettings, units: Units) -> list[Problem]:
     if asked.tongue is not None or asked.play < asked.groove:
         return []
     said = "a play of {play} leaves no tongue in a groove of {groove}"
-    numbers = {"play": asked.play, "groove": asked.groove, "works": at_most(TONGUE_PLAY.size(asked.units))}
+    numbers = {"play": asked.play, "groove": asked.groove, "works": at_most(usual.TONGUE_PLAY.size(units))}
     return [stop("play", said, "{works}", **numbers)]
 
 
-def _seasons_in_order(asked: _Asked) -> list[Problem]:
+def _seasons_in_order(asked: PanelSettings) -> list[Problem]:
     """Find a shop whose air is drier than the driest or wetter than the wettest."""
-    air = _air(asked)
+    air = moistures(asked)
     if air.dry <= air.shop <= air.wet:
         return []
     said = "wood comes to {shop} in the shop, to {dry} in the driest air and to {wet} in the wettest: out of order"

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.usual import (
-    BOTTOM_CLEARANCE,
     BOTTOM_PLAY,
 )
 from jigs.boxfile.sections import BoxFile
@@ -32,6 +31,8 @@ class Bottom:
     groove: Groove
     air: Moistures
     planed_from: float | None = None
+    bit: float | None = None
+    """The bit its rabbets are cut with; None: settings for the two that a shop has."""
 
     @property
     def has_rabbets(self) -> bool:
@@ -120,11 +121,12 @@ def bottom_of(file: BoxFile, groove: Groove, inside: tuple[float, float], wood: 
     return Bottom(
         thickness=thickness,
         tongue=groove.tongue,
-        clearance=BOTTOM_CLEARANCE.unless(asked.clearance, file.units),
+        clearance=asked.clearance,
         wood=wood,
         along=along,
         across=across,
         groove=groove,
         air=air,
         planed_from=asked.thickness if thickness != asked.thickness else None,
+        bit=asked.bit,
     )

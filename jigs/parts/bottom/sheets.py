@@ -29,9 +29,9 @@ TONGUE_WITHIN = Usual(0.05, 0.002)
 _CAUTIONS = (cautions.GENERAL, cautions.RABBET, cautions.PAPER)
 
 
-def drawings(made: Bottom, bit: float | None = None) -> tuple[draw.Drawing, ...]:
-    """Return the sheets of a bottom. `bit` is the one its rabbets are cut with, mm; without it, those of two."""
-    rabbets = (_rabbets(made, bit),) if made.has_rabbets else ()
+def drawings(made: Bottom) -> tuple[draw.Drawing, ...]:
+    """Return the sheets of a bottom: its rabbets with the bit that is named, or with either of two."""
+    rabbets = (_rabbets(made, made.bit),) if made.has_rabbets else ()
     return (_corner(made), _section(made), *rabbets)
 
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Annotated, Any, Literal
 
+from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
-from jigs.base.settings import Choice, Length
-from jigs.base.usual import GROOVE_DEPTH, TONGUE_PLAY
+from jigs.base.settings import Choice, Length, section
 from jigs.base.wording import at_least, at_most, say
+from jigs.boxfile.sections import Clearance, GrooveSection, Proud, SidesThickness
 from jigs.parts.groove import sheets as groove_sheets
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import GROOVE
@@ -28,6 +29,28 @@ def drawings(made: Groove) -> tuple[Drawing, ...]:
     return groove_sheets.drawings(made)
 
 
+@section
+class StopsSettings(GrooveSection):
+    """The groove, and what a box works out of its boards."""
+
+    length: Annotated[float, Length("length of the boards, as cut", 30, 1500)]
+    thickness: SidesThickness = usual.SIDES.default
+    play: Annotated[float, Length("play of the bottom's tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
+    proud: Proud = usual.PROUD.default
+    boards: Annotated[Boards, Choice("which boards these are; front and back start with a finger", (LONGS, SHORTS))] = (
+        "front and back"
+    )
+    finger: Annotated[float | None, Length("finger width, to find which boards are stopped", 3, 60)] = None
+    clearance: Clearance = usual.CLEARANCE.default
+    board: Annotated[float | None, Length("width of the boards, for the fingers", 9, 1200)] = None
+    other_length: Annotated[float | None, Length("length of the other boards, as cut", 30, 1500)] = None
+
+    @property
+    def other(self) -> Boards:
+        """The boards that these are not."""
+        return "the ends" if self.boards == LONGS else "front and back"
+
+
 @jig(
     "stops",
     title="Stopped groove",
@@ -38,59 +61,12 @@ def drawings(made: Groove) -> tuple[Drawing, ...]:
         " common practice, no source."
     ),
 )
-def stops(
-    *,
-    length: Annotated[float, Length("length of the boards, as cut", 30, 1500)],
-    cutter: Annotated[float, Length("groove the bit makes, measured in wood", 1, 30)],
-    thickness: Annotated[float, Length("thickness of the sides", 3, 60, inches=12.7)] = 12.0,
-    from_bottom: Annotated[float | None, Length("bottom edge to the groove's lower side", 0, 500)] = None,
-    end_wood: Annotated[float | None, Length("wood left between groove and board's end, as cut", 0, 100)] = None,
-    depth: Annotated[float | None, Length("depth of the groove", 0.5, 60)] = None,
-    play: Annotated[float, Length("play of the bottom's tongue in the groove", 0, 1, inches=0.2032)] = 0.2,
-    proud: Annotated[float, Length("fingers left long, to be planed off", 0, 3, inches=0.396875)] = 0.3,
-    boards: Annotated[Boards, Choice("which boards these are; front and back start with a finger", (LONGS, SHORTS))] = (
-        "front and back"
-    ),
-    finger: Annotated[float | None, Length("finger width, to find which boards are stopped", 3, 60)] = None,
-    clearance: Annotated[float, Length("socket less finger", 0, 1, inches=0.1016)] = 0.1,
-    board: Annotated[float | None, Length("width of the boards, for the fingers", 9, 1200)] = None,
-    other_length: Annotated[float | None, Length("length of the other boards, as cut", 30, 1500)] = None,
-    units: Units = "mm",
-) -> Plan:
+def stops(asked: StopsSettings, units: Units) -> Plan:
     """Stop sticks, the groove in the fingers and the set-up of fence and stops."""
-    return _plan(_Asked(**locals()))
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """The settings of the jig."""
-
-    length: float
-    cutter: float
-    thickness: float
-    from_bottom: float | None
-    end_wood: float | None
-    depth: float | None
-    play: float
-    proud: float
-    boards: Boards
-    finger: float | None
-    clearance: float
-    board: float | None
-    other_length: float | None
-    units: Units
-
-    @property
-    def other(self) -> Boards:
-        """The boards that these are not."""
-        return "the ends" if self.boards == LONGS else "front and back"
-
-
-def _plan(asked: _Asked) -> Plan:
-    found = [*_fingers_need_a_board(asked), *_play_leaves_a_tongue(asked)]
+    found = [*_fingers_need_a_board(asked), *_play_leaves_a_tongue(asked, units)]
     if found:
         raise CannotBuild(found)
-    made = _settled(asked)
+    made = _settled(asked, units)
     found += _other_length_is_known(asked, made)
     groove_made = None if found else GROOVE.judge(made, found)
     problems = tuple(_in_the_settings(problem) for problem in found)
@@ -124,18 +100,18 @@ def as_data(made: Groove) -> dict[str, Any]:
 # -- settings left open --------------------------------------------------------------------------------------------
 
 
-def _settled(asked: _Asked) -> Groove:
+def _settled(asked: StopsSettings, units: Units) -> Groove:
     """Return the groove with everything that was left open worked out."""
     made = Groove(
         cutter=asked.cutter,
-        depth=asked.thickness * GROOVE_DEPTH if asked.depth is None else asked.depth,
+        depth=asked.thickness * usual.GROOVE_DEPTH if asked.depth is None else asked.depth,
         from_bottom=asked.from_bottom or 0.0,
         end_wood=asked.end_wood or 0.0,
         tongue=asked.cutter - asked.play,
         thickness=asked.thickness,
         cut_depth=asked.thickness + asked.proud,
         proud=asked.proud,
-        units=asked.units,
+        units=units,
         fingers=_layout(asked),
         lengths={asked.boards: asked.length, asked.other: asked.other_length or asked.length},
     )
@@ -147,7 +123,7 @@ def _settled(asked: _Asked) -> Groove:
     return made
 
 
-def _layout(asked: _Asked) -> dict[str, tuple[Span, ...]]:
+def _layout(asked: StopsSettings) -> dict[str, tuple[Span, ...]]:
     """Return the fingers of both kinds of boards. Where none are given the groove is taken to lie in one of these."""
     if asked.finger is None:
         least = groove.least_from_bottom(asked.thickness) if asked.from_bottom is None else asked.from_bottom
@@ -169,7 +145,7 @@ def _layout(asked: _Asked) -> dict[str, tuple[Span, ...]]:
 # -- rules ---------------------------------------------------------------------------------------------------------
 
 
-def _fingers_need_a_board(asked: _Asked) -> list[Problem]:
+def _fingers_need_a_board(asked: StopsSettings) -> list[Problem]:
     least = 0.0 if asked.finger is None else fingers.rip_width(3, asked.finger, asked.finger + asked.clearance)
     if asked.finger is None or (asked.board is not None and asked.board >= least - fingers.TOUCH):
         return []
@@ -180,15 +156,15 @@ def _fingers_need_a_board(asked: _Asked) -> list[Problem]:
     return [stop("board", said, "{works} or more", **sizes)]
 
 
-def _play_leaves_a_tongue(asked: _Asked) -> list[Problem]:
+def _play_leaves_a_tongue(asked: StopsSettings, units: Units) -> list[Problem]:
     if asked.play < asked.cutter:
         return []
     said = "a play of {play} leaves no tongue in a groove of {cutter}"
-    numbers = {"play": asked.play, "cutter": asked.cutter, "works": at_most(TONGUE_PLAY.size(asked.units))}
+    numbers = {"play": asked.play, "cutter": asked.cutter, "works": at_most(usual.TONGUE_PLAY.size(units))}
     return [stop("play", said, "{works}", **numbers)]
 
 
-def _other_length_is_known(asked: _Asked, made: Groove) -> list[Problem]:
+def _other_length_is_known(asked: StopsSettings, made: Groove) -> list[Problem]:
     if asked.other_length is not None or asked.other not in made.stopped_kinds:
         return []
     return [

@@ -9,13 +9,9 @@ from jigs.base.lengths import Units
 from jigs.base.usual import (
     CLAMP_PAD,
     HANDLE_CENTRES_INSIDE,
-    HANDLE_CREST,
-    HANDLE_FOOT,
-    HANDLE_NECK,
     HANDLE_SPARE,
-    HANDLE_THICKNESS,
 )
-from jigs.boxfile.sections import BoxFile
+from jigs.boxfile.sections import BoxFile, HandleSection
 from jigs.trade import handle
 
 
@@ -32,6 +28,7 @@ class Handle:
     thickness: float
     crest: float
     units: Units
+    asked: HandleSection
 
     @cached_property
     def holes(self) -> handle.EndHoles:
@@ -77,20 +74,21 @@ class Handle:
 
 
 def handle_of(file: BoxFile) -> Handle | None:
-    """Return the handle of a file, or None where there is none. Over the holes it leaves as much wood as under them."""
-    asked = file.handle
-    if asked is None:
-        return None
-    radius, units = asked.saw / 2, file.units
-    neck, foot = HANDLE_NECK.unless(asked.neck, units), HANDLE_FOOT.unless(asked.foot, units)
-    crest = HANDLE_CREST.unless(asked.crest, units)
+    """Return the handle of a file, or None where there is none."""
+    return settled(file.handle, file.units) if file.handle else None
+
+
+def settled(asked: HandleSection, units: Units) -> Handle:
+    """Return a handle with what was left open worked out: over the holes as much wood as under them."""
+    radius, neck = asked.saw / 2, asked.neck
     return Handle(
         radius=radius,
         neck=neck,
-        foot=foot,
+        foot=asked.foot,
         length=neck + 2 * radius * (1 + HANDLE_CENTRES_INSIDE) if asked.length is None else asked.length,
-        height=2 * (radius + foot) + crest if asked.height is None else asked.height,
-        thickness=HANDLE_THICKNESS.unless(asked.thickness, units),
-        crest=crest,
+        height=2 * (radius + asked.foot) + asked.crest if asked.height is None else asked.height,
+        thickness=asked.thickness,
+        crest=asked.crest,
         units=units,
+        asked=asked,
     )

@@ -18,11 +18,8 @@ from jigs.parts.handle import picture as handle_picture
 from jigs.parts.handle.part import Handle
 from jigs.trade import handle as arithmetic
 
-LID, SUNK = Usual(18, 3 / 4), Usual(3, 1 / 8)
-BITE, LEAST_BITE = Usual(15, 5 / 8), 12.0
-"""How far a screw goes into a handle, and what pulls out (common practice, no source)."""
-SHANK, ROOT = Usual(4, 0.164), Usual(2.8, 0.115)
-"""A No. 8 screw: its shank, and between its threads (values from memory; measure your own)."""
+LEAST_BITE = 12.0
+"""A screw that goes less far into a handle pulls out (common practice, no source), mm."""
 SCREW_SPACING = 1 / 2
 """From screw to screw, of the neck (common practice, no source)."""
 CLEARANCE, PILOT = 0.3, 0.9
@@ -43,12 +40,6 @@ FOOT_SHOWN = 55.0
 FORMULA_WITHIN = 0.01
 """Formula and measured outline agree to this: twice the chord error and the last digit, mm."""
 CAUTIONS = (cautions.GENERAL, cautions.HOLE_SAW)
-
-
-def usual_screws(units: Units) -> tuple[float, float, float, float, float]:
-    """Return the usual lid, countersink, bite, shank and root."""
-    lid, sunk, bite, shank, root = (usual.size(units) for usual in (LID, SUNK, BITE, SHANK, ROOT))
-    return lid, sunk, bite, shank, root
 
 
 @dataclass(frozen=True, slots=True)

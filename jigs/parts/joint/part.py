@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem
-from jigs.base.settings import Setting
-from jigs.boxfile.sections import BoxFile
+from jigs.base.settings import Value, keys_of, made_of
+from jigs.boxfile.sections import BoxFile, JointSection, Thicknesses
 from jigs.parts.joint import sled as sled_jig
 from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.joint.rules import Asked
+from jigs.parts.joint.settings import SledSettings
 from jigs.trade.sled import SledNumbers
 
 
@@ -28,42 +27,34 @@ def joint(file: BoxFile, found: list[Problem]) -> tuple[SledNumbers | None, Mean
     return numbers, sled_jig.meant(asked, numbers)
 
 
-def asked_of(file: BoxFile) -> Asked:
+def asked_of(file: BoxFile) -> SledSettings:
     """Return what the box asks of the sled. Raises CannotBuild for a setting out of the sled's limits."""
-    settings: dict[str, Any] = find("sled").settings(sled_settings(file), file.units)
-    return Asked(**settings)
+    return made_of(SledSettings, find("sled").settings(sled_settings(file), file.units))
 
 
-def sled_settings(file: BoxFile) -> dict[str, Setting]:
-    """Return the settings of the sled that cuts the box's joint."""
-    joint = file.joint
-    return {
-        "finger": joint.finger,
-        "cutter": joint.cutter,
-        "board": file.box.height,
-        "thickness": file.sides.thickness,
-        "clearance": joint.clearance,
-        "key_slack": joint.key_slack,
-        "proud": joint.proud,
-        "machine": joint.machine,
-        "method": joint.method,
-        "length": max(file.box.length, file.box.width),
-    }
+def sled_settings(file: BoxFile) -> dict[str, Value]:
+    """Return the settings of the sled that cuts the box's joint, but for those that are as they usually are."""
+    settings: dict[str, Value] = {"board": file.box.height, "length": max(file.box.length, file.box.width)}
+    for section, declared in ((file.joint, JointSection), (file.sides, Thicknesses)):
+        for name, key in keys_of(declared).items():
+            value = getattr(section, name)
+            if name in _ALWAYS_SAID or value != key.default_in(file.units):
+                settings[name] = value
+    return settings
 
 
-_PLACES = {
-    "board": "box.height",
-    "thickness": "sides.thickness",
-    "parts": "box.height",
-    "method": "joint.method",
-    "blade": "joint.machine",
-}
+_ALWAYS_SAID = ("finger", "cutter", "thickness", "clearance", "key_slack", "proud", "machine", "method")
+"""Settings that a sheet of the sled names though they are as they usually are."""
 
 
 def _in_the_file(problem: Problem, file: BoxFile) -> Problem:
     """Return a problem of the sled with the key of the box file it comes from."""
-    longest = "box.length" if file.box.length >= file.box.width else "box.width"
-    places = _PLACES | {"length": longest}
+    places = {
+        "board": "box.height",
+        "length": "box.length" if file.box.length >= file.box.width else "box.width",
+        **({"parts": "box.height"} if file.joint.parts is None else {}),
+        **{name.replace("_", " "): f"sides.{name}" for name in keys_of(Thicknesses)},
+    }
     return problem.renamed(lambda setting: places.get(setting, f"joint.{setting.replace(' ', '_')}"))
 
 

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Any
 
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units, round_down, round_up
 from jigs.base.rules import Problem
-from jigs.base.settings import Angle, Choice, Count, Flag, Length
 from jigs.base.wording import say
 from jigs.parts.joint import sheets as joint_sheets
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.made import Sled
-from jigs.parts.joint.rules import STOPS, WARNINGS, Asked, Form, joint_of
+from jigs.parts.joint.rules import STOPS
+from jigs.parts.joint.settings import SledSettings, joint_of
+from jigs.parts.joint.warnings import WARNINGS
 from jigs.trade import sled as arithmetic
 from jigs.trade.cut import Blank, Setup
-from jigs.trade.passes import KeySide, Machine
-from jigs.trade.predict import Method
-from jigs.trade.sled import Ends, SledNumbers
+from jigs.trade.sled import SledNumbers
 
 
 @jig(
@@ -31,56 +30,8 @@ from jigs.trade.sled import Ends, SledNumbers
         "Tolerances and limits of the shop: common practice, no source."
     ),
 )
-def sled(
-    *,
-    finger: Annotated[float, Length("finger width", 3, 60)],
-    cutter: Annotated[float, Length("socket the cutter makes, measured in wood", 0.8, 60)],
-    board: Annotated[float, Length("width of the board in hand", 6, 1200)],
-    thickness: Annotated[float, Length("thickness of the sides, the thickest reading", 0.4, 60)],
-    clearance: Annotated[float, Length("socket less finger", 0, 1)] = 0.10,
-    key_slack: Annotated[float, Length("play of a socket on the key", 0, 2)] = 0.10,
-    proud: Annotated[float, Length("fingers left long, to be planed off", 0, 3)] = 0.3,
-    machine: Annotated[Machine, Choice("machine", ("router table", "table saw"))] = "router table",
-    key_side: Annotated[KeySide, Choice("side of the cutter the key is on", ("right", "left"))] = "right",
-    layout: Annotated[Ends, Choice("how the parts fall on the board", ("rip", "keep", "centre"))] = "rip",
-    parts: Annotated[int | None, Count("fingers and sockets across the board", 3, 400)] = None,
-    passes: Annotated[int | None, Count("passes that make one socket", 1, 120)] = None,
-    length: Annotated[float | None, Length("longest board stood on end", 10, 2000)] = None,
-    boards_in_stack: Annotated[int, Count("boards cut together", 2, 12)] = 4,
-    backer: Annotated[float | None, Length("thickness of the backing board", 2, 60)] = None,
-    plate: Annotated[float, Length("thickness of the plate", 3, 30, inches=6.35)] = 6.0,
-    margin: Annotated[float, Length("run before and after the cut", 10, 100, inches=19.05)] = 20.0,
-    key: Annotated[float | None, Length("key in hand, measured", 0.5, 62)] = None,
-    spacer: Annotated[float | None, Length("spacer in hand, measured", 0.5, 62)] = None,
-    key_height: Annotated[float | None, Length("key above the plate", 0.1, 60)] = None,
-    cutting_edge: Annotated[float | None, Length("length of the cutting edge", 1, 100)] = None,
-    thinnest: Annotated[float | None, Length("thinnest reading of the sides", 0.4, 60)] = None,
-    ends_thickness: Annotated[float | None, Length("thickness of the ends, if another", 0.4, 60)] = None,
-    edges_out: Annotated[float, Length("bottom edges of the stack out of line by", 0, 5)] = 0.0,
-    method: Annotated[Method, Choice("how the mates are cut", ("one stack", "separately"))] = "one stack",
-    form: Annotated[Form, Choice("what stays on the table", ("fixed plate", "moving plate"))] = "fixed plate",
-    guided: Annotated[bool, Flag("the carriage has a guide of its own")] = False,
-    out_of_parallel: Annotated[float, Angle("key out of parallel with the travel", 0, 5)] = 0.0,
-    blade: Annotated[float, Length("diameter of the saw blade", 100, 500, inches=254.0)] = 250.0,
-    bevel: Annotated[float, Angle("bevel of the saw's teeth", 0, 45)] = 0.0,
-    clamp_reach: Annotated[float | None, Length("thickest stack the clamps take", 10, 500)] = None,
-    whole: Annotated[bool, Flag("draw the whole plate, over several pages if need be")] = False,
-    units: Units = "mm",
-) -> Plan:
+def sled(asked: SledSettings, units: Units) -> Plan:
     """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints."""
-    return _plan(Asked(**{name: value for name, value in locals().items() if name != "units"}), units)
-
-
-def work_out(asked: Asked) -> tuple[SledNumbers, tuple[Problem, ...]]:
-    """Apply the rules and return the numbers with what to know of them. Raises CannotBuild where a rule stops it."""
-    _stop_at([problem for rule in STOPS for problem in rule(asked)])
-    numbers = _numbers(asked)
-    problems = tuple(problem for rule in WARNINGS for problem in rule(asked, numbers))
-    _stop_at([problem for problem in problems if problem.severity == "stop"])
-    return numbers, problems
-
-
-def _plan(asked: Asked, units: Units) -> Plan:
     numbers, problems = work_out(asked)
     made = Sled(
         numbers=numbers,
@@ -90,7 +41,7 @@ def _plan(asked: Asked, units: Units) -> Plan:
         thickness=asked.thickness,
         ends_thickness=asked.ends_thickness or asked.thickness,
         boards_in_stack=asked.boards_in_stack,
-        key_height=_key_height(asked, numbers, units),
+        key_height=key_height(asked, numbers, units),
         machine=asked.machine,
         key_side=asked.key_side,
         problems=problems,
@@ -104,7 +55,16 @@ def _plan(asked: Asked, units: Units) -> Plan:
     return Plan(title, as_data(numbers), joint_sheets.drawings(made, whole=asked.whole), problems)
 
 
-def _key_height(asked: Asked, numbers: SledNumbers, units: Units) -> float:
+def work_out(asked: SledSettings) -> tuple[SledNumbers, tuple[Problem, ...]]:
+    """Apply the rules and return the numbers with what to know of them. Raises CannotBuild where a rule stops it."""
+    _stop_at([problem for rule in STOPS for problem in rule(asked)])
+    numbers = _numbers(asked)
+    problems = tuple(problem for rule in WARNINGS for problem in rule(asked, numbers))
+    _stop_at([problem for problem in problems if problem.severity == "stop"])
+    return numbers, problems
+
+
+def key_height(asked: SledSettings, numbers: SledNumbers, units: Units) -> float:
     """Return how far the key stands above the plate: about as high as wide, round, and never above its limit."""
     if asked.key_height is not None:
         return asked.key_height
@@ -118,7 +78,7 @@ def _stop_at(problems: list[Problem]) -> None:
         raise CannotBuild(problems)
 
 
-def _numbers(asked: Asked) -> SledNumbers:
+def _numbers(asked: SledSettings) -> SledNumbers:
     return arithmetic.sled_numbers(
         finger=asked.finger,
         cutter=asked.cutter,
@@ -142,7 +102,7 @@ def _numbers(asked: Asked) -> SledNumbers:
     )
 
 
-def meant(asked: Asked, numbers: SledNumbers) -> Meant:
+def meant(asked: SledSettings, numbers: SledNumbers) -> Meant:
     """Return the joint that the sled is to cut, for the dry fit."""
     gaps = numbers.passes.gaps
     return Meant(

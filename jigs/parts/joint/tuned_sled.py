@@ -13,11 +13,12 @@ from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT, Problem, stop, warn
-from jigs.base.settings import Setting
+from jigs.base.settings import Value, made_of
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import part as joint_part
 from jigs.parts.joint import sled as sled_jig
-from jigs.parts.joint.rules import MOST_CLEARANCE, Asked
+from jigs.parts.joint.rules import MOST_CLEARANCE
+from jigs.parts.joint.settings import SledSettings
 from jigs.trade import fingers, passes
 from jigs.trade import sled as arithmetic
 from jigs.trade.sled import SledNumbers
@@ -31,7 +32,7 @@ MOST_CHANGE = 1.0
 class Drawn:
     """A joint as its sheets have it. `error` is how wrong the cutter may have been measured, mm."""
 
-    asked: Asked
+    asked: SledSettings
     numbers: SledNumbers
     error: float
     in_box: bool
@@ -87,7 +88,7 @@ def of_box(file: BoxFile) -> Drawn:
     return Drawn(joint_part.asked_of(file), numbers, meant.errors.socket, in_box=True)
 
 
-def of_sled(chosen: Mapping[str, Setting], units: Units) -> Drawn:
+def of_sled(chosen: Mapping[str, Value], units: Units) -> Drawn:
     """Return the joint of a sled by its settings, lengths in mm. Raises CannotBuild where a rule stops it."""
     asked = _asked(chosen, units)
     numbers, _ = sled_jig.work_out(asked)
@@ -253,7 +254,7 @@ def _works_with(widths: Widths, drawn: Drawn) -> str:
     """Return the keys that take the cutter that was read to sheets in as many passes; "" where none would be drawn."""
     cutter = _cutter(widths, drawn)
     finger_key = drawn.cutter_key.replace("cutter", "finger")
-    ways: tuple[tuple[dict[str, Setting], str], ...] = (
+    ways: tuple[tuple[dict[str, Value], str], ...] = (
         ({"cutter": cutter}, drawn.cutter_key),
         ({"cutter": cutter, "finger": cutter}, f"{finger_key} and {drawn.cutter_key}"),
     )
@@ -264,7 +265,7 @@ def _works_with(widths: Widths, drawn: Drawn) -> str:
     return ""
 
 
-def _drawn_again(drawn: Drawn, **changed: Setting) -> SledNumbers | None:
+def _drawn_again(drawn: Drawn, **changed: Value) -> SledNumbers | None:
     """Return the sled with other settings, or None where it can't be built: what is suggested is tried first."""
     try:
         return sled_jig.work_out(_asked(vars(drawn.asked) | changed, "mm"))[0]
@@ -272,5 +273,5 @@ def _drawn_again(drawn: Drawn, **changed: Setting) -> SledNumbers | None:
         return None
 
 
-def _asked(chosen: Mapping[str, Setting], units: Units) -> Asked:
-    return Asked(**find("sled").settings(chosen, units))  # type: ignore[arg-type]  # the kinds are those of its jig
+def _asked(chosen: Mapping[str, Value], units: Units) -> SledSettings:
+    return made_of(SledSettings, find("sled").settings(chosen, units))

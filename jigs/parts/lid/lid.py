@@ -12,17 +12,25 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop, warn, worst_first
-from jigs.base.settings import Angle, Choice, Count, Length
-from jigs.base.usual import LID_CROWN, LID_PLUG
+from jigs.base.settings import Choice, Length, section
 from jigs.base.wording import at_least, at_most, say
-from jigs.boxfile.sections import Climate
+from jigs.boxfile.sections import Climate, LidSection, SidesThickness
 from jigs.parts.lid import sheets as lid_sheets
-from jigs.parts.lid.part import Lid
+from jigs.parts.lid.part import Lid, settled
 from jigs.parts.lid.rules import LEAST_CROWN, LID
-from jigs.parts.lid.sheets import RabbetBit
 from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import WOODS
+
+
+@section
+class LidSettings(LidSection, Climate):
+    """The lid and the air it will meet, and what a box works out of its opening."""
+
+    along: Annotated[float, Length("opening of the box along the lid's grain, measured", 20, 1200)]
+    across: Annotated[float, Length("opening of the box across the lid's grain, measured", 20, 800)]
+    wall: SidesThickness
+    species: Annotated[str | None, Choice("wood of the lid", tuple(WOODS))] = None
 
 
 @jig(
@@ -35,59 +43,24 @@ from jigs.parts.wood.seasons import WOODS
         "GTR-282, chapters 4 and 13. Clearances: common practice, no source."
     ),
 )
-def lid(
-    *,
-    along: Annotated[float, Length("opening of the box along the lid's grain, measured", 20, 1200)],
-    across: Annotated[float, Length("opening of the box across the lid's grain, measured", 20, 800)],
-    wall: Annotated[float, Length("thickness of the box's sides", 1, 60)],
-    thickness: Annotated[float, Length("thickness of the lid, plug and crown included", 3, 80)],
-    plug: Annotated[float | None, Length("how far the plug reaches into the box", 1, 60)] = None,
-    overhang: Annotated[float, Length("lid over the box on every side", 0, 60, inches=4.7625)] = 5.0,
-    crown: Annotated[float | None, Length("rise of the crown, 0 for a flat lid", 0, 75)] = None,
-    clearance: Annotated[float, Length("gap left across in the wettest air", 0, 10, inches=0.396875)] = 0.4,
-    play: Annotated[float, Length("gap left along the grain", 0, 10, inches=0.79375)] = 0.6,
-    bit: Annotated[float, Length("bit that cuts the rabbets, measured", 3, 60, inches=12.7)] = 12.0,
-    deepest_pass: Annotated[float, Length("what the bit takes in one pass", 0.5, 12, inches=3.175)] = 3.0,
-    species: Annotated[str | None, Choice("wood of the lid", tuple(WOODS))] = None,
-    rings: Annotated[float, Angle("growth rings to the wide face, 0 flat-sawn, 90 quarter-sawn", 0, 90)] = 0.0,
-    shop_temperature: Annotated[int, Count("temperature in the shop, °C", -20, 60)] = 20,
-    shop_humidity: Annotated[int, Count("relative humidity in the shop, %", 5, 98)] = 45,
-    dry_temperature: Annotated[int, Count("temperature in the driest month, °C", -20, 60)] = 20,
-    dry_humidity: Annotated[int, Count("relative humidity in the driest month, %", 5, 98)] = 30,
-    wet_temperature: Annotated[int, Count("temperature in the wettest month, °C", -20, 60)] = 25,
-    wet_humidity: Annotated[int, Count("relative humidity in the wettest month, %", 5, 98)] = 70,
-    units: Units = "mm",
-) -> Plan:
+def lid(asked: LidSettings, units: Units) -> Plan:
     """Plan, sections, rabbet set-ups, crown templates and movement year of a lid with a plug."""
-    climate = seasons_jig.climate_of(
-        shop=(shop_temperature, shop_humidity), dry=(dry_temperature, dry_humidity), wet=(wet_temperature, wet_humidity)
-    )
-    problems = list(seasons_jig.judged(climate))
-    made = Lid(
-        thickness=thickness,
-        plug_depth=thickness * LID_PLUG if plug is None else plug,
-        overhang=overhang,
-        crown=thickness * LID_CROWN if crown is None else crown,
-        clearance=clearance,
-        wood=wood(species and WOODS[species], rings),
-        length=along + 2 * (wall + overhang),
-        width=across + 2 * (wall + overhang),
-        along=along,
-        across=across,
-        play=play,
+    problems = list(seasons_jig.judged(asked))
+    outside = 2 * (asked.wall + asked.overhang)
+    made = settled(
+        asked,
+        size=(asked.along + outside, asked.across + outside),
+        opening=(asked.along, asked.across),
+        wood=wood(asked.species and WOODS[asked.species], asked.rings),
+        air=seasons_jig.moistures(asked),
         units=units,
-        air=seasons_jig.moistures(climate),
     )
-    return _plan(made, climate, RabbetBit(bit, deepest_pass), problems)
-
-
-def _plan(made: Lid, climate: Climate, bit: RabbetBit, problems: list[Problem]) -> Plan:
     found = list(_crown_too_low(made))
     if found or LID.judge(made, found) is None:
         raise CannotBuild(problems + [seasons_jig.asked_directly(problem) for problem in found])
     problems += [seasons_jig.asked_directly(problem) for problem in (*found, *_grain_runs_the_short_way(made))]
     title = say("Lid {length} × {width}", length=made.length, width=made.width)
-    sheets = (*lid_sheets.drawings(made, bit), *seasons_jig.drawings(climate, lid_sheets.year_curves(made)))
+    sheets = (*lid_sheets.drawings(made), *seasons_jig.drawings(asked, lid_sheets.year_curves(made)))
     return Plan(title, as_data(made), sheets, tuple(worst_first(problems)))
 
 

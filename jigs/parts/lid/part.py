@@ -7,13 +7,10 @@ from functools import cached_property
 
 from jigs.base.lengths import Units
 from jigs.base.usual import (
-    LID_CLEARANCE,
     LID_CROWN,
-    LID_OVERHANG,
-    LID_PLAY,
     LID_PLUG,
 )
-from jigs.boxfile.sections import BoxFile
+from jigs.boxfile.sections import BoxFile, LidSection
 from jigs.parts.wood.part import Moistures, Wood
 from jigs.trade import lid, movement
 
@@ -36,6 +33,8 @@ class Lid:
     play: float
     units: Units
     air: Moistures
+    bit: float
+    deepest_pass: float
 
     @cached_property
     def plug(self) -> lid.Plug:
@@ -110,20 +109,34 @@ def lid_of(file: BoxFile, inside: tuple[float, float], wood: Wood, air: Moisture
     asked = file.lid
     if asked is None:
         return None
-    overhang = LID_OVERHANG.unless(asked.overhang, file.units)
-    outside = sorted((file.box.length, file.box.width))
+    size = max(file.box.length, file.box.width), min(file.box.length, file.box.width)
+    length, width = (outside + 2 * asked.overhang for outside in size)
+    return settled(asked, (length, width), (max(inside), min(inside)), wood, air, file.units)
+
+
+def settled(
+    asked: LidSection,
+    size: tuple[float, float],
+    opening: tuple[float, float],
+    wood: Wood,
+    air: Moistures,
+    units: Units,
+) -> Lid:
+    """Return a lid of a size for an opening, both along and across its grain, with what was left open worked out."""
     return Lid(
         thickness=asked.thickness,
         plug_depth=asked.thickness * LID_PLUG if asked.plug is None else asked.plug,
-        overhang=overhang,
+        overhang=asked.overhang,
         crown=asked.thickness * LID_CROWN if asked.crown is None else asked.crown,
-        clearance=LID_CLEARANCE.unless(asked.clearance, file.units),
+        clearance=asked.clearance,
         wood=wood,
-        length=outside[1] + 2 * overhang,
-        width=outside[0] + 2 * overhang,
-        along=max(inside),
-        across=min(inside),
-        play=LID_PLAY.size(file.units),
-        units=file.units,
+        length=size[0],
+        width=size[1],
+        along=opening[0],
+        across=opening[1],
+        play=asked.play,
+        units=units,
         air=air,
+        bit=asked.bit,
+        deepest_pass=asked.deepest_pass,
     )

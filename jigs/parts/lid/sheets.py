@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
-from jigs.base.usual import PASS_DEPTH, RABBET_BIT
 from jigs.base.wording import Words, say
 from jigs.parts import fence_pictures
 from jigs.parts.lid import crown as lid_crown
@@ -36,10 +35,10 @@ class RabbetBit:
     deepest: float
 
 
-def drawings(made: Lid, bit: RabbetBit | None = None) -> tuple[draw.Drawing, ...]:
+def drawings(made: Lid) -> tuple[draw.Drawing, ...]:
     """Return the sheets in the order they are worked from; a flat lid has no crown."""
-    chosen = bit or RabbetBit(RABBET_BIT.size(made.units), PASS_DEPTH.size(made.units))
-    return (_plan(made), _sections(made), _rabbets(made, chosen), *lid_crown.drawings(made))
+    bit = RabbetBit(made.bit, made.deepest_pass)
+    return (_plan(made), _sections(made), _rabbets(made, bit), *lid_crown.drawings(made))
 
 
 # -- plan ----------------------------------------------------------------------------------------------------------

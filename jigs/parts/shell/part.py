@@ -7,15 +7,12 @@ from functools import cached_property
 
 from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT
+from jigs.base.settings import keys_of
 from jigs.base.usual import (
     CARVING_MARGIN,
-    SHELL_BORDER,
-    SHELL_BULGE,
-    SHELL_CHIP,
     SHELL_HINGE,
-    SHELL_KNIFE,
 )
-from jigs.boxfile.sections import BoxFile
+from jigs.boxfile.sections import BoxFile, ShellSection
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import cut_length
 from jigs.trade import shell
@@ -107,21 +104,22 @@ class Shell:
 
 def shell_of(file: BoxFile, numbers: SledNumbers, groove: Groove | None) -> Shell | None:
     """Return the shell of a file, or None where there is none."""
-    asked = file.shell
-    if asked is None:
+    if file.shell is None:
         return None
+    board = cut_length(file, file.box.length), numbers.width, file.sides.thickness
+    return settled(file.shell, board, numbers.cut_depth, groove, file.units)
+
+
+def settled(
+    asked: ShellSection, board: tuple[float, float, float], cut_depth: float, groove: Groove | None, units: Units
+) -> Shell:
+    """Return a shell on a board of a length, a width and a thickness, its fingers `cut_depth` deep."""
     return Shell(
-        lobes=asked.lobes,
-        width=asked.width,
-        height=asked.height,
-        bulge=SHELL_BULGE if asked.bulge is None else asked.bulge,
-        border=SHELL_BORDER.unless(asked.border, file.units),
-        knife=SHELL_KNIFE if asked.knife is None else asked.knife,
-        chip=SHELL_CHIP.unless(asked.chip, file.units),
-        units=file.units,
-        board_length=cut_length(file, file.box.length),
-        board_width=numbers.width,
-        thickness=file.sides.thickness,
-        cut_depth=numbers.cut_depth,
+        **{name: getattr(asked, name) for name in keys_of(ShellSection)},
+        units=units,
+        board_length=board[0],
+        board_width=board[1],
+        thickness=board[2],
+        cut_depth=cut_depth,
         groove=groove,
     )

@@ -4,17 +4,33 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
+from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.settings import Angle, Count, Length
+from jigs.base.settings import Length, section
+from jigs.base.usual import Usual
 from jigs.base.wording import say
+from jigs.boxfile.sections import GrooveWidth, ShellSection, SidesThickness
 from jigs.parts.groove.part import Groove
 from jigs.parts.shell import sheets as shell_sheets
-from jigs.parts.shell.part import Shell
+from jigs.parts.shell.part import Shell, settled
 from jigs.parts.shell.rules import SHELL
+
+
+@section
+class ShellSettings(ShellSection):
+    """The shell, and what a box works out of its front."""
+
+    board_length: Annotated[float, Length("length of the front as cut", 20, 2000)]
+    board_width: Annotated[float, Length("width of the front", 10, 1200)]
+    thickness: SidesThickness = usual.SIDES.default
+    cut_depth: Annotated[float, Length("depth of the fingers at both ends", 0, 70)] = Usual(12.3, 33 / 64).default
+    groove: Annotated[float | None, Length("groove behind, from the bottom edge", 0, 1000)] = None
+    groove_width: GrooveWidth = Usual(6, 1 / 4).default
+    groove_depth: Annotated[float, Length("depth of the groove", 0.4, 40)] = Usual(6, 1 / 4).default
 
 
 @jig(
@@ -27,47 +43,15 @@ from jigs.parts.shell.rules import SHELL
         "practice, no source."
     ),
 )
-def shell(
-    *,
-    lobes: Annotated[int, Count("lobes of the fan", 2, 60)],
-    width: Annotated[float, Length("width of the shell", 5, 600)],
-    height: Annotated[float, Length("height of the shell", 5, 600)],
-    board_length: Annotated[float, Length("length of the front as cut", 20, 2000)],
-    board_width: Annotated[float, Length("width of the front", 10, 1200)],
-    thickness: Annotated[float, Length("thickness of the front", 3, 60, inches=12.7)] = 12.0,
-    cut_depth: Annotated[float, Length("depth of the fingers at both ends", 0, 70, inches=13.0969)] = 12.3,
-    groove: Annotated[float | None, Length("groove behind, from the bottom edge", 0, 1000)] = None,
-    groove_width: Annotated[float, Length("width of the groove", 1, 30, inches=6.35)] = 6.0,
-    groove_depth: Annotated[float, Length("depth of the groove", 0.5, 40, inches=6.35)] = 6.0,
-    bulge: Annotated[int, Count("rise of a lobe, in hundredths of its width", 1, 50)] = 25,
-    border: Annotated[float, Length("border outside the lobes", 0, 50, inches=3.175)] = 3.0,
-    knife: Annotated[float, Angle("knife to the surface", 10, 85)] = 65.0,
-    chip: Annotated[float, Length("widest chip", 0.2, 30, inches=3.175)] = 3.0,
-    units: Units = "mm",
-) -> Plan:
+def shell(asked: ShellSettings, units: Units) -> Plan:
     """Pattern, mirrored pattern, place on the front and order of cuts of a fan shell."""
-    behind = None
-    if groove is not None:
-        behind = _groove(groove, groove_width, groove_depth, thickness, cut_depth)
-    made = Shell(
-        lobes=lobes,
-        width=width,
-        height=height,
-        bulge=bulge / 100,
-        border=border,
-        knife=knife,
-        chip=chip,
-        units=units,
-        board_length=board_length,
-        board_width=board_width,
-        thickness=thickness,
-        cut_depth=cut_depth,
-        groove=behind,
+    made = settled(
+        asked, (asked.board_length, asked.board_width, asked.thickness), asked.cut_depth, _groove(asked), units
     )
     found: list[Problem] = []
     if SHELL.judge(made, found) is None:
         raise CannotBuild([problem.without("shell") for problem in found])
-    title = say("Fan shell, {width} by {height}", width=width, height=height)
+    title = say("Fan shell, {width} by {height}", width=made.width, height=made.height)
     return Plan(title, as_data(made), drawings(made), tuple(problem.without("shell") for problem in found))
 
 
@@ -90,16 +74,18 @@ def as_data(made: Shell) -> dict[str, Any]:
     }
 
 
-def _groove(from_bottom: float, width: float, depth: float, thickness: float, cut_depth: float) -> Groove:
+def _groove(asked: ShellSettings) -> Groove | None:
     """Return the groove behind the shell; how it ends at the boards' ends does not matter here."""
+    if asked.groove is None:
+        return None
     return Groove(
-        cutter=width,
-        depth=depth,
-        from_bottom=from_bottom,
+        cutter=asked.groove_width,
+        depth=asked.groove_depth,
+        from_bottom=asked.groove,
         end_wood=0.0,
-        tongue=width,
-        thickness=thickness,
-        cut_depth=cut_depth,
+        tongue=asked.groove_width,
+        thickness=asked.thickness,
+        cut_depth=asked.cut_depth,
         proud=0.0,
         units="mm",
         fingers={},

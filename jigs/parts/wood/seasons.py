@@ -17,9 +17,9 @@ from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem
-from jigs.base.settings import Angle, Choice, Count, Length
+from jigs.base.settings import Choice, Length, section
 from jigs.base.wording import Words, say
-from jigs.boxfile.sections import Air, Climate
+from jigs.boxfile.sections import Air, Climate, RingsAngle
 from jigs.parts.wood.part import Moistures, Wood, wood
 from jigs.parts.wood.rules import CLIMATE
 from jigs.trade import movement
@@ -77,6 +77,15 @@ class Corner:
     ends: Wood
 
 
+@section
+class SeasonsSettings(Climate):
+    """A board and the air it will meet."""
+
+    species: Annotated[str, Choice("wood", tuple(WOODS))]
+    width: Annotated[float, Length("width of the board, across the grain", 5, 1500)]
+    rings: RingsAngle = 0.0
+
+
 @jig(
     "seasons",
     title="A board over the year",
@@ -87,24 +96,11 @@ class Corner:
         "chapters 4 and 13. The year is a model, a cosine between the driest and the wettest air."
     ),
 )
-def seasons(
-    *,
-    species: Annotated[str, Choice("wood", tuple(WOODS))],
-    width: Annotated[float, Length("width of the board, across the grain", 5, 1500)],
-    rings: Annotated[float, Angle("growth rings to the wide face, 0 flat-sawn, 90 quarter-sawn", 0, 90)] = 0.0,
-    shop_temperature: Annotated[int, Count("temperature in the shop, °C", -20, 60)] = 20,
-    shop_humidity: Annotated[int, Count("relative humidity in the shop, %", 5, 98)] = 45,
-    dry_temperature: Annotated[int, Count("temperature in the driest month, °C", -20, 60)] = 20,
-    dry_humidity: Annotated[int, Count("relative humidity in the driest month, %", 5, 98)] = 30,
-    wet_temperature: Annotated[int, Count("temperature in the wettest month, °C", -20, 60)] = 25,
-    wet_humidity: Annotated[int, Count("relative humidity in the wettest month, %", 5, 98)] = 70,
-) -> Plan:
+def seasons(asked: SeasonsSettings) -> Plan:
     """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is."""
-    climate = climate_of(
-        shop=(shop_temperature, shop_humidity), dry=(dry_temperature, dry_humidity), wet=(wet_temperature, wet_humidity)
-    )
+    species, width, climate = asked.species, asked.width, asked
     problems = judged(climate)
-    made = wood(WOODS[species], rings)
+    made = wood(WOODS[species], asked.rings)
     curves = board_curves(width, made, moisture(climate.shop))
     title = say(f"{species[0].upper()}{species[1:]} {{width}} wide over the year", width=width)
     numbers = {
@@ -112,12 +108,6 @@ def seasons(
         **{curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves},
     }
     return Plan(title, numbers, (_sheet(climate, curves, "how far a board moves"),), problems)
-
-
-def climate_of(*, shop: tuple[int, int], dry: tuple[int, int], wet: tuple[int, int]) -> Climate:
-    """Return a climate from three temperatures in °C, each with its humidity in %."""
-    made = (Air(temperature=temperature, humidity=humidity) for temperature, humidity in (shop, dry, wet))
-    return Climate(**dict(zip(("shop", "dry", "wet"), made, strict=True)))
 
 
 def moistures(climate: Climate) -> Moistures:
@@ -159,7 +149,7 @@ def year(climate: Climate) -> tuple[Air, ...]:
     temperatures = movement.year(climate.dry.temperature, climate.wet.temperature, WETTEST + 1)
     humidities = movement.year(climate.dry.humidity, climate.wet.humidity, WETTEST + 1)
     pairs = zip(temperatures, humidities, strict=True)
-    return tuple(Air.model_construct(temperature=temperature, humidity=humidity) for temperature, humidity in pairs)
+    return tuple(Air(temperature=temperature, humidity=humidity) for temperature, humidity in pairs)
 
 
 # -- what changes --------------------------------------------------------------------------------------------------
