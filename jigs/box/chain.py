@@ -21,7 +21,7 @@ from jigs.parts.handle.part import Handle, handle_of
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.joint import sled as sled_jig
 from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.joint.part import LONGS, SHORTS, cut_length, joint
+from jigs.parts.joint.part import LONGS, SHORTS, cut_depths, cut_length, inside_of, joint, thicknesses
 from jigs.parts.lid.part import Lid, lid_of
 from jigs.parts.lid.rules import LID
 from jigs.parts.shell.part import Shell, shell_of
@@ -67,7 +67,7 @@ class Box:
 
     @property
     def inside(self) -> tuple[float, float]:
-        """Inside length and width, mm: the mate's inner face seats on the socket floor, cut length less two cuts."""
+        """Inside length and width, mm."""
         return inside_of(self.file)
 
     @property
@@ -101,12 +101,6 @@ class Box:
 def corner_names(file: BoxFile) -> tuple[str, str, str, str]:
     """Return the names of the corners, round the box; cut in one stack each says with which batch it was cut."""
     return ("1 A", "2 B", "3 A", "4 B") if file.joint.method == "one stack" else ("1", "2", "3", "4")
-
-
-def inside_of(file: BoxFile) -> tuple[float, float]:
-    """Return inside length and width, mm."""
-    taken = 2 * file.sides.thickness
-    return file.box.length - taken, file.box.width - taken
 
 
 def work_out(file: BoxFile) -> Box:
@@ -285,25 +279,25 @@ def _sides(box: Box, numbers: SledNumbers) -> list[dict[str, Any]]:
     """Return the four sides as cut: fingers stand proud at both ends."""
     file = box.file
     long, short = ([[span.start, span.end] for span in s] for s in (numbers.long_sockets, numbers.short_sockets))
-    ends_species = file.sides.ends_species or file.sides.species
+    ends_species, thick, deep = file.sides.ends_species or file.sides.species, thicknesses(file), cut_depths(file)
     rows = [
-        ("front", file.box.length, file.sides.species, long),
-        ("back", file.box.length, file.sides.species, long),
-        ("left end", file.box.width, ends_species, short),
-        ("right end", file.box.width, ends_species, short),
+        ("front", LONGS, file.box.length, file.sides.species, long),
+        ("back", LONGS, file.box.length, file.sides.species, long),
+        ("left end", SHORTS, file.box.width, ends_species, short),
+        ("right end", SHORTS, file.box.width, ends_species, short),
     ]
     return [
         {
             "name": name,
             "length": cut_length(file, length),
             "width": numbers.width,
-            "thickness": file.sides.thickness,
+            "thickness": thick[kind],
             "species": species,
             "sockets": sockets,
-            "socket_depth": numbers.cut_depth,
+            "socket_depth": deep[kind],
             "groove": _groove_in(box.groove, name) if box.groove else None,
         }
-        for name, length, species, sockets in rows
+        for name, kind, length, species, sockets in rows
     ]
 
 

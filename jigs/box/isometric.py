@@ -27,6 +27,7 @@ from shapely.geometry.base import BaseGeometry
 from jigs.base import drawing as draw
 from jigs.box.chain import Box, corner_names
 from jigs.parts.handle.part import Handle
+from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.parts.lid.part import Lid
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.lid import arc_radius, arc_rise
@@ -143,18 +144,20 @@ def solids_of(box: Box) -> tuple[Solid, ...]:
     if box.numbers is None or min(box.inside) <= 0:
         return ()
     file, high = box.file, box.numbers.width
-    long, short, thick = file.box.length, file.box.width, file.sides.thickness
+    long, short, thick = file.box.length, file.box.width, thicknesses(file)
+    side, end_wall = thick[LONGS], thick[SHORTS]
     sockets = _stretches(box.numbers.long_sockets)
     fingers = _stretches(fingers_between(high, box.numbers.long_sockets))
-    front, end = _side(long, high, thick, sockets), _side(short, high, thick, fingers)
+    front, end = _side(long, high, end_wall, sockets), _side(short, high, side, fingers)
     solids = [
-        prism("front", "Front", front, (0, thick), _along_x),
-        prism("right-end", "Right end", end, (long - thick, long), _along_y),
-        prism("back", "Back", front, (short - thick, short), _along_x),
-        prism("left-end", "Left end", end, (0, thick), _along_y),
+        prism("front", "Front", front, (0, side), _along_x),
+        prism("right-end", "Right end", end, (long - end_wall, long), _along_y),
+        prism("back", "Back", front, (short - side, short), _along_x),
+        prism("left-end", "Left end", end, (0, end_wall), _along_y),
     ]
     if made := box.bottom:
-        inside = [(thick, thick), (long - thick, thick), (long - thick, short - thick), (thick, short - thick)]
+        left, right, near, far = end_wall, long - end_wall, side, short - side
+        inside = [(left, near), (right, near), (right, far), (left, far)]
         low = made.groove.from_bottom - made.rabbet_depths[0]
         solids.append(prism("bottom", "Bottom", inside, (low, low + made.thickness), _upright))
     if box.lid:

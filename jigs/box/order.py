@@ -21,7 +21,7 @@ from jigs.parts.handle import handle as handle_jig
 from jigs.parts.handle import sheets as handle_sheets
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.made import all_cuts, planed_off
-from jigs.parts.joint.part import MEMBERS, asked_of, cut_length
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, asked_of, cut_length, thicknesses
 from jigs.parts.joint.rules import MOST_SPREAD
 from jigs.parts.joint.settings import SledSettings
 from jigs.parts.lid.part import Lid
@@ -168,13 +168,16 @@ def stations(box: Box) -> tuple[Station, ...]:
 
 
 def _milling(box: Box) -> Iterator[Step]:
-    file, units = box.file, box.file.units
+    units, thick = box.file.units, thicknesses(box.file)
     yield Step("Let the wood lie in the shop for a week or more, stickered.")
     yield Step(
         say(
             "Face, edge and plane the wood of all four sides and of the test pieces in one setting, while it is long, "
-            "{thick} thick. Callipers at both ends of each: the thickest and the thinnest differ by {spread} at most.",
-            thick=file.sides.thickness,
+            "{thick} thick"
+            + (", then that of the ends {ends} thick" if thick[LONGS] != thick[SHORTS] else "")
+            + ". Callipers at both ends of each: the thickest and the thinnest differ by {spread} at most.",
+            thick=thick[LONGS],
+            ends=thick[SHORTS],
             spread=MOST_SPREAD,
         ),
         "cut",

@@ -16,7 +16,7 @@ from jigs.base.usual import Usual
 from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
 from jigs.box.stock import Stock, Strip, sawing, wood_of
-from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
@@ -52,11 +52,11 @@ def finished(box: Box) -> tuple[Finished, ...]:
     """Return the parts of a box as they are cut, those that the rules leave."""
     file, made = box.file, []
     if box.numbers:
-        sides = file.sides
+        sides, thick = file.sides, thicknesses(file)
         woods = {LONGS: sides.species, SHORTS: sides.ends_species or sides.species}
         for kind, outside in ((LONGS, file.box.length), (SHORTS, file.box.width)):
             name, size = " and ".join(MEMBERS[kind]), cut_length(file, outside)
-            made.append(Finished(name, 2, size, box.numbers.width, sides.thickness, woods[kind], "long way"))
+            made.append(Finished(name, 2, size, box.numbers.width, thick[kind], woods[kind], "long way"))
     if bottom := box.bottom:
         sizes = bottom.length, bottom.seasons.width, bottom.thickness
         made.append(Finished("bottom", 1, *sizes, wood_of(file, file.bottom), "long way"))
@@ -258,8 +258,10 @@ def _cut_list(box: Box, made: Stock) -> draw.Table:
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
         rows.append((_of_wood(part), str(part.count), size, part.thickness, part.width, part.length, part.grain))
     if box.numbers:
-        sizes = box.file.sides.thickness, box.numbers.width, TEST_PIECE.size(box.file.units)
-        rows.append(("test pieces", str(trial_pieces()), in_strip, *sizes, "long way"))
+        kinds = sorted(set(thicknesses(box.file).values()), reverse=True)
+        for one in kinds:
+            sizes = one, box.numbers.width, TEST_PIECE.size(box.file.units)
+            rows.append(("test pieces", str(math.ceil(trial_pieces() / len(kinds))), in_strip, *sizes, "long way"))
     headings = ("Part", "No.", "Rough, at least", "Plane to", "Rip to", "Crosscut", "Grain")
     return draw.Table("cut-list", "Cut list", headings, tuple(rows))
 

@@ -11,6 +11,7 @@ from jigs.box.stock import Stock
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.handle.part import Handle
+from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
 from jigs.trade import movement
@@ -28,29 +29,38 @@ INSIDE_WITHIN = Usual(2, 1 / 16)
 # -- box and climate -----------------------------------------------------------------------------------------------
 def inside_is_left(file: BoxFile) -> Iterator[Problem]:
     """Find sides too thick for the box."""
-    for name, outside in (("length", file.box.length), ("width", file.box.width)):
-        inside = outside - 2 * file.sides.thickness
+    for name, outside, kind in (("length", file.box.length, SHORTS), ("width", file.box.width, LONGS)):
+        thick = thicknesses(file)[kind]
+        inside = outside - 2 * thick
         if inside <= 0:
             yield stop(
                 f"box.{name}",
                 "{outside} outside less two sides of {thickness} leaves an inside of {inside}",
                 ("{wider} or more", "sides of {thinner} or less"),
                 outside=outside,
-                thickness=file.sides.thickness,
+                thickness=thick,
                 inside=inside,
-                wider=at_least(2 * file.sides.thickness + LEAST_INSIDE),
-                thinner=at_most((outside - LEAST_INSIDE) / 2, "sides.thickness"),
+                wider=at_least(2 * thick + LEAST_INSIDE),
+                thinner=at_most((outside - LEAST_INSIDE) / 2, _key_of(file, kind)),
             )
+
+
+def _key_of(file: BoxFile, kind: str) -> str:
+    """Return the key that says how thick these sides are."""
+    return "sides.ends_thickness" if kind == SHORTS and file.sides.ends_thickness is not None else "sides.thickness"
 
 
 def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
     """Find readings of the dry-assembled box that the sides can't give, or hardly."""
-    bottom, taken = file.bottom, 2 * file.sides.thickness
+    bottom, thick = file.bottom, thicknesses(file)
     if bottom is None:
         return
-    ways = (("length", file.box.length, bottom.inside_length), ("width", file.box.width, bottom.inside_width))
-    for name, outside, reading in ways:
-        drawn = outside - taken
+    ways = (
+        ("length", file.box.length, bottom.inside_length, thick[SHORTS]),
+        ("width", file.box.width, bottom.inside_width, thick[LONGS]),
+    )
+    for name, outside, reading, taken in ways:
+        drawn = outside - 2 * taken
         if reading is None or drawn <= 0 or abs(reading - drawn) <= INSIDE_WITHIN.size(file.units) + READ_OUT:
             continue
         yield (stop if reading >= outside else warn)(
@@ -60,7 +70,7 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
             reading=reading,
             off=abs(reading - drawn),
             drawn=drawn,
-            thickness=file.sides.thickness,
+            thickness=taken,
             outside=outside,
             works=at_least(drawn),
         )
@@ -101,8 +111,18 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
         )
 
 
+def _ends_of_another_thickness(made: Stock) -> Iterator[Problem]:
+    if made.mixed and len(made.woods) == 1:
+        yield note(
+            "sides.ends_thickness",
+            "the ends are not as thick as front and back: they are sawn from strips of their own, and the grain runs "
+            "round no corner",
+            "sides and ends of one thickness, for grain round three corners",
+        )
+
+
 def _sides_of_two_woods(made: Stock) -> Iterator[Problem]:
-    if made.mixed:
+    if len(made.woods) > 1:
         sides, ends = (wood or "a wood without a name" for wood in made.woods)
         yield note(
             "sides.ends_species",
@@ -129,7 +149,14 @@ def _one_wood_from_boards_of_several(made: Stock) -> Iterator[Problem]:
 
 
 STOCK: Rules[Stock] = Rules(
-    (), (_rack_is_short, _grain_is_broken, _sides_of_two_woods, _one_wood_from_boards_of_several)
+    (),
+    (
+        _rack_is_short,
+        _grain_is_broken,
+        _sides_of_two_woods,
+        _ends_of_another_thickness,
+        _one_wood_from_boards_of_several,
+    ),
 )
 
 

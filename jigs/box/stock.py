@@ -15,7 +15,7 @@ from jigs.boxfile import sections
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.handle.part import Handle
-from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
 from jigs.parts.lid.part import Lid
 from jigs.trade import finishing, movement, stock
 from jigs.trade.sled import SledNumbers
@@ -51,6 +51,11 @@ class Strip:
         """Its sides."""
         return ", ".join(piece.name for piece in self.pieces)
 
+    @property
+    def kind(self) -> tuple[str | None, float]:
+        """What sides in one strip share: their wood, and how thick they are."""
+        return self.wood, self.thickness
+
 
 @dataclass(frozen=True)
 class Stock:
@@ -72,8 +77,8 @@ class Stock:
 
     @property
     def mixed(self) -> bool:
-        """Whether the ends are of another wood than front and back."""
-        return len(self.woods) > 1
+        """Whether the ends are of another wood than front and back, or of another thickness."""
+        return len({strip.kind for strip in self.strips}) > 1
 
     @property
     def woods(self) -> tuple[str | None, ...]:
@@ -97,9 +102,9 @@ class Stock:
 
     @property
     def kinds_missing(self) -> int:
-        """For how many woods of the sides the rack has no board for some of them."""
+        """For how many kinds of the sides the rack has no board for some of them."""
         missing = {piece.name for piece in self.plan.missing} if self.plan else set()
-        return len({strip.wood for strip in self.strips if strip.name in missing})
+        return len({strip.kind for strip in self.strips if strip.name in missing})
 
 
 class Woods:
@@ -176,7 +181,8 @@ def stock_of(
 
 def _layouts(file: BoxFile, numbers: SledNumbers, woods: tuple[str | None, str | None]) -> Iterator[tuple[Strip, ...]]:
     """Yield the ways to lay out the sides in strips, the best first: per wood, for one strip has one wood."""
-    if woods[0] == woods[1]:
+    thick = thicknesses(file)
+    if woods[0] == woods[1] and thick[LONGS] == thick[SHORTS]:
         for rows in _ROUND:
             yield tuple(_strip(file, numbers, row, woods[0]) for row in rows)
         return
@@ -204,7 +210,8 @@ def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], wood: str 
     outside = {name: file.box.length if name in MEMBERS[LONGS] else file.box.width for name in row}
     lengths = [(name, cut_length(file, outside[name])) for name in row]
     pieces = stock.strip_pieces(lengths, kerf=kerf, trim=trim)
-    made = rough("", (pieces[-1].end + trim, numbers.width, file.sides.thickness), wood, file.units)
+    thick = thicknesses(file)[LONGS if row[0] in MEMBERS[LONGS] else SHORTS]
+    made = rough("", (pieces[-1].end + trim, numbers.width, thick), wood, file.units)
     return Strip(pieces[-1].end + trim, made.width, made.thickness, pieces, wood)
 
 
@@ -244,8 +251,8 @@ class Finish:
 
 def finish_of(file: BoxFile, numbers: SledNumbers, inside: tuple[float, float], lid: Lid | None) -> Finish:
     """Return what gluing and finishing a box take."""
-    thickness = file.sides.thickness
-    cheeks = 4 * finishing.cheek_area(count=numbers.count, first_thickness=thickness, second_thickness=thickness)
+    thick = thicknesses(file)
+    cheeks = 4 * finishing.cheek_area(count=numbers.count, first_thickness=thick[LONGS], second_thickness=thick[SHORTS])
     area = finishing.finish_area(
         length=file.box.length,
         width=file.box.width,

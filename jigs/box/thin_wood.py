@@ -25,7 +25,7 @@ from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle.part import Handle
-from jigs.parts.joint.part import LONGS, SHORTS
+from jigs.parts.joint.part import LONGS, SHORTS, cut_depths
 from jigs.parts.joint.warnings import LEAST_PART
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
@@ -291,7 +291,7 @@ def _arch(half: float, height: float, rise: float) -> Outline:
 def _side(box: Box, numbers: SledNumbers, kind: str) -> Section:
     """Return a side as seen on its inner face, as deep as its groove."""
     length = (box.file.box.length if kind == LONGS else box.file.box.width) + 2 * box.file.joint.proud
-    width, depth = numbers.width, numbers.cut_depth
+    width, depth = numbers.width, cut_depths(box.file)[kind]
     sockets = numbers.long_sockets if kind == LONGS else numbers.short_sockets
     wood: BaseGeometry = _rectangle(0, 0, length, width)
     for span in sockets:

@@ -51,8 +51,8 @@ def _in_the_grooves(made: Groove) -> draw.View:
 
     Where both boards are stopped the groove lies partly in fingers of each: it is drawn where it lies in the front's.
     """
-    deep, thick, filling = made.depth, made.thickness, made.stopped_kinds[0]
-    front, end = (_wood(made, fills=kind == filling) for kind in (LONGS, SHORTS))
+    deep, filling, thick, side = made.depth, made.stopped_kinds[0], made.thicknesses[SHORTS], made.thicknesses[LONGS]
+    front, end = (_wood(made, kind, fills=kind == filling) for kind in (LONGS, SHORTS))
     end = tuple(draw.Point(y, x) for x, y in end)
     goes_on = draw.Line(draw.line((-deep, INSIDE), (INSIDE, INSIDE), (INSIDE, -deep)), draw.Kind.NARROW)
     parts = (
@@ -65,7 +65,7 @@ def _in_the_grooves(made: Groove) -> draw.View:
     thickness = draw.Dimension(draw.Point(-thick, ARM), draw.Point(0, ARM), "above", "side")
     reach = max(made.corner.reach, 0.0)
     if filling == LONGS:
-        past = draw.Dimension(draw.Point(-reach, -thick), draw.Point(0, -thick), "below", "reach")
+        past = draw.Dimension(draw.Point(-reach, -side), draw.Point(0, -side), "below", "reach")
     else:
         past = draw.Dimension(draw.Point(-thick, -reach), draw.Point(-thick, 0), "left", "reach")
     dimensions = [thickness, draw.Dimension(draw.Point(-deep, ARM), draw.Point(0, ARM), "above", "groove")]
@@ -75,26 +75,26 @@ def _in_the_grooves(made: Groove) -> draw.View:
     labels = (
         draw.Label("bottom", draw.Point(INSIDE * 0.55, INSIDE * 0.55), leader=False),
         draw.Label("left end", draw.Point(wall, ARM * 0.7), towards="left"),
-        draw.Label("front", draw.Point(ARM * 0.75, wall), towards="below"),
+        draw.Label("front", draw.Point(ARM * 0.75, -side + 0.6 * (side - deep)), towards="below"),
     )
     title = "Front left corner, cut at the groove, from above"
     return draw.View("corner", title, parts, tuple(dimensions), labels, check=thickness)
 
 
-def _wood(made: Groove, *, fills: bool) -> tuple[draw.Point, ...]:
+def _wood(made: Groove, kind: str, *, fills: bool) -> tuple[draw.Point, ...]:
     """Return a side's outline in the groove's plane, as if it lay along the foot of the picture.
 
     Where the groove lies in its finger, the finger fills the corner up to where the groove ends at the tongue's edges;
     else the side begins on the floor of its socket.
     """
-    deep, thick = made.depth, made.thickness
+    deep, thick, cut = made.depth, made.thicknesses[kind], made.cut_depths[kind]
     if not fills:
         return (draw.Point(ARM, -thick), draw.Point(0, -thick), draw.Point(0, -deep), draw.Point(ARM, -deep))
     reach = max(made.corner.reach, 0.0)
     return (
         draw.Point(ARM, -thick),
-        draw.Point(-made.cut_depth, -thick),
-        draw.Point(-made.cut_depth, 0),
+        draw.Point(-cut, -thick),
+        draw.Point(-cut, 0),
         draw.Point(-reach, 0),
         draw.Point(-reach, -deep),
         draw.Point(ARM, -deep),
@@ -268,7 +268,7 @@ def _season(made: Bottom, name: str, title: str, held: float) -> draw.View:
         dimensions.append(draw.Dimension(draw.Point(-groove.depth, groove.top), draw.Point(tip, groove.top), "above"))
     if shoulder is not None and shoulder > 0.005:
         dimensions.append(draw.Dimension(draw.Point(0, top), draw.Point(shoulder, tongue + depth), "above"))
-    thickness = draw.Dimension(draw.Point(-groove.thickness, 0), draw.Point(0, 0), "below", "side")
+    thickness = draw.Dimension(draw.Point(-_moving(groove), 0), draw.Point(0, 0), "below", "side")
     if name == "now":
         dimensions.append(thickness)
     labels = (draw.Label("end grain", draw.Point(BODY - 4, lower + made.tongue / 2), towards="right"),)
@@ -282,8 +282,13 @@ def _season(made: Bottom, name: str, title: str, held: float) -> draw.View:
     )
 
 
+def _moving(made: Groove) -> float:
+    """Return the thickness of the sides in whose grooves the panel moves: the longer ones, along its grain."""
+    return made.thicknesses[max(made.lengths, key=lambda kind: made.lengths[kind])]
+
+
 def _side_lines(made: Groove, top: float) -> tuple[draw.Line, ...]:
-    thick = made.thickness
+    thick = _moving(made)
     outline = draw.line(
         (-thick, top),
         (-thick, 0),
@@ -302,7 +307,7 @@ def _side_lines(made: Groove, top: float) -> tuple[draw.Line, ...]:
 
 
 def _side_area(made: Groove, top: float) -> draw.Path:
-    thick = made.thickness
+    thick = _moving(made)
     lip = ((0, 0), (0, made.from_bottom)) if made.from_bottom else ()  # a groove at the edge has none
     return draw.polygon(
         (-thick, 0),

@@ -20,7 +20,7 @@ from jigs.base.usual import (
 )
 from jigs.boxfile import sections
 from jigs.boxfile.sections import BoxFile
-from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length
+from jigs.parts.joint.part import LONGS, MEMBERS, OTHERS, SHORTS, cut_length, thicknesses
 from jigs.trade import fingers, groove, panel
 from jigs.trade.groove import SafeHeight, Span, Stops
 from jigs.trade.sled import SledNumbers
@@ -29,19 +29,33 @@ from jigs.trade.sled import SledNumbers
 # -- groove --------------------------------------------------------------------------------------------------------
 @dataclass(frozen=True)
 class Groove:
-    """The groove for the bottom. `fingers` and `lengths` (as cut) are by `LONGS` and `SHORTS`."""
+    """The groove for the bottom. `thicknesses`, `fingers` and `lengths` (as cut) are by `LONGS` and `SHORTS`."""
 
     cutter: float
     depth: float
     from_bottom: float
     end_wood: float
     tongue: float
-    thickness: float
-    cut_depth: float
+    thicknesses: Mapping[str, float]
     proud: float
     units: Units
     fingers: Mapping[str, tuple[Span, ...]]
     lengths: Mapping[str, float]
+
+    @property
+    def thickness(self) -> float:
+        """Of the thinner sides."""
+        return min(self.thicknesses.values())
+
+    @property
+    def cut_depths(self) -> dict[str, float]:
+        """How deep the sockets of both kinds of sides are."""
+        return {kind: self.thicknesses[other] + self.proud for kind, other in OTHERS.items()}
+
+    @property
+    def cut_depth(self) -> float:
+        """How far the inside corner is from a board's end, where that is least: of the boards that are stopped."""
+        return min(self.cut_depths[kind] for kind in self.stopped_kinds or MEMBERS)
 
     @property
     def radius(self) -> float:
@@ -118,7 +132,8 @@ class Groove:
     @property
     def end_wood_range(self) -> Span:
         """Least and most end wood with which a square panel corner goes in, read inward to 0.01 mm."""
-        least = groove.least_end_wood(thickness=self.thickness, proud=self.proud)
+        thickest = max(self.cut_depths[kind] for kind in self.stopped_kinds or MEMBERS) - self.proud
+        least = groove.least_end_wood(thickness=thickest, proud=self.proud)
         most = groove.most_end_wood(
             cut_depth=self.cut_depth, tongue_reach=self.depth, cutter=self.cutter, tongue=self.tongue
         )
@@ -174,7 +189,8 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
     asked = file.groove
     if asked is None:
         return None
-    depth = file.sides.thickness * GROOVE_DEPTH if asked.depth is None else asked.depth
+    thick = thicknesses(file)
+    depth = min(thick.values()) * GROOVE_DEPTH if asked.depth is None else asked.depth
     layout = {
         kind: tuple((finger.start, finger.end) for finger in fingers.fingers_between(numbers.width, sockets))
         for kind, sockets in ((LONGS, numbers.long_sockets), (SHORTS, numbers.short_sockets))
@@ -187,8 +203,7 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
         from_bottom=asked.from_bottom or 0.0,
         end_wood=asked.end_wood or 0.0,
         tongue=asked.cutter if bottom is None else tongue_of(bottom, asked.cutter, file.units),
-        thickness=file.sides.thickness,
-        cut_depth=numbers.cut_depth,
+        thicknesses=thick,
         proud=file.joint.proud,
         units=file.units,
         fingers=layout,

@@ -190,15 +190,16 @@ def _face(made: Groove, kind: str) -> draw.View:
     cut = height < width
     height = min(height, width)
     stopped = kind in made.stopped_kinds
-    key, right = _KEYS[kind], made.cut_depth + BEYOND
+    key, deep = _KEYS[kind], made.cut_depths[kind]
+    right = deep + BEYOND
     title = f"{kind}, inner face at the left: {'stopped' if stopped else 'runs through'}".capitalize()
     sockets = tuple(_sockets(made.fingers[kind], height))
-    waste = tuple(draw.rectangle(0, low, made.cut_depth, high) for low, high in sockets)
+    waste = tuple(draw.rectangle(0, low, deep, high) for low, high in sockets)
     board = draw.Part(
         key,
         title,
         (
-            *draw.lines([_outline(made, sockets, height, right)]),
+            *draw.lines([_outline(deep, sockets, height, right)]),
             draw.Line(
                 draw.break_line(draw.Point(right, 0), draw.Point(right, height), _ABOVE_THE_GROOVE), draw.Kind.NARROW
             ),
@@ -212,9 +213,9 @@ def _face(made: Groove, kind: str) -> draw.View:
         ),
         hatched=waste,
     )
-    end = made.end_wood if stopped else _runs_out(made, sockets)
+    end = made.end_wood if stopped else _runs_out(made, deep, sockets)
     band = draw.Part(
-        f"{key}-groove", "Groove", (draw.Line(_groove_end(made, end, right, stopped=stopped)), _axis(made, right))
+        f"{key}-groove", "Groove", (draw.Line(_groove_end(made, end, right, stopped=stopped)), _axis(made, deep, right))
     )
     stretches = [(0.0, made.from_bottom, ""), (made.from_bottom, made.top, ""), (0.0, made.top, "top")]
     dimensions = [
@@ -242,20 +243,20 @@ def _sockets(fingers: tuple[Span, ...], height: float) -> Iterator[Span]:
         at = max(at, end)
 
 
-def _outline(made: Groove, sockets: tuple[Span, ...], height: float, right: float) -> draw.Path:
+def _outline(deep: float, sockets: tuple[Span, ...], height: float, right: float) -> draw.Path:
     """Return the end of a board with its fingers, from the bottom edge round to its upper edge."""
     points = [(right, 0.0), (0.0, 0.0)]
     for low, high in sockets:
-        points += [(0.0, low), (made.cut_depth, low), (made.cut_depth, high), (0.0, high)]
+        points += [(0.0, low), (deep, low), (deep, high), (0.0, high)]
     points.append((0.0, height))
     kept = [points[0]] + [later for earlier, later in pairwise(points) if later != earlier]
     return draw.line(*kept)
 
 
-def _runs_out(made: Groove, sockets: tuple[Span, ...]) -> float:
+def _runs_out(made: Groove, deep: float, sockets: tuple[Span, ...]) -> float:
     """Return where a groove that runs through leaves the board: on a socket's floor, or at the end of the board."""
     middle = made.from_bottom + made.radius
-    return made.cut_depth if any(low < middle < high for low, high in sockets) else 0.0
+    return deep if any(low < middle < high for low, high in sockets) else 0.0
 
 
 def _groove_end(made: Groove, end: float, right: float, *, stopped: bool) -> draw.Path:
@@ -278,9 +279,9 @@ def _groove_end(made: Groove, end: float, right: float, *, stopped: bool) -> dra
     )
 
 
-def _axis(made: Groove, right: float) -> draw.Line:
+def _axis(made: Groove, deep: float, right: float) -> draw.Line:
     middle = made.from_bottom + made.radius
-    return draw.Line(draw.line((made.cut_depth + made.radius, middle), (right + 3, middle)), draw.Kind.CENTRE)
+    return draw.Line(draw.line((deep + made.radius, middle), (right + 3, middle)), draw.Kind.CENTRE)
 
 
 def _across(made: Groove) -> draw.View:

@@ -63,6 +63,27 @@ MEMBERS: Mapping[str, tuple[str, str]] = {LONGS: ("front", "back"), SHORTS: ("le
 """The two kinds of sides, by how they are cut, and the boards of each."""
 
 
+OTHERS: Mapping[str, str] = {LONGS: SHORTS, SHORTS: LONGS}
+"""The sides that each kind is joined to."""
+
+
+def thicknesses(file: BoxFile) -> dict[str, float]:
+    """Return how thick each kind of sides is."""
+    return {LONGS: file.sides.thickness, SHORTS: file.sides.ends_thickness or file.sides.thickness}
+
+
+def cut_depths(file: BoxFile) -> dict[str, float]:
+    """Return how deep the sockets of each kind are: as its mates are thick, and what their fingers stand proud."""
+    thick = thicknesses(file)
+    return {kind: thick[other] + file.joint.proud for kind, other in OTHERS.items()}
+
+
+def inside_of(file: BoxFile) -> tuple[float, float]:
+    """Return inside length and width: a mate's inner face seats on the socket floor, cut length less two cuts."""
+    thick = thicknesses(file)
+    return file.box.length - 2 * thick[SHORTS], file.box.width - 2 * thick[LONGS]
+
+
 def cut_length(file: BoxFile, outside: float) -> float:
     """Return a side's length as cut: its fingers stand proud at both ends."""
     return outside + 2 * file.joint.proud

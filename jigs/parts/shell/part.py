@@ -14,7 +14,7 @@ from jigs.base.usual import (
 )
 from jigs.boxfile.sections import BoxFile, ShellSection
 from jigs.parts.groove.part import Groove
-from jigs.parts.joint.part import cut_length
+from jigs.parts.joint.part import LONGS, cut_depths, cut_length
 from jigs.trade import shell
 from jigs.trade.sled import SledNumbers
 
@@ -107,7 +107,7 @@ def shell_of(file: BoxFile, numbers: SledNumbers, groove: Groove | None) -> Shel
     if file.shell is None:
         return None
     board = cut_length(file, file.box.length), numbers.width, file.sides.thickness
-    return settled(file.shell, board, numbers.cut_depth, groove, file.units)
+    return settled(file.shell, board, cut_depths(file)[LONGS], groove, file.units)
 
 
 def settled(

@@ -15,6 +15,7 @@ from jigs.base.usual import Usual
 from jigs.base.wording import say
 from jigs.boxfile.sections import GrooveWidth, ShellSection, SidesThickness
 from jigs.parts.groove.part import Groove
+from jigs.parts.joint.part import MEMBERS
 from jigs.parts.shell import sheets as shell_sheets
 from jigs.parts.shell.part import Shell, settled
 from jigs.parts.shell.rules import SHELL
@@ -84,8 +85,7 @@ def _groove(asked: ShellSettings) -> Groove | None:
         from_bottom=asked.groove,
         end_wood=0.0,
         tongue=asked.groove_width,
-        thickness=asked.thickness,
-        cut_depth=asked.cut_depth,
+        thicknesses=dict.fromkeys(MEMBERS, asked.thickness),
         proud=0.0,
         units="mm",
         fingers={},
