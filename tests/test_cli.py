@@ -92,6 +92,7 @@ def test_the_catalogue() -> None:
         "most": 60,
         "required": True,
         "default": None,
+        "default_inches": None,
     }
 
 
@@ -309,7 +310,7 @@ cli._with_progress(make)
         ("jigleaf jig sled --fing", {"--finger"}),
         ("jigleaf draw box.toml --only s", {"stock", "sled", "stops", "shell", "seasons"}),
         ("jigleaf draw --paper l", {"Letter", "Legal"}),
-        ("jigleaf reopen sheet.pdf --set joint.cl", {"joint.clearance="}),
+        ("jigleaf reopen sheet.pdf --set joint.cl", {"joint.clearance=", "joint.clamp_reach="}),
         ("jigleaf jig nothing", set()),
         ("jigleaf calibrate --show ", set()),
     ],

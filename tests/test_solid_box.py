@@ -341,6 +341,7 @@ def test_the_reference_boxes_go_together(name: str) -> None:
 def drawn(draw: st.DrawFn) -> dict[str, str]:
     """Draw changes to box M: sizes, joint, and a groove in a finger of the longs, of the shorts, or across both."""
     thickness = draw(st.floats(9, 15).map(lambda value: round(value, 1)))
+    ends = round(thickness + draw(st.sampled_from([0.0, -2.0, 1.5])), 1)
     cutter = draw(st.sampled_from([4, 6]))
     tongue = round(cutter - draw(st.sampled_from([0.0, 0.1, 0.2])), 1)
     changes = {
@@ -348,9 +349,10 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
         "box__width": draw(st.integers(170, 300)),
         "box__height": draw(st.sampled_from([60, 90, 125])),
         "sides__thickness": thickness,
+        "sides__ends_thickness": ends,
         "joint__clearance": draw(st.sampled_from([0.05, 0.1, 0.2])),
         "joint__proud": draw(st.sampled_from([0.2, 0.3, 0.5])),
-        "groove__depth": round(thickness * draw(st.floats(0.35, 0.5)), 2),
+        "groove__depth": round(min(thickness, ends) * draw(st.floats(0.35, 0.5)), 2),
         "groove__from_bottom": draw(st.sampled_from([4.6, 6.0, 8.0, 12.0, 13.2])),
         "groove__cutter": cutter,
         "groove__end_wood": draw(st.sampled_from([3.4, 3.8, 4.2])),
@@ -367,6 +369,8 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
 @example({"groove__from_bottom": "8"})  # both kinds of sides are stopped
 @example({"groove__from_bottom": "3.5"})  # front and back are stopped
 @example({"sides__thickness": "9", "groove__depth": "4.5", "groove__end_wood": "3", "bottom__tongue": "6"})  # clipped
+@example({"sides__ends_thickness": "9", "groove__depth": "4", "joint__key_side": "left"})
+@example({"sides__ends_thickness": "15", "joint__layout": "centre"})
 @example({"box__length": "160", "box__width": "240"})  # the ends are the long sides
 @example({"bottom__thickness": "6"})  # planed all over, without rabbets
 @example({"groove__end_wood": "4.15"})  # a hair short of a square corner

@@ -17,6 +17,7 @@ import importlib
 import importlib.util
 import inspect
 import pkgutil
+import shlex
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -26,7 +27,7 @@ from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, tried
-from jigs.base.settings import Section, Setting, Value, made_of, section_in, settings_of
+from jigs.base.settings import Declared, Section, Setting, Value, made_of, section_in, settings_of
 from jigs.base.wording import Words, near
 
 ENTRY_POINTS = "jigleaf.jigs"
@@ -115,11 +116,18 @@ def jig(
 
     def register(function: Callable[..., Plan]) -> Callable[..., Plan]:
         takes = _section_of(function)
-        asks_units, declared = _UNITS in inspect.signature(function).parameters, settings_of(takes or function)
+        asks_units, declared = _UNITS in inspect.signature(function).parameters, _in_order(takes or function, example)
         _REGISTERED[name] = Jig(name, title, summary, declared, function, example, sources, takes, asks_units)
         return function
 
     return register
+
+
+def _in_order(declared: Declared, example: str) -> tuple[Setting, ...]:
+    """Return the settings of a jig: those of its example first, as they stand there, then required ones."""
+    shown = [word.removeprefix("--").replace("-", "_") for word in shlex.split(example)[::2]]
+    places = {name: place for place, name in enumerate(shown)}
+    return tuple(sorted(settings_of(declared), key=lambda setting: places.get(setting.name, len(places))))
 
 
 def _section_of(function: Callable[..., Plan]) -> type[Section] | None:
