@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -445,3 +446,11 @@ def test_any_groove_is_refused_or_legible(
         assert faults(sheet) == []
     checks = [item.check for found in made.drawings for item in found.body if isinstance(item, View) and item.to_scale]
     assert all(isinstance(check, Dimension) and check.value > 0 for check in checks)
+
+
+def test_a_groove_takes_as_many_passes_as_the_bit_bears() -> None:
+    """5 mm in passes of 2 at most is three of 5/3 mm: of a box, and of the jig with the same setting."""
+    box = WHOLE_METRIC.replace("[groove]\n", "[groove]\ndeepest_pass = 2\n")
+    deep = groove_of(box).depth
+    assert len(groove_of(box).passes) == math.ceil(deep / 2)
+    assert plan(depth=5.0, deepest_pass=2.0).numbers["passes"] == pytest.approx([5 / 3, 10 / 3, 5.0])

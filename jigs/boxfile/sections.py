@@ -45,6 +45,7 @@ GrooveDepth = Annotated[float | None, Length("depth of the groove", 0.4, 40)]
 GrooveHeight = Annotated[float | None, Length("lower side of the groove to the bottom edge", 0, 600)]
 EndWood = Annotated[float | None, Length("end of a stopped groove to the end of the board as cut", 0, 60)]
 BottomThickness = Annotated[float, Length("thickness of the bottom", 1, 60)]
+DeepestPass = Annotated[float, Length("what the bit takes in one pass", 0.5, 12)]
 RabbetBit = Annotated[float, Length("bit that cuts the rabbets, measured", 3, 60)]
 RingsAngle = Annotated[float, Rings("growth rings to the wide face (flat, quarter or degrees)", 0, 90)]
 
@@ -117,6 +118,7 @@ class GrooveSection(Section):
     depth: GrooveDepth = None
     from_bottom: GrooveHeight = None
     end_wood: EndWood = None
+    deepest_pass: DeepestPass = usual.PASS_DEPTH.default
 
 
 @section
@@ -154,7 +156,7 @@ class LidSection(Section):
     )
     play: Annotated[float, Length("gap left along the grain", 0, 10)] = usual.LID_PLAY.default
     bit: RabbetBit = usual.RABBET_BIT.default
-    deepest_pass: Annotated[float, Length("what the bit takes in one pass", 0.5, 12)] = usual.PASS_DEPTH.default
+    deepest_pass: DeepestPass = usual.PASS_DEPTH.default
     species: Annotated[str | None, Words("wood of the lid; left out, that of the sides")] = None
     rings: RingsAngle = 0.0
 

@@ -41,6 +41,7 @@ class Groove:
     units: Units
     fingers: Mapping[str, tuple[Span, ...]]
     lengths: Mapping[str, float]
+    deepest_pass: float = PASS_DEPTH.mm
 
     @property
     def thickness(self) -> float:
@@ -181,7 +182,7 @@ class Groove:
     @property
     def passes(self) -> tuple[float, ...]:
         """Heights of the bit, pass by pass."""
-        return groove.depth_passes(self.depth, PASS_DEPTH.size(self.units))
+        return groove.depth_passes(self.depth, self.deepest_pass)
 
 
 def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
@@ -208,6 +209,7 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
         units=file.units,
         fingers=layout,
         lengths=lengths,
+        deepest_pass=asked.deepest_pass,
     )
     if asked.from_bottom is None:
         made = replace(made, from_bottom=_good_height(made, bottom))

@@ -113,6 +113,7 @@ def _settled(asked: StopsSettings, units: Units) -> Groove:
         units=units,
         fingers=_layout(asked),
         lengths={asked.boards: asked.length, asked.other: asked.other_length or asked.length},
+        deepest_pass=asked.deepest_pass,
     )
     if asked.from_bottom is None:
         low = made.heights[0].middle if asked.finger and made.heights else made.least_from_bottom
