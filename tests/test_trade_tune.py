@@ -9,17 +9,7 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from jigs.trade.cut import Blank, Mating, Setup, cut, mate, ripped
-from jigs.trade.tune import (
-    Contradiction,
-    Mount,
-    Pivot,
-    Readings,
-    Wanted,
-    remedies,
-    slack_needed,
-    tune,
-    widths_expected,
-)
+from jigs.trade.tune import Contradiction, Mount, Pivot, Readings, Wanted, remedies, slack_needed, tune, widths_expected
 from tests.outside import Check, agree
 
 BY_HAND = Check(

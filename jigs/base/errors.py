@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jigs.base.lengths import Units
-from jigs.base.rules import (
-    Problem,
-    worst_first,
-)
+from jigs.base.rules import Problem, worst_first
 
 
 class JigleafError(Exception):

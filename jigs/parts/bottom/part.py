@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from jigs.base.usual import (
-    BOTTOM_PLAY,
-)
+from jigs.base.usual import BOTTOM_PLAY
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.groove.part import Groove, planed_to
 from jigs.parts.wood.part import Moistures, Wood

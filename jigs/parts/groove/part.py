@@ -9,15 +9,7 @@ from typing import Literal
 
 from jigs.base.lengths import Units, round_up
 from jigs.base.rules import READ_OUT
-from jigs.base.usual import (
-    CLAMP_PAD,
-    GROOVE_DEPTH,
-    LEAST_RABBET,
-    OFF_THE_TABLE,
-    PASS_DEPTH,
-    STOP_BLOCK,
-    TONGUE_PLAY,
-)
+from jigs.base.usual import CLAMP_PAD, GROOVE_DEPTH, LEAST_RABBET, OFF_THE_TABLE, PASS_DEPTH, STOP_BLOCK, TONGUE_PLAY
 from jigs.boxfile import sections
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.part import LONGS, MEMBERS, OTHERS, SHORTS, cut_length, thicknesses

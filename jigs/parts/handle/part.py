@@ -6,11 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.lengths import Units
-from jigs.base.usual import (
-    CLAMP_PAD,
-    HANDLE_CENTRES_INSIDE,
-    HANDLE_SPARE,
-)
+from jigs.base.usual import CLAMP_PAD, HANDLE_CENTRES_INSIDE, HANDLE_SPARE
 from jigs.boxfile.sections import BoxFile, HandleSection
 from jigs.trade import handle
 

@@ -6,10 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.lengths import Units
-from jigs.base.usual import (
-    LID_CROWN,
-    LID_PLUG,
-)
+from jigs.base.usual import LID_CROWN, LID_PLUG
 from jigs.boxfile.sections import BoxFile, LidSection
 from jigs.parts.wood.part import Moistures, Wood
 from jigs.trade import lid, movement

@@ -8,10 +8,7 @@ from functools import cached_property
 from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT
 from jigs.base.settings import keys_of
-from jigs.base.usual import (
-    CARVING_MARGIN,
-    SHELL_HINGE,
-)
+from jigs.base.usual import CARVING_MARGIN, SHELL_HINGE
 from jigs.boxfile.sections import BoxFile, ShellSection
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import LONGS, cut_depths, cut_length

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jigs.base.usual import (
-    UNNAMED_WOOD,
-    WEEK_OF_DRYING,
-)
+from jigs.base.usual import UNNAMED_WOOD, WEEK_OF_DRYING
 from jigs.boxfile.sections import Air, BoxFile
 from jigs.trade import movement
 
