@@ -173,7 +173,7 @@ def _air(
     file: BoxFile, numbers: SledNumbers | None, woods: dict[str, Wood | None], found: list[Problem]
 ) -> Moistures | None:
     """Return what the climate does to the wood, or None where it is not known."""
-    if stops := list(wood_rules.climate_stops(file)):
+    if stops := list(wood_rules.climate_stops(file.climate)):
         found += stops
         return None
     sides, ends = (woods["sides"], woods["ends"]) if file.sides.species else (None, None)

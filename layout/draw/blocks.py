@@ -23,8 +23,6 @@ HEADING, READING, SMALL = 3.5, 3.5, 2.5
 """Letter heights in mm: headings, what is read at the bench, and the rest."""
 _PAD, _TIGHT = 1.4, 0.5
 """Round what is written in a cell, mm; and over and under it where rows are drawn together."""
-_BALANCE = 2.0
-"""Steps in which a table that takes several pages is shared evenly between them, mm."""
 _WRITE_IN = 24.0
 _BELOW_HEADING = 3.0
 _CLOSED, _LINE = 3.0, 0.3
@@ -167,13 +165,10 @@ def table_blocks(
     room: float,
     tall: float,
     hand: Hand = ORDINARY,
-    *,
-    balanced: bool = False,
 ) -> list[Block]:
     """Return a table as blocks no taller than `tall`: it goes on, headings and all, where a page ends.
 
-    Its rows draw together where that saves a page. One that is `balanced` is shared evenly between its pages. Returns
-    an empty list where not even one row fits.
+    Its rows draw together where that saves a page. Returns an empty list where not even one row fits.
     """
     widths = _column_widths(table, units, room, hand)
     if widths is None:
@@ -191,8 +186,6 @@ def table_blocks(
         deeper = heading(f"{title}, continued", sum(widths), hand.rest(HEADING))[1]
         left -= max(0.0, deeper - depth)
         counts = _shares(rows, left)
-    if balanced and len(counts) > 1:
-        counts = _evenly(rows, left, counts)
     blocks: list[Block] = []
     for number, count in enumerate(counts):
         name = table.name if not number else f"{table.name}-{number + 1}"
@@ -215,13 +208,6 @@ def _shares(rows: list[_Row], tall: float) -> list[int]:
             left = tall
         counts[-1] += 1
         left -= row.height
-    return counts
-
-
-def _evenly(rows: list[_Row], tall: float, counts: list[int]) -> list[int]:
-    """Return the shares at the least height that takes no more pages."""
-    while (lower := _shares(rows, tall := tall - _BALANCE)) and len(lower) == len(counts):
-        counts = lower
     return counts
 
 

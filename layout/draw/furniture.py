@@ -64,18 +64,9 @@ def proof(left: float, bottom: float, cautions: tuple[str, ...]) -> tuple[Group,
     return tuple(group.moved(left, bottom) for group in (_inch_bars(), _millimetre_square(), square_words(cautions)))
 
 
+@functools.cache
 def square_words(cautions: tuple[str, ...]) -> Group:
     """Return what is written in the square, as large as fits. Raises ValueError where it does not fit."""
-    return _written_square(cautions)[0]
-
-
-def square_room(cautions: tuple[str, ...]) -> Bounds:
-    """Return what the cautions leave of the square, where notes may stand; its axes start where the bars meet."""
-    return _written_square(cautions)[1]
-
-
-@functools.cache
-def _written_square(cautions: tuple[str, ...]) -> tuple[Group, Bounds]:
     for height in (2.5, 1.8):
         written = _square_words(cautions, height)
         if written is not None:
@@ -120,7 +111,7 @@ def _millimetre_square() -> Group:
     return Group("calibration-square", "100 mm a side", tuple(strokes), tuple(texts))
 
 
-def _square_words(cautions: Sequence[str], height: float) -> tuple[Group, Bounds] | None:
+def _square_words(cautions: Sequence[str], height: float) -> Group | None:
     left, top, floor = _OFFSET + 7.5, _OFFSET + SQUARE - 2.0, _OFFSET + 6.2
     room = _OFFSET + SQUARE - 1.5 - left
     texts: list[Text] = []
@@ -143,8 +134,7 @@ def _square_words(cautions: Sequence[str], height: float) -> tuple[Group, Bounds
         y -= _BETWEEN
     if min(text.box.bottom for text in texts) < floor:
         return None
-    written = Group("proof-words", "How to read the proof, and cautions", tuple(strokes), tuple(texts)).moved(left, 0)
-    return written, Bounds(left, floor, left + room, max(floor, y - _BELOW_CAUTIONS))
+    return Group("proof-words", "How to read the proof, and cautions", tuple(strokes), tuple(texts)).moved(left, 0)
 
 
 # -- the title block -----------------------------------------------------------------------------------------------

@@ -10,10 +10,10 @@ from jigs.base.rules import Problem, stop
 from jigs.base.wording import read_out
 from layout.draw import furniture
 from layout.draw.blocks import Block
-from layout.fill.flow import Laid, cut_off, flows, rank, turned_earlier
+from layout.fill.flow import Laid, cut_off, flows, rank
 from layout.fill.job import Job, page_facts
 from layout.fill.page_forms import PageForm, page_forms
-from layout.fill.ways import Choices, styles_for
+from layout.fill.ways import Choices, letters_for
 from layout.sheet import hand, lettering, paper
 from layout.sheet.marks import Bundle, Layer, Sheet
 from layout.sheet.paper import Paper
@@ -64,15 +64,14 @@ def _lay_out(job: Job, drawing: Drawing, on: Paper) -> Laid | None:
     made = Choices(job, drawing)
     for cut in (False, True):
         found: list[Laid] = []
-        for style in styles_for(drawing):
-            found += flows(job, drawing, made, page_forms(on), style, cut=cut)
+        for letters in letters_for(drawing):
+            found += flows(job, drawing, made, page_forms(on), letters, cut=cut)
             if found and min(map(rank, found))[:4] == (0, 0, 0, 1):
-                break  # no other style does better than one page
+                break  # smaller letters do no better than one page
         if found and on.roll:
             return min((cut_off(job, drawing, laid) for laid in found), key=rank)
         if found:
-            best = turned_earlier(job, drawing, made, found, cut=cut)
-            return _nested(job, drawing, best, on, found)
+            return _nested(job, drawing, min(found, key=rank), on, found)
     return None
 
 

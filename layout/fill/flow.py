@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from jigs.base.drawing import Bounds, Drawing, Notes
+from jigs.base.drawing import Bounds, Drawing
 from layout.draw import furniture
 from layout.draw.blocks import Block
 from layout.fill.job import Job, page_facts
 from layout.fill.page_forms import INSIDE, PageForm, below
-from layout.fill.ways import STYLES, Choice, Choices, Style
+from layout.fill.ways import LETTERS, Choice, Choices
 
 GAP = 7.0
 """Between blocks, mm: templates can be cut apart without cutting into one another."""
@@ -30,16 +30,14 @@ class Filled:
 class Laid:
     """A drawing laid out: its sheets, how many views a detail stands in for, what was set smaller than asked for.
 
-    `items` is what was laid out, in reading order, `asides` what of it could stand in the square, its axes starting
-    where the bars meet; `style` is how all is set.
+    `items` is what was laid out, in reading order, `letters` are those of its notes.
     """
 
     sheets: tuple[Filled, ...]
     details: int
     shrunk: int
     items: tuple[Choice, ...]
-    asides: tuple[Block | None, ...]
-    style: Style
+    letters: float
 
     @property
     def pieces(self) -> int:
@@ -64,28 +62,17 @@ def _share(filled: Filled) -> float:
 
 
 def flows(
-    job: Job, drawing: Drawing, made: Choices, pages: Sequence[PageForm], style: Style, *, cut: bool
+    job: Job, drawing: Drawing, made: Choices, pages: Sequence[PageForm], letters: float, *, cut: bool
 ) -> list[Laid]:
-    """Return a drawing laid out in one style on every form of page that it fits."""
-    return [laid for page in pages if (laid := _flow(job, drawing, made, page, style, cut=cut)) is not None]
-
-
-def turned_earlier(job: Job, drawing: Drawing, made: Choices, found: Sequence[Laid], *, cut: bool) -> Laid:
-    """Return the best of what was found, the page turned earlier where it would leave one that holds too little."""
-    best = min(found, key=rank)
-    tries = [best]
-    if best.sparse:
-        pages, style = [best.sheets[0].page], best.style
-        for number in range(1, len(drawing.body)):
-            tries += flows(job, drawing, made, pages, replace(style, turn=number), cut=cut)
-    return min(tries, key=rank)
+    """Return a drawing laid out in letters of one size on every form of page that it fits."""
+    return [laid for page in pages if (laid := _flow(job, drawing, made, page, letters, cut=cut)) is not None]
 
 
 def rank(laid: Laid) -> tuple[int, int, int, int, int, int, float]:
     """Tell how good a way to lay out a drawing is, the best the least."""
     area = sum(filled.page.paper.width * filled.page.paper.height for filled in laid.sheets)
-    style = STYLES.index(replace(laid.style, turn=None))
-    return laid.details, laid.pieces, laid.shrunk, len(laid.sheets), laid.sparse, style, area
+    letters = LETTERS.index(laid.letters)
+    return laid.details, laid.pieces, laid.shrunk, len(laid.sheets), laid.sparse, letters, area
 
 
 def cut_off(job: Job, drawing: Drawing, laid: Laid) -> Laid:
@@ -117,36 +104,24 @@ def _title_fits(job: Job, drawing: Drawing, page: PageForm, placed: Sequence[Blo
     return furniture.title_fits(page.title, page_facts(job, drawing, page, placed, 99, 99, 99))
 
 
-def _flow(job: Job, drawing: Drawing, made: Choices, page: PageForm, style: Style, *, cut: bool) -> Laid | None:
+def _flow(job: Job, drawing: Drawing, made: Choices, page: PageForm, letters: float, *, cut: bool) -> Laid | None:
     """Fill pages in reading order. None where an item fits no page, or the title block its place."""
     content = page.content.grown(-INSIDE)
-    square = furniture.square_room(drawing.cautions)
     sheets: list[list[Block]] = [[]]
     items: list[Choice] = []
-    asides: list[Block | None] = []
     set_ways = []
-    for number, item in enumerate(drawing.body):
-        ways = made.choices(item, content, style, cut=cut)
+    for item in drawing.body:
+        ways = made.choices(item, content, letters, cut=cut)
         if not ways.choices:
             return None
-        if number == style.turn and sheets[-1]:
-            sheets.append([])
         set_ways.append(ways)
-        aside = made.in_square(item, square, style) if isinstance(item, Notes) else None
-        _set(sheets, ways.choices, content, in_square(aside, page) if aside and style.in_square else None)
+        _set(sheets, ways.choices, content)
         items += _singly(ways.choices)
-        asides += [aside] * (len(items) - len(asides))
     details, shrunk = sum(ways.details for ways in set_ways), sum(ways.shrunk for ways in set_ways)
     if not all(_title_fits(job, drawing, page, placed) for placed in sheets):
         return None
-    return Laid(
-        tuple(Filled(page, tuple(sheet)) for sheet in sheets), details, shrunk, tuple(items), tuple(asides), style
-    )
-
-
-def in_square(aside: Block, page: PageForm) -> Block:
-    """Return what stands in the square where the square is on this page."""
-    return aside.at(aside.left + page.proof[0], aside.top + page.proof[1])
+    filled = tuple(Filled(page, tuple(sheet)) for sheet in sheets)
+    return Laid(filled, details, shrunk, tuple(items), letters)
 
 
 def _singly(choices: list[list[Block]]) -> list[Choice]:
@@ -156,21 +131,16 @@ def _singly(choices: list[list[Block]]) -> list[Choice]:
     return [tuple(choice[0] for choice in choices if len(choice) == 1)]
 
 
-def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Bounds, aside: Block | None) -> None:
+def _set(sheets: list[list[Block]], choices: list[list[Block]], content: Bounds) -> None:
     """Put an item on the last page where one of its choices finds room there, else on new pages.
 
-    Notes, which have several choices, may fill a gap on an earlier page; or stand `aside`, in the square of a page.
+    Notes, which have several choices, may fill a gap on an earlier page.
     """
     pages = sheets if len(choices) > 1 else sheets[-1:]
     for page in [page for page in pages if not any(block.alone for block in page)]:
         placed = [block for choice in choices if len(choice) == 1 and (block := _placed(choice[0], page, content))]
         if placed:
             page.append(max(placed, key=lambda block: block.top))
-            return
-    for page in sheets if aside else ():
-        assert aside is not None, "there are pages to look at only where there is something to put aside"
-        if page and not any(_overlap(aside.box, other.box) for other in page):
-            page.append(aside)
             return
     for block in choices[0]:
         taken = sheets[-1] and (block.alone or sheets[-1][-1].alone)

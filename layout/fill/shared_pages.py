@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -14,10 +13,10 @@ from layout.draw import blocks, furniture
 from layout.draw.blocks import Block
 from layout.draw.furniture import PROOF
 from layout.fill import nest
-from layout.fill.flow import Filled, Laid, in_square, rank
+from layout.fill.flow import Filled, Laid, rank
 from layout.fill.job import Job, page_facts
 from layout.fill.page_forms import INSIDE, PageForm
-from layout.fill.ways import Choice
+from layout.fill.ways import LETTERS, Choice
 from layout.sheet.marks import Group
 
 CUTTING = 5.0
@@ -31,26 +30,21 @@ def nested(job: Job, drawing: Drawing, best: Laid, pages: list[PageForm], found:
     """Return the drawing nested by its outlines into all that the proof and the title block leave of the pages.
 
     Only where that takes fewer pages than `best`, which is in reading order and has several pages, none of them a
-    piece of a large drawing. Notes that can stand in the square do where pages are saved by it.
+    piece of a large drawing.
     """
     free = [(page, room) for page in pages if (room := room_of(job, drawing, page, best.items)) is not None]
     rooms = [(page, nest.Room(room)) for page, room in free]
     # With half the room for the knife on each side of an outline, and so beyond the rim of the page.
     largest = max((room.buffer(CUTTING / 2, join_style="mitre").area for _, room in free), default=0.0)
-    outlines: dict[int, nest.Outline] = {}  # by the identity of a block: a view is the same one in every style
-    for letters in (blocks.READING, blocks.SMALL):
-        flowed = min((laid for laid in found if laid.style.letters == letters), key=rank, default=best)
+    outlines: dict[int, nest.Outline] = {}  # by the identity of a block: a view is the same one in all letters
+    for letters in LETTERS:
+        flowed = min((laid for laid in found if laid.letters == letters), key=rank, default=best)
         if rank(flowed)[:3] != rank(best)[:3]:
             continue
         items = [_nestable(item, outlines) for item in flowed.items]
-        for with_squares, largest_first, narrow in itertools.product((False, True), repeat=3):
-            most = len(best.sheets) - 1
-            kept, aside = _put_aside(items, flowed.asides, most) if with_squares else (items, [])
-            if with_squares and not aside:
-                continue
-            sheets = _shared(rooms, kept, most, largest, largest_first=largest_first, narrow=narrow)
-            if sheets and len(aside) <= len(sheets) and _is_in_order(sheets):
-                best = replace(flowed, sheets=_with_asides(sheets, aside))
+        sheets = _shared(rooms, items, len(best.sheets) - 1, largest)
+        if sheets and _is_in_order(sheets):
+            best = replace(flowed, sheets=sheets)
     return best
 
 
@@ -59,24 +53,6 @@ def _is_in_order(sheets: Sequence[Filled]) -> bool:
     page_of = {block.name: number for number, filled in enumerate(sheets) for block in filled.blocks}
     going_on = [block for filled in sheets for block in filled.blocks if block.follows]
     return all(page_of[block.follows] < page_of[block.name] for block in going_on)
-
-
-def _put_aside(
-    items: Sequence[_Nestable], asides: Sequence[Block | None], most: int
-) -> tuple[list[_Nestable], list[Block]]:
-    """Return what is left to nest and what stands in squares: the largest notes that can, one to a page."""
-    able = sorted((i for i, block in enumerate(asides) if block), key=lambda i: -items[i][0][1].shape.area)
-    chosen = sorted(able[:most])
-    kept = [item for i, item in enumerate(items) if i not in chosen]
-    return kept, [block for i in chosen if (block := asides[i])]
-
-
-def _with_asides(sheets: Sequence[Filled], aside: Sequence[Block]) -> tuple[Filled, ...]:
-    first = [
-        replace(filled, blocks=(*filled.blocks, in_square(block, filled.page)))
-        for filled, block in zip(sheets, aside, strict=False)
-    ]
-    return (*first, *sheets[len(first) :])
 
 
 def _least_area(items: Sequence[_Nestable]) -> float:
@@ -96,21 +72,18 @@ def _shared(
     items: Sequence[_Nestable],
     most: int,
     largest: float,
-    *,
-    largest_first: bool,
-    narrow: bool,
 ) -> tuple[Filled, ...]:
     """Fill page after page, each of the way it lies that takes the most. Returns none where `most` are too few.
 
+    The largest come first, each as narrow as it may be: of four orders that were tried the one that saved most pages.
     It is given up where what is left asks for more than the pages left, each of the area `largest` at most.
-    `largest_first` goes by size, else in reading order; `narrow` takes the least area of a choice, else the highest.
     """
     sheets: list[Filled] = []
-    left = sorted(items, key=lambda item: -item[0][1].shape.area) if largest_first else list(items)
+    left = sorted(items, key=lambda item: -item[0][1].shape.area)
     while left:
         if _least_area(left) > (most - len(sheets)) * largest:
             return ()
-        tries = [_filled(page, room.copy(), left, narrow=narrow) for page, room in rooms]
+        tries = [_filled(page, room.copy(), left) for page, room in rooms]
         filled, rest = max(tries, key=lambda tried: sum(block.width * block.height for block in tried[0].blocks))
         sheets.append(filled)
         if len(rest) == len(left):
@@ -138,9 +111,7 @@ def room_of(job: Job, drawing: Drawing, page: PageForm, items: Sequence[Choice])
     return free.difference(shapely.union_all([shapely.box(*box.grown(INSIDE + 1.0)) for box in taken]))
 
 
-def _filled(
-    page: PageForm, room: nest.Room, items: Sequence[_Nestable], *, narrow: bool
-) -> tuple[Filled, list[_Nestable]]:
+def _filled(page: PageForm, room: nest.Room, items: Sequence[_Nestable]) -> tuple[Filled, list[_Nestable]]:
     """Return a page with all that finds room on it, the first item among it; and what does not."""
     placed: list[Block] = []
     rest: list[_Nestable] = []
@@ -149,7 +120,7 @@ def _filled(
         if not found or (rest and not placed):
             rest.append(item)
             continue
-        block, outline, move = max(found, key=lambda way: -way[1].shape.area if narrow else way[2].y)
+        block, outline, move = min(found, key=lambda way: way[1].shape.area)
         room.take(outline, move)
         placed.append(block.at(*move))
     return Filled(page, tuple(placed)), rest

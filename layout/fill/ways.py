@@ -20,28 +20,8 @@ _TABLES = (130.0, 100.0, 75.0)
 """Narrower widths to try for a table, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
-    """How a drawing is set: the letters of its notes, and what is done to save a page or to fill one.
-
-    With `in_square` notes may stand in the square, under the cautions. A `balanced` table is shared evenly between its
-    pages. A new page is begun before the item of the number `turn`.
-    """
-
-    letters: float = blocks.READING
-    in_square: bool = False
-    balanced: bool = False
-    turn: int | None = None
-
-
-STYLES = tuple(
-    Style(letters, in_square, balanced)
-    for letters in (blocks.READING, blocks.SMALL)
-    for in_square in (False, True)
-    for balanced in (False, True)
-)
-"""The styles, the one to be preferred first."""
-
+LETTERS = (blocks.READING, blocks.SMALL)
+"""The letters that notes may have, those to be preferred first; small ones may save a page."""
 
 Choice = tuple[Block, ...]
 """One block in the widths it may have, the widest first."""
@@ -67,9 +47,9 @@ class Choices:
         self._bare: dict[tuple[str, int], draw.Bounds] = {}
         self._views: dict[tuple[str, int, Hand], Block] = {}
         self._columns: dict[tuple[str, float, Hand, float], Block] = {}
-        self._tables: dict[tuple[str, float, float, Hand, bool], list[Block]] = {}
+        self._tables: dict[tuple[str, float, float, Hand], list[Block]] = {}
 
-    def choices(self, item: draw.Item, content: draw.Bounds, style: Style, *, cut: bool) -> Ways:
+    def choices(self, item: draw.Item, content: draw.Bounds, letters: float, *, cut: bool) -> Ways:
         """Return the ways to set an item within the content.
 
         What fits no page in large print is set in ordinary letters. With `cut` a view that does not fit even so is
@@ -78,8 +58,8 @@ class Choices:
         if isinstance(item, draw.View):
             return self._view_ways(item, content, cut=cut)
         for written in self.hands:
-            ways = self._table_ways(item, content, written, style) if isinstance(item, draw.Table) else []
-            ways = ways or (self._columns_of(item, content, written, style) if isinstance(item, draw.Notes) else [])
+            ways = self._table_ways(item, content, written) if isinstance(item, draw.Table) else []
+            ways = ways or (self._columns_of(item, content, written, letters) if isinstance(item, draw.Notes) else [])
             if ways:
                 return Ways(ways, shrunk=written != self.job.hand)
         return Ways([])
@@ -100,15 +80,15 @@ class Choices:
         pieces = tile.tiles(whole, content, whole.critical, self.job.units)
         return Ways([pieces] if pieces else [], details + 1)
 
-    def _columns_of(self, notes: draw.Notes, content: draw.Bounds, written: Hand, style: Style) -> list[list[Block]]:
+    def _columns_of(self, notes: draw.Notes, content: draw.Bounds, written: Hand, letters: float) -> list[list[Block]]:
         """Return notes in columns of every width that fits, the widest first."""
-        wide = [width for width in _COLUMNS if style.letters == blocks.SMALL or width >= _NARROW_COLUMN]
+        wide = [width for width in _COLUMNS if letters == blocks.SMALL or width >= _NARROW_COLUMN]
         widths = sorted({min(content.width, width) for width in wide}, reverse=True)
-        columns = [self._column(notes, width, written, style.letters) for width in widths]
+        columns = [self._column(notes, width, written, letters) for width in widths]
         whole = [[block] for block in columns if fits(block, content)]
-        return whole or [pieces for pieces in [self._in_pieces(notes, content, written, style)] if pieces]
+        return whole or [pieces for pieces in [self._in_pieces(notes, content, written, letters)] if pieces]
 
-    def _in_pieces(self, notes: draw.Notes, content: draw.Bounds, written: Hand, style: Style) -> list[Block]:
+    def _in_pieces(self, notes: draw.Notes, content: draw.Bounds, written: Hand, letters: float) -> list[Block]:
         """Return notes that are longer than a page as one column a page. None at all where a paragraph is longer."""
         width = min(content.width, _COLUMNS[0])
         made: list[Block] = []
@@ -118,9 +98,7 @@ class Choices:
             if made:
                 name, title = f"{name}-{len(made) + 1}", f"{title}, continued"
             some = [draw.Notes(name, title, left[:count]) for count in range(1, len(left) + 1)]
-            columns = [
-                blocks.notes_block(self.prefix, one, self.job.units, width, written, style.letters) for one in some
-            ]
+            columns = [blocks.notes_block(self.prefix, one, self.job.units, width, written, letters) for one in some]
             fitting = [column for column in columns if fits(column, content)]
             if not fitting:
                 return []
@@ -128,32 +106,25 @@ class Choices:
             left = left[len(fitting) :]
         return made
 
-    def in_square(self, notes: draw.Notes, room: draw.Bounds, style: Style) -> Block | None:
-        """Return notes that stand in the room of the square. None where they don't fit."""
-        block = self._column(notes, room.width, self.job.hand, style.letters)
-        return block.at(room.left, room.top) if fits(block, room) else None
-
     def _column(self, notes: draw.Notes, width: float, written: Hand, letters: float) -> Block:
         key = (notes.name, width, written, letters)
         if key not in self._columns:
             self._columns[key] = blocks.notes_block(self.prefix, notes, self.job.units, width, written, letters)
         return self._columns[key]
 
-    def _table_ways(self, table: draw.Table, content: draw.Bounds, written: Hand, style: Style) -> list[list[Block]]:
+    def _table_ways(self, table: draw.Table, content: draw.Bounds, written: Hand) -> list[list[Block]]:
         """Return the ways to set a table: as wide as it likes, and narrower where it stays in one piece."""
         found: dict[float, list[Block]] = {}
         for width in (content.width, *(width for width in _TABLES if width < content.width)):
-            made = self._table(table, width, content.height, written, style)
+            made = self._table(table, width, content.height, written)
             if made and (not found or len(made) == 1):
                 found.setdefault(round(made[0].width, 3), made)
         return list(found.values())
 
-    def _table(self, table: draw.Table, width: float, tall: float, written: Hand, style: Style) -> list[Block]:
-        key = (table.name, width, tall, written, style.balanced)
+    def _table(self, table: draw.Table, width: float, tall: float, written: Hand) -> list[Block]:
+        key = (table.name, width, tall, written)
         if key not in self._tables:
-            self._tables[key] = blocks.table_blocks(
-                self.prefix, table, self.job.units, width, tall, written, balanced=style.balanced
-            )
+            self._tables[key] = blocks.table_blocks(self.prefix, table, self.job.units, width, tall, written)
         return self._tables[key]
 
     def _may_fit(self, view: draw.View, detail: int, content: draw.Bounds) -> bool:
@@ -171,17 +142,9 @@ class Choices:
         return self._views[key]
 
 
-def styles_for(drawing: draw.Drawing) -> list[Style]:
-    """Return the styles that make a difference to a drawing."""
-    notes = any(isinstance(item, draw.Notes) for item in drawing.body)
-    tables = any(isinstance(item, draw.Table) for item in drawing.body)
-    return [
-        style
-        for style in STYLES
-        if (notes or style.letters == blocks.READING)
-        and (notes or not style.in_square)
-        and (tables or not style.balanced)
-    ]
+def letters_for(drawing: draw.Drawing) -> tuple[float, ...]:
+    """Return the letters that make a difference to a drawing: only its notes have them."""
+    return LETTERS if any(isinstance(item, draw.Notes) for item in drawing.body) else LETTERS[:1]
 
 
 def fits(block: Block, content: draw.Bounds) -> bool:

@@ -31,7 +31,7 @@ from jigs.parts.groove.part import Groove, lowest_groove, planed_to
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.wood.part import wood
-from jigs.parts.wood.seasons import WOODS, moistures
+from jigs.parts.wood.seasons import WOODS, moistures, unknown_air
 from jigs.trade import groove as groove_arithmetic
 
 Stopped = Literal["front and back", "the ends", "none"]
@@ -72,6 +72,7 @@ class PanelSettings(Panel, Climate):
 )
 def panel(asked: PanelSettings, units: Units) -> Plan:
     """Corner, section through the year and rabbet settings of a solid bottom in its grooves."""
+    unknown_air(asked)
     found = [*_play_leaves_a_tongue(asked, units), *_seasons_in_order(asked)]
     if found:
         raise CannotBuild(found)

@@ -8,7 +8,7 @@ from typing import Protocol
 from jigs.base.rules import Problem, Rules, stop, warn
 from jigs.base.usual import WEEK_OF_DRYING
 from jigs.base.wording import Offer
-from jigs.boxfile.sections import BoxFile
+from jigs.boxfile.sections import BoxFile, Climate
 from jigs.parts.wood.part import Moistures, Wood
 
 
@@ -41,10 +41,10 @@ TABLE = (6.0, 14.0)
 """The moistures, in %, of the published coefficients (USDA Wood Handbook FPL-GTR-190, Table 13-5)."""
 
 
-def climate_stops(file: BoxFile) -> Iterator[Problem]:
+def climate_stops(climate: Climate) -> Iterator[Problem]:
     """Find air for which the moisture of wood is not known."""
     for season in ("shop", "dry", "wet"):
-        temperature = getattr(file.climate, season).temperature
+        temperature = getattr(climate, season).temperature
         if temperature < COLDEST:
             yield stop(
                 f"climate.{season}.temperature",

@@ -15,13 +15,13 @@ from typing import Annotated
 from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
-from jigs.base.errors import CannotBuild
+from jigs.base.errors import CannotBuild, refuse
 from jigs.base.rules import Problem
 from jigs.base.settings import Choice, Length, section
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import Air, Climate, RingsAngle
 from jigs.parts.wood.part import Moistures, Wood, wood
-from jigs.parts.wood.rules import CLIMATE
+from jigs.parts.wood.rules import CLIMATE, climate_stops
 from jigs.trade import movement
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -118,12 +118,18 @@ def moistures(climate: Climate) -> Moistures:
 
 def judged(climate: Climate) -> tuple[Problem, ...]:
     """Return what must be known of a climate. Raises CannotBuild where a rule stops it."""
+    unknown_air(climate)
     found: list[Problem] = []
     stopped = CLIMATE.judge(moistures(climate), found) is None
     problems = tuple(asked_directly(problem) for problem in found)
     if stopped:
         raise CannotBuild(problems)
     return problems
+
+
+def unknown_air(climate: Climate) -> None:
+    """Raise CannotBuild for air in which the moisture of wood is not known, in the words of a jig's settings."""
+    refuse([asked_directly(problem) for problem in climate_stops(climate)])
 
 
 def asked_directly(problem: Problem) -> Problem:
@@ -134,7 +140,7 @@ def asked_directly(problem: Problem) -> Problem:
         )
         for way in problem.ways
     )
-    asked = problem.without("lid").without("climate")
+    asked = problem.without("lid").renamed(lambda key: key.removeprefix("climate.").replace(".", " "))
     where = "dry humidity" if (asked.severity, asked.where) == ("stop", "climate") else asked.where
     return replace(asked, where=where, suggestion=ways)
 
