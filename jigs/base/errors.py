@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, worst_first
@@ -13,7 +14,7 @@ class JigleafError(Exception):
 
     exit_code = 1
     units: Units = "mm"
-    """The units of whoever asked, where the command knows them."""
+    """The units of whoever asked, where they are known."""
 
     def says(self, units: Units) -> str:
         """Return the message for a person who works in these units."""
@@ -46,6 +47,10 @@ class CannotRead(JigleafError):
     exit_code = 2
 
 
+class WrongReadings(CannotRead):
+    """Lengths that were measured and can't be right, in mm and by the names that the arithmetic has for them."""
+
+
 class MachineFault(JigleafError):
     """The machine is in the way: the disk, a folder, a library that is not installed."""
 
@@ -56,3 +61,13 @@ def refuse(problems: Sequence[Problem]) -> None:
     """Raise CannotBuild, with every problem, where one of them is a stop."""
     if any(problem.severity == "stop" for problem in problems):
         raise CannotBuild(problems)
+
+
+@contextmanager
+def said_in(units: Units) -> Iterator[None]:
+    """Give whatever is refused in here the units of its job, where it has none yet."""
+    try:
+        yield
+    except JigleafError as error:
+        vars(error).setdefault("units", units)
+        raise
