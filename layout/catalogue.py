@@ -1,4 +1,4 @@
-"""The catalogue as pages: one Markdown page a jig, with a sketch on which parameters stand as letters."""
+"""The catalogue as data, and as pages: one Markdown page a jig, with a sketch on which parameters stand as letters."""
 
 from __future__ import annotations
 
@@ -21,6 +21,24 @@ from layout.write import svg
 MARGIN = 4.0
 """White round a sketch, mm."""
 _SAME = 1e-6
+
+
+def as_data() -> list[dict[str, object]]:
+    """Return every jig with its parameters, by the names of the JSON list: lengths in mm, angles in degrees."""
+    return [_described(jig) for jig in catalogue().values()]
+
+
+def _described(jig: Jig) -> dict[str, object]:
+    parameters: list[dict[str, object]] = []
+    for parameter in jig.parameters:
+        kind = parameter.kind
+        entry: dict[str, object] = {"name": parameter.name, "kind": kind.unit, "help": kind.help}
+        if kind.symbol:
+            entry["unit"] = "degrees" if kind.unit == "angle" else kind.symbol.strip()
+        entry |= {limit: getattr(kind, limit) for limit in ("least", "most", "options") if hasattr(kind, limit)}
+        defaults = {"default": parameter.default_in("mm"), "default_inches": parameter.default_in("in")}
+        parameters.append(entry | {"required": parameter.required} | defaults)
+    return {"name": jig.name, "title": jig.title, "summary": jig.summary, "parameters": parameters}
 
 
 def pages() -> dict[str, bytes]:

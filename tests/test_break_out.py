@@ -256,7 +256,7 @@ def test_a_title_in_all_files_of_a_box(title: str, here: Path) -> None:
     root: Any = etree.parse(here / "box-sled-key.svg").getroot()
     assert not root.findall(".//{*}script")
     assert title in " ".join(" ".join(text for text in root.itertext()).split())
-    assert embedded.read(here / "box-sled-key.pdf").content == titled(title).encode()
+    assert embedded.load(here / "box-sled-key.pdf").content == titled(title).encode()
 
 
 @given(st.text(st.characters(exclude_categories=["Cs"]), max_size=60))

@@ -95,7 +95,7 @@ def document(sheets: Bundle) -> bytes:
 
 def read_back(content: bytes, tmp_path: Path) -> Carried:
     (tmp_path / "sheet").write_bytes(content)
-    return embedded.read(tmp_path / "sheet")
+    return embedded.load(tmp_path / "sheet")
 
 
 # -- there and back ------------------------------------------------------------------------------------------------
@@ -320,9 +320,9 @@ def test_a_path_that_is_no_file(tmp_path: Path) -> None:
         assert run("reopen", str(path)).exit_code == 2
     os.mkfifo(tmp_path / "pipe")
     with pytest.raises(CannotRead, match="is not a file"):
-        embedded.read(tmp_path / "pipe")
+        embedded.load(tmp_path / "pipe")
     with pytest.raises(CannotRead, match="can't be the name of a file"):
-        embedded.read("a\0b")
+        embedded.load("a\0b")
 
 
 def test_a_disk_that_says_no_ends_with_3(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -333,7 +333,7 @@ def test_a_disk_that_says_no_ends_with_3(tmp_path: Path, monkeypatch: pytest.Mon
     (tmp_path / "sheet.pdf").write_bytes(b"%PDF-")
     monkeypatch.setattr(Path, "open", refuse)
     with pytest.raises(MachineFault, match=r"can't read .*Permission denied"):
-        embedded.read(tmp_path / "sheet.pdf")
+        embedded.load(tmp_path / "sheet.pdf")
 
 
 def test_a_huge_file_is_not_read(tmp_path: Path) -> None:
@@ -341,7 +341,7 @@ def test_a_huge_file_is_not_read(tmp_path: Path) -> None:
         file.write(b"%PDF-1.7")
         file.truncate(embedded.MOST_SHEET_BYTES + 1)
     with pytest.raises(CannotRead, match="more than 20 MB"):
-        embedded.read(tmp_path / "huge.pdf")
+        embedded.load(tmp_path / "huge.pdf")
 
 
 # -- settings of a jig ---------------------------------------------------------------------------------------------
@@ -608,7 +608,7 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     assert "stop: cutter: the cutter makes a socket of 10.02 mm, and the finger is to be 12.7 mm" in said(refused)
     assert list(tmp_path.iterdir()) == []
     assert run(*words, "--set", "cutter=12.72").exit_code == 0
-    settings = embedded.jig_settings(embedded.read(tmp_path / "sled-key.pdf"))
+    settings = embedded.jig_settings(embedded.load(tmp_path / "sled-key.pdf"))
     assert settings.given == METRIC | {"finger": 12.7, "cutter": 12.72}
 
 
@@ -642,7 +642,7 @@ def test_a_box_draws_again_with_another_finger(tmp_path: Path) -> None:
     assert result.exit_code == 0
     assert "note: joint.cutter: the cutter of 7.97 mm is taken" in result.stderr
     assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stderr
-    text = embedded.read(again / "recipe-box-sled-key.pdf").content.decode()
+    text = embedded.load(again / "recipe-box-sled-key.pdf").content.decode()
     assert reading.read(text, "again").joint.cutter == 7.97  # the one that the file lists for this finger
     assert "# the thickest of eight readings" in text
 

@@ -34,6 +34,7 @@ from jigs.course import class_list
 from jigs.course import plan as course_plan
 from jigs.course.plan import Course, Maker
 from jigs.parts.joint import part as joint_part
+from layout import make
 from layout.carry import embedded
 from layout.course import names as course_names
 from layout.course import pack as course_pack
@@ -368,7 +369,7 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
 def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None:
     run(tmp_path / "out", f"name\nMarta\n{'Ilse ' * 40}\n")
     titles = [
-        reading.read(embedded.read(str(path)).content.decode(), "it").title
+        reading.read(embedded.load(str(path)).content.decode(), "it").title
         for path in (tmp_path / "out").glob("[mi]*.pdf")
     ]
     assert sorted(title[:12] for title in titles) == ["Ilse Ilse Il", "Marta – Reci"]
@@ -409,9 +410,9 @@ def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> Non
     plain, corrected, large = (
         course_pack.handout(course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path))
         for printing in (
-            course_pack.Printing(),
-            course_pack.printing(printer, Hand()),
-            course_pack.printing(None, Hand(large=True)),
+            make.USUAL,
+            make.Printing(printer=printer),
+            make.Printing(hand=Hand(large=True)),
         )
     )
     left = [
@@ -431,7 +432,8 @@ QUICK = f"""
 import sys; sys.path.insert(0, {str(ROOT)!r})
 from pathlib import Path
 import pytest
-from layout import course
+from layout.course import run as course
+from tests.test_course import hurry
 hurry(pytest.MonkeyPatch())
 asked = course.Asked(Path(sys.argv[1]), Path({str(METRIC)!r}), Path(sys.argv[2]), workers=1)
 course.make(asked, lambda done, of, what: print(done, flush=True))
@@ -505,7 +507,7 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
     for workers in (1, 2):
         out = tmp_path / str(workers)
         row = class_list.Row(2, "Marta", {}, {})
-        pack = course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", course_pack.Printing(), out)
+        pack = course_pack.Pack("marta.pdf", "Marta", "Box", row, PLAIN, "A4", make.USUAL, out)
         packs = iter([pack, replace(pack, file="ilse.pdf", name="Ilse")])
         assert sorted(result.pack.file for result in course_pack.drawn(packs, workers)) == ["ilse.pdf", "marta.pdf"]
         digests.append(contents(out))

@@ -148,7 +148,7 @@ def test_a_cut_pdf_is_refused_wherever_it_is_cut(tmp_path: Path) -> None:
     for end in range(9, len(whole) - 1, 7):
         (tmp_path / "sheet").write_bytes(whole[:end])
         try:
-            assert embedded.read(tmp_path / "sheet").content == b"[box]"
+            assert embedded.load(tmp_path / "sheet").content == b"[box]"
         except CannotRead as error:
             assert "sheet" in str(error)  # noqa: PT017 - it is read or refused
 
@@ -215,7 +215,7 @@ def test_a_sheet_that_takes_too_long_is_left(tmp_path: Path, monkeypatch: pytest
     monkeypatch.setattr(embedded, "_in_svg", slow)
     (tmp_path / "sheet").write_bytes(b"<svg/>")
     with pytest.raises(CannotRead, match=r"sheet can't be read within 0.05 seconds"):
-        embedded.read(tmp_path / "sheet")
+        embedded.load(tmp_path / "sheet")
 
 
 # -- anything ------------------------------------------------------------------------------------------------------
@@ -328,7 +328,7 @@ def test_any_bytes_are_a_sheet_or_are_refused(content: bytes, tmp_path_factory: 
     folder = tmp_path_factory.mktemp("sheet")
     (folder / "sheet").write_bytes(content)
     try:
-        found = embedded.read(folder / "sheet")
+        found = embedded.load(folder / "sheet")
     except JigleafError as error:
         says(error)
     else:

@@ -13,7 +13,7 @@ import math
 import threading
 import zlib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.parsers import expat
@@ -49,12 +49,15 @@ def of_box(read: BoxFile) -> Carried:
 
 @dataclass(frozen=True, slots=True)
 class JigSettings:
-    """The settings of a jig as they were given, lengths in mm, with the defaults that filled in the rest."""
+    """The settings of a jig as they were given, lengths in mm, with the defaults that filled in the rest.
+
+    Those that are not there are today's.
+    """
 
     jig: str
     units: Units
     given: Mapping[str, Value]
-    defaults: Mapping[str, Value]
+    defaults: Mapping[str, Value] = field(default_factory=dict)
 
     def chosen(self, jig: Jig) -> dict[str, Value]:
         """Return what to give the jig of today to get the jig of then, whatever its defaults are by now."""
@@ -98,30 +101,32 @@ def _are_settings(data: object) -> bool:
 
 
 # -- reading -------------------------------------------------------------------------------------------------------
-def read(path: Path | str) -> Carried:
-    """Return what a sheet was made from.
+def load(path: Path | str) -> Carried:
+    """Return what the sheet at `path` was made from. Raises as `read` does, and MachineFault where the disk says no."""
+    return read(_content(Path(path)), str(path))
 
-    Raises CannotRead where the file is no sheet of ours, MachineFault where the disk says no.
-    """
-    content = _content(Path(path))
-    look = _looks_into(content, path)
-    found = list(dict.fromkeys(_soon(lambda: list(look(content, str(path))), path)))
+
+def read(content: bytes, name: str = "the sheet") -> Carried:
+    """Return what a sheet was made from; `name` is what messages call it. Raises CannotRead for no sheet of ours."""
+    _require_modest(content, name)
+    look = _looks_into(content, name)
+    found = list(dict.fromkeys(_soon(lambda: list(look(content, name)), name)))
     if not found:
         raise CannotRead(
-            f"{path} does not carry what it was made from: it is no sheet of jigleaf, or lost it on the way"
+            f"{name} does not carry what it was made from: it is no sheet of jigleaf, or lost it on the way"
         )
     if len(found) > 1:
         names = ", ".join(carried.name for carried in found)
-        raise CannotRead(f"{path} holds sheets of several jobs ({names}); take a file with the sheets of one")
+        raise CannotRead(f"{name} holds sheets of several jobs ({names}); take a file with the sheets of one")
     if found[0].version != VERSION:
-        raise CannotRead(f"{path} was made by a newer jigleaf, which this one can't read")
+        raise CannotRead(f"{name} was made by a newer jigleaf, which this one can't read")
     return found[0]
 
 
 def held(path: Path | str) -> Carried | None:
     """Return what a sheet was made from, or the settings of a jig where a file holds no more than what one carries.
 
-    None for any other file: it may be a box file, or nothing that can be read. Raises as `read` does.
+    None for any other file: it may be a box file, or nothing that can be read. Raises as `load` does.
     """
     path = Path(path)
     try:
@@ -132,7 +137,7 @@ def held(path: Path | str) -> Carried | None:
     except (OSError, ValueError):
         return None
     if start.startswith((b"%PDF-", b"<", b"\x89PNG")):
-        return read(path)
+        return load(path)
     if not start.startswith(b"{"):
         return None
     content = _content(path)
@@ -141,7 +146,14 @@ def held(path: Path | str) -> Carried | None:
     return Carried("jig", path.name, content)
 
 
-def _looks_into(content: bytes, path: Path | str) -> Callable[[bytes, str], Iterator[Carried]]:
+def _require_modest(content: bytes, path: str) -> None:
+    if not content:
+        raise CannotRead(f"{path} is empty")
+    if len(content) > MOST_SHEET_BYTES:
+        raise CannotRead(f"{path} has more than {MOST_SHEET_BYTES // 1_000_000} MB; a sheet has less")
+
+
+def _looks_into(content: bytes, path: str) -> Callable[[bytes, str], Iterator[Carried]]:
     """Return what looks into a file like this. Raises CannotRead for one that is no sheet."""
     start = content[:1024].lstrip(_BEFORE)
     if b"%PDF-" in content[:1024]:
@@ -153,7 +165,7 @@ def _looks_into(content: bytes, path: Path | str) -> Callable[[bytes, str], Iter
     raise CannotRead(f"{path} is neither a PDF nor an SVG")
 
 
-def _soon(look: Callable[[], list[Carried]], path: Path | str) -> list[Carried]:
+def _soon(look: Callable[[], list[Carried]], path: str) -> list[Carried]:
     """Return what is found in a file, or raise CannotRead where that takes too long: some are made to.
 
     It is a thread that looks, for the libraries that read have no way to be stopped: it is left, and ends with us.
@@ -191,10 +203,6 @@ def _content(path: Path) -> bytes:
         raise CannotRead("the name of the sheet can't be the name of a file") from None
     except OSError as error:
         raise MachineFault(f"can't read {path}: {error.strerror or error}") from error
-    if not content:
-        raise CannotRead(f"{path} is empty")
-    if len(content) > MOST_SHEET_BYTES:
-        raise CannotRead(f"{path} has more than {MOST_SHEET_BYTES // 1_000_000} MB; a sheet has less")
     return content
 
 

@@ -17,6 +17,7 @@ from typing import Any
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, MachineFault
+from jigs.base.lazily import lazily
 from jigs.base.settings import LONGEST_WORDS
 from jigs.base.wording import read_out
 from jigs.box import chain, order
@@ -28,41 +29,18 @@ from jigs.course import plan as course_plan
 from jigs.course import sizes as course_sizes
 from jigs.course.class_list import Fault, Row, RowRefused
 from jigs.course.plan import Maker
-from layout.carry import embedded
+from layout import make
 from layout.course import html as pages
-from layout.fill import compose as fill_compose
 from layout.fill.job import Job
-from layout.printer.kept import Printer
 from layout.sheet import carried
-from layout.sheet import paper as sheet_paper
-from layout.sheet.hand import ORDINARY, Hand
-from layout.sheet.marks import UNCHANGED, Bundle, Matrix, Sheet
-from layout.sheet.paper import NO_MARGINS, Margins
+from layout.sheet.marks import Bundle, Sheet
 from layout.write import files as write_files
+
+with lazily():  # a run with nothing to draw needs none of it
+    from layout.write import pdf
 
 SHARED = "shared"
 _NAMES = 12  # names on a sheet that several share
-
-
-@dataclass(frozen=True, slots=True)
-class Printing:
-    """How all sheets of a class are printed: what undoes the printer's errors, what it reaches, and the hand."""
-
-    correction: Matrix = UNCHANGED
-    words: str = "none"
-    margins: Margins = NO_MARGINS
-    hand: Hand = ORDINARY
-
-    def compose(self, job: Job, drawings: Sequence[Drawing], page: str) -> Bundle:
-        """Compose sheets for a paper of this name. Raises CannotBuild where the paper is too small."""
-        job = replace(job, correction=self.words, hand=self.hand)
-        bundle = fill_compose.compose(job, drawings, sheet_paper.named(page).within(self.margins))
-        return replace(bundle, correction=self.correction)
-
-
-def printing(printer: Printer | None, hand: Hand) -> Printing:
-    """Return how to print for a printer that is known, or for any."""
-    return Printing(printer.correction, printer.words, printer.margins, hand) if printer else Printing(hand=hand)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +53,7 @@ class Pack:
     row: Row
     text: str
     paper: str
-    printing: Printing
+    printing: make.Printing
     out: Path
     source: str = ""
     sled_for: tuple[str, ...] = ()
@@ -129,21 +107,19 @@ def handout(pack: Pack) -> Handout:
         raise RowRefused(class_list.refused_by(pack.row, stops))
     made = course_plan.numbers(worked)
     drawings = [d for d in box_sheets.drawings(worked) if not (d.jig == "sled" and d.name in course_plan.SHARED)]
-    job = Job(
-        prefix=Path(pack.file).stem,
-        title=f"{pack.name} – {pack.title}",
-        settings=chain.settings_line(file),
-        units=file.units,
-        revision=carried.revision_mark("box", file.settings),
-        carried=embedded.of_box(file),
-    )
+    head = replace(make.head_of_box(file), title=f"{pack.name} – {pack.title}", codes=())
     try:
-        bundle = pack.printing.compose(job, drawings, pack.paper)
+        bundle = compose(head, drawings, pack)
     except CannotBuild as error:
         problems = [replace(p, where="print.paper") if p.where == "paper" else p for p in error.problems]
         raise RowRefused(class_list.refused_by(pack.row, problems)) from None
     cautions = [*course_plan.CAUTIONS, *(caution for drawing in drawings for caution in drawing.cautions)]
     return Handout(pack.name, pack.file, made, order.told(worked), bundle, tuple(dict.fromkeys(cautions)))
+
+
+def compose(head: Job, drawings: Sequence[Drawing], pack: Pack) -> Bundle:
+    """Compose the sheets of a pack. Raises CannotBuild where its paper is too small."""
+    return make.compose(head, drawings, replace(pack.printing, paper=pack.paper))
 
 
 def shared_sled(pack: Pack) -> Bundle:
@@ -161,13 +137,11 @@ def shared_sled(pack: Pack) -> Bundle:
         revision=carried.revision_mark("sled", settings),
     )
     drawings = [drawing for drawing in plan.drawings if drawing.name in course_plan.SHARED]
-    return pack.printing.compose(job, drawings, pack.paper)
+    return compose(job, drawings, pack)
 
 
 def draw(pack: Pack) -> Drawn:
     """Draw a pack and write its files; return what the plan needs to know of it. This is what a worker does."""
-    from layout.write import pdf as write_pdf  # noqa: PLC0415 - slow to import, and a run with nothing to draw needs none of it
-
     contents = {}
     record: dict[str, Any] = {"name": pack.name, "paper": pack.paper}
     try:
@@ -184,7 +158,7 @@ def draw(pack: Pack) -> Drawn:
         return Drawn(pack, faults=tuple(class_list.refused_by(pack.row, error.problems)))
     record |= {"pages": len(bundle.sheets), "revision": _revision(bundle)}
     target = pack.out / pack.file
-    write_files.save(target.parent, contents | {target.name: write_pdf.write(bundle)})
+    write_files.save(target.parent, contents | {target.name: pdf.write(bundle)})
     return Drawn(pack, record)
 
 

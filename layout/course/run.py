@@ -15,13 +15,14 @@ import tempfile
 import zipfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from importlib.resources import files as resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any, BinaryIO
 
 from jigs.base.errors import CannotRead
+from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import stop
 from jigs.box import chain
@@ -30,25 +31,18 @@ from jigs.boxfile.sections import BoxFile
 from jigs.course import class_list, plan
 from jigs.course.class_list import Fault, Row, RowRefused
 from jigs.course.plan import Course, Maker
+from layout import make as door
 from layout.course import html as pages
 from layout.course import names as course_names
-from layout.course.pack import (
-    SHARED,
-    Drawn,
-    Pack,
-    Printing,
-    bearing_the_name,
-    drawn,
-    in_a_name,
-    page_beside,
-    sled_file,
-    student,
-)
+from layout.course.pack import SHARED, Drawn, Pack, bearing_the_name, drawn, in_a_name, page_beside, sled_file, student
 from layout.course.state import State
 from layout.fill.job import Job
 from layout.sheet import carried
 from layout.sheet import paper as sheet_paper
 from layout.write import files as write_files
+
+with lazily():  # a run with nothing to draw needs none of it
+    from layout.write import join, pdf
 
 _FIXED_DATE = (1980, 1, 1, 0, 0, 0)  # the first that a zip can hold
 _GROUP = 100  # students in one plan
@@ -67,7 +61,7 @@ class Asked:
     out: Path
     paper: str | None = None
     workers: int = 2
-    printing: Printing = field(default_factory=Printing)
+    printing: door.Printing = door.USUAL
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,8 +252,6 @@ class _Run:
         self._told(file)
 
     def _join(self, parts: Sequence[str], to: BinaryIO) -> None:
-        from layout.write import join  # noqa: PLC0415 - a run with nothing to do needs none of it
-
         entries = [join.Entry(self._heading(part), self.asked.out / part) for part in parts]
         join.join(entries, f"{self.base.title}: everybody's sheets", to)
 
@@ -294,8 +286,6 @@ class _Run:
         if len(groups) == 1:
             to.write(self._plan_of(numbers, ""))
             return
-        from layout.write import join  # noqa: PLC0415 - a run with nothing to do needs none of it
-
         with tempfile.TemporaryDirectory(prefix=write_files.ASIDE) as folder:
             entries = []
             for number, group in enumerate(groups, 1):
@@ -306,8 +296,6 @@ class _Run:
 
     def _plan_of(self, numbers: Sequence[int], group: str) -> bytes:
         """Return the plan for these rows as PDF."""
-        from layout.write import pdf  # noqa: PLC0415 - slow to import
-
         drawings = plan.drawings(Course(self.base, tuple(self._makers(numbers))))
         made_from = [self.state.record(self.students[number][0])["revision"] for number in numbers]
         job = Job(
@@ -317,7 +305,7 @@ class _Run:
             units=self.base.units,
             revision=carried.revision_mark("plan", {"made from": made_from}),
         )
-        return pdf.write(self.asked.printing.compose(job, drawings, self._page))
+        return pdf.write(door.compose(job, drawings, replace(self.asked.printing, paper=self._page)))
 
     def _index(self, to: BinaryIO) -> None:
         """Write the teacher's page, which names everybody: it goes into no file for the class."""

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, replace
 from typing import Any
 
 from jigs.base import cautions
 from jigs.base import drawing as draw
-from jigs.base.errors import CannotBuild
+from jigs.base.errors import CannotBuild, WrongReadings, said_in
 from jigs.base.lengths import Units, show
+from jigs.base.report import Report
 from jigs.base.rules import Problem, stop
 from layout.draw import blocks, furniture
 from layout.draw.furniture import PROOF, Facts
+from layout.printer import correction
 from layout.printer.correction import Judgement, Readings
+from layout.printer.kept import Printer
 from layout.sheet import marks
 from layout.sheet.marks import Bundle, Group, Layer, Sheet, Stroke, Text
 from layout.sheet.paper import NAMES, Paper, default, named
+from layout.write import formats
 
 CARD = (85.60, 53.98)
 """Width and height of a bank card, mm (ISO/IEC 7810 ID-1)."""
@@ -55,7 +60,14 @@ def _cut(on: Paper) -> Paper:
     return on.cut(math.sqrt(2) * min(on.width, on.height)) if on.roll else on
 
 
-def sheet(on: Paper, units: Units, correction: str) -> Bundle:
+def files(on: Paper, units: Units, printer: Printer | None = None) -> dict[str, bytes]:
+    """Return the print check for a paper as files, by name. Raises CannotBuild where it is too small to hold it."""
+    with said_in(units):
+        bundle = sheet(on, units, printer.words if printer else "none")
+    return formats.write(replace(bundle, correction=printer.correction) if printer else bundle)
+
+
+def sheet(on: Paper, units: Units, corrected_for: str) -> Bundle:
     """Return the print check for a paper. Raises CannotBuild for one that is too small to hold it."""
     on = _cut(on)
     wide, high = size(on)
@@ -69,7 +81,7 @@ def sheet(on: Paper, units: Units, correction: str) -> Bundle:
         settings=f"{on.name}, rectangle {show(wide, units)} by {show(high, units)}",
         revision="–",
         paper=on.name,
-        correction=correction,
+        correction=corrected_for,
         units=units,
         check_name="rectangle, left to right",
         check_value=wide,
@@ -106,6 +118,42 @@ def other_sheet(read: Readings, on: Paper) -> str:
 def _near(read: Readings, on: Paper) -> bool:
     wide, high = size(on)
     return abs(read.across / wide - 1) < _FITS and abs(read.up / high - 1) < _FITS
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What the readings of a print check say, in numbers and words, and what is to be kept of the printer."""
+
+    report: Report
+    judgement: Judgement
+
+
+def judge(
+    on: Paper,
+    units: Units,
+    *,
+    across: float,
+    up: float,
+    rising: float,
+    falling: float,
+    width: float | None = None,
+    height: float | None = None,
+) -> Judged:
+    """Judge the readings of the print check for a paper, or of a rectangle of another true `width` or `height`, mm.
+
+    Raises WrongReadings for those that no rectangle gives.
+    """
+    wide, high = size(on)
+    true = (wide if width is None else width, high if height is None else height)
+    try:
+        readings = Readings(across, up, rising, falling, *true)
+        judged = correction.judge(readings)
+    except ValueError as error:
+        raise WrongReadings(str(error)) from error
+    words = report(judged)
+    if other := other_sheet(readings, on):
+        words += f"\nnote: these readings are near those of the sheet for {other}; type --paper {other} for it"
+    return Judged(Report(units, (), lambda: as_data(judged), lambda: words), judged)
 
 
 def report(judged: Judgement) -> str:

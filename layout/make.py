@@ -1,0 +1,372 @@
+"""The door: all that a command line, a class and a page in a browser call. Text and bytes come in, bytes go out.
+
+    settings = make.jig("sled", {"finger": "10", "cutter": "10.02", "board": "90", "thickness": "12"}, "mm")
+    files = make.draw(settings).files
+
+Nothing here reads or writes a file, and nothing is printed. Lengths are in mm; whatever is refused is raised as a
+JigleafError that knows the units of its job. What only a box needs is loaded for a box.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from jigs.base import catalogue
+from jigs.base.catalogue import Jig, Plan
+from jigs.base.drawing import Drawing
+from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, said_in
+from jigs.base.lazily import lazily
+from jigs.base.lengths import Units
+from jigs.base.report import Report
+from jigs.base.rules import Problem
+from jigs.base.settings import Value
+from jigs.base.wording import near, read_out
+from layout.carry import embedded, short_form
+from layout.carry.embedded import JigSettings
+from layout.carry.short_form import ShortForm
+from layout.sheet import carried as sheet_carried
+from layout.sheet import paper as papers
+from layout.sheet.carried import Carried
+from layout.sheet.hand import ORDINARY, Hand
+from layout.sheet.marks import Bundle
+from layout.write import formats
+
+with lazily():
+    from jigs.box import chain
+    from jigs.box import report as box_report
+    from jigs.box import sheets as box_sheets
+    from jigs.boxfile import change, reading, sections
+    from jigs.parts.joint import part as joint_part
+    from jigs.parts.joint import tuned_sled, tuning
+    from jigs.trade import tune as trade_tune
+    from layout.fill import compose as fill_compose
+    from layout.fill import job as fill_job
+    from layout.printer import kept as printer_kept
+
+Job: TypeAlias = "sections.BoxFile | JigSettings"
+"""What sheets are made from: a box file that was read, or the settings of a jig."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """How sheets are to come out.
+
+    `paper` is a name or a size, None for the one that the box file names, or else the usual one of the units. `printer`
+    has been measured, and its errors are undone; one that a box file names is for the caller to look up. `date` goes
+    into the title block, `formats` are of `formats.NAMES`, the usual ones where none is named.
+    """
+
+    paper: str | None = None
+    printer: printer_kept.Printer | None = None
+    hand: Hand = ORDINARY
+    date: str = ""
+    formats: tuple[str, ...] = ()
+
+
+USUAL = Printing()
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What was drawn: the report of the job, the sheets as marks, and the files by name."""
+
+    report: Report
+    sheets: Bundle
+    files: Mapping[str, bytes]
+
+
+# -- what a job is read from ---------------------------------------------------------------------------------------
+
+
+def box(text: str, name: str, values: Mapping[str, str] | None = None) -> sections.BoxFile:
+    """Return the box file that a text holds, with other values for some keys; `name` is what messages call it.
+
+    With another finger and no cutter comes the cutter that the file lists for it. Raises CannotRead for what can't be
+    read, CannotBuild for values out of their limits and for a finger that no cutter is known for.
+    """
+    before = reading.read(text, name)
+    if not values:
+        return before
+    with said_in(before.units):
+        return change.box_with(text, values, name)
+
+
+def jig(name: str, words: Mapping[str, Value], units: Units) -> JigSettings:
+    """Return the settings of a jig: in words, lengths as the shop writes them, or read already, lengths in mm.
+
+    None is a setting that is not given. Raises CannotRead, with near names, for a jig or a setting that there is not,
+    and for words that can't be read; what is missing, limits and rules are for `check` and `draw`.
+    """
+    known = catalogue.find(name)
+    read = {key: value for key, value in words.items() if value is not None and not isinstance(value, str)}
+    said = {key: value for key, value in words.items() if isinstance(value, str)}
+    return JigSettings(known.name, units, read | short_form.jig_settings(known, said, units))
+
+
+def changed(settings: JigSettings, values: Mapping[str, str]) -> JigSettings:
+    """Return the settings of a jig with others, in words, for some. Raises as `jig` does.
+
+    Raises CannotBuild for another finger that no cutter is known for.
+    """
+    known = catalogue.find(settings.jig)
+    with said_in(settings.units):
+        other = short_form.jig_settings(known, values, settings.units)
+        return replace(settings, given=change.jig_with(settings.chosen(known), other), defaults={})
+
+
+def reopen(sheet: bytes, name: str = "the sheet") -> Job:
+    """Return what a PDF or SVG sheet was made from. Raises CannotRead for what is no sheet of ours, or damaged."""
+    return job_of(embedded.read(sheet, name))
+
+
+def from_code(code: ShortForm) -> Carried:
+    """Return what a sheet would carry that bears this code. Raises CannotRead where the code lacks what is needed."""
+    if code.family == "box":
+        return Carried("box", "box.toml", short_form.box_text(code).encode())
+    known = catalogue.find(code.family)
+    chosen = short_form.jig_settings(known, code.words, code.units)
+    short_form.require_all(known, chosen)
+    with said_in(code.units):
+        return embedded.of_jig(known.name, chosen, known.settings(chosen, code.units), code.units)
+
+
+def job_of(carried: Carried, name: str = "the sheet") -> Job:
+    """Return the job of what a sheet carries. Raises CannotRead where that is damaged."""
+    if carried.kind == "jig":
+        return embedded.jig_settings(carried, name)
+    try:
+        text = carried.content.decode()
+    except UnicodeDecodeError:
+        raise CannotRead("the box file in the sheet is damaged: it is not UTF-8 text") from None
+    return reading.read(text, carried.name)
+
+
+# -- working it out ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """A jig with its settings, those that were chosen and all of them, and the plan of these."""
+
+    jig: Jig
+    units: Units
+    chosen: Mapping[str, Value]
+    settings: Mapping[str, Value]
+    plan: Plan
+
+    def report(self) -> Report:
+        """Return what was worked out of it."""
+        numbers = {"settings": self.settings, "numbers": self.plan.numbers}
+        return _of_jig(self.jig, self.chosen, self.units, self.plan.problems, numbers)
+
+    def head(self) -> fill_job.Job:
+        """Return what all its sheets say."""
+        return fill_job.Job(
+            prefix=self.jig.name,
+            title=read_out(self.plan.title, self.units),
+            settings=_settings_line(self.jig, self.chosen, self.units),
+            units=self.units,
+            revision=sheet_carried.revision_mark(self.jig.name, self.settings),
+            codes=short_form.of_jig(self.jig, self.settings, self.units),
+            carried=embedded.of_jig(self.jig.name, self.chosen, self.settings, self.units),
+        )
+
+
+def _planned(settings: JigSettings) -> _Planned:
+    known, units = catalogue.find(settings.jig), settings.units
+    chosen = _chosen(known, settings)
+    return _Planned(known, units, chosen, known.settings(chosen, units), known.plan(chosen, units))
+
+
+def _chosen(known: Jig, settings: JigSettings) -> dict[str, Value]:
+    """Return the settings that say something, in the order of the jig: a flag that is not set says nothing.
+
+    Raises CannotRead where one is missing that the jig can't do without.
+    """
+    given = {name: value for name, value in settings.chosen(known).items() if value is not None and value is not False}
+    if missing := [p.spoken for p in known.parameters if p.required and p.name not in given]:
+        raise CannotRead(f"{known.name} needs {', '.join(missing)}")
+    return {p.name: given[p.name] for p in known.parameters if p.name in given}
+
+
+def _of_jig(
+    known: Jig, chosen: Mapping[str, Value], units: Units, problems: Sequence[Problem], numbers: Mapping[str, object]
+) -> Report:
+    said = {"problems": [problem.as_data(units) for problem in problems]}
+    return Report(units, tuple(problems), lambda: {**numbers, **said}, lambda: _settings_line(known, chosen, units))
+
+
+def _of_box(worked: chain.Box, before: sections.BoxFile | None = None) -> Report:
+    def words() -> str:
+        return box_report.changes(chain.work_out(before), worked) if before else box_report.check(worked)
+
+    return Report(worked.file.units, worked.problems, lambda: chain.as_data(worked), words)
+
+
+def check(job: Job, before: sections.BoxFile | None = None, notes: Sequence[Problem] = ()) -> Report:
+    """Return what is worked out of a job, refused or not: the report says what stops it.
+
+    With `before` its text is what of a box differs from that one. `notes` are said with the problems. Raises CannotRead
+    for a paper that there is not, and for settings that the jig has no more.
+    """
+    with said_in(job.units):
+        if not isinstance(job, JigSettings):
+            _on_its_paper(job, USUAL)
+            worked = chain.work_out(job)
+            return _of_box(replace(worked, problems=(*worked.problems, *notes)), before)
+        try:
+            return _planned(job).report()
+        except CannotBuild as refused:
+            known = catalogue.find(job.jig)
+            chosen = _chosen(known, job)
+            return _of_jig(known, chosen, job.units, refused.problems, {"settings": chosen, "numbers": None})
+
+
+# -- drawing it ----------------------------------------------------------------------------------------------------
+
+
+def sheet_names(settings: JigSettings) -> tuple[str, ...]:
+    """Return the names of the sheets of a jig, as `draw` takes them. Raises CannotBuild where a rule stops it."""
+    with said_in(settings.units):
+        return tuple(drawing.name for drawing in _planned(settings).plan.drawings)
+
+
+def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made:
+    """Draw a job: all its sheets, or only those named; of a box a family too, as sled or lid.
+
+    Raises CannotBuild where a rule stops what was asked for, or the paper is too small; CannotRead, with near names,
+    for a sheet, a paper or a format that there is not; MachineFault for PNG where cairo is missing.
+    """
+    with said_in(job.units):
+        if isinstance(job, JigSettings):
+            planned = _planned(job)
+            return _drawn_jig(planned, planned.head(), only, printing)
+        worked = chain.work_out(job)
+        printing = _on_its_paper(job, printing)
+        return _made(_of_box(worked), head_of_box(job), box_sheets.drawings(worked, only), only, printing)
+
+
+def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:
+    """Draw the sheet of the test joint of a box or a sled, with boxes for its readings. Raises as `draw` does."""
+    with said_in(job.units):
+        _joint(job)  # what stops it is said by the keys of its file
+        if isinstance(job, JigSettings):
+            planned = _planned(job)
+            head = planned.head()
+        else:
+            printing = _on_its_paper(job, printing)
+            planned = _planned(JigSettings("sled", job.units, joint_part.sled_settings(job)))
+            head = replace(planned.head(), codes=short_form.of_box(job), carried=embedded.of_box(job))
+        return _drawn_jig(planned, head, ("test-joint",), printing)
+
+
+def head_of_box(file: sections.BoxFile) -> fill_job.Job:
+    """Return what all sheets of a box say."""
+    return fill_job.Job(
+        prefix=file.stem,
+        title=file.title,
+        settings=chain.settings_line(file),
+        units=file.units,
+        revision=sheet_carried.revision_mark("box", file.settings),
+        codes=short_form.of_box(file),
+        carried=embedded.of_box(file),
+    )
+
+
+def compose(head: fill_job.Job, drawings: Sequence[Drawing], printing: Printing) -> Bundle:
+    """Compose drawings for a paper, in a hand, corrected for a printer. Raises CannotBuild for too small a paper."""
+    head = replace(head, date=printing.date, hand=printing.hand)
+    page = papers.named(printing.paper or papers.default(head.units))
+    if printing.printer is None:
+        return fill_compose.compose(head, drawings, page)
+    head = replace(head, correction=printing.printer.words)
+    bundle = fill_compose.compose(head, drawings, page.within(printing.printer.margins))
+    return replace(bundle, correction=printing.printer.correction)
+
+
+def _drawn_jig(planned: _Planned, head: fill_job.Job, only: Sequence[str], printing: Printing) -> Made:
+    known = [drawing.name for drawing in planned.plan.drawings]
+    for name in only:
+        if name not in known:
+            raise CannotRead(f"--only: there is no sheet called '{name}'; {near(name, known)}")
+    drawings = [drawing for drawing in planned.plan.drawings if not only or drawing.name in only]
+    return _made(planned.report(), head, drawings, only, printing)
+
+
+def _made(
+    report: Report, head: fill_job.Job, drawings: Sequence[Drawing], only: Sequence[str], printing: Printing
+) -> Made:
+    bundle = compose(head, drawings, printing)
+    if only:  # a file with some of the sheets does not take the place of the one with all
+        bundle = replace(bundle, name="-".join([head.prefix, *only]))
+    return Made(report, bundle, formats.write(bundle, printing.formats))
+
+
+def _on_its_paper(file: sections.BoxFile, printing: Printing) -> Printing:
+    """Return how to print a box: on the paper that its file names where no other is asked for."""
+    own = file.print.paper
+    if printing.paper or not own:
+        return printing
+    try:
+        papers.named(own)
+    except CannotRead as error:
+        raise CannotRead(f"print.{error}") from error
+    return replace(printing, paper=own)
+
+
+def _settings_line(known: Jig, chosen: Mapping[str, Value], units: Units) -> str:
+    """Return the settings that were chosen, in words, for the title block."""
+    said = []
+    for parameter in known.parameters:
+        value = chosen.get(parameter.name)
+        if value is not None:
+            shown = parameter.kind.shown(value, units)
+            said.append(parameter.spoken if value is True else f"{parameter.spoken} {shown}")
+    return "; ".join(said)
+
+
+# -- what was measured ---------------------------------------------------------------------------------------------
+
+
+def _joint(job: Job) -> tuned_sled.Drawn:
+    """Return the joint as the sheets of a box or of a sled have it. Raises CannotRead for a jig that cuts none."""
+    if not isinstance(job, JigSettings):
+        return tuned_sled.of_box(job)
+    if job.jig != "sled":
+        raise CannotRead(f"the jig '{job.jig}' cuts no finger joint")
+    return tuned_sled.of_sled(_chosen(catalogue.find("sled"), job), job.units)
+
+
+def tune(
+    job: Job,
+    readings: trade_tune.Readings,
+    mount: trade_tune.Mount = "movable plate",
+    to_key: float | None = None,
+    to_nudge: float | None = None,
+) -> Report:
+    """Return what to move, shim or plane after a measured test joint of a box or a sled, and whether its sheets hold.
+
+    `to_key` and `to_nudge` are from the pivot of a sled that is nudged. A report that is stopped has no text: nothing
+    is planed by such readings. Raises WrongReadings for those that can't be, CannotBuild where a rule stops the joint.
+    """
+    with said_in(job.units):
+        drawn = _joint(job)
+        turns = None if to_key is None or to_nudge is None else trade_tune.Pivot(to_key, to_nudge)
+        try:
+            tuned = trade_tune.tune(readings, drawn.wanted)
+            remedies = trade_tune.remedies(tuned, readings, mount, wanted=drawn.wanted, pivot=turns)
+        except ValueError as error:
+            raise WrongReadings(str(error)) from error
+    compared, units = tuned_sled.compare(tuned, readings, drawn), job.units
+    problems = tuning.problems(tuned, readings, mount, compared, units)
+    steps = tuning.steps(remedies, units)
+    stopped = any(problem.severity == "stop" for problem in problems)
+    said = {"problems": [problem.as_data(units) for problem in problems]}
+    return Report(
+        units,
+        problems,
+        lambda: tuning.as_data(tuned, compared, steps, stopped) | said,
+        lambda: "" if stopped else tuning.report(tuned, compared, steps, units),
+    )
