@@ -1,0 +1,217 @@
+"""The door: everything through one module, with no disk to write on, nothing printed, and units on every error."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+import cli
+from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
+from jigs.base.lazily import lazily
+from jigs.boxfile.sections import BoxFile
+from jigs.trade.tune import Readings
+from layout import make
+from layout.carry.embedded import JigSettings
+from layout.printer import print_check
+from layout.sheet import paper
+from layout.write import formats
+
+ROOT = Path(__file__).parent.parent
+METRIC, INCHES = ROOT / "samples" / "recipe-box.toml", ROOT / "samples" / "recipe-box-inch.toml"
+SLED = {"finger": "10", "cutter": "10.02", "board": "90", "thickness": "12"}
+SLED_IN = {"finger": "3/8", "cutter": ".3745", "board": "4 1/4", "thickness": "1/2"}
+TYPED = ["jig", "sled", *(word for name, value in SLED.items() for word in (f"--{name}", value))]
+
+
+def box(path: Path = METRIC, **values: str) -> BoxFile:
+    return make.box(path.read_text(), path.name, {name.replace("_", "."): value for name, value in values.items()})
+
+
+def printed(*words: str) -> object:
+    return json.loads(CliRunner().invoke(cli.main, list(words)).stdout)
+
+
+# -- no disk, no terminal ------------------------------------------------------------------------------------------
+
+NO_DISK = """
+import os, sys
+WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
+CHANGES = ("os.mkdir", "os.rename", "os.remove", "os.rmdir", "os.link", "os.symlink", "os.truncate", "os.chmod",
+           "tempfile.", "shutil.", "sqlite3.connect", "subprocess.Popen", "socket.")
+
+def watch(event, args):
+    if event == "open" and isinstance(args[2], int) and args[2] & WRITES:
+        raise PermissionError(f"there is no disk to write on: {args[0]}")
+    if event.startswith(CHANGES):
+        raise PermissionError(f"there is no disk to change: {event} {args}")
+
+sys.addaudithook(watch)
+try:
+    open(sys.argv[1] + ".new", "w")
+except PermissionError:
+    pass
+else:
+    sys.exit("the disk can be written on")
+import hashlib
+from layout import make
+text = open(sys.argv[1]).read()
+drawn = make.draw(make.box(text, "recipe-box.toml", {"box.length": "210"}), ["stick"])
+assert make.check(make.box(text, "recipe-box.toml")).text and drawn.report.data
+assert make.draw(make.reopen(drawn.files["recipe-box-stick.pdf"]), ["stick"]).files == drawn.files
+sled = make.jig("sled", dict(pair.split("=") for pair in sys.argv[3:]), "mm")
+made = make.draw(sled, ["stick"])
+assert [make.draw(make.reopen(sheet), ["stick"]).files for sheet in made.files.values()] == [made.files] * 2
+assert make.joint_sheet(sled).files
+digest = hashlib.sha256(b"".join(made.files.values())).hexdigest()
+assert digest == sys.argv[2], "the bytes are those that the command writes"
+"""
+
+
+def test_a_box_a_jig_and_a_reopened_sheet_are_drawn_without_a_disk_and_in_silence(tmp_path: Path) -> None:
+    written = CliRunner().invoke(cli.main, [*TYPED, "--only", "stick", "-o", str(tmp_path)]).stdout.split()
+    digest = hashlib.sha256(b"".join(Path(name).read_bytes() for name in written)).hexdigest()
+    words = [str(METRIC), digest, *(f"{name}={value}" for name, value in SLED.items())]
+    environment = os.environ | {"PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(ROOT)}
+    done = subprocess.run(
+        [sys.executable, "-c", NO_DISK, *words], env=environment, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    assert not METRIC.with_name(f"{METRIC.name}.new").exists()
+
+
+# -- the report ----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("path", [METRIC, INCHES])
+def test_the_data_of_a_box_are_what_json_prints(path: Path) -> None:
+    report = make.check(box(path))
+    assert report.data == printed("check", str(path), "--json")
+    assert not report.stopped
+
+
+def test_the_data_of_a_box_that_is_stopped_are_too() -> None:
+    report = make.check(box(box_length="20"))
+    assert report.stopped
+    assert report.data == printed("check", str(METRIC), "--set", "box.length=20", "--json")
+
+
+@pytest.mark.parametrize("finger", ["10", "8", "3000"])  # which can be built, can't with this cutter, is out of limits
+def test_the_data_of_a_jig_are_what_json_prints(finger: str) -> None:
+    report = make.check(make.jig("sled", SLED | {"finger": finger}, "mm"))
+    assert report.stopped == (finger != "10")
+    words = [*TYPED, "--finger", finger, "--json"]
+    assert report.data == printed(*words)
+    assert report.text.startswith(f"finger {finger} mm; cutter 10.02 mm")
+
+
+def test_the_text_beside_another_box_is_what_changes() -> None:
+    before = box(METRIC)
+    report = make.check(box(box_length="210"), before)
+    assert report.text.startswith("What changes")
+
+
+def test_settings_in_words_are_those_in_numbers() -> None:
+    read = {"finger": 9.525, "cutter": 9.5123, "board": 107.95, "thickness": 12.7, "clearance": None}
+    assert make.jig("sled", SLED_IN, "in") == make.jig("sled", read, "in")
+
+
+def test_a_joint_is_tuned_alike_by_its_box_and_by_its_sheet() -> None:
+    file = box(box_height="90")
+    readings = Readings(finger=9.9, socket=10.02)
+    sheet = next(iter(make.joint_sheet(file).files.values()))
+    report = make.tune(file, readings)
+    assert make.tune(make.reopen(sheet), readings).data == report.data
+    assert report.text
+    assert make.tune(file, Readings(finger=2.0, socket=10.02)).text == "", "nothing is planed by such readings"
+
+
+# -- what is refused -----------------------------------------------------------------------------------------------
+
+
+def _too_small() -> None:
+    make.draw(make.jig("sled", SLED_IN, "in"), ["stick"], make.Printing(paper="4x4 in"))
+
+
+REFUSED: dict[str, Callable[[], object]] = {
+    "a rule of a box": lambda: make.draw(box(INCHES, box_length="1")),
+    "a limit of a box": lambda: box(INCHES, joint_finger="40"),
+    "no cutter for a finger": lambda: box(INCHES, joint_finger="7/16"),
+    "a joint to be tuned": lambda: make.tune(box(INCHES, box_height="1/2"), Readings(finger=9.0)),
+    "its sheet": lambda: make.joint_sheet(box(INCHES, box_height="1/2")),
+    "a rule of a jig": lambda: make.draw(make.jig("sled", SLED_IN | {"finger": "1/4"}, "in")),
+    "its sheets": lambda: make.sheet_names(make.jig("sled", SLED_IN | {"finger": "1/4"}, "in")),
+    "no cutter for a jig": lambda: make.changed(make.jig("sled", SLED_IN, "in"), {"finger": "5/8"}),
+    "a paper": _too_small,
+    "the print check": lambda: print_check.files(paper.named("3x3 in"), "in"),
+}
+
+
+@pytest.mark.parametrize("what", REFUSED)
+def test_an_error_carries_the_units_of_its_job(what: str) -> None:
+    with pytest.raises(CannotBuild) as refused:
+        REFUSED[what]()
+    assert refused.value.units == "in"
+    assert " mm" not in refused.value.says(refused.value.units)
+
+
+WRONG: dict[str, Callable[[], object]] = {
+    "there is no jig called 'slad'": lambda: make.jig("slad", {}, "mm"),
+    "sled has no setting 'fingr'; did you mean 'finger'": lambda: make.jig("sled", {"fingr": "1"}, "mm"),
+    "settings that sled has no more: fingr": lambda: make.check(make.jig("sled", {"fingr": 1.0}, "mm")),
+    "there is no sheet called 'stik'": lambda: make.draw(make.jig("sled", SLED, "mm"), ["stik"]),
+    "there is no 'dwg'": lambda: make.draw(make.jig("sled", SLED, "mm"), ["key"], make.Printing(formats=("dwg",))),
+    "gauges needs gap, socket": lambda: make.check(make.jig("gauges", {"fence": "10"}, "mm")),
+    "print.paper: there is no paper called 'A44'": lambda: make.check(box(print_paper="A44")),
+    "is neither a PDF nor an SVG": lambda: make.reopen(b"a letter"),
+    "the sheet is empty": lambda: make.reopen(b""),
+    "cuts no finger joint": lambda: make.tune(make.jig("gauges", {}, "mm"), Readings(finger=10.0)),
+}
+
+
+@pytest.mark.parametrize("said", WRONG)
+def test_what_can_not_be_read_is_named(said: str) -> None:
+    with pytest.raises(CannotRead, match=said):
+        WRONG[said]()
+
+
+def test_readings_that_can_not_be_are_their_own_error() -> None:
+    with pytest.raises(WrongReadings, match="finger"):
+        make.tune(box(), Readings(finger=-1.0))
+    with pytest.raises(WrongReadings, match="diagonals"):
+        print_check.judge(paper.named("A4"), "mm", across=10, up=10, rising=300, falling=1)
+
+
+def test_the_units_an_error_was_born_with_stay() -> None:
+    with pytest.raises(JigleafError) as refused:  # the values are read in the units that the file then has
+        make.box(METRIC.read_text(), "box.toml", {"units": "in"})
+    assert refused.value.units == "in"
+
+
+# -- what is loaded ------------------------------------------------------------------------------------------------
+
+
+def test_a_module_is_loaded_when_it_is_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "put_off.py").write_text("import sys\nsys.put_off_is_loaded = True\nvalue = 3\n")
+    monkeypatch.syspath_prepend(str(tmp_path))
+    with lazily():
+        import put_off  # type: ignore[import-not-found]  # noqa: PLC0415 - it was written just now
+    assert not hasattr(sys, "put_off_is_loaded")
+    assert put_off.value == 3
+    assert hasattr(sys, "put_off_is_loaded")
+    with pytest.raises(ModuleNotFoundError), lazily():
+        import nowhere  # type: ignore[import-not-found]  # noqa: F401, PLC0415 - which is nowhere
+
+
+def test_every_format_is_offered_and_written_under_its_suffix() -> None:
+    assert formats.NAMES == ("pdf", "svg", "png")
+    made = make.draw(make.jig("sled", SLED, "mm"), ["key"], make.Printing(formats=("svg", "pdf")))
+    assert list(made.files) == ["sled-key.pdf", *(f"{sheet.name}.svg" for sheet in made.sheets.sheets)]
+    assert isinstance(make.reopen(made.files["sled-key.pdf"]), JigSettings)
