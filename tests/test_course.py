@@ -30,9 +30,10 @@ from jigs.box import chain, order
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box
 from jigs.boxfile import reading
-from jigs.course import class_list
+from jigs.course import class_list, set_ups
 from jigs.course import plan as course_plan
-from jigs.course.plan import Course, Maker
+from jigs.course.makers import Maker
+from jigs.course.plan import Course
 from jigs.parts.joint import part as joint_part
 from layout import make
 from layout.carry import embedded
@@ -542,7 +543,7 @@ def test_the_plan_is_legible(base: Path, text: str, page: str) -> None:
 
 def test_the_sample_class_changes_little() -> None:
     """Worked by hand: three cutters with their gaps, and four heights of the bit of which one order repeats none."""
-    fingers, grooves, *others = course_plan.stations(makers(METRIC, CLASS))
+    fingers, grooves, *others = set_ups.stations(makers(METRIC, CLASS))
     assert [station.name for station in others] == ["bottom-rabbets", "lid-rabbets", "handle-drill"]
     assert len(others[-1].order.set_ups) == 1  # everybody has the handle of the class's box
     assert others[-1].tasks[0].set_up == pytest.approx((38.6, 25.3, 24.3))  # 19.3 + 6 up; 19.3 and 5 to the stop

@@ -19,6 +19,7 @@ from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box, work_out
 from jigs.boxfile import change
 from jigs.boxfile.reading import load
+from jigs.parts.part import Step
 from tests import test_properties_box as any_box
 from tests.boxes import METRIC, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.test_properties import SHORT
@@ -195,11 +196,11 @@ def boxes(draw: st.DrawFn) -> Box:
     return made
 
 
-def steps_of(box: Box) -> list[order.Step]:
+def steps_of(box: Box) -> list[Step]:
     return [step for _, steps in order.stations(box) for step in steps]
 
 
-def places(steps: list[order.Step], **wanted: str) -> list[int]:
+def places(steps: list[Step], **wanted: str) -> list[int]:
     return [i for i, step in enumerate(steps) if all(getattr(step, name) == value for name, value in wanted.items())]
 
 
@@ -344,7 +345,7 @@ def test_screws_that_do_not_fit_are_not_drilled_for() -> None:
 # -- the bottom is cut to the box that was made --------------------------------------------------------------------
 
 
-def said_in(steps: list[order.Step], units: Units) -> list[str]:
+def said_in(steps: list[Step], units: Units) -> list[str]:
     return [read_out(step.words, units).replace("\u00a0", " ") for step in steps]
 
 

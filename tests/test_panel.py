@@ -18,7 +18,7 @@ from jigs.base.lengths import Units
 from jigs.base.wording import read_out
 from jigs.box import chain
 from jigs.boxfile import reading
-from jigs.parts.bottom import panel as panel_jig
+from jigs.parts.bottom import sheets as bottom_sheets
 from jigs.parts.bottom.part import Bottom
 from layout.fill import compose
 from layout.fill.job import Job
@@ -91,7 +91,7 @@ def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:
 @BY_HAND.of("panel")
 def test_the_metric_box() -> None:
     """Cherry, flat-sawn, inside 136: cut 145.89; 145.06 at its driest, 147.5 at its wettest."""
-    made = panel_jig.drawings(bottom_of(WHOLE_METRIC))
+    made = bottom_sheets.drawings(bottom_of(WHOLE_METRIC))
     assert [(found.name, found.jig) for found in made] == [
         ("corner", "panel"),
         ("section", "panel"),
@@ -121,7 +121,7 @@ def test_the_metric_box() -> None:
 @BY_HAND.of("panel")
 def test_the_inch_box() -> None:
     """Walnut, flat-sawn, inside 5 1/2: cut 5.908; held .204, driest .185, slid to one side .121; rabbets .0675."""
-    made = panel_jig.drawings(bottom_of(WHOLE_INCHES))
+    made = bottom_sheets.drawings(bottom_of(WHOLE_INCHES))
     rows = item(made, "seasons").rows
     agree([row[2] / INCH for row in rows], [5.871, 5.908, 5.980], 0.0006, unit="in")
     agree((rows[0][3] / INCH, rows[0][4] / INCH), (0.185, 0.121), 0.0006, unit="in")
@@ -351,7 +351,7 @@ def test_what_a_maker_is_told() -> None:
 def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
     made = chain.work_out(reading.load(SAMPLES / f"{sample}.toml")).bottom
     assert made is not None
-    for sheet in sheets(panel_jig.drawings(made), page, units).sheets:
+    for sheet in sheets(bottom_sheets.drawings(made), page, units).sheets:
         assert faults(sheet) == []
 
 

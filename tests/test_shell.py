@@ -25,7 +25,6 @@ from jigs.base.wording import read_out
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.parts.shell import sheets as shell_sheets
-from jigs.parts.shell import shell as shell_jig
 from jigs.parts.shell.part import Shell
 from layout.fill import compose
 from layout.fill.job import Job
@@ -72,7 +71,7 @@ def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm
 
 
 def sheet(name: str, made: Shell | None = None) -> Drawing:
-    return next(d for d in shell_jig.drawings(made or of_the_box()) if d.name == name)
+    return next(d for d in shell_sheets.drawings(made or of_the_box()) if d.name == name)
 
 
 def view_of(drawing: Drawing) -> View:
@@ -285,7 +284,7 @@ def test_the_carving_sheet_warns_where_the_groove_is_behind() -> None:
 
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
 def test_every_sheet_is_legible(page: str, units: Units) -> None:
-    drawings = shell_jig.drawings(of_the_box(units))
+    drawings = shell_sheets.drawings(of_the_box(units))
     assert [d.name for d in drawings] == ["pattern", "pattern-mirrored", "placement", "carving"]
     for made in composed(drawings, page, units).sheets:
         assert faults(made) == []
@@ -319,7 +318,7 @@ def test_any_shell_is_refused_or_legible(
 
 def test_the_jig_and_the_box_draw_the_same_shell() -> None:
     made = plan(cut_depth=of_the_box().cut_depth, board_width=of_the_box().board_width)
-    assert made.drawings == shell_jig.drawings(of_the_box())
+    assert made.drawings == shell_sheets.drawings(of_the_box())
 
 
 # -- as written ----------------------------------------------------------------------------------------------------

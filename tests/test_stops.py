@@ -22,9 +22,9 @@ from jigs.base.wording import read_out
 from jigs.box import chain, report
 from jigs.box import order as box_order
 from jigs.boxfile import reading
-from jigs.parts.bottom import panel as panel_jig
+from jigs.parts.bottom import sheets as bottom_sheets
 from jigs.parts.groove import rules as groove_rules
-from jigs.parts.groove import stops as stops_jig
+from jigs.parts.groove import sheets as groove_sheets
 from jigs.parts.groove.part import Groove
 from layout.fill import compose
 from layout.fill.job import Job
@@ -93,7 +93,7 @@ def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
 @BY_HAND.of("stops")
 def test_the_metric_box_stops_its_ends() -> None:
     """160.6 − 3.8 − 3 = 153.8 from the centre; front and back meet the groove in a socket."""
-    made = stops_jig.drawings(groove_of(WHOLE_METRIC))
+    made = groove_sheets.drawings(groove_of(WHOLE_METRIC))
     assert [(found.name, found.jig) for found in made] == [
         ("sticks", "stops"),
         ("end-view", "stops"),
@@ -115,7 +115,7 @@ def test_the_metric_box_stops_its_ends() -> None:
 @BY_HAND.of("stops")
 def test_the_inch_box_stops_front_and_back() -> None:
     """9 17/32 − 11/64 − 1/8 = 9 15/64; fence 3/16 + 1/8 = 5/16; the ends run through."""
-    made = stops_jig.drawings(groove_of(WHOLE_INCHES))
+    made = groove_sheets.drawings(groove_of(WHOLE_INCHES))
     stick = measured(view(made[0], "strip"))
     agree(stick["from its centre"], (9 + 15 / 64) * INCH, unit="mm")
     settings_rows = table(made[2], "settings").rows
@@ -144,7 +144,7 @@ def test_stops_without_a_box_file(
 
 
 def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
-    face = view(drawing(stops_jig.drawings(groove_of(WHOLE_METRIC)), "end-view"), "end")
+    face = view(drawing(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "end-view"), "end")
     band = next(part for part in face.parts if part.name == "end-groove")
     outline = band.lines[0].shape
     assert isinstance(outline, OutlinePath)
@@ -152,7 +152,7 @@ def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
     assert turn.radius == pytest.approx(3)
     assert turn.centre == pytest.approx((6.8, 15))
     assert measured(face)["end wood"] == pytest.approx(3.8)
-    through = view(drawing(stops_jig.drawings(groove_of(WHOLE_METRIC)), "end-view"), "front")
+    through = view(drawing(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "end-view"), "front")
     band = next(part for part in through.parts if part.name == "front-groove")
     assert band.lines[0].shape.bounds.left == pytest.approx(12.3)  # the floor of the socket
 
@@ -175,7 +175,7 @@ def test_boards_of_one_length_share_one_stick_and_need_no_block() -> None:
 def test_a_groove_in_no_finger_has_no_sticks_and_no_stops() -> None:
     """A made-up layout: every finger starts above the groove."""
     made = groove_of(WHOLE_METRIC)
-    found = stops_jig.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
+    found = groove_sheets.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
     assert [sheet.name for sheet in found] == ["end-view", "set-up"]
     picture = view(found[1], "from-above")
     assert not any("stop" in part.name for part in picture.parts)
@@ -260,7 +260,11 @@ def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None
     assert made.bottom is not None
     sheet_words = " ".join(
         read_out(words, units)  # type: ignore[arg-type]  # a parameter of two words
-        for sheet in (*stops_jig.drawings(made.groove), *panel_jig.drawings(made.bottom), *box_order.drawings(made))
+        for sheet in (
+            *groove_sheets.drawings(made.groove),
+            *bottom_sheets.drawings(made.bottom),
+            *box_order.drawings(made),
+        )
         for item in sheet.body
         if isinstance(item, Notes)
         for words in item.paragraphs
@@ -296,7 +300,7 @@ def test_thin_sides_whose_least_end_wood_is_square_enough_are_told_so() -> None:
 
 def trial_of(made: Groove | None) -> list[tuple[str, str]]:
     assert made is not None
-    return [(str(row[0]), read_out(row[2], "mm")) for row in table(stops_jig.drawings(made)[-1], "trial").rows]  # type: ignore[arg-type]  # words
+    return [(str(row[0]), read_out(row[2], "mm")) for row in table(groove_sheets.drawings(made)[-1], "trial").rows]  # type: ignore[arg-type]  # words
 
 
 def test_what_is_left_open_is_worked_out() -> None:
@@ -396,7 +400,7 @@ def test_what_a_maker_is_told() -> None:
 def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
     made = chain.work_out(reading.load(SAMPLES / f"{sample}.toml")).groove
     assert made is not None
-    for sheet in sheets(stops_jig.drawings(made), page, units).sheets:
+    for sheet in sheets(groove_sheets.drawings(made), page, units).sheets:
         assert faults(sheet) == []
 
 
@@ -417,7 +421,7 @@ def test_the_stick_measures_in_the_written_file() -> None:
 
 
 def sheets_of_metric_box() -> tuple[Any, ...]:
-    return sheets(stops_jig.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
+    return sheets(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
 
 
 @settings(max_examples=6)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -12,39 +12,37 @@ from jigs.box import rules as box_rules
 from jigs.box.stock import Finish, Stock, finish_of, stock_of
 from jigs.boxfile import change
 from jigs.boxfile.sections import BoxFile
+from jigs.parts.bottom.in_box import BottomPart
 from jigs.parts.bottom.part import Bottom, bottom_of
-from jigs.parts.bottom.rules import BOTTOM
+from jigs.parts.groove.in_box import GroovePart
 from jigs.parts.groove.part import Groove, groove_of
-from jigs.parts.groove.rules import GROOVE
 from jigs.parts.handle.handle import screws_that_do
+from jigs.parts.handle.in_box import HandlePart
 from jigs.parts.handle.part import Handle, handle_of
-from jigs.parts.handle.rules import HANDLE
-from jigs.parts.joint import sled as sled_jig
+from jigs.parts.joint import in_box
 from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.joint.part import LONGS, SHORTS, cut_depths, cut_length, inside_of, joint, thicknesses
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, inside_of, joint
+from jigs.parts.lid.in_box import LidPart
 from jigs.parts.lid.part import Lid, lid_of
-from jigs.parts.lid.rules import LID
+from jigs.parts.part import Made, Part, Parts, numbers_of
+from jigs.parts.shell.in_box import ShellPart
 from jigs.parts.shell.part import Shell, shell_of
-from jigs.parts.shell.rules import SHELL
 from jigs.parts.wood import rules as wood_rules
 from jigs.parts.wood.part import Moistures, Wood, moistures_of, wood
-from jigs.trade import finishing, fit, predict
+from jigs.trade import finishing
 from jigs.trade.movement import UnknownSpeciesError
 from jigs.trade.sled import SledNumbers
 
-_NUMBERS_OF_FINGERS = (
-    *("count", "finger", "socket", "pitch", "clearance"),
-    *("rip_width", "nearest_widths", "passes", "pass_gaps", "steps", "sliver"),
-)
-_NUMBERS_OF_SLED = ("gap", "key", "spacer", "slack", "cut_depth", "over_all")
+PARTS: tuple[type[Part[Any]], ...] = (GroovePart, BottomPart, LidPart, HandlePart, ShellPart)
+"""What a box may have besides its sides, in the order in which they are worked out and reported."""
 
 
 @dataclass(frozen=True)
 class Box:
     """A box worked out as far as its rules allow.
 
-    A part is None where the file does not ask for it, and where a rule stops it or what it depends on: `problems` says
-    which. Without `numbers` the joint itself is stopped.
+    A part is None, and none of the `parts`, where the file does not ask for it, and where a rule stops it or what it
+    depends on: `problems` says which. Without `numbers` the joint itself is stopped.
     """
 
     file: BoxFile
@@ -57,6 +55,7 @@ class Box:
     lid: Lid | None = None
     handle: Handle | None = None
     shell: Shell | None = None
+    parts: Parts = ()
     stock: Stock | None = None
     finish: Finish | None = None
 
@@ -64,6 +63,11 @@ class Box:
     def stopped(self) -> bool:
         """Whether a rule stops the box."""
         return any(problem.severity == "stop" for problem in self.problems)
+
+    @property
+    def height(self) -> float:
+        """The width of its sides once they are ripped, or of the boards in hand where a rule stops the joint, mm."""
+        return self.numbers.width if self.numbers else self.file.box.height
 
     @property
     def inside(self) -> tuple[float, float]:
@@ -124,25 +128,32 @@ def _worked_out(file: BoxFile) -> Box:
     numbers, meant = joint(file, found)
     woods = _woods(file, found)
     air = _air(file, numbers, woods, found)
-    groove = GROOVE.judge(groove_of(file, numbers) if numbers else None, found)
-    bottom = lid = None
-    if room and air and groove and (wood := woods["bottom"]):
-        bottom = BOTTOM.judge(bottom_of(file, groove, room, wood, air), found)
-    if room and air and (wood := woods["lid"]):
-        lid = LID.judge(lid_of(file, room, wood, air), found)
-    handle = HANDLE.judge(handle_of(file), found)
-    shell = stock = None
+    parts: list[Part[Any]] = []
+
+    def judged(kind: type[Part[Made]], made: Made | None) -> Made | None:
+        """Return a part that its rules leave, and keep it."""
+        left: Made | None = kind.rules.judge(made, found)
+        parts.extend([kind(file, left)] if left is not None else ())
+        return left
+
+    groove = judged(GroovePart, groove_of(file, numbers)) if numbers else None
+    bottom = lid = shell = stock = None
+    if room and air and groove and (of_it := woods["bottom"]):
+        bottom = judged(BottomPart, bottom_of(file, groove, room, of_it, air))
+    if room and air and (of_it := woods["lid"]):
+        lid = judged(LidPart, lid_of(file, room, of_it, air))
+    handle = judged(HandlePart, handle_of(file))
     if numbers and (groove or file.groove is None):
-        shell = SHELL.judge(shell_of(file, numbers, groove), found)
+        shell = judged(ShellPart, shell_of(file, numbers, groove))
     if numbers:
-        stock = box_rules.STOCK.judge(stock_of(file, numbers, bottom, lid, handle), found)
+        stock = box_rules.STOCK.judge(stock_of(file, numbers, parts), found)
         found += box_rules.boards_of_no_known_wood(file)
     found += _between_parts(file, numbers, lid, handle, stock)
     if numbers and bottom:
         found += box_rules.depth_is_left(file, numbers.width, numbers.pitch, bottom, lid)
     finish = finish_of(file, numbers, room, lid) if numbers and room else None
     problems = tuple(worst_first(found))
-    return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, stock, finish)
+    return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, tuple(parts), stock, finish)
 
 
 def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
@@ -218,228 +229,68 @@ def settings_line(file: BoxFile) -> str:
 
 
 # -- the report ----------------------------------------------------------------------------------------------------
+_BOX = (
+    "title=file.title length=file.box.length width=file.box.width height inside_length=inside.0 inside_width=inside.1 "
+    "inside_depth inside_depth_under_lid=depth_under_plug diagonal"
+)
+_PIECE, _ROUGH = "name length width thickness species", "length width thickness species=wood"
+
+
 def as_data(box: Box) -> dict[str, Any]:
     """Return the box by the names of the JSON report: lengths in mm; a section that does not apply is None."""
     file, numbers = box.file, box.numbers
-    data: dict[str, Any] = {
-        "box": {
-            "title": file.title,
-            "length": file.box.length,
-            "width": file.box.width,
-            "height": numbers.width if numbers else file.box.height,
-            "inside_length": box.inside[0],
-            "inside_width": box.inside[1],
-            "inside_depth": box.inside_depth,
-            "inside_depth_under_lid": box.depth_under_plug,
-            "diagonal": box.diagonal,
-            "diagonal_glued": box.diagonal_glued if numbers else None,
-        }
-    }
-    if numbers is None:
-        data |= {"fingers": None, "sled": None, "fit": None}
-    else:
-        everything = sled_jig.as_data(numbers)
-        data["fingers"] = {name: everything[name] for name in _NUMBERS_OF_FINGERS}
-        data["sled"] = {name: everything[name] for name in _NUMBERS_OF_SLED}
-        data["fit"] = _fit(numbers, box)
+    data: dict[str, Any] = {"box": numbers_of(box, _BOX) | {"diagonal_glued": box.diagonal_glued if numbers else None}}
+    data |= in_box.facts(numbers, box.meant) if numbers and box.meant else dict.fromkeys(("fingers", "sled", "fit"))
     data["parts"] = [*(_sides(box, numbers) if numbers else ()), *_others(box)]
-    sections: dict[str, tuple[Any, Callable[[Any], dict[str, Any]]]] = {
-        "groove": (box.groove, _groove),
-        "bottom": (box.bottom, _bottom),
-        "lid": (box.lid, _lid),
-        "handle": (box.handle, _handle),
-        "shell": (box.shell, _shell),
-        "movement": (box.air, _movement),
-        "stock": (box.stock, _stock),
-    }
-    data |= {name: written(part) if part else None for name, (part, written) in sections.items()}
+    data |= dict.fromkeys(kind.name for kind in PARTS) | {part.name: part.facts() for part in box.parts}
+    data |= {"movement": box.air and box.air.facts(), "stock": box.stock and _stock(box.stock)}
     return data | {"problems": [problem.as_data(file.units) for problem in box.problems]}
 
 
-def _fit(numbers: SledNumbers, box: Box) -> dict[str, Any]:
-    assert box.meant is not None, "a box with numbers has a joint"
-    joint = box.meant.joint
-    apart = box.meant.apart
-    return {
-        "one_stack": {
-            "clearance_min": numbers.fit.clearance,
-            "flush_low": numbers.fit.flush_low,
-            "flush_high": numbers.fit.flush_high,
-        },
-        "separately": {
-            "clearance_worst": fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd),
-            "drift_sd": apart.drift_sd,
-            "chance_fails": apart.chance_fails,
-            "chance_box_fails": predict.of_a_box(apart.chance_fails),
-        },
-    }
-
-
-def _sides(box: Box, numbers: SledNumbers) -> list[dict[str, Any]]:
-    """Return the four sides as cut: fingers stand proud at both ends."""
-    file = box.file
-    long, short = ([[span.start, span.end] for span in s] for s in (numbers.long_sockets, numbers.short_sockets))
-    ends_species, thick, deep = file.sides.ends_species or file.sides.species, thicknesses(file), cut_depths(file)
-    rows = [
-        ("front", LONGS, file.box.length, file.sides.species, long),
-        ("back", LONGS, file.box.length, file.sides.species, long),
-        ("left end", SHORTS, file.box.width, ends_species, short),
-        ("right end", SHORTS, file.box.width, ends_species, short),
-    ]
-    return [
-        {
-            "name": name,
-            "length": cut_length(file, length),
-            "width": numbers.width,
-            "thickness": thick[kind],
-            "species": species,
-            "sockets": sockets,
-            "socket_depth": deep[kind],
-            "groove": _groove_in(box.groove, name) if box.groove else None,
-        }
-        for name, kind, length, species, sockets in rows
-    ]
+def _sides(box: Box, numbers: SledNumbers) -> Iterator[dict[str, Any]]:
+    """Yield the four sides as cut, from the left end of a groove seen on their inner faces."""
+    sockets, deep = {LONGS: numbers.long_sockets, SHORTS: numbers.short_sockets}, cut_depths(box.file)
+    for kind, piece in zip(MEMBERS, in_box.pieces(box.file, numbers), strict=True):
+        for name in MEMBERS[kind]:
+            cut = {
+                "sockets": [[span.start, span.end] for span in sockets[kind]],
+                "socket_depth": deep[kind],
+                "groove": box.groove and _groove_in(box.groove, name),
+            }
+            yield numbers_of(replace(piece, name=name, species=piece.wood), _PIECE) | cut
 
 
 def _groove_in(groove: Groove, name: str) -> dict[str, float]:
     """Return the groove of one board; its ends are from the board's left end, seen on its inner face."""
-    start, end = groove.ends(name)
-    return {
-        "from_bottom": groove.from_bottom,
-        "width": groove.cutter,
-        "depth": groove.depth,
-        "start": start,
-        "end": end,
-    }
+    sizes = {"from_bottom": groove.from_bottom, "width": groove.cutter, "depth": groove.depth}
+    return sizes | dict(zip(("start", "end"), groove.ends(name), strict=True))
 
 
-def _others(box: Box) -> list[dict[str, Any]]:
-    """Return the parts that are no sides; their length is along the grain."""
-    rows: list[tuple[str, float, float, float, str | None]] = []
-    if made := box.bottom:
-        rows.append(("bottom", made.length, made.seasons.width, made.thickness, _species(made.wood)))
-    if lid := box.lid:
-        rows.append(("lid", lid.length, lid.width, lid.thickness, _species(lid.wood)))
-    if handle := box.handle:
-        rows.append(("handle", handle.length, handle.height, handle.thickness, None))
-    names = ("name", "length", "width", "thickness", "species")
-    none = {"sockets": [], "socket_depth": 0.0, "groove": None}
-    return [dict(zip(names, row, strict=True)) | none for row in rows]
-
-
-def _species(wood: Wood) -> str | None:
-    return wood.species.name if wood.named else None
-
-
-def _groove(made: Groove) -> dict[str, Any]:
-    return {
-        "fence": made.fence,
-        "fence_reach": made.fence_reach,
-        "fence_length": made.fence_length,
-        "stopped": list(made.stopped),
-        "stops": {name: {"left": stops.left, "right": stops.right} for name, stops in made.stops.items()},
-        "end_wood": made.end_wood,
-        "end_wood_max": made.end_wood_range[1],
-        "corner": {"kind": made.corner_kind, "size": made.corner_size},
-    }
-
-
-def _bottom(made: Bottom) -> dict[str, Any]:
-    sizes = made.seasons
-    return {
-        "length": made.length,
-        "width": sizes.width,
-        "width_dry": sizes.width_dry,
-        "width_wet": sizes.width_wet,
-        "engagement_dry": sizes.engagement_dry,
-        "tongue": made.tongue,
-        "thickness": made.thickness,
-        "rabbet_depth": made.rabbet_depths[0],
-        "lower_face": made.lower_face,
-        "upper_face": made.upper_face,
-    }
-
-
-def _lid(made: Lid) -> dict[str, Any]:
-    return {
-        "length": made.length,
-        "width": made.width,
-        "plug_length": made.plug_length,
-        "plug_width": made.plug.width,
-        "gap_shop": made.plug.gap_now,
-        "gap_dry": made.plug.gap_dry,
-        "gap_wet": made.plug.gap_wet,
-        "crown_radius": made.crown_radius,
-        "edge": made.edge,
-    }
-
-
-def _handle(made: Handle) -> dict[str, Any]:
-    return {
-        "centre_offset": made.holes.centre_offset,
-        "chord": made.holes.chord,
-        "rim_in_wood": made.holes.rim_in_wood,
-        "crest_radius": made.holes.crest_radius,
-        "least_wood": made.holes.least_wood,
-        "blank_length": made.blank_length,
-    }
-
-
-def _shell(made: Shell) -> dict[str, Any]:
-    return {
-        "half_angle": made.fan.half_angle,
-        "rib_radius": made.fan.rib_radius,
-        "lobe_radius": made.fan.lobe_radius,
-        "chip_depth": made.chip_depth,
-        "wood_left": made.wood_left,
-    }
-
-
-def _movement(made: Moistures) -> dict[str, Any]:
-    return {
-        "moisture_shop": made.shop,
-        "moisture_dry": made.dry,
-        "moisture_wet": made.wet,
-        "sides_difference": made.sides_difference,
-    }
+def _others(box: Box) -> Iterator[dict[str, Any]]:
+    """Yield the parts that are no sides; their length is along the grain."""
+    for part in box.parts:
+        if piece := part.piece():
+            yield numbers_of(piece, _PIECE) | {"sockets": [], "socket_depth": 0.0, "groove": None}
 
 
 def _stock(made: Stock) -> dict[str, Any]:
     """Return the stock: rough sizes; volume in m³; the plan's boards, none where the file names no rack."""
-    cut = made.plan.boards if made.plan else ()
+    plan = made.plan
     return {
         "board_feet": made.board_feet,
         "volume": made.volume,
         "strips": [
-            {
-                "length": strip.length,
-                "width": strip.width,
-                "thickness": strip.thickness,
-                "species": strip.wood,
-                "pieces": [{"name": p.name, "start": p.start, "end": p.end} for p in strip.pieces],
-            }
+            numbers_of(strip, _ROUGH) | {"pieces": [numbers_of(piece, "name start end") for piece in strip.pieces]}
             for strip in made.strips
         ],
         "boards": [
-            {
-                "length": opened.board.length,
-                "width": opened.board.width,
-                "thickness": opened.board.thickness,
-                "species": opened.board.wood,
-                "name": opened.board.called or opened.board.name,
-                "pieces": [piece.name for piece in opened.pieces],
-                "offcut": opened.offcut,
-            }
-            for opened in cut
+            numbers_of(opened.board, _ROUGH)
+            | {"name": opened.board.called or opened.board.name}
+            | {"pieces": [piece.name for piece in opened.pieces], "offcut": opened.offcut}
+            for opened in (plan.boards if plan else ())
         ],
         "missing": [
-            {
-                "name": piece.name,
-                "length": piece.length + 2 * made.trim,
-                "width": piece.width,
-                "thickness": piece.thickness,
-                "species": piece.wood,
-            }
-            for piece in (made.plan.missing if made.plan else ())
+            numbers_of(replace(piece, length=piece.length + 2 * made.trim), f"name {_ROUGH}")
+            for piece in (plan.missing if plan else ())
         ],
     }

@@ -11,11 +11,11 @@ from jigs.base.rules import Problem
 from jigs.base.settings import Section, keys_of
 from jigs.base.wording import Words, say
 from jigs.box import thin_wood
-from jigs.box.chain import Box
+from jigs.box.chain import PARTS, Box
 from jigs.box.isometric import isometric
 from jigs.box.rack import ENDS_A_TRIAL, TRIALS, finished, trial_pieces
 from jigs.boxfile.sections import BoxFile
-from jigs.parts.joint.part import MEMBERS
+from jigs.parts.joint import in_box
 from jigs.trade import finishing
 
 COATS = 3
@@ -87,11 +87,7 @@ _MEASURED = {
     "box": ("height",),
     "sides": ("thickness",),
     "joint": ("cutter",),
-    "groove": ("cutter",),
-    "bottom": ("thickness", "inside_length", "inside_width"),
-    "lid": ("thickness",),
-    "handle": ("saw",),
-    "shell": (),
+    **{kind.name: kind.measured for kind in PARTS},
 }
 """Inputs that are read off the wood or off a cut, not chosen, by the sections of a box file."""
 _USUAL = ("clearance", "key_slack", "proud", "machine", "method", "rings")
@@ -157,123 +153,9 @@ def _listed(what: str, given: list[tuple[str, str, object]]) -> Words:
 
 def _settings(box: Box) -> draw.Table | None:
     """Return what every station is set to; None where a rule stops all of them."""
-    stations = {
-        "sled": _sled(box),
-        "groove": _groove(box),
-        "bottom": _bottom(box),
-        "lid": _lid(box),
-        "handle": _handle(box),
-        "shell": _shell(box),
-    }
-    rows = tuple((name, words) for name, words in stations.items() if words)
+    sled: list[Row] = [("sled", in_box.set_to(box.numbers))] if box.numbers else []
+    rows = (*sled, *((part.name, part.set_to()) for part in box.parts))
     return draw.Table("settings", "Settings", ("Station", "Set to"), rows) if rows else None
-
-
-def _sled(box: Box) -> Words | None:
-    made = box.numbers
-    if made is None:
-        return None
-    gaps = [f"{{gap{i}}}" for i in range(made.passes.count)]
-    gap = f"gap {gaps[0]}" if len(gaps) == 1 else f"gaps, near cut to far cut, {', '.join(gaps)}"
-    return say(
-        f"{gap}; key {{key}}, play on it {{slack}}; spacer {{spacer}}; cut {{deep}} above the plate; across cutter and "
-        f"key {{over}}; fingers {{finger}}, sockets {{socket}}, {made.count} in all; rip to {{width}}; "
-        f"{made.positions} positions",
-        key=made.key,
-        slack=made.slack,
-        spacer=made.short_spacer,
-        deep=made.cut_depth,
-        over=made.over_all,
-        finger=made.finger,
-        socket=made.socket,
-        width=made.width,
-        **{f"gap{i}": size for i, size in enumerate(made.passes.gaps)},
-    )
-
-
-def _groove(box: Box) -> Words | None:
-    made = box.groove
-    if made is None:
-        return None
-    words = ["fence {fence} from the cutter's centre", "bottom edge to groove {low}", "depth {deep}"]
-    numbers: dict[str, float | None] = {
-        "fence": made.fence,
-        "low": made.from_bottom,
-        "deep": made.depth,
-        "wood": made.end_wood,
-    }
-    if (count := len(made.passes)) > 1:
-        words[-1] += f" in {count} passes"
-    for i, kind in enumerate(made.stopped_kinds):
-        stops = made.stops[MEMBERS[kind][0]]
-        words.append(f"stops for {kind} {{left{i}}} left and {{right{i}}} right of the centre")
-        numbers[f"left{i}"], numbers[f"right{i}"] = stops.left, stops.right
-    words.append("end wood {wood}" if made.stopped else "through in all four sides")
-    return say("; ".join(words), **numbers)
-
-
-def _bottom(box: Box) -> Words | None:
-    made = box.bottom
-    if made is None:
-        return None
-    moving, still = made.rabbet_widths
-    clip = made.groove.corner_size
-    rabbets = "rabbets {deep} deep, {still} wide on the end grain and {moving} on the long grain"
-    return say(
-        f"tongue {{tongue}}; {rabbets if made.has_rabbets else 'no rabbets'}; corners "
-        + ("clipped by {clip} at 45°" if clip else "square"),
-        tongue=made.tongue,
-        deep=made.rabbet_depths[0],
-        still=still,
-        moving=moving,
-        clip=clip,
-    )
-
-
-def _lid(box: Box) -> Words | None:
-    made = box.lid
-    if made is None:
-        return None
-    ends, sides = made.rabbets
-    return say(
-        "plug {long} by {wide}; rabbets {deep} deep, {ends} wide at the ends and {sides} along the sides; gap across "
-        "the grain {gap} now; " + ("crown {rise} high, radius {radius}" if made.crown_radius else "no crown"),
-        long=made.plug_length,
-        wide=made.plug.width,
-        deep=made.plug_depth,
-        ends=ends,
-        sides=sides,
-        gap=made.plug.gap_now,
-        rise=made.crown,
-        radius=made.crown_radius,
-    )
-
-
-def _handle(box: Box) -> Words | None:
-    made = box.handle
-    if made is None:
-        return None
-    return say(
-        f"hole saw's pilot drill {'in' if made.pilot.stays else 'out'}; "
-        "holes of {saw}, centres {aside} from the middle and {up} over the foot; blank {blank} long; clamps {room} or "
-        "more from a centre; crest, radius {crest}",
-        saw=2 * made.radius,
-        aside=made.holes.centre_offset,
-        up=made.hole_height,
-        blank=made.blank_length,
-        room=made.clamp_room,
-        crest=made.holes.crest_radius,
-    )
-
-
-def _shell(box: Box) -> Words | None:
-    made = box.shell
-    if made is None:
-        return None
-    fan = f"{made.lobes} lobes, {made.fan.half_angle:.1f}° to each side"
-    return say(
-        f"{fan}; ribs {{ribs}} from the pivot; chips {{deep}} deep", ribs=made.fan.rib_radius, deep=made.chip_depth
-    )
 
 
 # -- sizes and quantities ------------------------------------------------------------------------------------------

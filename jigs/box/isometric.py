@@ -102,7 +102,7 @@ def _drawn(piece: Sequence[Flat], scale: float) -> draw.Line:
 
 
 def _labels(box: Box, scale: float) -> tuple[draw.Label, ...]:
-    length, width, height = box.file.box.length, box.file.box.width, _height(box)
+    length, width, height = box.file.box.length, box.file.box.width, box.height
 
     def at(x: float, y: float, z: float) -> draw.Point:
         across, up = projected(Place(x, y, z))
@@ -122,10 +122,6 @@ def _labels(box: Box, scale: float) -> tuple[draw.Label, ...]:
     if box.lid:
         named.append(draw.Label("lid", at(length + box.lid.overhang, width / 2, lift), towards="right"))
     return tuple(named)
-
-
-def _height(box: Box) -> float:
-    return box.numbers.width if box.numbers else box.file.box.height
 
 
 def lifted(box: Box) -> float:

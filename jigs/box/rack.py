@@ -15,8 +15,10 @@ from jigs.base import drawing as draw
 from jigs.base.usual import Usual
 from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
-from jigs.box.stock import Stock, Strip, sawing, wood_of
-from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
+from jigs.box.stock import Stock, Strip, sawing
+from jigs.parts.joint import in_box
+from jigs.parts.joint.part import thicknesses
+from jigs.parts.part import Piece
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
@@ -35,37 +37,10 @@ _CORNERS: Mapping[str, tuple[int, int]] = {"front": (4, 1), "right end": (1, 2),
 """The corners at the left and at the right of each side, seen on its outer face."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finished:
-    """A part as it is cut, `count` of it alike: length along the grain, mm. `wood` is None where none is named."""
-
-    name: str
-    count: int
-    length: float
-    width: float
-    thickness: float
-    wood: str | None
-    grain: str
-
-
-def finished(box: Box) -> tuple[Finished, ...]:
+def finished(box: Box) -> tuple[Piece, ...]:
     """Return the parts of a box as they are cut, those that the rules leave."""
-    file, made = box.file, []
-    if box.numbers:
-        sides, thick = file.sides, thicknesses(file)
-        woods = {LONGS: sides.species, SHORTS: sides.ends_species or sides.species}
-        for kind, outside in ((LONGS, file.box.length), (SHORTS, file.box.width)):
-            name, size = " and ".join(MEMBERS[kind]), cut_length(file, outside)
-            made.append(Finished(name, 2, size, box.numbers.width, thick[kind], woods[kind], "long way"))
-    if bottom := box.bottom:
-        sizes = bottom.length, bottom.seasons.width, bottom.thickness
-        made.append(Finished("bottom", 1, *sizes, wood_of(file, file.bottom), "long way"))
-    if lid := box.lid:
-        sizes = lid.length, lid.width, lid.thickness
-        made.append(Finished("lid", 1, *sizes, wood_of(file, file.lid), "long way"))
-    if handle := box.handle:
-        made.append(Finished("handle", 1, handle.length, handle.height, handle.thickness, None, "hole to hole"))
-    return tuple(made)
+    sides = in_box.pieces(box.file, box.numbers) if box.numbers else ()
+    return (*sides, *(piece for part in box.parts if (piece := part.piece())))
 
 
 def trial_pieces() -> int:
@@ -175,14 +150,10 @@ def _marks(strip: Strip) -> Iterator[tuple[str, float]]:
     sides = [_CORNERS[piece.name] for piece in strip.pieces]
     yield f"corner {sides[0][0]}", strip.pieces[0].start
     for (_, right), (left, _), before, after in zip(sides, sides[1:], strip.pieces, strip.pieces[1:], strict=False):
-        yield (
-            (f"corner {right}", before.end)
-            if left == right
-            else (
-                f"corners {right} and {left}",
-                (before.end + after.start) / 2,
-            )
-        )
+        if left == right:
+            yield f"corner {right}", before.end
+        else:
+            yield f"corners {right} and {left}", (before.end + after.start) / 2
     yield f"corner {sides[-1][1]}", strip.pieces[-1].end
 
 
@@ -270,7 +241,7 @@ def _up(size: float, whole: float) -> float:
     return math.ceil(size / whole - 1e-6) * whole
 
 
-def _of_wood(part: Finished) -> str:
+def _of_wood(part: Piece) -> str:
     return f"{part.name}, {part.wood}" if part.wood else part.name
 
 

@@ -8,13 +8,12 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from jigs.base.lengths import Units, show
-from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, read_out, say
 from jigs.box import rack
-from jigs.box.chain import Box
+from jigs.box.chain import PARTS, Box
+from jigs.parts.joint import in_box
 from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.joint.part import MEMBERS
-from jigs.parts.wood.part import Wood
+from jigs.parts.part import Row
 from jigs.trade.fit import Spread
 from jigs.trade.predict import of_a_box
 from jigs.trade.sled import SledNumbers
@@ -28,7 +27,6 @@ WIDTH, _INDENT = 80, 13
 _HARD_SPACE = "\u00a0"
 
 
-Row = tuple[str, Words]
 Section = Callable[[Box], Iterator[Row]]
 
 
@@ -76,34 +74,6 @@ def _size(box: Box) -> Iterator[Row]:
         over = f"; at glue-up {{glued}}, over the proud fingers of {box.at_the_rim} at the rim"
         words = "{finished} outside, corner to corner" + (over if box.file.joint.proud else "")
         yield "diagonal", say(words, finished=box.diagonal, glued=box.diagonal_glued)
-
-
-def _fingers(box: Box) -> Iterator[Row]:
-    numbers = box.numbers
-    if numbers is None:
-        return
-    yield "parts", f"{numbers.count}, in {numbers.positions} positions of the stack{_last_position(numbers)}"
-    yield "finger", say("{finger}", finger=numbers.finger)
-    yield "socket", say("{socket}", socket=numbers.socket)
-    yield "clearance", say("{clearance}", clearance=numbers.clearance)
-    yield "rip to", say("{width}", width=numbers.width)
-    if numbers.passes.count > 1:
-        yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift}}", shift=numbers.passes.shift)
-
-
-def _last_position(numbers: SledNumbers) -> str:
-    return "; the last trims the top fingers of the ends" if numbers.trims_the_top else ""
-
-
-def _sled(box: Box) -> Iterator[Row]:
-    numbers = box.numbers
-    if numbers is None:
-        return
-    yield "gap", say("{gap}", gap=numbers.gap)
-    yield "key", say("{key}", key=numbers.key)
-    yield "spacer", say("{spacer}", spacer=numbers.short_spacer)
-    yield "cut depth", say("{depth}", depth=numbers.cut_depth)
-    yield "over all", say("{over}", over=numbers.over_all)
 
 
 def closed_joint(meant: Meant, units: Units) -> Iterator[str]:
@@ -185,116 +155,6 @@ def _by_name(rows: Iterable[Row], units: Units) -> dict[tuple[str, str], str]:
     return found
 
 
-def _groove(box: Box) -> Iterator[Row]:
-    made = box.groove
-    if made is None:
-        return
-    count = len(made.passes)
-    yield "height", say("{low} to {top} from the bottom edge", low=made.from_bottom, top=made.top)
-    each = "one pass" if count == 1 else f"{count} passes of {{each}}"
-    yield "depth", say("{depth}, in " + each, depth=made.depth, each=made.depth / count)
-    long = "; {length} long or more, for the stops" if made.fence_length else ""
-    yield "fence", say("{fence} to the cutter's centre" + long, fence=made.fence, length=made.fence_length)
-    yield "stopped", ", ".join(made.stopped) or "no board: it runs through all four"
-    for kind in made.stopped_kinds:
-        stops = made.stops[MEMBERS[kind][0]]
-        words = f"{kind}: {{centre}} left and right of the cutter's centre, {{edge}} from its near edge"
-        yield "stops", say(words, centre=stops.right, edge=stops.right_from_edge)
-    if made.stopped:
-        least, most = made.end_wood_range
-        fits = "{wood}; a square corner goes in from {least} to {most}"
-        if made.lacks > READ_OUT:
-            fits = "{wood}; {lacks} short of a square corner, which is nothing"
-        elif least > most:
-            fits = "{wood}"
-        yield "end wood", say(fits, wood=made.end_wood, least=least, most=most, lacks=made.lacks)
-        clipped = made.corner_kind == "clip"
-        yield "corner", say("clipped by {leg} at 45°" if clipped else "square", leg=made.corner_size)
-
-
-def _bottom(box: Box) -> Iterator[Row]:
-    made = box.bottom
-    if made is None:
-        return
-    sizes, (moving, still) = made.seasons, made.rabbet_widths
-    yield "wood", _named(made.wood)
-    yield "length", say("{length} along the grain", length=made.length)
-    yield (
-        "width",
-        say(
-            "{now} now, {dry} when driest, {wet} when wettest",
-            now=sizes.width,
-            dry=sizes.width_dry,
-            wet=sizes.width_wet,
-        ),
-    )
-    yield "held", say("by {held} at worst, when driest", held=sizes.engagement_dry)
-    if not made.has_rabbets:
-        yield "tongue", say("{tongue}: the whole bottom, without rabbets", tongue=made.tongue)
-        return
-    yield "tongue", say("{tongue}, rabbets {deep} deep", tongue=made.tongue, deep=made.rabbet_depths[0])
-    yield "rabbets", say("{moving} on the long grain, {still} on the end grain", moving=moving, still=still)
-
-
-def _lid(box: Box) -> Iterator[Row]:
-    made = box.lid
-    if made is None:
-        return
-    plug, (ends, sides) = made.plug, made.rabbets
-    yield "wood", _named(made.wood)
-    yield "size", say("{length} by {width}", length=made.length, width=made.width)
-    yield (
-        "plug",
-        say("{length} by {width}, {deep} deep", length=made.plug_length, width=plug.width, deep=made.plug_depth),
-    )
-    yield "rabbets", say("{ends} at the ends, {sides} along the sides", ends=ends, sides=sides)
-    yield (
-        "gap",
-        say("{now} now, {dry} when driest, {wet} when wettest", now=plug.gap_now, dry=plug.gap_dry, wet=plug.gap_wet),
-    )
-    yield "locks", f"at a humidity of {made.locks_at:.0f} %" if made.locks_at else "never"
-    yield "edge", say("{edge}; over the plug's shoulder {over}", edge=made.edge, over=made.over_shoulder)
-    if made.crown_radius:
-        yield "crown", say("{rise} high, radius {radius}", rise=made.crown, radius=made.crown_radius)
-
-
-def _named(wood: Wood) -> str:
-    return wood.species.name if wood.named else f"not named; taken to move like {wood.species.name}"
-
-
-def _handle(box: Box) -> Iterator[Row]:
-    made = box.handle
-    if made is None:
-        return
-    holes = made.holes
-    yield "centres", say("{aside} from the middle, {up} up", aside=holes.centre_offset, up=made.hole_height)
-    yield "opening", say("{chord} high, {deep} deep", chord=holes.chord, deep=holes.grip_depth)
-    yield "rim", f"{holes.rim_in_wood:.0%} in wood"
-    yield "crest", say("radius {radius}", radius=holes.crest_radius)
-    yield "least", say("{wood} of wood; over the holes {over}", wood=holes.least_wood, over=holes.hole_to_crest)
-    yield "blank", say("{blank} long, trimmed after drilling", blank=made.blank_length)
-    yield "clamps", say("{room} or more from a hole's centre", room=made.clamp_room)
-
-
-def _shell(box: Box) -> Iterator[Row]:
-    made = box.shell
-    if made is None:
-        return
-    yield "fan", f"{made.lobes} lobes, {made.fan.half_angle:.2f}° to each side"
-    yield "ribs", say("{ribs} from the pivot", ribs=made.fan.rib_radius)
-    yield "lobes", say("radius {radius}", radius=made.fan.lobe_radius)
-    yield "chips", say("{depth} deep, {left} of wood left", depth=made.chip_depth, left=made.wood_left)
-
-
-def _moves(box: Box) -> Iterator[Row]:
-    air = box.air
-    if air is None:
-        return
-    yield "moisture", f"{air.shop:.1f} % in the shop, {air.dry:.1f} % driest, {air.wet:.1f} % wettest"
-    if air.sides_difference:
-        yield "corners", say("{step} apart at the top after a week of drying", step=air.sides_difference)
-
-
 def _stock(box: Box) -> Iterator[Row]:
     made = box.stock
     if made is None:
@@ -342,14 +202,18 @@ def _least(box: Box) -> Iterator[Row]:
         yield "thinnest", f"{_said(words, box.file.units)}, in {part}"
 
 
-_JOINT: dict[str, Section] = {"Fingers": _fingers, "Sled": _sled}
+def _of_joint(rows: Callable[[SledNumbers], Iterator[Row]]) -> Section:
+    return lambda box: rows(box.numbers) if box.numbers else iter(())
+
+
+def _of_part(name: str) -> Section:
+    return lambda box: (row for part in box.parts if part.name == name for row in part.rows())
+
+
+_JOINT: dict[str, Section] = {"Fingers": _of_joint(in_box.rows_of_fingers), "Sled": _of_joint(in_box.rows_of_sled)}
 _SECTIONS: dict[str, Section] = {
-    "Groove": _groove,
-    "Bottom": _bottom,
-    "Lid": _lid,
-    "Handle": _handle,
-    "Shell": _shell,
-    "Wood moves": _moves,
+    **{kind.name.capitalize(): _of_part(kind.name) for kind in PARTS},
+    "Wood moves": lambda box: box.air.rows() if box.air else iter(()),
     "Stock": _stock,
     "Least wood": _least_wood,
     "Glue and finish": _finish,

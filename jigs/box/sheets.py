@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-import importlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.rules import Problem, note
 from jigs.base.wording import near
-from jigs.box.chain import Box
+from jigs.box import order, rack
+from jigs.box.chain import PARTS, Box
 from jigs.parts.joint.part import sled_settings
+from jigs.parts.part import Part
+from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
 
 
@@ -37,16 +40,17 @@ class _Station:
         return not self.needs or getattr(box, self.needs) is not None
 
 
-def _from(module: str, *parts: str) -> Callable[[Box], tuple[Drawing, ...]]:
-    """Return what draws a family from parts of the box; its module is imported when it is needed."""
-
+def _of_part(kind: type[Part[Any]]) -> _Station:
     def draw(box: Box) -> tuple[Drawing, ...]:
-        made: tuple[Drawing, ...] = importlib.import_module(module).drawings(
-            *([getattr(box, part) for part in parts] or [box])
-        )
-        return made
+        return tuple(drawing for part in box.parts if part.name == kind.name for drawing in part.drawings(box.parts))
 
-    return draw
+    return _Station(kind.jig, draw, kind.name)
+
+
+def _cover(box: Box) -> tuple[Drawing, ...]:
+    from jigs.box import cover  # noqa: PLC0415 - its picture is drawn with shapely, slow to import
+
+    return cover.drawings(box)
 
 
 def _sled(box: Box) -> tuple[Drawing, ...]:
@@ -57,13 +61,8 @@ def _sled(box: Box) -> tuple[Drawing, ...]:
 
 def _seasons(box: Box) -> tuple[Drawing, ...]:
     """Return the year of the parts that move."""
-    from jigs.parts.bottom import sheets as bottom_sheets  # noqa: PLC0415 - only a whole box needs it
-    from jigs.parts.lid import sheets as lid_sheets  # noqa: PLC0415 - only a whole box needs it
-    from jigs.parts.wood import seasons as seasons_jig  # noqa: PLC0415 - only a whole box needs it
-
     sides, climate = box.file.sides, box.file.climate
-    curves = [*lid_sheets.year_curves(box.lid)] if box.lid else []
-    curves += bottom_sheets.year_curves(box.bottom) if box.bottom else ()
+    curves = [curve for part in reversed(box.parts) for curve in part.year()]  # from the top down
     if box.air and box.numbers and sides.species:
         woods = (wood(species, sides.rings) for species in (sides.species, sides.ends_species or sides.species))
         corner = seasons_jig.Corner(box.numbers.width, *woods)
@@ -72,15 +71,11 @@ def _seasons(box: Box) -> tuple[Drawing, ...]:
 
 
 _STATIONS = (
-    _Station("box", _from("jigs.box.cover")),
-    _Station("box", _from("jigs.box.order")),
-    _Station("stock", _from("jigs.box.rack"), "stock"),
+    _Station("box", _cover),
+    _Station("box", order.drawings),
+    _Station("stock", rack.drawings, "stock"),
     _Station("sled", _sled, "numbers"),
-    _Station("stops", _from("jigs.parts.groove.stops", "groove"), "groove"),
-    _Station("panel", _from("jigs.parts.bottom.panel", "bottom"), "bottom"),
-    _Station("shell", _from("jigs.parts.shell.shell", "shell"), "shell"),
-    _Station("lid", _from("jigs.parts.lid.sheets", "lid"), "lid"),
-    _Station("handle", _from("jigs.parts.handle.handle", "handle", "lid"), "handle"),
+    *(_of_part(kind) for kind in sorted(PARTS, key=lambda kind: kind.after_glue)),
     _Station("seasons", _seasons),
 )
 """The order of work: what is carved and fitted while boards are flat comes before the box is glued."""

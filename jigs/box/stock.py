@@ -11,12 +11,10 @@ from itertools import product
 
 from jigs.base.lengths import Units
 from jigs.base.usual import KERF, PLANING, ROUGH_LENGTH, ROUGH_WIDTH, TRIM
-from jigs.boxfile import sections
 from jigs.boxfile.sections import BoxFile
-from jigs.parts.bottom.part import Bottom
-from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
 from jigs.parts.lid.part import Lid
+from jigs.parts.part import Parts
 from jigs.trade import finishing, movement, stock
 from jigs.trade.sled import SledNumbers
 
@@ -161,10 +159,8 @@ def rough(name: str, size: tuple[float, float, float], wood: str | None, units: 
     return stock.Piece(name, *made, wood)
 
 
-def stock_of(
-    file: BoxFile, numbers: SledNumbers, bottom: Bottom | None, lid: Lid | None, handle: Handle | None
-) -> Stock | None:
-    """Return the stock of a file, or None where it does not ask for it.
+def stock_of(file: BoxFile, numbers: SledNumbers, parts: Parts) -> Stock | None:
+    """Return the stock of a file and of the parts beside its sides, or None where it does not ask for it.
 
     Of the ways to lay out the sides it is the first, and so the best, that the rack has boards for; where there is
     none, the first that lacks boards of the fewest woods.
@@ -173,7 +169,10 @@ def stock_of(
         return None
     woods = Woods()
     sides = woods_of_sides(file, woods)
-    others = _other_pieces(file, woods, bottom, lid, handle)
+    pieces = [piece for part in parts if (piece := part.piece())]
+    others = tuple(
+        rough(p.name, (p.blank or p.length, p.width, p.thickness), woods(p.wood), file.units) for p in pieces
+    )
     rack = rack_of(file, woods)
     ways = [_stock(file, strips, others, rack) for strips in _layouts(file, numbers, sides)]
     return min(ways, key=lambda way: way.kinds_missing)
@@ -213,26 +212,6 @@ def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], wood: str 
     thick = thicknesses(file)[LONGS if row[0] in MEMBERS[LONGS] else SHORTS]
     made = rough("", (pieces[-1].end + trim, numbers.width, thick), wood, file.units)
     return Strip(pieces[-1].end + trim, made.width, made.thickness, pieces, wood)
-
-
-def _other_pieces(
-    file: BoxFile, woods: Woods, bottom: Bottom | None, lid: Lid | None, handle: Handle | None
-) -> tuple[stock.Piece, ...]:
-    """Return the rough pieces that are no sides, each of its wood; the file names none for the handle."""
-    found: list[tuple[str, tuple[float, float, float], str | None]] = []
-    if bottom:
-        size = (bottom.length, bottom.seasons.width, bottom.thickness)
-        found.append(("bottom", size, wood_of(file, file.bottom)))
-    if lid:
-        found.append(("lid", (lid.length, lid.width, lid.thickness), wood_of(file, file.lid)))
-    if handle:
-        found.append(("handle", (handle.blank_length, handle.height, handle.thickness), None))
-    return tuple(rough(name, size, woods(wood), file.units) for name, size, wood in found)
-
-
-def wood_of(file: BoxFile, part: sections.BottomSection | sections.LidSection | None) -> str | None:
-    """Return the wood of a part as the file calls it: left out, that of the sides."""
-    return (part.species if part else None) or file.sides.species
 
 
 # -- glue and finish -----------------------------------------------------------------------------------------------

@@ -13,14 +13,18 @@ twice that.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from typing import TYPE_CHECKING
+
+import shapely
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from jigs.base import usual
 from jigs.base.drawing import Circle, Point, Table, arc
 from jigs.base.rules import READ_OUT
+from jigs.box.chain import Box
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.handle import rules as handle_rules
@@ -32,13 +36,7 @@ from jigs.parts.lid.part import Lid
 from jigs.parts.shell import rules as shell_rules
 from jigs.parts.shell.part import Shell
 from jigs.trade import groove as trade_groove
-
-if TYPE_CHECKING:
-    from shapely import LineString, Polygon
-    from shapely.geometry.base import BaseGeometry
-
-    from jigs.box.chain import Box
-    from jigs.trade.sled import SledNumbers
+from jigs.trade.sled import SledNumbers
 
 CHORD = 0.001
 """How far, in mm, a chord may lie from the arc that it stands for."""
@@ -138,8 +136,6 @@ class _Face:
 
 def measure(section: Section) -> list[Thin]:
     """Return the least wood of every place of a section, and of what is thinner than all of these."""
-    import shapely  # noqa: PLC0415 - slow to import
-
     found: list[Thin] = []
     places = {frozenset(place.faces): place for place in section.places}
     for wood in shapely.get_parts(section.wood):
@@ -166,8 +162,6 @@ def _in_wood(wood: Polygon, pairs: Sequence[tuple[_Face, _Face]]) -> Iterator[tu
 
     A line that leaves the wood is passed over: the face at which it does is nearer, and has a line of its own.
     """
-    import shapely  # noqa: PLC0415 - slow to import
-
     if not pairs:
         return
     lines = shapely.shortest_line([first.line for first, _ in pairs], [second.line for _, second in pairs])
@@ -200,8 +194,6 @@ def _faces_to(face: _Face, start: tuple[float, ...], towards: tuple[float, ...])
 
 def _faces(wood: Polygon, section: Section) -> list[_Face]:
     """Return the faces of an outline and the corners that are measured from."""
-    import shapely  # noqa: PLC0415 - slow to import
-
     faces: list[_Face] = []
     oriented = shapely.orient_polygons(wood)
     lines = {name: shapely.multilinestrings(list(map(list, outlines))) for name, outlines in section.names.items()}
@@ -235,8 +227,6 @@ def _turn(before: tuple[float, ...], at: tuple[float, ...], after: tuple[float, 
 
 def _name(run: list[tuple[float, ...]], lines: Mapping[str, BaseGeometry]) -> str:
     """Return the name of the first line that the middle of a run lies on."""
-    import shapely  # noqa: PLC0415 - slow to import
-
     (x1, y1), (x2, y2) = run[(len(run) - 1) // 2 : (len(run) - 1) // 2 + 2]
     middle = shapely.Point((x1 + x2) / 2, (y1 + y2) / 2)
     return next((name for name, line in lines.items() if line.distance(middle) < TOUCH), "another face")
@@ -263,18 +253,6 @@ def sections(box: Box) -> Iterator[Section]:
         yield _neck(box.handle)
 
 
-def _outline(points: Iterable[tuple[float, float]]) -> Polygon:
-    import shapely  # noqa: PLC0415 - slow to import
-
-    return shapely.Polygon(list(points))
-
-
-def _rectangle(left: float, bottom: float, right: float, top: float) -> Polygon:
-    import shapely  # noqa: PLC0415 - slow to import
-
-    return shapely.box(left, bottom, right, top)
-
-
 def _arch(half: float, height: float, rise: float) -> Outline:
     """Return an arch from right to left over the middle, by the three points it goes through; flat with no rise.
 
@@ -293,15 +271,15 @@ def _side(box: Box, numbers: SledNumbers, kind: str) -> Section:
     length = (box.file.box.length if kind == LONGS else box.file.box.width) + 2 * box.file.joint.proud
     width, depth = numbers.width, cut_depths(box.file)[kind]
     sockets = numbers.long_sockets if kind == LONGS else numbers.short_sockets
-    wood: BaseGeometry = _rectangle(0, 0, length, width)
+    wood: BaseGeometry = shapely.box(0, 0, length, width)
     for span in sockets:
         for left, right in ((-1.0, depth), (length - depth, length + 1)):
-            wood = wood.difference(_rectangle(left, span.start, right, span.end))
+            wood = wood.difference(shapely.box(left, span.start, right, span.end))
     names: dict[str, Sequence[Outline]] = {}
     places = [Place(kind, "a finger", pair, max(LEAST_PART, numbers.finger / 3)) for pair in _FINGER]
     if made := box.groove:
         cutter = _slot(made, kind, length)
-        wood = wood.difference(_outline(cutter))
+        wood = wood.difference(shapely.Polygon(cutter))
         names["the groove"] = [cutter]
         places += _beside_groove(made, kind)
     ends = [[(x, 0.0), (x, width)] for x in (0.0, length)]
@@ -348,40 +326,29 @@ def _slot(made: Groove, kind: str, length: float) -> list[tuple[float, float]]:
 
 def _across_a_side(box: Box) -> Section:
     """Return a side cut across, with the chips of the shell on its face."""
-    thickness, made, fan = box.file.sides.thickness, box.groove, box.shell
-    width = box.numbers.width if box.numbers else box.file.box.height
-    wood: BaseGeometry = _rectangle(0, 0, thickness, width)
+    thickness, width, made, fan = box.file.sides.thickness, box.height, box.groove, box.shell
+    wood: BaseGeometry = shapely.box(0, 0, thickness, width)
     names: dict[str, Sequence[Outline]] = {}
     places: list[Place] = []
     if fan:
         chips = list(_chips_across(fan))
         for chip in chips:
-            wood = wood.difference(_outline(chip))
+            wood = wood.difference(shapely.Polygon(chip))
         names["a chip"] = chips
-        places += [
-            Place("front", "under the chips of the shell", ("a chip", "the inner face"), shell_rules.LEAST_UNDER_CHIP),
-            Place(
-                "front",
-                "from the chips of the shell to the groove",
-                ("a chip", "the groove"),
-                shell_rules.LEAST_UNDER_CHIP,
-            ),
-        ]
+        least = shell_rules.LEAST_UNDER_CHIP
+        places.append(Place("front", "under the chips of the shell", ("a chip", "the inner face"), least))
+        places.append(Place("front", "from the chips of the shell to the groove", ("a chip", "the groove"), least))
     if made:
-        floor = thickness - made.depth
-        wood = wood.difference(_rectangle(floor, made.from_bottom, thickness + 1, made.top))
-        over = thickness + 1
-        names["the groove"] = [
-            [(over, made.from_bottom), (floor, made.from_bottom), (floor, made.top), (over, made.top)]
-        ]
+        low, high, floor, over = made.from_bottom, made.top, thickness - made.depth, thickness + 1
+        wood = wood.difference(shapely.box(floor, low, over, high))
+        names["the groove"] = [[(over, low), (floor, low), (floor, high), (over, high)]]
         places.append(Place("sides", "wall behind the groove", ("the groove", "the outer face"), thickness / 2))
         places.append(Place("sides", "under the groove", ("the groove", "the bottom edge"), made.least_from_bottom))
     names["the outer face"] = [[(0, 0), (0, width)]]
     names["the inner face"] = [[(thickness, 0), (thickness, width)]]
     names["the bottom edge"], names["the top edge"] = [[(0, 0), (thickness, 0)]], [[(0, width), (thickness, width)]]
-    return Section(
-        "a side cut across, from the outer face and the bottom edge", "sides", wood, names, tuple(places), {}
-    )
+    cut = "a side cut across, from the outer face and the bottom edge"
+    return Section(cut, "sides", wood, names, tuple(places), {})
 
 
 def _chips_across(fan: Shell) -> Iterator[Outline]:
@@ -403,13 +370,13 @@ def _chips(fan: Shell) -> Section:
     """Return the face of the shell with the chips of its ribs."""
     rim, hinge, half = fan.fan.rib_radius, fan.hinge, fan.chip / 2
     chips: list[Outline] = []
-    wood: BaseGeometry = _rectangle(-2 * rim, -2 * rim, 2 * rim, 2 * rim)
+    wood: BaseGeometry = shapely.box(-2 * rim, -2 * rim, 2 * rim, 2 * rim)
     for rib in fan.fan.ribs:
         sine, cosine = math.sin(math.radians(rib)), math.cos(math.radians(rib))
         across = [(0.0, hinge), (half, rim), (-half, rim), (0.0, hinge)]
         chip = [(x * cosine + y * sine, y * cosine - x * sine) for x, y in across]
         chips.append(chip)
-        wood = wood.difference(_outline(chip))
+        wood = wood.difference(shapely.Polygon(chip))
     ridge = Place("front", "ridge between chips of the shell", ("a chip", "a chip"), shell_rules.LEAST_RIDGE)
     return Section("face of the shell, from its pivot", "front", wood, {"a chip": chips}, (ridge,), {})
 
@@ -418,13 +385,11 @@ def _bottom(made: Bottom) -> Section:
     """Return the bottom cut across its grain."""
     half, thickness, (under, over) = made.seasons.width / 2, made.thickness, made.rabbet_depths
     inner = half - made.rabbet_widths[0]
-    body, tongue = _rectangle(-inner, 0, inner, thickness), _rectangle(-half, under, half, thickness - over)
-    faces = [[(-half, y), (half, y)] for y in (under, thickness - over)]
+    body, tongue = shapely.box(-inner, 0, inner, thickness), shapely.box(-half, under, half, thickness - over)
+    names = {"a rabbet's floor": [[(-half, y), (half, y)] for y in (under, thickness - over)]}
     places = (Place("bottom", "tongue", ("a rabbet's floor", "a rabbet's floor")),)
-    names = {"a rabbet's floor": faces}
-    return Section(
-        "the bottom cut across, from its middle and underside", "bottom", body.union(tongue), names, places, {}
-    )
+    cut = "the bottom cut across, from its middle and underside"
+    return Section(cut, "bottom", body.union(tongue), names, places, {})
 
 
 def _across_the_lid(made: Lid) -> Section:
@@ -444,7 +409,7 @@ def _along_the_lid(made: Lid) -> Section:
 def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str, shoulder: str = "") -> Section:
     """Return the lid cut one way, `half` of it and of its plug wide; the shoulder is measured where it has a name."""
     low = made.plug_depth
-    wood = _outline([*top, (-half, low), (-plug, low), (-plug, 0), (plug, 0), (plug, low), (half, low)])
+    wood = shapely.Polygon([*top, (-half, low), (-plug, low), (-plug, 0), (plug, 0), (plug, low), (half, low)])
     names: dict[str, Sequence[Outline]] = {
         "the rabbet": [[(-half, low), (-plug, low)], [(plug, low), (half, low)]],
         "the top": [top],
@@ -453,9 +418,8 @@ def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str,
     if shoulder:
         places.append(Place("lid", shoulder, ("the shoulder", "the top"), lid_rules.LEAST_EDGE))
     corners = {"the shoulder": [(-plug, low), (plug, low)]} if shoulder else {}
-    return Section(
-        f"the lid {cut}, from its middle and the plug's underside", "lid", wood, names, tuple(places), corners
-    )
+    cut = f"the lid {cut}, from its middle and the plug's underside"
+    return Section(cut, "lid", wood, names, tuple(places), corners)
 
 
 def _handle(made: Handle) -> Section:
@@ -463,9 +427,9 @@ def _handle(made: Handle) -> Section:
     half, crest = made.length / 2, _arch(made.length / 2, made.height, made.crest)
     aside, up = made.neck / 2 + made.radius, made.foot + made.radius
     rims = [Circle(Point(x, up), made.radius).points(CHORD) for x in (-aside, aside)]
-    wood: BaseGeometry = _outline([*crest, (-half, 0), (half, 0)])
+    wood: BaseGeometry = shapely.Polygon([*crest, (-half, 0), (half, 0)])
     for rim in rims:
-        wood = wood.difference(_outline(rim))
+        wood = wood.difference(shapely.Polygon(rim))
     names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the foot": [[(-half, 0), (half, 0)]]}
     places = (
         Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK),
@@ -478,7 +442,7 @@ def _handle(made: Handle) -> Section:
 def _neck(made: Handle) -> Section:
     """Return the neck cut level, where it is narrowest."""
     wide, thick = made.neck, made.thickness
-    wood, faces = _rectangle(0, 0, wide, thick), [[(0, y), (wide, y)] for y in (0, thick)]
+    wood, faces = shapely.box(0, 0, wide, thick), [[(0, y), (wide, y)] for y in (0, thick)]
     place = Place("handle", "neck, through its thickness", ("a face", "a face"), handle_rules.LEAST_NECK_AREA / wide)
     names = {"a face": faces, "a hole": [[(x, 0), (x, thick)] for x in (0, wide)]}
     width = Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK)

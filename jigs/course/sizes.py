@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from jigs.base.lengths import Units, show
 from jigs.base.wording import Words, read_out, say
-from jigs.course.plan import Maker
+from jigs.box.chain import PARTS
+from jigs.course.makers import Maker
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,27 +21,29 @@ class Sizes:
 
 
 _Row = tuple[str, Words | float]
+_BOX = (
+    "Outside=box.length × box.width × box.height; Inside=box.inside_length × box.inside_width; "
+    "Sides, thick=cut.thickness; Front and back, cut to=cut.long; Ends, cut to=cut.short"
+)
+_FINGERS = (
+    "Parts=fingers.count; Finger=fingers.finger; Socket=fingers.socket; Clearance=fingers.clearance; "
+    "Rip to=fingers.rip_width"
+)
+_SLED = "Key=sled.key; Over key and cutter=sled.over_all; Spacer=sled.spacer; Cut depth=sled.cut_depth"
 
 
 def sizes(maker: Maker) -> tuple[Sizes, ...]:
     """Return the numbers of a box by part, in the units of the box; a part that it doesn't have is left out."""
     data = maker.data
     parts = {
-        "Box": _box(data),
-        "Fingers": _fingers(data),
-        "Sled": _sled(data),
-        "Groove": _groove(data),
-        "Bottom": _bottom(data["bottom"]),
-        "Lid": _lid(data["lid"]),
-        "Handle": _handle(data["handle"]),
+        "Box": _listed(data, _BOX),
+        "Fingers": (*_listed(data, _FINGERS), *_cutter(data["cut"])),
+        "Sled": (_gaps(data["fingers"]["pass_gaps"]), *_listed(data, _SLED)),
+        **{kind.name.capitalize(): _listed(data, kind.sizes) for kind in PARTS if data.get(kind.name)},
         "Rough pieces": _pieces(maker),
     }
-    units = data["units"]
-    made = []
-    for part, rows in parts.items():
-        if said := tuple((name, _said(value, units)) for name, value in rows):
-            made.append(Sizes(part, said))
-    return tuple(made)
+    said = {part: tuple((name, _said(value, data["units"])) for name, value in rows) for part, rows in parts.items()}
+    return tuple(Sizes(part, rows) for part, rows in said.items() if rows)
 
 
 def _said(value: Words | float, units: Units) -> str:
@@ -52,83 +55,27 @@ def _whole(mm: float, units: Units) -> str:
     return show(mm, units).replace(" ", "\u00a0")
 
 
-def _box(data: Mapping[str, Any]) -> Iterator[_Row]:
-    made = data["box"]
-    size = "{length} × {width} × {height}"
-    yield "Outside", say(size, length=made["length"], width=made["width"], height=made["height"])
-    yield "Inside", say("{length} × {width}", length=made["inside_length"], width=made["inside_width"])
-    yield "Sides, thick", data["cut"]["thickness"]
-    yield "Front and back, cut to", data["cut"]["long"]
-    yield "Ends, cut to", data["cut"]["short"]
+def _listed(data: Mapping[str, Any], sizes: str) -> Iterator[_Row]:
+    """Yield the numbers of a list of `Heading=section.key`, several as `section.key × section.key`."""
+    for size in sizes.split("; "):
+        heading, _, keys = size.partition("=")
+        values = [data[section][name] for section, _, name in (key.partition(".") for key in keys.split(" × "))]
+        if isinstance(values[0], Mapping):
+            words = "{left} left, {right} right of the cutter's centre"
+            yield from ((f"{heading}, {board}", say(words, **stops)) for board, stops in values[0].items())
+        else:
+            fields = {f"size{i}": value for i, value in enumerate(values)}
+            yield heading, say(" × ".join(f"{{{field}}}" for field in fields), **fields)
 
 
-def _fingers(data: Mapping[str, Any]) -> Iterator[_Row]:
-    made, cut = data["fingers"], data["cut"]
-    yield "Parts", str(made["count"])
-    yield "Finger", made["finger"]
-    yield "Socket", made["socket"]
-    yield "Clearance", made["clearance"]
-    yield "Rip to", made["rip_width"]
+def _cutter(cut: Mapping[str, Any]) -> Iterator[_Row]:
     yield "Cutter", say(f"{{cutter}}, on the {cut['machine']}", cutter=cut["cutter"])
     yield "Cutter above the table", cut["projection"]
 
 
-def _sled(data: Mapping[str, Any]) -> Iterator[_Row]:
-    made = data["sled"]
-    gaps = data["fingers"]["pass_gaps"]
-    if len(gaps) > 1:
-        fields = {f"gap{i}": gap for i, gap in enumerate(gaps)}
-        yield "Gaps, pass by pass", say(", ".join(f"{{{name}}}" for name in fields), **fields)
-    else:
-        yield "Gap", made["gap"]
-    yield "Key", made["key"]
-    yield "Over key and cutter", made["over_all"]
-    yield "Spacer", made["spacer"]
-    yield "Cut depth", made["cut_depth"]
-
-
-def _groove(data: Mapping[str, Any]) -> Iterator[_Row]:
-    made, cut = data["groove"], data["cut"]
-    if not made:
-        return
-    yield "Cutter", cut["groove_cutter"]
-    yield "Depth", cut["groove_depth"]
-    yield "Lower side from the bottom edge", cut["groove_from_bottom"]
-    yield "Fence to the cutter's centre", made["fence"]
-    for board, stops in made["stops"].items():
-        words = "{left} left, {right} right of the cutter's centre"
-        yield f"Stops, {board}", say(words, left=stops["left"], right=stops["right"])
-
-
-def _bottom(made: Mapping[str, Any] | None) -> Iterator[_Row]:
-    if not made:
-        return
-    yield "Length", made["length"]
-    yield "Width today", made["width"]
-    yield "Width when driest", made["width_dry"]
-    yield "Width when wettest", made["width_wet"]
-    yield "Tongue", made["tongue"]
-
-
-def _lid(made: Mapping[str, Any] | None) -> Iterator[_Row]:
-    if not made:
-        return
-    yield "Size", say("{length} × {width}", length=made["length"], width=made["width"])
-    yield "Plug", say("{length} × {width}", length=made["plug_length"], width=made["plug_width"])
-    yield "Gap today", made["gap_shop"]
-    yield "Gap when driest", made["gap_dry"]
-    yield "Gap when wettest", made["gap_wet"]
-    yield "Edge", made["edge"]
-
-
-def _handle(made: Mapping[str, Any] | None) -> Iterator[_Row]:
-    if not made:
-        return
-    yield "Hole centres from the middle", made["centre_offset"]
-    yield "Opening, high", made["chord"]
-    yield "Crest, radius", made["crest_radius"]
-    yield "Least wood", made["least_wood"]
-    yield "Blank, long", made["blank_length"]
+def _gaps(gaps: Sequence[float]) -> _Row:
+    fields = {f"gap{i}": gap for i, gap in enumerate(gaps)}
+    return "Gaps, pass by pass" if len(gaps) > 1 else "Gap", say(", ".join(f"{{{name}}}" for name in fields), **fields)
 
 
 def _pieces(maker: Maker) -> Iterator[_Row]:

@@ -28,7 +28,7 @@ from jigs.course import class_list
 from jigs.course import plan as course_plan
 from jigs.course import sizes as course_sizes
 from jigs.course.class_list import Fault, Row, RowRefused
-from jigs.course.plan import Maker
+from jigs.course.makers import Maker
 from layout import make
 from layout.course import html as pages
 from layout.fill.job import Job

@@ -28,9 +28,10 @@ from jigs.base.rules import stop
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
-from jigs.course import class_list, plan
+from jigs.course import class_list, plan, set_ups
 from jigs.course.class_list import Fault, Row, RowRefused
-from jigs.course.plan import Course, Maker
+from jigs.course.makers import Maker
+from jigs.course.plan import Course
 from layout import make as door
 from layout.course import html as pages
 from layout.course import names as course_names
@@ -321,7 +322,7 @@ class _Run:
     def _summary(self) -> Path:
         """Write what a machine wants to know of the class; no paths but names in the folder."""
         path = self.asked.out / "summary.json"
-        stations = plan.stations(self._makers())
+        stations = set_ups.stations(self._makers())
         with write_files.aside(path) as to:
             head = {
                 "version": 1,
@@ -344,7 +345,7 @@ class _Run:
         return {"row": fault.row, "name": fault.name, "column": fault.column, **said}
 
 
-def _station(station: plan.Station) -> dict[str, Any]:
+def _station(station: set_ups.Station) -> dict[str, Any]:
     order = station.order
     said = {"name": station.name, "settings": list(station.settings), "set_ups": len(order.set_ups)}
     return said | {"changes": order.changes, "changes_by_list": station.changes_by_list, "at_least": order.at_least}

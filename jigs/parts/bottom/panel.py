@@ -7,7 +7,6 @@ from typing import Annotated, Any, Literal
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
@@ -30,16 +29,12 @@ from jigs.parts.bottom.rules import BOTTOM
 from jigs.parts.groove.part import Groove, lowest_groove, planed_to
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
+from jigs.parts.part import numbers_of
 from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import WOODS, moistures, unknown_air
 from jigs.trade import groove as groove_arithmetic
 
 Stopped = Literal["front and back", "the ends", "none"]
-
-
-def drawings(made: Bottom) -> tuple[Drawing, ...]:
-    """Return the sheets of the bottom of a box: corner, section, rabbets."""
-    return bottom_sheets.drawings(made)
 
 
 @section
@@ -90,23 +85,10 @@ def panel(asked: PanelSettings, units: Units) -> Plan:
 
 def as_data(made: Bottom) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    sizes = made.seasons
-    return {
-        "length": made.length,
-        "width": sizes.width,
-        "width_dry": sizes.width_dry,
-        "width_wet": sizes.width_wet,
-        "engagement_now": sizes.engagement_now,
-        "engagement_dry": sizes.engagement_dry,
-        "shoulder_gap": sizes.shoulder_gap,
-        "thickness": made.thickness,
-        "tongue": made.tongue,
-        "lower_face": made.lower_face,
-        "upper_face": made.upper_face,
-        "rabbet_depths": list(made.rabbet_depths),
-        "rabbet_widths": list(made.rabbet_widths),
-        "corner": {"kind": made.groove.corner_kind, "size": made.groove.corner_size},
-    }
+    year = ("width", "width_dry", "width_wet", "engagement_now", "engagement_dry", "shoulder_gap")
+    names = " ".join(f"{name}=seasons.{name}" for name in year)
+    rest = "thickness tongue lower_face upper_face rabbet_depths rabbet_widths corner=groove.corner_cut"
+    return numbers_of(made, f"length {names} {rest}")
 
 
 # -- settings left open --------------------------------------------------------------------------------------------

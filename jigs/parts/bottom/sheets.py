@@ -6,14 +6,10 @@ the side's inner face at 0 and its bottom edge at 0, the inside to the right.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
-from jigs.base.usual import RABBET_BIT, Usual
 from jigs.base.wording import Words, say
-from jigs.parts import fence_pictures
+from jigs.parts.bottom import rabbets
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import LONGS, SHORTS
@@ -24,15 +20,12 @@ ARM, INSIDE = 28.0, 22.0
 """What is drawn of a side from the inside corner, and of a panel, mm."""
 ABOVE, BODY = 8.0, 13.0
 """What is drawn of a side over the panel, and of the panel from the side, mm."""
-TONGUE_WITHIN = Usual(0.05, 0.002)
-"""How near a tongue's thickness is held (common practice, no source)."""
-_CAUTIONS = (cautions.GENERAL, cautions.RABBET, cautions.PAPER)
 
 
 def drawings(made: Bottom) -> tuple[draw.Drawing, ...]:
     """Return the sheets of a bottom: its rabbets with the bit that is named, or with either of two."""
-    rabbets = (_rabbets(made, made.bit),) if made.has_rabbets else ()
-    return (_corner(made), _section(made), *rabbets)
+    cut = (rabbets.drawing(made, made.bit),) if made.has_rabbets else ()
+    return (_corner(made), _section(made), *cut)
 
 
 # -- corner --------------------------------------------------------------------------------------------------------
@@ -43,7 +36,7 @@ def _corner(made: Bottom) -> draw.Drawing:
     own = (_clip(made.groove),) if made.groove.corner_kind == "clip" else ()
     purpose = "size and grain of the bottom, and corners that go into the round ends of the grooves"
     body = (*corner, *own, _grain(made), _sizes_table(made), _corner_notes(made))
-    return draw.Drawing("corner", "panel and corner", purpose, body, _CAUTIONS, "panel")
+    return draw.Drawing("corner", "panel and corner", purpose, body, rabbets.CAUTIONS, "panel")
 
 
 def _in_the_grooves(made: Groove) -> draw.View:
@@ -250,7 +243,7 @@ def _section(made: Bottom) -> draw.Drawing:
         "push the sides apart"
     )
     body = (*views, _seasons_table(made, held_wet), _section_notes(made))
-    return draw.Drawing("section", "panel section", purpose, body, _CAUTIONS, "panel")
+    return draw.Drawing("section", "panel section", purpose, body, rabbets.CAUTIONS, "panel")
 
 
 def _season(made: Bottom, name: str, title: str, held: float) -> draw.View:
@@ -391,75 +384,6 @@ def _section_notes(made: Bottom) -> draw.Notes:
             "sides apart in the wettest air."
         )
     return draw.Notes("section-notes", "Why these sizes", tuple(said))
-
-
-# -- rabbets -------------------------------------------------------------------------------------------------------
-
-
-def _rabbets(made: Bottom, bit: float | None) -> draw.Drawing:
-    purpose = "fence and bit for the rabbets that leave the tongue, and the order of the cuts"
-    passes = _passes(made, bit)
-    pictures = fence_pictures.rabbets_from_above(one.exposed - cutter for cutter, _, of in passes for one in of)
-    body: tuple[draw.Item, ...] = (_fences(passes), *pictures, _order(made))
-    return draw.Drawing("rabbets", "panel rabbets", purpose, body, _CAUTIONS, "panel")
-
-
-def _passes(made: Bottom, bit: float | None) -> list[tuple[float, str, tuple[panel.RabbetPass, ...]]]:
-    """Return bit, edge and passes for each bit that may be in hand."""
-    bits = (bit,) if bit else (made.groove.cutter, RABBET_BIT.size(made.groove.units))
-    moves, still = made.rabbet_widths
-    return [
-        (cutter, edge, panel.rabbet_passes(width=width, cutter=cutter))
-        for cutter in sorted(set(bits))
-        for edge, width in (("end grain", still), ("long grain", moves))
-    ]
-
-
-def _fences(passes: Sequence[tuple[float, str, tuple[panel.RabbetPass, ...]]]) -> draw.Table:
-    rows: list[tuple[draw.Cell, ...]] = []
-    for cutter, edge, of in passes:
-        for number, cut in enumerate(of, start=1):
-            rows.append((cutter, edge, f"{number} of {len(of)}", cut.exposed, _fence_words(cut.fence)))
-    headings = ("Bit", "Edge", "Pass", "Bit stands out", "Its centre from the fence")
-    return draw.Table("fences", "Fence, by the bit in hand", headings, tuple(rows))
-
-
-def _fence_words(fence: float) -> Words:
-    if abs(fence) < 1e-6:
-        return "at the fence's face"
-    return say("{far} in front" if fence > 0 else "{far} behind", far=abs(fence))
-
-
-def _order(made: Bottom) -> draw.Notes:
-    both, one = made.rabbet_depths[0], made.thickness - made.tongue
-    moves, still = made.rabbet_widths
-    within = TONGUE_WITHIN.size(made.groove.units)
-    return draw.Notes(
-        "order",
-        "Order of cutting",
-        (
-            say(
-                "1. Bit above the table: {both} to cut both faces in turn, which leaves the tongue in the middle; or "
-                "{one} to cut one face only, the upper one: the inside is then {both} shallower.",
-                both=both,
-                one=one,
-            ),
-            say(
-                "2. Hold point: cut scrap as thick as the bottom. The tongue reads {least} to {most} and slides in a "
-                "groove by hand.",
-                least=made.tongue - within,
-                most=min(made.groove.cutter, made.tongue + within),
-            ),
-            say(
-                "3. The two end-grain edges first, {still} wide. What breaks out at the corners goes with the next "
-                "cuts.",
-                still=still,
-            ),
-            say("4. Set the fence anew: the two long-grain edges, {moves} wide.", moves=moves),
-            "Where a rabbet takes several passes the narrow one comes first, then the fence moves back.",
-            "Right to left only; the panel flat on the table.",
-        ),
-    )
 
 
 def year_curves(made: Bottom) -> tuple[Curve, ...]:

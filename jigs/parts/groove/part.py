@@ -172,6 +172,11 @@ class Groove:
         return self.corner.clip_leg if self.corner_kind == "clip" else 0.0
 
     @property
+    def corner_cut(self) -> dict[str, float | str]:
+        """How the panel's corners are cut and how far, by the names of the JSON reports."""
+        return {"kind": self.corner_kind, "size": self.corner_size}
+
+    @property
     def passes(self) -> tuple[float, ...]:
         """Heights of the bit, pass by pass."""
         return groove.depth_passes(self.depth, self.deepest_pass)

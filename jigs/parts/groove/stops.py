@@ -7,7 +7,6 @@ from typing import Annotated, Any, Literal
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
@@ -18,15 +17,11 @@ from jigs.parts.groove import sheets as groove_sheets
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
+from jigs.parts.part import numbers_of
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
 
 Boards = Literal["front and back", "the ends"]
-
-
-def drawings(made: Groove) -> tuple[Drawing, ...]:
-    """Return the sheets of the groove of a box: stop sticks, groove in the fingers, set-up."""
-    return groove_sheets.drawings(made)
 
 
 @section
@@ -73,28 +68,16 @@ def stops(asked: StopsSettings, units: Units) -> Plan:
     if groove_made is None:
         raise CannotBuild(problems)
     title = say("Groove {wide} wide in boards of {length}", wide=made.cutter, length=asked.length)
-    return Plan(title, as_data(made), drawings(made), problems)
+    return Plan(title, as_data(made), groove_sheets.drawings(made), problems)
 
 
 def as_data(made: Groove) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    return {
-        "fence": made.fence,
-        "fence_reach": made.fence_reach,
-        "fence_length": made.fence_length,
-        "stopped": list(made.stopped),
-        "stops": {
-            name: {"left": s.left, "right": s.right, "left_from_edge": s.left_from_edge, "travel": s.travel}
-            for name, s in made.stops.items()
-        },
-        "end_wood": made.end_wood,
-        "end_wood_min": made.end_wood_range[0],
-        "end_wood_max": made.end_wood_range[1],
-        "from_bottom": made.from_bottom,
-        "depth": made.depth,
-        "passes": list(made.passes),
-        "corner": {"kind": made.corner_kind, "size": made.corner_size},
-    }
+    names = "fence fence_reach fence_length stopped stops end_wood end_wood_min=end_wood_range.0"
+    rest = "end_wood_max=end_wood_range.1 from_bottom depth passes corner=corner_cut"
+    of_stops = "left right left_from_edge travel"
+    stops = {name: numbers_of(stops, of_stops) for name, stops in made.stops.items()}
+    return numbers_of(made, f"{names} {rest}") | {"stops": stops}
 
 
 # -- settings left open --------------------------------------------------------------------------------------------

@@ -23,6 +23,7 @@ from jigs.parts.handle.part import Handle, settled
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.handle.sheets import HEAD, LEAST_BITE, SCREW_SPACING, Screwed, Screws
 from jigs.parts.lid.part import Lid
+from jigs.parts.part import numbers_of
 from jigs.parts.wood.part import wood
 from jigs.trade import movement
 from jigs.trade.handle import most_bite
@@ -97,20 +98,10 @@ def _screws(made: Handle, lid: float) -> Screws:
 
 def as_data(made: Handle) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    holes = made.holes
-    measured = outline.measured(outline.outline(holes))
-    return {
-        "centre_offset": holes.centre_offset,
-        "hole_height": holes.hole_height,
-        "chord": holes.chord,
-        "cusps": list(holes.cusps),
-        "rim_in_wood": holes.rim_in_wood,
-        "crest_radius": holes.crest_radius,
-        "least_wood": holes.least_wood,
-        "least_wood_measured": measured.least,
-        "blank_length": made.blank_length,
-        "clamp_room": made.clamp_room,
-    }
+    holes = "centre_offset hole_height chord cusps rim_in_wood crest_radius least_wood"
+    least = outline.measured(outline.outline(made.holes)).least
+    rest = numbers_of(made, "blank_length clamp_room")
+    return numbers_of(made.holes, holes) | {"least_wood_measured": least} | rest
 
 
 def _usual_swelling() -> float:

@@ -15,6 +15,7 @@ from jigs.parts.joint.made import Sled
 from jigs.parts.joint.rules import STOPS
 from jigs.parts.joint.settings import SledSettings, joint_of
 from jigs.parts.joint.warnings import WARNINGS
+from jigs.parts.part import numbers_of
 from jigs.trade import sled as arithmetic
 from jigs.trade.cut import Blank, Setup
 from jigs.trade.sled import SledNumbers
@@ -118,23 +119,8 @@ def meant(asked: SledSettings, numbers: SledNumbers) -> Meant:
 
 def as_data(numbers: SledNumbers) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    return {
-        "count": numbers.count,
-        "finger": numbers.finger,
-        "socket": numbers.socket,
-        "pitch": numbers.pitch,
-        "clearance": numbers.clearance,
-        "rip_width": numbers.rip_width,
-        "nearest_widths": [width for _, width in numbers.nearest_widths],
-        "passes": numbers.passes.count,
-        "pass_gaps": list(numbers.passes.gaps),
-        "steps": numbers.positions,
-        "sliver": numbers.leftover.sliver,
-        "gap": numbers.gap,
-        "key": numbers.key,
-        "spacer": numbers.spacer,
-        "slack": numbers.slack,
-        "cut_depth": numbers.cut_depth,
-        "over_all": numbers.over_all,
-        "runs": [{"depth": run.depth, "boards": run.boards} for run in numbers.runs],
-    }
+    fingers = "count finger socket pitch clearance rip_width nearest_widths passes=passes.count pass_gaps=passes.gaps"
+    rest = "steps=positions sliver=leftover.sliver gap key spacer slack cut_depth over_all"
+    nearest = {"nearest_widths": [width for _, width in numbers.nearest_widths]}
+    runs = [numbers_of(run, "depth boards") for run in numbers.runs]
+    return numbers_of(numbers, f"{fingers} {rest}") | nearest | {"runs": runs}

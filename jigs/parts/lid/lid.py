@@ -18,6 +18,7 @@ from jigs.boxfile.sections import Climate, LidSection, SidesThickness
 from jigs.parts.lid import sheets as lid_sheets
 from jigs.parts.lid.part import Lid, settled
 from jigs.parts.lid.rules import LEAST_CROWN, LID
+from jigs.parts.part import numbers_of
 from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import WOODS
@@ -90,22 +91,6 @@ def _grain_runs_the_short_way(made: Lid) -> Iterator[Problem]:
 
 def as_data(made: Lid) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    ends, sides = made.rabbets
-    return {
-        "length": made.length,
-        "width": made.width,
-        "plug_length": made.plug_length,
-        "plug_width": made.plug.width,
-        "plug_depth": made.plug_depth,
-        "gap_now": made.plug.gap_now,
-        "gap_dry": made.plug.gap_dry,
-        "gap_wet": made.plug.gap_wet,
-        "locks_at_humidity": made.locks_at,
-        "rabbet_ends": ends,
-        "rabbet_sides": sides,
-        "width_dry": made.widths[0],
-        "width_wet": made.widths[1],
-        "crown_radius": made.crown_radius,
-        "edge": made.edge,
-        "over_shoulder": made.over_shoulder,
-    }
+    size = "length width plug_length plug_width=plug.width plug_depth gap_now=plug.gap_now gap_dry=plug.gap_dry"
+    year = "gap_wet=plug.gap_wet locks_at_humidity=locks_at rabbet_ends=rabbets.0 rabbet_sides=rabbets.1"
+    return numbers_of(made, f"{size} {year} width_dry=widths.0 width_wet=widths.1 crown_radius edge over_shoulder")

@@ -6,7 +6,6 @@ from typing import Annotated, Any
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
-from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
@@ -16,6 +15,7 @@ from jigs.base.wording import say
 from jigs.boxfile.sections import GrooveWidth, ShellSection, SidesThickness
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import MEMBERS
+from jigs.parts.part import numbers_of
 from jigs.parts.shell import sheets as shell_sheets
 from jigs.parts.shell.part import Shell, settled
 from jigs.parts.shell.rules import SHELL
@@ -53,26 +53,14 @@ def shell(asked: ShellSettings, units: Units) -> Plan:
     if SHELL.judge(made, found) is None:
         raise CannotBuild([problem.without("shell") for problem in found])
     title = say("Fan shell, {width} by {height}", width=made.width, height=made.height)
-    return Plan(title, as_data(made), drawings(made), tuple(problem.without("shell") for problem in found))
-
-
-def drawings(made: Shell) -> tuple[Drawing, ...]:
-    """Return the sheets, in the order they are worked from."""
-    return shell_sheets.drawings(made)
+    return Plan(title, as_data(made), shell_sheets.drawings(made), tuple(problem.without("shell") for problem in found))
 
 
 def as_data(made: Shell) -> dict[str, Any]:
     """Return the numbers by the names of the JSON reports: lengths in mm, angles in degrees."""
-    return {
-        "half_angle": made.fan.half_angle,
-        "rib_radius": made.fan.rib_radius,
-        "lobe_radius": made.fan.lobe_radius,
-        "chip_depth": made.chip_depth,
-        "wood_left": made.wood_left,
-        "pivot": list(shell_sheets.pivot(made)),
-        "hinge": made.hinge,
-        "ridges": list(made.ridges),
-    }
+    fan = "half_angle=fan.half_angle rib_radius=fan.rib_radius lobe_radius=fan.lobe_radius"
+    numbers = numbers_of(made, f"{fan} chip_depth wood_left pivot=pivot_height hinge ridges")
+    return numbers | {"pivot": list(shell_sheets.pivot(made))}
 
 
 def _groove(asked: ShellSettings) -> Groove | None:

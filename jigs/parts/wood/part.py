@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jigs.base.usual import UNNAMED_WOOD, WEEK_OF_DRYING
-from jigs.boxfile.sections import Air, BoxFile
+from jigs.base.wording import Words, say
+from jigs.boxfile.sections import Air, BottomSection, BoxFile, LidSection
 from jigs.trade import movement
 
 
@@ -17,6 +19,16 @@ class Wood:
     species: movement.Species
     rings: float
     named: bool
+
+    @property
+    def name(self) -> str | None:
+        """Its name in the table of woods; None where the file does not name it."""
+        return self.species.name if self.named else None
+
+    @property
+    def said(self) -> str:
+        """What it is, or what it is taken to be."""
+        return self.name or f"not named; taken to move like {self.species.name}"
 
     @property
     def coefficient(self) -> float:
@@ -34,6 +46,11 @@ def wood(name: str | None, rings: float) -> Wood:
     return Wood(movement.species(name or UNNAMED_WOOD), rings, name is not None)
 
 
+def wood_of(file: BoxFile, part: BottomSection | LidSection | None) -> str | None:
+    """Return the wood of a part as the file calls it: left out, that of the sides."""
+    return (part.species if part else None) or file.sides.species
+
+
 @dataclass(frozen=True, slots=True)
 class Moistures:
     """Moisture of the wood in the shop and in the driest and wettest air, and the wettest air's temperature in °C.
@@ -46,6 +63,17 @@ class Moistures:
     wet: float
     wet_temperature: float
     sides_difference: float
+
+    def facts(self) -> dict[str, float]:
+        """Return the numbers by the names of the JSON report."""
+        moistures = {"moisture_shop": self.shop, "moisture_dry": self.dry, "moisture_wet": self.wet}
+        return moistures | {"sides_difference": self.sides_difference}
+
+    def rows(self) -> Iterator[tuple[str, Words]]:
+        """Yield its rows of the report."""
+        yield "moisture", f"{self.shop:.1f} % in the shop, {self.dry:.1f} % driest, {self.wet:.1f} % wettest"
+        if self.sides_difference:
+            yield "corners", say("{step} apart at the top after a week of drying", step=self.sides_difference)
 
 
 def moistures_of(file: BoxFile, height: float, sides: Wood | None, ends: Wood | None) -> Moistures:

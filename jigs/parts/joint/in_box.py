@@ -1,0 +1,78 @@
+"""The joint as it stands in a box: what it says in JSON, report and cover. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from jigs.base.wording import Words, say
+from jigs.boxfile.sections import BoxFile
+from jigs.parts.joint import sled
+from jigs.parts.joint.dry_fit import Meant
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
+from jigs.parts.part import Piece, Row
+from jigs.trade import fit, predict
+from jigs.trade.sled import SledNumbers
+
+_FINGERS = "count finger socket pitch clearance rip_width nearest_widths passes pass_gaps steps sliver"
+_SLED = "gap key spacer slack cut_depth over_all"
+
+
+def facts(numbers: SledNumbers, meant: Meant) -> dict[str, Any]:
+    """Return the numbers of the joint by the names of the JSON report."""
+    everything, joint, apart = sled.as_data(numbers), meant.joint, meant.apart
+    worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
+    within = {"flush_low": numbers.fit.flush_low, "flush_high": numbers.fit.flush_high}
+    chances = {"chance_fails": apart.chance_fails, "chance_box_fails": predict.of_a_box(apart.chance_fails)}
+    return {
+        "fingers": {name: everything[name] for name in _FINGERS.split()},
+        "sled": {name: everything[name] for name in _SLED.split()},
+        "fit": {
+            "one_stack": {"clearance_min": numbers.fit.clearance} | within,
+            "separately": {"clearance_worst": worst, "drift_sd": apart.drift_sd} | chances,
+        },
+    }
+
+
+def rows_of_fingers(numbers: SledNumbers) -> Iterator[Row]:
+    """Yield the rows of the report on the fingers."""
+    last = "; the last trims the top fingers of the ends" if numbers.trims_the_top else ""
+    yield "parts", f"{numbers.count}, in {numbers.positions} positions of the stack{last}"
+    yield "finger", say("{finger}", finger=numbers.finger)
+    yield "socket", say("{socket}", socket=numbers.socket)
+    yield "clearance", say("{clearance}", clearance=numbers.clearance)
+    yield "rip to", say("{width}", width=numbers.width)
+    if numbers.passes.count > 1:
+        yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift}}", shift=numbers.passes.shift)
+
+
+def rows_of_sled(numbers: SledNumbers) -> Iterator[Row]:
+    """Yield the rows of the report on the sled that cuts them."""
+    yield "gap", say("{gap}", gap=numbers.gap)
+    yield "key", say("{key}", key=numbers.key)
+    yield "spacer", say("{spacer}", spacer=numbers.short_spacer)
+    yield "cut depth", say("{depth}", depth=numbers.cut_depth)
+    yield "over all", say("{over}", over=numbers.over_all)
+
+
+def set_to(made: SledNumbers) -> Words:
+    """Return what the sled is set to, in a line."""
+    gaps = {f"gap{i}": size for i, size in enumerate(made.passes.gaps)}
+    listed = ", ".join(f"{{{name}}}" for name in gaps)
+    words = (
+        f"{'gap' if len(gaps) == 1 else 'gaps, near cut to far cut,'} {listed}; key {{key}}, play on it {{slack}}; "
+        "spacer {spacer}; cut {deep} above the plate; across cutter and key {over}; fingers {finger}, sockets "
+        f"{{socket}}, {made.count} in all; rip to {{width}}; {made.positions} positions"
+    )
+    sled = {"key": made.key, "slack": made.slack, "spacer": made.short_spacer, "deep": made.cut_depth}
+    board = {"over": made.over_all, "finger": made.finger, "socket": made.socket, "width": made.width}
+    return say(words, **sled, **board, **gaps)
+
+
+def pieces(file: BoxFile, numbers: SledNumbers) -> Iterator[Piece]:
+    """Yield the sides as they are cut, in pairs: fingers stand proud at both ends."""
+    sides = file.sides
+    woods = {LONGS: sides.species, SHORTS: sides.ends_species or sides.species}
+    for kind, outside in ((LONGS, file.box.length), (SHORTS, file.box.width)):
+        sizes = cut_length(file, outside), numbers.width, thicknesses(file)[kind]
+        yield Piece(" and ".join(MEMBERS[kind]), 2, *sizes, woods[kind])

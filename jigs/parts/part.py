@@ -1,0 +1,173 @@
+"""What a part of a box says of itself: JSON, report, cover, order of work, sheets and cut list ask every part in turn.
+
+Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import reduce
+from typing import Any, ClassVar, Generic, Literal, TypeVar
+
+from jigs.base import cautions
+from jigs.base.drawing import Drawing
+from jigs.base.rules import Rules
+from jigs.base.wording import Words, say
+from jigs.boxfile.sections import BoxFile
+from jigs.parts.wood.seasons import Curve
+from jigs.trade.setups import SetUp
+
+Act = Literal["prepare", "set", "try", "measure", "cut", "fit", "finish", "join"]
+Hold = Literal["", "power", "cut"]
+RABBETS = ("bit above table", "bit stands out at last")
+"""What is set for a rabbet."""
+SAWN, BY_HAND = (cautions.SAW,), (cautions.HAND_TOOLS,)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do: `act` is what is done, `of` the part or the cut that it is done to.
+
+    At a hold the teacher signs: "power" is a set-up that is looked at before the machine is switched on, "cut" a trial
+    or a reading that is looked at before the cut that can't be undone. `heed` are the cautions of its machine or tool.
+    """
+
+    words: Words
+    act: Act = "prepare"
+    of: str = ""
+    hold: Hold = ""
+    heed: tuple[str, ...] = ()
+
+
+def step(act: Act, of: str, words: str, heed: tuple[str, ...] = (), /, **numbers: object) -> Step:
+    """Return a step with the numbers of its words."""
+    return Step(say(words, **numbers) if numbers else words, act, of, heed=heed)
+
+
+def held(hold: Literal["power", "cut"], of: str, words: str, heed: tuple[str, ...] = (), /, **numbers: object) -> Step:
+    """Return a hold, with the numbers of what must be so before the teacher signs."""
+    return replace(step("set" if hold == "power" else "measure", of, words, heed, **numbers), hold=hold)
+
+
+Row = tuple[str, Words]
+"""A row of the report: its name and what it says."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part as it is cut, `count` of it alike: length along the grain, mm.
+
+    `wood` is as the file calls it and `species` as the table of woods does, None where none is named. `blank` is the
+    length that it is trimmed from, where it is cut longer.
+    """
+
+    name: str
+    count: int
+    length: float
+    width: float
+    thickness: float
+    wood: str | None
+    grain: str = "long way"
+    species: str | None = None
+    blank: float | None = None
+
+
+Made = TypeVar("Made")
+
+
+@dataclass(frozen=True)
+class Part(ABC, Generic[Made]):
+    """A part of a box as it stands in the box; `made` is the part with everything settled.
+
+    A class of it says what holds for every box: the `name` of its section and which of its keys are `measured`; its
+    `rules`; the numbers that the JSON report has of it, `reported`, as `numbers_of` reads them; the `jig` that its
+    sheets are called after; its `station` in the order of work, and whether it is worked there `after_glue` and
+    `by_hand`, what is `signed` at its holds. And for a class: the `machine` that is set for it, by name, title and what
+    is set; its `answers`, tables with columns `Heading=section.key`; its `sizes` on a page for reading, likewise.
+    """
+
+    name: ClassVar[str]
+    rules: ClassVar[Rules[Any]]
+    reported: ClassVar[str]
+    jig: ClassVar[str]
+    station: ClassVar[str]
+    after_glue: ClassVar[bool] = False
+    by_hand: ClassVar[bool] = False
+    signed: ClassVar[Mapping[str, str]] = {}
+    measured: ClassVar[tuple[str, ...]] = ()
+    answers: ClassVar[tuple[tuple[str, str, str], ...]] = ()
+    sizes: ClassVar[str] = ""
+    machine: ClassVar[tuple[str, str, tuple[str, ...]] | None] = None
+
+    file: BoxFile
+    made: Made
+
+    def facts(self) -> dict[str, Any]:
+        """Return its numbers by the names of the JSON report."""
+        return numbers_of(self.made, self.reported)
+
+    @abstractmethod
+    def rows(self) -> Iterator[Row]:
+        """Yield its rows of the report."""
+
+    @abstractmethod
+    def set_to(self) -> Words:
+        """Return what the machines are set to for it, in a line."""
+
+    @abstractmethod
+    def steps(self, others: Parts) -> Iterator[Step]:
+        """Yield its steps in the order of work; `others` are the parts of the box."""
+
+    @abstractmethod
+    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
+        """Return its sheets, in the order they are worked from."""
+
+    @classmethod
+    def set_ups(cls, data: Mapping[str, Any]) -> Iterator[tuple[str, SetUp]]:
+        """Yield what is cut at its machine and what that is set to, from the numbers of a student's box."""
+        del data
+        yield from ()
+
+    def piece(self) -> Piece | None:
+        """Return it as the cut list has it; None where it is no piece of its own."""
+        return None
+
+    def year(self) -> Sequence[Curve]:
+        """Return how it moves through the year."""
+        return ()
+
+    def steps_on(self, other: Part[Any], shaped: bool) -> Iterator[Step]:
+        """Yield what it has done to another part: while that is still flat, or once it is `shaped`."""
+        del other, shaped
+        yield from ()
+
+
+Parts = Sequence[Part[Any]]
+
+
+def rabbets(data: Mapping[str, Any], part: str, *edges: str) -> Iterator[tuple[str, SetUp]]:
+    """Yield the set-ups for two pairs of opposite edges; the passes before the last are on the student's own sheet."""
+    deep, *widths = data["rabbets"][part]
+    if round(deep, 3) > 0:
+        yield from ((edge, (deep, wide)) for edge, wide in zip(edges, widths, strict=True))
+
+
+def made_of(kind: type[Part[Made]], parts: Parts) -> Made | None:
+    """Return the part of a kind with everything settled, None where the box has none."""
+    return next((part.made for part in parts if isinstance(part, kind)), None)
+
+
+def numbers_of(thing: object, names: str) -> dict[str, Any]:
+    """Return numbers by the names of the JSON reports, in their order, lists for tuples.
+
+    `name=place.to.0` is one that stands elsewhere in the thing; without a place it is called the same there.
+    """
+    places = [name.partition("=") for name in names.split()]
+    found = {name: reduce(_in, (place or name).split("."), thing) for name, _, place in places}
+    return {name: list(value) if isinstance(value, tuple) else value for name, value in found.items()}
+
+
+def _in(thing: Any, place: str) -> Any:
+    return thing[int(place)] if place.isdigit() else getattr(thing, place)
