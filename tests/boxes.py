@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from pathlib import Path
 
 from jigs.box import chain
@@ -125,6 +126,7 @@ trim = "1/2"
 """
 
 
+@functools.cache
 def worked(text: str = METRIC, **changes: str) -> chain.Box:
     """Return a box worked out, with other values for some keys: `sides__thickness="9"`."""
     values = {name.replace("__", "."): value for name, value in changes.items()}

@@ -21,10 +21,11 @@ from layout.sheet.marks import Bundle
 
 pytest.register_assert_rewrite("tests.outside")  # so that a comparison that fails shows its numbers
 
-from tests import outside  # noqa: E402 - after the line above
+from tests import once, outside  # noqa: E402 - after the line above
 
 # The short profile does not shrink: a sheet takes long to draw, and the failing settings are printed as they are. It
-# draws alike in every run, so that what was green fails by a change and not by luck; the long one is for searching.
+# draws alike in every run, so that what was green fails by a change and not by luck; the fast one, of a plain `pytest`,
+# is the same with fewer examples; the long one is for searching.
 settings.register_profile(
     "short",
     max_examples=30,
@@ -33,6 +34,7 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
     phases=[Phase.explicit, Phase.generate],
 )
+settings.register_profile("fast", settings.get_profile("short"), max_examples=8)
 settings.register_profile(
     "long",
     max_examples=int(os.environ.get("JIGLEAF_EXAMPLES", "20000")),
@@ -41,8 +43,25 @@ settings.register_profile(
 )
 settings.load_profile(os.environ.get("JIGLEAF_PROFILE", "short"))
 
+
+def examples(usual: int, searching: int | None = None) -> int:
+    """Return how many examples a test draws that says so itself: a quarter of the usual where a run is to be fast."""
+    of_profile = settings.get_current_profile_name(), settings().max_examples
+    return {"short": usual, "fast": max(1, usual // 4)}.get(of_profile[0], searching or of_profile[1])
+
+
 METRIC = {"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}
 INCHES = {"finger": 9.525, "cutter": 9.5123, "board": 107.95, "thickness": 12.7}
+
+
+FAST = "not slow"
+"""What a plain `pytest` runs."""
+
+
+def nothing_asked(config: pytest.Config) -> bool:
+    """Tell whether a run is a plain one: no file or folder named, no -k, no -m, and not on a machine that has all."""
+    named = config.args_source is not pytest.Config.ArgsSource.TESTPATHS
+    return not (named or config.option.keyword or config.option.markexpr or os.environ.get("JIGLEAF_ALL_INSTALLED"))
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -51,7 +70,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Gather the checks where asked to; a worker only reports."""
+    """Leave out what is slow where nothing is asked for; gather the checks where asked to; a worker only reports."""
+    if nothing_asked(config):
+        config.option.markexpr = FAST  # a worker gets it with the other options
+    if config.option.markexpr == FAST and "JIGLEAF_PROFILE" not in os.environ:
+        settings.load_profile("fast")
+    if hasattr(config, "workerinput"):
+        once.shared = Path(config.option.basetemp).parent
     if config.option.checks and not hasattr(config, "workerinput"):
         whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.option.keyword
         config.pluginmanager.register(outside.Ledger(Path(config.option.checks), whole))

@@ -81,6 +81,7 @@ def test_trade_functions_know_no_shapes() -> None:
                 assert (node.module or "").startswith("jigs.trade"), path
 
 
+@pytest.mark.slow
 def test_only_the_command_line_speaks() -> None:
     for path in sources("jigs", "layout"):
         called = [

@@ -407,6 +407,7 @@ def test_what_a_warning_of_a_separate_cut_suggests_works() -> None:
         assert any(problem.where == "joint.method" for problem in made.problems) == warned
 
 
+@pytest.mark.slow
 def test_a_long_title_is_written_whatever_the_page_is_numbered() -> None:
     """`part 2` may take one row more than the first page's title did."""
     made = chain.work_out(reading.load(str(SAMPLES[0])))

@@ -26,9 +26,11 @@ from layout.fill.job import Job
 from layout.sheet import paper
 from layout.sheet.marks import Bundle
 from tests.legibility import faults
+from tests.once import made_once
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 NAMES = ("recipe-box", "recipe-box-inch")
+DRAWN = (NAMES[0], pytest.param(NAMES[1], marks=pytest.mark.slow))
 FAMILIES = ("box", "stock", "sled", "stops", "panel", "shell", "lid", "handle", "seasons")
 PARTS = (
     "sled-plate",
@@ -59,7 +61,11 @@ class Drawn:
 
 @functools.cache
 def drawn(sample: str) -> Drawn:
-    """Draw a sample as the command does; once, because a whole box takes long."""
+    """Draw a sample as the command does; once in a run, because a whole box takes long."""
+    return made_once(sample, lambda: _drawn(sample))
+
+
+def _drawn(sample: str) -> Drawn:
     made: list[Bundle] = []
     composing = compose.compose
 
@@ -75,6 +81,7 @@ def drawn(sample: str) -> Drawn:
     return Drawn(made[0], files)
 
 
+@functools.cache
 def worked(sample: str = "recipe-box", **changes: str | float) -> chain.Box:
     """Return a sample worked out with other values, each named `section__key`."""
     values = {name.replace("__", "."): value for name, value in changes.items()}
@@ -90,13 +97,13 @@ def composed(of: chain.Box, only: Sequence[str], page: str) -> Bundle:
 # -- the samples ---------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("sample", NAMES)
+@pytest.mark.parametrize("sample", DRAWN)
 def test_every_sheet_of_a_sample_is_legible(sample: str) -> None:
     for sheet in drawn(sample).bundle.sheets:
         assert (sheet.name, faults(sheet)) == (sheet.name, [])
 
 
-@pytest.mark.parametrize("sample", NAMES)
+@pytest.mark.parametrize("sample", DRAWN)
 def test_every_sheet_has_a_name_and_a_number_of_its_own_and_proves_its_scale(sample: str) -> None:
     sheets = drawn(sample).bundle.sheets
     names = [sheet.name for sheet in sheets]
@@ -106,14 +113,14 @@ def test_every_sheet_has_a_name_and_a_number_of_its_own_and_proves_its_scale(sam
         assert {"calibration-square", "calibration-inches"} <= {group.name for group in sheet.groups()}
 
 
-@pytest.mark.parametrize("sample", NAMES)
+@pytest.mark.parametrize("sample", DRAWN)
 def test_the_files_are_one_document_and_a_page_a_sheet(sample: str) -> None:
     made = drawn(sample)
     assert set(made.files) == {f"{sample}.pdf", *(f"{sheet.name}.svg" for sheet in made.bundle.sheets)}
 
 
 @pytest.mark.parametrize("part", PARTS)
-@pytest.mark.parametrize("sample", NAMES)
+@pytest.mark.parametrize("sample", DRAWN)
 def test_a_part_is_found_by_its_id(sample: str, part: str) -> None:
     files = drawn(sample).files
     holding = [name for name in files if name.endswith(".svg") and f'id="{part}"'.encode() in files[name]]
@@ -139,6 +146,7 @@ def names(only: Sequence[str], of: chain.Box | None = None) -> list[str]:
     return [box_sheets.full_name(drawing) for drawing in box_sheets.drawings(of or worked(), only)]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("family", FAMILIES)
 def test_sheets_are_asked_for_by_their_family(family: str) -> None:
     found = names([family])
@@ -228,6 +236,7 @@ def test_a_box_without_a_part_has_no_sheets_of_it(tmp_path: Path) -> None:
 # -- any box -------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @settings(max_examples=6)
 @given(
     sample=st.sampled_from(NAMES),

@@ -92,6 +92,7 @@ NAMES = [
 ]
 
 
+@pytest.mark.slow
 def test_what_goes_to_a_class_unpacks_where_it_is_put(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     hurry(monkeypatch)
     (tmp_path / "box.toml").write_text(titled("../../x & <b>"))
@@ -138,6 +139,7 @@ def test_a_sheet_with_a_name_that_leads_elsewhere_is_written_where_it_was_asked(
     assert written(here.parent) == {"in/sheet.pdf", "in/out.toml"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "name", ["../../x.toml", "/x.toml", "CON.toml", "..\\..\\x.toml", "x" * 110 + ".toml", "李" * 110]
 )
@@ -244,6 +246,7 @@ def _size(read: pypdf.PdfReader) -> int:
     return int(size)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("title", HOSTILE)
 def test_a_title_in_all_files_of_a_box(title: str, here: Path) -> None:
     (here / "box.toml").write_text(titled(title))
@@ -321,6 +324,7 @@ def test_no_message_steers_a_terminal(words: list[str], here: Path) -> None:
     assert not [letter for letter in result.stderr if not letter.isprintable() and letter != "\n"]
 
 
+@pytest.mark.slow
 def test_no_result_steers_a_terminal_and_a_pipe_gets_it_to_the_byte(tmp_path: Path) -> None:
     """ECMA-48: what follows the escape character, or stands from U+0080 to U+009F, steers a terminal."""
     box = f"# \x9b31m \u202e\n{titled('x')}".encode()

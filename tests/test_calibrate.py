@@ -431,6 +431,7 @@ def test_the_corners_of_the_range_come_out_true_in_pdfium(distortion: Distortion
     check_a_printer(distortion, [0.25, -0.25, 0.25, -0.25], in_pdfium)
 
 
+@pytest.mark.slow
 @PRINTERS.of()
 @given(distortions, ruler)
 @settings(max_examples=40, derandomize=True, suppress_health_check=list(HealthCheck))
@@ -438,6 +439,7 @@ def test_a_corrected_sheet_comes_out_true_in_pdfium(distortion: Distortion, nois
     check_a_printer(distortion, noise, in_pdfium)
 
 
+@pytest.mark.slow
 @PRINTERS.of()
 @pytest.mark.parametrize("distortion", [EXTREMES[0], Distortion(0.997, 0.997, -0.3)])
 def test_a_corrected_sheet_comes_out_true_in_poppler(distortion: Distortion, poppler: str, tmp_path: Path) -> None:

@@ -495,6 +495,7 @@ def scanned(picture: Any) -> list[str]:
     return [found.text for found in zxingcpp.read_barcodes(np.ascontiguousarray(picture))]
 
 
+@pytest.mark.slow
 @SCANNED.of()
 @pytest.mark.parametrize(
     ("page", "units", "dpi"),
@@ -525,6 +526,7 @@ def test_the_code_is_read_from_a_photograph() -> None:
     assert scanned((photograph * shade + noise).clip(0, 255).astype(np.uint8)) == [CODE]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("page", "units"), [("A4", "mm"), ("A4", "in"), ("Letter", "in"), ("A3", "mm"), ("Legal", "mm"), ("both", "mm")]
 )
@@ -633,6 +635,7 @@ def test_a_key_set_twice_is_refused(drawn: Path) -> None:
     assert (result.exit_code, "finger is set twice" in said(result)) == (2, True)
 
 
+@pytest.mark.slow
 def test_a_box_draws_again_with_another_finger(tmp_path: Path) -> None:
     made, again = tmp_path / "made", tmp_path / "again"
     assert run("draw", str(SAMPLES / "recipe-box.toml"), *KEY, "-o", str(made)).exit_code == 0
@@ -677,12 +680,14 @@ def test_a_class_and_a_sheet_drawn_again_take_the_same_cutter(finger: str, cutte
     assert class_list.resolve(row, reading.read(BOX.decode(), "box.toml")).joint.cutter == cutter
 
 
+@pytest.mark.slow
 def test_a_box_file_that_is_no_text_cannot_be_drawn(tmp_path: Path, small: Bundle) -> None:
     (tmp_path / "a.pdf").write_bytes(pdf.write(replace(small, carried=Carried("box", "a.toml", b"\xff"))))
     result = run("reopen", str(tmp_path / "a.pdf"), "--set", "box.length=9", "-o", str(tmp_path / "new"))
     assert (result.exit_code, "it is not UTF-8 text" in said(result)) == (2, True)
 
 
+@pytest.mark.slow
 def test_a_whole_process_gives_the_box_file_back_to_the_byte(document: bytes, tmp_path: Path) -> None:
     (tmp_path / "sheet.pdf").write_bytes(document)
     command = [sys.executable, cli.__file__, "reopen", str(tmp_path / "sheet.pdf")]

@@ -21,6 +21,7 @@ from tests.test_properties import example_of
 NAMES = sorted(catalogue())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter"])
 @pytest.mark.parametrize("name", NAMES)
 def test_an_example_makes_legible_sheets(name: str, page: str) -> None:
@@ -30,6 +31,7 @@ def test_an_example_makes_legible_sheets(name: str, page: str) -> None:
     assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_an_example_is_what_the_command_takes(name: str, tmp_path: Any) -> None:
     command = ["jig", name, *shlex.split(find(name).example)]

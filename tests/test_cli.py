@@ -40,7 +40,7 @@ def changed(option: str, value: str) -> list[str]:
 # -- what works ----------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("command", [SLED, INCHES])
+@pytest.mark.parametrize("command", [SLED, pytest.param(INCHES, marks=pytest.mark.slow)])
 def test_one_command_makes_the_sheets(command: list[str], tmp_path: Path) -> None:
     result = run(*command, "-o", str(tmp_path))
     assert result.exit_code == 0
@@ -58,6 +58,7 @@ def test_only_some_sheets_and_formats(tmp_path: Path) -> None:
     assert "2026-11-25" in (tmp_path / "sled-stick.svg").read_text()
 
 
+@pytest.mark.slow
 def test_png(tmp_path: Path, cairo: Any) -> None:
     del cairo
     assert run(*SLED, "-o", str(tmp_path), "--only", "stick", "--format", "png").exit_code == 0
@@ -174,6 +175,7 @@ def test_what_cannot_be_read_ends_with_2(words: list[str], says: str) -> None:
     assert all(len(row) <= 80 for row in result.stderr.splitlines())
 
 
+@pytest.mark.slow
 def test_some_sheets_do_not_take_the_place_of_all(tmp_path: Path) -> None:
     run(*SLED, "-o", str(tmp_path))
     whole = (tmp_path / "sled.pdf").read_bytes()
@@ -182,6 +184,7 @@ def test_some_sheets_do_not_take_the_place_of_all(tmp_path: Path) -> None:
     assert (tmp_path / "sled-stick-plate.pdf").exists()
 
 
+@pytest.mark.slow
 def test_a_page_too_small_ends_with_1_and_writes_nothing(tmp_path: Path) -> None:
     result = run(*SLED, "-o", str(tmp_path / "new"), "--paper", "100x100 mm")
     assert result.exit_code == 1
@@ -196,6 +199,7 @@ def test_messages_speak_the_units_of_the_command() -> None:
     assert "the cutter makes a socket of 0.3745 in (3/8 − .0005); a finger cannot be 1/4 in" in said
 
 
+@pytest.mark.slow
 def test_a_date_with_a_letter_the_font_lacks_is_refused(tmp_path: Path) -> None:
     result = run(*SLED, "-o", str(tmp_path / "new"), "--date", "木曜日")
     assert result.exit_code == 1
@@ -219,6 +223,7 @@ def process(*words: str, **environment: str) -> subprocess.CompletedProcess[str]
     )
 
 
+@pytest.mark.slow
 def test_the_same_bytes_in_fresh_processes_with_other_hash_seeds(tmp_path: Path) -> None:
     made = []
     for seed in ("1", "4242"):
@@ -228,6 +233,7 @@ def test_the_same_bytes_in_fresh_processes_with_other_hash_seeds(tmp_path: Path)
     assert made[0] == made[1]
 
 
+@pytest.mark.slow
 def test_a_folder_that_cannot_be_made_ends_with_3(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("in the way")
     result = process(*SLED, "-o", str(tmp_path / "file" / "sheets"))
@@ -274,6 +280,7 @@ def on_a_terminal(*words: str, code: str = COMMAND, **environment: str) -> str:
 TOO_WIDE = ("jig", "sled", "--finger", "8", "--cutter", "10", "--board", "90", "--thickness", "12")
 
 
+@pytest.mark.slow
 def test_the_first_word_of_a_message_is_painted_on_a_terminal_only() -> None:
     assert "\x1b[31m\x1b[1mstop:\x1b[0m finger" in on_a_terminal(*TOO_WIDE, NO_COLOR="")
     assert "\x1b[" not in on_a_terminal(*TOO_WIDE, NO_COLOR="1")
@@ -302,6 +309,7 @@ cli._with_progress(make)
     assert silent.stdout + silent.stderr == "", "a pipe is told the outcome alone"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("typed", "offered"),
     [

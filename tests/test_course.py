@@ -116,6 +116,7 @@ def test_everything_for_everyone(tmp_path: Path) -> None:
     assert str(tmp_path) not in (tmp_path / "out" / "summary.json").read_text()
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_shared_sled_is_drawn_once_and_says_for_whom(tmp_path: Path) -> None:
     run(tmp_path / "out", "name,box.length\nMarta,\nIlse,240\n")
@@ -125,6 +126,7 @@ def test_a_shared_sled_is_drawn_once_and_says_for_whom(tmp_path: Path) -> None:
     assert all("Marta" in page and "Ilse" in page for page in words(sleds[0]))
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None:
     run(tmp_path / "out", "name\nMarta\nIlse\n")
@@ -141,6 +143,7 @@ def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None
     assert whole.pages[0].mediabox == parts[0].pages[0].mediabox
 
 
+@pytest.mark.slow
 def test_pages_joined_look_as_they_did(tmp_path: Path, poppler: str) -> None:
     sheet = find("sled").plan({"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0}).drawings[:1]
     from layout.write import pdf  # noqa: PLC0415 - slow to import
@@ -156,6 +159,7 @@ def test_pages_joined_look_as_they_did(tmp_path: Path, poppler: str) -> None:
     assert drawn[0] == drawn[1] == drawn[2]
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_the_zip_is_the_same_anywhere_and_holds_no_teachers_page(tmp_path: Path) -> None:
     text = "name\nMarta\nIlse\n"
@@ -170,6 +174,7 @@ def test_the_zip_is_the_same_anywhere_and_holds_no_teachers_page(tmp_path: Path)
     assert not [name for name in names if name.startswith(("/", "plan", "summary", "all-", "index"))]
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_students_page_names_nobody_else_and_the_teachers_names_all(tmp_path: Path) -> None:
     out = tmp_path / "out"
@@ -187,6 +192,7 @@ def test_a_students_page_names_nobody_else_and_the_teachers_names_all(tmp_path: 
     assert "Sheet 1 of" not in index
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_page_that_is_lost_is_made_again(tmp_path: Path) -> None:
     out = tmp_path / "out"
@@ -201,6 +207,7 @@ def test_a_page_that_is_lost_is_made_again(tmp_path: Path) -> None:
 # -- rows that are wrong
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_bad_row_never_loses_the_others(tmp_path: Path) -> None:
     rows = ("Marta,,,", "Ilse,3,,", "Orla,,12,", "Pilar,,,A44", "Taras,,,50x60 mm", "Jo,,,")
@@ -295,6 +302,7 @@ def test_a_letter_the_font_lacks_is_said() -> None:
     assert course_names.on_the_sheet("e" * 300)[1].startswith("a sheet has room for 60 characters: the sheets say 'e")
 
 
+@pytest.mark.slow
 @settings(max_examples=4)
 @given(st.lists(st.sampled_from(NAMES) | st.text(max_size=20), min_size=1, max_size=3))
 def test_any_list_stays_inside_its_folder(tmp_path_factory: pytest.TempPathFactory, names: list[str]) -> None:
@@ -319,6 +327,7 @@ def test_any_list_stays_inside_its_folder(tmp_path_factory: pytest.TempPathFacto
 # -- going on
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_run_again_makes_only_what_is_missing_or_changed(tmp_path: Path) -> None:
     out, text = tmp_path / "out", "name,box.length\nMarta,\nIlse,210\n"
@@ -332,6 +341,7 @@ def test_run_again_makes_only_what_is_missing_or_changed(tmp_path: Path) -> None
     assert set(run(out, text.replace("210", "220")).made) == changed
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_late_row_changes_no_other(tmp_path: Path) -> None:
     out = tmp_path / "out"
@@ -345,6 +355,7 @@ def test_a_late_row_changes_no_other(tmp_path: Path) -> None:
     assert len(after) > len(before)
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_who_has_left_is_named_and_the_file_stays(tmp_path: Path) -> None:
     out = tmp_path / "out"
@@ -353,6 +364,7 @@ def test_who_has_left_is_named_and_the_file_stays(tmp_path: Path) -> None:
     assert (out / "ilse.pdf").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_damaged_state_is_begun_anew(tmp_path: Path) -> None:
     out = tmp_path / "out"
@@ -366,6 +378,7 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
         State(tmp_path)
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None:
     run(tmp_path / "out", f"name\nMarta\n{'Ilse ' * 40}\n")
@@ -377,6 +390,7 @@ def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None
     assert max(map(len, titles)) <= LONGEST_WORDS
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_a_large_class_is_planned_in_groups(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(course_run, "_GROUP", 2)
@@ -393,6 +407,7 @@ def test_a_large_class_is_planned_in_groups(tmp_path: Path, monkeypatch: pytest.
     assert "Bartłomiej" in second
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_every_step_is_told_and_the_last_is_the_end(tmp_path: Path) -> None:
     told: list[tuple[int, int]] = []
@@ -404,6 +419,7 @@ def test_every_step_is_told_and_the_last_is_the_end(tmp_path: Path) -> None:
         assert told[-1][0] == told[-1][1]
 
 
+@pytest.mark.slow
 def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> None:
     """The margins move the frame, the correction is set on each page, large letters are large."""
     row = class_list.Row(2, "Marta", {}, {})
@@ -442,6 +458,7 @@ course.make(asked, lambda done, of, what: print(done, flush=True))
 MOMENTS = 50 if os.environ.get("JIGLEAF_PROFILE") == "long" else 3
 
 
+@pytest.mark.slow
 def test_killed_at_any_moment_it_leaves_no_half_file_and_goes_on(tmp_path: Path) -> None:
     people = tmp_path / "list.csv"
     people.write_text("name\n" + "".join(f"P{i}\n" for i in range(4)))
@@ -467,6 +484,7 @@ def test_killed_at_any_moment_it_leaves_no_half_file_and_goes_on(tmp_path: Path)
     assert contents(out) == wanted
 
 
+@pytest.mark.slow
 def test_workers_end_with_a_parent_that_is_killed(tmp_path: Path) -> None:
     people = tmp_path / "list.csv"
     people.write_text("name\n" + "".join(f"P{i}\n" for i in range(30)))
@@ -503,6 +521,7 @@ def _alive(number: int) -> bool:
 PLAIN = "[box]\nlength = 200\nwidth = 150\nheight = 92\n[sides]\nthickness = 12\n[joint]\nfinger = 10\ncutter = 10.02\n"
 
 
+@pytest.mark.slow
 def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
     digests = []
     for workers in (1, 2):
@@ -529,6 +548,7 @@ IN_INCHES = "name,box.length,joint.clearance\nMarta Eikeland,,\nJoseph Adeyemi,8
 LONG = "name\n" + "".join(f"{'Wolfeschlegelsteinhausen ' * (i % 4)}{i} {'x' * i}\n" for i in range(10))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("base", "text", "page"),
     [(METRIC, CLASS, "A4"), (INCHES, IN_INCHES, "Letter"), (METRIC, LONG, "both")],

@@ -27,6 +27,7 @@ def warned(box: Box) -> list[str]:
     return [read_out(words, box.file.units) for block in blocks for words in block.paragraphs]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("units", "page"), [("mm", "A4"), ("mm", "Letter"), ("mm", "A3"), ("in", "A4"), ("in", "Letter"), ("in", "A3")]
 )
@@ -113,6 +114,7 @@ def test_the_volume_of_finish() -> None:
     assert "Finish 112 ml: 3 coats on 0.287 m², inside and out." in written(cover.drawings(box))
 
 
+@pytest.mark.slow
 @settings(max_examples=3)
 @given(
     st.integers(80, 400), st.integers(80, 400), st.integers(35, 200), st.booleans(), st.sampled_from(["A4", "Letter"])

@@ -6,6 +6,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
+pytestmark = pytest.mark.slow
+
 PACKAGE = Path(__file__).parent.parent / "samples" / "example-jig"
 
 

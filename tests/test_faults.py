@@ -35,6 +35,8 @@ from layout.write import files
 from tests import corpus, processes
 from tests.processes import environment, run
 
+pytestmark = pytest.mark.slow
+
 GAUGES = ["jig", "gauges", "--gap", "9.92", "--socket", "10.02", "--thickness", "12", "--format", "svg"]
 PRINTERS = ["calibrate", "--across", "169.3", "--up", "260.8", "--rising", "311.4", "--falling", "310.6"]
 LONG = os.environ.get("JIGLEAF_PROFILE") == "long"

@@ -119,6 +119,7 @@ def test_a_file_of_printers_too_large_to_be_one_is_refused(kept: Path) -> None:
     assert "it has more than 200 kB" in refused("calibrate", "--list")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("made", numbered({**corpus.PDFS, **corpus.SVGS}))
 def test_a_sheet(made: Made, here: Path) -> None:
     (here / "sheet").write_bytes(made())
@@ -173,12 +174,14 @@ def soon(tmp_path: Path, *words: str, **environment: str) -> str:
     return found.said
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("made", bombs(corpus.BOX_BOMBS))
 def test_a_bomb_for_a_box_file(made: Made, tmp_path: Path) -> None:
     (tmp_path / "box.toml").write_bytes(made())
     assert soon(tmp_path, "check", "box.toml").startswith("box.toml")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "made"), [
     *(pytest.param("list.csv", made, id=f"csv {name}") for name, made in corpus.ROSTER_BOMBS.items()),
     *(pytest.param("list.toml", made, id=f"toml {name}") for name, made in corpus.TOML_ROSTER_BOMBS.items()),
@@ -189,6 +192,7 @@ def test_a_bomb_for_a_class_list(name: str, made: Made, tmp_path: Path) -> None:
     assert soon(tmp_path, "class", name, "--box", "box.toml", "-o", "out").startswith(name)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("made", bombs(corpus.PRINTER_BOMBS))
 def test_a_bomb_for_the_printers(made: Made, tmp_path: Path) -> None:
     (tmp_path / "jigleaf").mkdir()
@@ -197,6 +201,7 @@ def test_a_bomb_for_the_printers(made: Made, tmp_path: Path) -> None:
     assert "it has more than 200 kB" in said
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("made", bombs({**corpus.PDF_BOMBS, **corpus.SVG_BOMBS}))
 def test_a_bomb_for_a_sheet(made: Made, tmp_path: Path) -> None:
     (tmp_path / "sheet").write_bytes(made())

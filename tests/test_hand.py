@@ -25,6 +25,8 @@ from layout.write import pdf, svg
 from tests.conftest import INCHES, METRIC
 from tests.legibility import faults
 
+pytestmark = pytest.mark.slow
+
 LARGE_PRINT, THIN_INK, BOTH = Hand(large=True), Hand(thin=True), Hand(large=True, thin=True)
 
 

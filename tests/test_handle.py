@@ -337,12 +337,14 @@ def test_screws_across_the_grain_get_a_slot() -> None:
     assert "lid" not in {part.name for part in view.parts}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
 def test_every_sheet_is_legible(page: str, units: Units) -> None:
     for sheet in composed(of_the_box(units), page, units).sheets:
         assert faults(sheet) == []
 
 
+@pytest.mark.slow
 @settings(max_examples=5, derandomize=True)  # a label on a join of pieces was seen on rare handles
 @given(
     saw=st.floats(15, 90),

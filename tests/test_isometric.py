@@ -167,6 +167,7 @@ def boxes() -> list[Box]:
     ]
 
 
+@pytest.mark.slow
 @KERNEL.of()
 @pytest.mark.parametrize("number", range(4))
 def test_what_is_drawn_is_seen_and_what_is_seen_is_drawn(number: int) -> None:
@@ -194,6 +195,7 @@ def test_what_is_drawn_is_seen_and_what_is_seen_is_drawn(number: int) -> None:
     compared(int(long_enough.sum() + edge.sum()))
 
 
+@pytest.mark.slow
 @settings(max_examples=6)
 @given(
     st.integers(60, 400),

@@ -462,12 +462,14 @@ def test_every_wood_of_the_choice_is_in_the_table() -> None:
 # -- sheets --------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), [("A4", "mm"), ("Letter", "in"), ("A3", "mm")])
 def test_every_sheet_is_legible(page: str, units: Units) -> None:
     bundle = composed(planned(units).drawings, page, units)
     assert [fault for written in bundle.sheets for fault in faults(written)] == []
 
 
+@pytest.mark.slow
 @settings(max_examples=3)
 @given(
     along=st.floats(20, 600),

@@ -93,6 +93,7 @@ JOBS: dict[str, tuple[str, Units, dict[str, float], int, int]] = {
 """Paper, units, settings; pages of the sled as boxes in reading order, counted once; and the most it may take now."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", JOBS)
 def test_a_sled_takes_fewer_pages_than_boxes_in_reading_order(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     page, units, settings, before, most = JOBS[name]

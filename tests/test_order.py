@@ -22,12 +22,13 @@ from jigs.boxfile.reading import load
 from jigs.parts.part import Step
 from tests import test_properties_box as any_box
 from tests.boxes import METRIC, WHOLE_INCHES, WHOLE_METRIC, worked
-from tests.test_properties import SHORT
+from tests.conftest import examples
 from tests.test_rack import composed, read_box, written
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("units", "page"), [("mm", "A4"), ("mm", "Letter"), ("mm", "A3"), ("in", "A4"), ("in", "Letter"), ("in", "A3")]
 )
@@ -147,7 +148,7 @@ def test_no_joint_no_order() -> None:
 # That a hold stands before what it guards, and that parts are cut, fitted and finished in that order: common practice,
 # no source. The steps' tags, which the tests lean on, are held against the verbs that a reader sees.
 
-COUNT = 60 if SHORT else 400
+COUNT = examples(60, 400)
 _CUTTING = re.compile(
     r"(?:^|[.:] )(?:Cut|Rip|Crosscut|Groove|Rabbets?|Drill|Trim|Clip|Plane|Face|Carve|Level|Saw)\b(?! above| \d)"
 )

@@ -27,6 +27,8 @@ from layout.course.html import File, Student
 from layout.sheet.marks import Bundle
 from tests.conftest import needs, sled_sheets
 
+pytestmark = pytest.mark.slow
+
 SIZES = (Sizes("Box", (("Outside", "200 mm × 150 mm × 89.68 mm"),)), Sizes("Fingers", (("Gap", "9.92 mm"),)))
 STEPS = (
     "Plane all sides to one thickness, 12 mm.",

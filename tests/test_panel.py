@@ -346,6 +346,7 @@ def test_what_a_maker_is_told() -> None:
 # -- sheets --------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 @pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
 def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
@@ -371,6 +372,7 @@ def test_the_clip_measures_in_the_written_file() -> None:
     assert (6.0, 6.0) in steps
 
 
+@pytest.mark.slow
 @settings(max_examples=6)
 @given(
     across=st.floats(60, 400),

@@ -16,11 +16,10 @@ from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import Choice, Count, Flag, Number, Setting
+from tests.conftest import examples
 from tests.soundness import UNITS, not_tried, unsound, unworkable
 
 NAMES = sorted(catalogue())
-SHORT = settings.get_current_profile_name() == "short"
-GEOMETRY = 25 if SHORT else settings().max_examples
 
 
 def example_of(name: str) -> dict[str, Any]:
@@ -101,7 +100,7 @@ def wrong_ways_out(jig: Jig, chosen: dict[str, Any], units: Units, problems: Seq
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=GEOMETRY)
+@settings(max_examples=examples(25))
 @given(data=st.data(), units=st.sampled_from(UNITS))
 def test_any_settings_are_sound_or_refused(name: str, data: st.DataObject, units: Units) -> None:
     chosen = data.draw(settings_of(name, units))

@@ -22,12 +22,11 @@ from jigs.box import chain, thin_wood
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
+from tests.conftest import examples
 from tests.soundness import UNITS, not_read_out, not_tried, not_written, unsound_drawings, unworkable
-from tests.test_properties import SHORT
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 NAMES = ("recipe-box", "recipe-box-inch")
-COUNT = 25 if SHORT else settings().max_examples
 Data = dict[str, Any]
 
 OPTIONAL = [key.name for key in keys_of(BoxFile).values() if not key.required]
@@ -193,7 +192,7 @@ def wrong_file(data: Data, family: str) -> list[str]:
     return [*wrong_problems(data, made.problems), *wrong_box(made, family)]
 
 
-@settings(max_examples=COUNT)
+@settings(max_examples=examples(25))
 @given(
     name=st.sampled_from(NAMES), data=st.data(), family=st.sampled_from(["stops", "panel", "lid", "handle", "shell"])
 )

@@ -26,11 +26,13 @@ from layout.fill.job import Job
 from layout.sheet import paper
 from layout.sheet.marks import Bundle, Group, Sheet
 from layout.write import pdf, svg
+from tests.conftest import examples
 from tests.legibility import faults
 from tests.soundness import CHORD, UNITS
-from tests.test_properties import NAMES, SHORT, built, settings_of, usual_settings
+from tests.test_properties import NAMES, built, settings_of, usual_settings
 
-WRITTEN = 1 if SHORT else settings().max_examples
+pytestmark = pytest.mark.slow
+
 TRUE = 0.001
 """How far a part in a file may be from the model, mm: files are written to a ten-thousandth."""
 _MM = 72 / 25.4
@@ -111,7 +113,7 @@ def moved_in_pdf(bundle: Bundle) -> list[str]:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=WRITTEN)
+@settings(max_examples=examples(1))
 @given(data=st.data(), units=st.sampled_from(UNITS), page=st.sampled_from(["A4", "Letter", "A3"]))
 def test_any_sheets_are_legible_and_true(name: str, data: st.DataObject, units: Units, page: str) -> None:
     made = built(find(name), data.draw(settings_of(name, units)), units)

@@ -51,6 +51,7 @@ def _cell(cell: object, units: Units) -> str:
     return f"{cell:g}" if isinstance(cell, float) else read_out(cell, units)  # type: ignore[arg-type]  # words
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("units", "page"), [("mm", "A4"), ("mm", "Letter"), ("mm", "A3"), ("in", "A4"), ("in", "Letter"), ("in", "A3")]
 )
@@ -150,6 +151,7 @@ def test_each_part_comes_from_its_own_wood() -> None:
     assert data["missing"] == []
 
 
+@pytest.mark.slow
 def test_sides_and_ends_of_two_woods_are_two_strips() -> None:
     """Worked values: 2·240.6 + 3.2 + 30 = 514.4; 2·160.6 + 3.2 + 30 = 354.4."""
     box = read_box(MIXED)
@@ -275,6 +277,7 @@ def test_who_lists_no_boards_is_not_warned_of_them() -> None:
         assert not [problem for problem in box.problems if problem.where.startswith("stock.boards")]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 def test_the_stock_sheet_of_long_names_is_legible(page: str) -> None:
     text = MIXED.replace('name = "long one"', 'name = "from the barn, left side"')
@@ -290,6 +293,7 @@ def test_no_stock_no_sheet() -> None:
     assert rack.drawings(read_box(STOCK.replace("cutter = 10", "cutter = 12"))) == ()
 
 
+@pytest.mark.slow
 @settings(max_examples=4)
 @given(st.integers(80, 400), st.integers(80, 400), st.integers(40, 200), st.integers(400, 3000))
 def test_pieces_lie_in_their_board(length: int, width: int, height: int, board: int) -> None:

@@ -46,6 +46,7 @@ def test_the_readme_has_commands() -> None:
     assert len(SHOWN) >= 2
 
 
+@pytest.mark.slow
 def test_every_command_runs_as_printed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """In the order of the page, in one folder, as a reader would."""
     _copy_samples(tmp_path)
@@ -58,6 +59,7 @@ def test_every_command_runs_as_printed(tmp_path: Path, monkeypatch: pytest.Monke
     assert (tmp_path / "again.toml").read_bytes() == original
 
 
+@pytest.mark.slow
 def test_the_class_is_made_as_printed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """By itself, since it takes as long as all the others; what the page says is there, is."""
     _copy_samples(tmp_path)

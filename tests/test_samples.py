@@ -24,7 +24,7 @@ from pypdf.generic import ContentStream
 
 from layout import catalogue
 from layout.write.pdf import POINTS_PER_MM
-from tests.test_box_sheets import NAMES, drawn
+from tests.test_box_sheets import DRAWN, NAMES, drawn
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 WITHIN = 0.001
@@ -109,10 +109,11 @@ def numbered(text: str) -> tuple[list[str], list[float]]:
 # -- the sheets of the samples -------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("sample", NAMES)
+@pytest.mark.parametrize("sample", DRAWN)
 def test_the_sheets_kept_are_those_that_are_made(sample: str) -> None:
-    kept = (SAMPLES / f"{sample}.pdf").read_bytes()
-    assert differences(marks(kept), marks(drawn(sample).files[f"{sample}.pdf"])) == []
+    """The same bytes are the same marks; decoding them takes longer than drawing them."""
+    kept, made = (SAMPLES / f"{sample}.pdf").read_bytes(), drawn(sample).files[f"{sample}.pdf"]
+    assert kept == made or differences(marks(kept), marks(made)) == []
 
 
 @pytest.mark.parametrize("sample", NAMES)
@@ -131,7 +132,7 @@ def test_a_mark_that_moved_is_found() -> None:
 
 def test_words_and_lines_are_decoded() -> None:
     """The first page says what it is and draws the square of 100 mm; its size is ISO 216's A4."""
-    first = marks(drawn("recipe-box").files["recipe-box.pdf"])[0]
+    first = _page(pypdf.PdfReader(io.BytesIO(drawn("recipe-box").files["recipe-box.pdf"])).pages[0])
     assert first[0][1] == pytest.approx([0, 0, 210, 297], abs=WITHIN)
     said = [words for words, _ in first]
     assert "Recipe box" in said

@@ -158,12 +158,14 @@ def test_touching_holes_and_four_between_are_not_told_off() -> None:
         assert not [problem for problem in problems(pitch=pitch) if problem.where == "pitch"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
 def test_every_sheet_is_legible(page: str, units: Units) -> None:
     for sheet in composed(plan(units), page, units).sheets:
         assert faults(sheet) == []
 
 
+@pytest.mark.slow
 @settings(max_examples=5)
 @given(
     saw=st.floats(10, 120),

@@ -254,12 +254,14 @@ def legible(drawings: tuple[Drawing, ...], page: str, units: Units) -> list[str]
     return [fault for sheet in compose.compose(job, drawings, paper.named(page)).sheets for fault in faults(sheet)]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_the_year_of_a_box_is_legible(page: str, units: Units) -> None:
     assert legible((year_of_the_box(),), page, units) == []
 
 
+@pytest.mark.slow
 @settings(max_examples=8)
 @given(
     species=st.sampled_from(list(seasons_jig.WOODS)),

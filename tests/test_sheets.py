@@ -35,6 +35,7 @@ def bounds(found: Group) -> Bounds:
     return around(stroke.shape.bounds for stroke in found.strokes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", [*PAPERS, "A0", "Tabloid"])
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_every_sheet_is_legible_and_proves_its_scale(page: str, units: Units) -> None:
@@ -59,6 +60,7 @@ def test_every_sheet_is_legible_and_proves_its_scale(page: str, units: Units) ->
             assert needed in said
 
 
+@pytest.mark.slow
 @settings(max_examples=12)
 @given(
     finger=st.floats(3, 25),
@@ -138,6 +140,7 @@ def test_a_sheet_with_words_on_a_line_is_found_out() -> None:
     assert "touch 'over the edge'" in found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("page", "enough"), [("100x100 mm", "A4"), ("A5", "A4")])
 def test_a_page_too_small_names_one_that_is_not(page: str, enough: str) -> None:
     with pytest.raises(CannotBuild, match=r"can't go on paper of .*a template is never made smaller") as refused:
@@ -145,6 +148,7 @@ def test_a_page_too_small_names_one_that_is_not(page: str, enough: str) -> None:
     assert refused.value.problems[0].suggests("mm") == f"the smallest paper that holds it is {enough}"
 
 
+@pytest.mark.slow
 def test_where_no_paper_is_large_enough_that_is_said() -> None:
     """200 m on A4 are more pages than anybody joins, and so they are on A0."""
     part = Part("long", "Long", (Line(rectangle(0, 0, 200_000, 20)),))
@@ -154,6 +158,7 @@ def test_where_no_paper_is_large_enough_that_is_said() -> None:
     assert [p.suggests("mm") for p in refused.value.problems] == ["no common paper holds it"]
 
 
+@pytest.mark.slow
 def test_the_zone_stands_in_for_a_plate_the_page_cannot_hold() -> None:
     small, large = sled_sheets("A4"), sled_sheets("A2")
     for bundle in (small, large):

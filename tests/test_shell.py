@@ -282,6 +282,7 @@ def test_the_carving_sheet_warns_where_the_groove_is_behind() -> None:
 # -- sheets --------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
 def test_every_sheet_is_legible(page: str, units: Units) -> None:
     drawings = shell_sheets.drawings(of_the_box(units))
@@ -290,6 +291,7 @@ def test_every_sheet_is_legible(page: str, units: Units) -> None:
         assert faults(made) == []
 
 
+@pytest.mark.slow
 @settings(max_examples=5)
 @given(
     lobes=st.integers(2, 15),

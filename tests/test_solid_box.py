@@ -363,6 +363,7 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
     return {key: str(value) for key, value in changes.items()}
 
 
+@pytest.mark.slow
 @KERNEL.of()
 @settings(max_examples=5)
 @given(drawn())
@@ -382,6 +383,7 @@ def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
     check_all(chain.as_data(made))
 
 
+@pytest.mark.slow
 @KERNEL.of()
 @settings(max_examples=3)
 @given(st.sampled_from(["3/16", "9/16", "3/8"]), st.sampled_from(["3/8", "1/2", "9/16"]))

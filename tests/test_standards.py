@@ -14,7 +14,7 @@ from layout.sheet import marks
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Sheet, Stroke, Text
 from tests.outside import Check, agree
-from tests.test_box_sheets import drawn
+from tests.test_box_sheets import DRAWN, drawn
 
 WIDTHS = (0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0)
 """Line widths of ISO 128, mm."""
@@ -24,7 +24,7 @@ FRAMES = Check("Lengths, paper, letters", "ISO 5457 frames and ISO 7200 title bl
 ARROWS = Check("Lengths, paper, letters", "ISO 129-1 arrows and their words, at second hand", "standard")
 
 
-@pytest.fixture(scope="module", params=["recipe-box", "recipe-box-inch"])
+@pytest.fixture(scope="module", params=DRAWN)
 def sheets(request: pytest.FixtureRequest) -> tuple[Sheet, ...]:
     return drawn(request.param).bundle.sheets
 

@@ -27,7 +27,7 @@ from jigs.base.lengths import Units
 from jigs.box import chain, new, questions
 from jigs.boxfile import change, reading
 from jigs.trade import predict
-from tests.test_properties import SHORT
+from tests.conftest import examples
 
 BY_KEY = {question.key: question for question in questions.QUESTIONS}
 EVERY = questions.Draft("mm", {}).with_part("groove").with_part("lid").with_part("handle").with_part("shell")
@@ -100,6 +100,7 @@ def test_a_part_that_is_not_wanted_is_left_out(part: str) -> None:
     assert all(getattr(read, other) for other in questions.OPTIONAL if other != part)
 
 
+@pytest.mark.slow
 def test_a_part_that_does_not_fit_is_said_and_not_asked_for() -> None:
     small = questions.Draft("mm", {"box.length": 40, "box.width": 30, "sides.thickness": 3, "box.height": 20})
     refused = questions.room_for(small, "groove")
@@ -239,7 +240,7 @@ def _predicted_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.usefixtures("_predicted_once")
 @settings(
-    max_examples=15 if SHORT else 400,
+    max_examples=examples(15, 400),
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(drawn_up())
@@ -321,6 +322,7 @@ def test_at_a_terminal_start_asks(tmp_path: Path) -> None:
     assert "; the ends are stopped;" in " ".join(said.split())
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_who_presses_enter_gets_what_yes_writes(tmp_path: Path, units: Units) -> None:
@@ -331,6 +333,7 @@ def test_who_presses_enter_gets_what_yes_writes(tmp_path: Path, units: Units) ->
     assert path.read_text() == plain.read_text()
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")
 def test_what_is_offered_always_leads_to_the_end(tmp_path: Path) -> None:
     """Boards of 60 mm: what is offered for the shell fits, after an answer that does not as well."""

@@ -395,6 +395,7 @@ def test_what_a_maker_is_told() -> None:
 # -- sheets --------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 @pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
 def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
@@ -424,6 +425,7 @@ def sheets_of_metric_box() -> tuple[Any, ...]:
     return sheets(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
 
 
+@pytest.mark.slow
 @settings(max_examples=6)
 @given(
     length=st.floats(100, 700),

@@ -165,6 +165,7 @@ def pieces(wood: Any, eaten: float) -> tuple[int, int]:
     return ndimage.label(kept)[1], ndimage.label(~kept, np.ones((3, 3)))[1]
 
 
+@pytest.mark.slow
 @RASTER.of()
 @pytest.mark.parametrize(
     ("name", "changes"),

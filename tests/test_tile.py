@@ -158,6 +158,7 @@ def differing(drawn: Any, true: Any) -> int:
     return min(counts)
 
 
+@pytest.mark.slow
 @PIXELS.of()
 @pytest.mark.parametrize("page", ROOMS)
 @pytest.mark.parametrize("name", VIEWS)
@@ -203,6 +204,7 @@ def cuts_of(block: Block, page: str, words: list[Bounds]) -> tuple[tile.Cuts, ti
     return across, up
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ROOMS)
 @pytest.mark.parametrize("name", VIEWS)
 def test_every_word_stands_whole_on_one_piece(name: str, page: str) -> None:
@@ -215,6 +217,7 @@ def test_every_word_stands_whole_on_one_piece(name: str, page: str) -> None:
 # -- on sheets -----------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "both", "300x250 mm"])
 def test_the_whole_plate_over_several_pages(page: str) -> None:
     bundle = sled_sheets(page, whole=True)
@@ -227,6 +230,7 @@ def test_the_whole_plate_over_several_pages(page: str) -> None:
     assert len(gaps) == 1
 
 
+@pytest.mark.slow
 def test_a_stick_longer_than_any_page_goes_over_several() -> None:
     bundle = sled_sheets("A4", board=900.0)
     sheets = [s for s in bundle.sheets if any(g.name == "stick-header" for g in s.groups())]
@@ -235,6 +239,7 @@ def test_a_stick_longer_than_any_page_goes_over_several() -> None:
         assert faults(sheet) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", ["330x440 mm", "A2"])
 def test_a_page_that_holds_the_plate_is_not_cut(page: str) -> None:
     bundle = sled_sheets(page, whole=True)
@@ -256,6 +261,7 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
     )
 
 
+@pytest.mark.slow
 def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
     settings = {"saw": 42.2587, "neck": 61.6604, "foot": 2.0, "length": 118.632, "height": 53.2587, "across": True}
     plan = find("handle").plan(settings, "in")
@@ -273,6 +279,7 @@ def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
     assert tile.tiles(block, Bounds(0, 0, 90, 120), None)
 
 
+@pytest.mark.slow
 @given(
     size=st.tuples(st.floats(30, 1500), st.floats(30, 1000)),
     room=st.tuples(st.floats(90, 300), st.floats(90, 300)),

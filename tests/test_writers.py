@@ -47,7 +47,7 @@ DPI = 600
 DOT = 25.4 / DPI
 
 
-@pytest.fixture(scope="module", params=PAPERS)
+@pytest.fixture(scope="module", params=["A4", *(pytest.param(page, marks=pytest.mark.slow) for page in [*PAPERS][1:])])
 def bundle(request: pytest.FixtureRequest) -> Bundle:
     return sled_sheets(request.param)
 
@@ -126,6 +126,7 @@ def test_pdf_vectors_are_true(document: bytes) -> None:
         agree(key[0] - cutter[0], OVER_ALL, 0.01, unit="mm")
 
 
+@pytest.mark.slow
 @PIXELS.of("sled")
 def test_pdf_pixels_are_true_in_pdfium(bundle: Bundle, document: bytes) -> None:
     page = pypdfium2.PdfDocument(document)[0]
@@ -133,6 +134,7 @@ def test_pdf_pixels_are_true_in_pdfium(bundle: Bundle, document: bytes) -> None:
     check_pixels(picture.reshape(picture.shape[:2]), bundle.sheets[0], f"pdfium {bundle.sheets[0].paper.name}")
 
 
+@pytest.mark.slow
 @PIXELS.of("sled")
 def test_pdf_pixels_are_true_in_poppler(bundle: Bundle, document: bytes, poppler: str, tmp_path: Path) -> None:
     (tmp_path / "sheet.pdf").write_bytes(document)
@@ -141,6 +143,7 @@ def test_pdf_pixels_are_true_in_poppler(bundle: Bundle, document: bytes, poppler
     check_pixels(opened_picture(tmp_path / "sheet.png"), bundle.sheets[0], "poppler")
 
 
+@pytest.mark.slow
 def test_pdf_and_svg_are_the_same_bytes_again() -> None:
     one, other = sled_sheets(), sled_sheets()
     assert pdf.write(one) == pdf.write(other)
@@ -244,6 +247,7 @@ def test_svg_vectors_are_true(bundle: Bundle, tmp_path: Path) -> None:
     agree(box("sled-key")[0] - box("sled-cutter")[0], OVER_ALL, 0.01, unit="mm")
 
 
+@pytest.mark.slow
 @PIXELS.of("sled")
 def test_svg_pixels_are_true_in_cairo(bundle: Bundle, cairo: Any) -> None:
     del cairo
@@ -252,6 +256,7 @@ def test_svg_pixels_are_true_in_cairo(bundle: Bundle, cairo: Any) -> None:
     check_pixels(image, bundle.sheets[0], "cairo")
 
 
+@pytest.mark.slow
 @PIXELS.of("sled")
 def test_svg_pixels_are_true_in_chromium(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
     """A browser's pixel is 1/96 in; it is asked for 6.25 dots in each, which is 600 in an inch."""
@@ -273,6 +278,7 @@ def browse(chromium: str, folder: Path, *options: str) -> None:
     subprocess.run(command, check=True, capture_output=True, timeout=120)
 
 
+@pytest.mark.slow
 @PIXELS.of("sled")
 def test_an_svg_printed_by_chromium_is_true(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
     """Print to PDF: the page as large as the sheet, the square 100 mm, everything drawn inside the frame.

@@ -7,7 +7,7 @@ import pytest
 from tests.benchmarks import ratios
 
 
-@pytest.fixture(autouse=True)
+@pytest.fixture(autouse=True, scope="session")  # before the fixtures of a module, which take their time
 def only_when_asked(request: pytest.FixtureRequest) -> None:
     """Skip a benchmark unless it is asked for."""
     if not request.config.getoption("--benchmark-enable"):
