@@ -5,29 +5,40 @@ Results go to standard output, talk to standard error. What is worked out and dr
 
 from __future__ import annotations
 
-import contextlib
-import io
-import os
 import re
-import signal
 import sys
-import unicodedata
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, TextIO, cast
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from jigs.base.lazily import lazily
+from layout.console.options import (
+    Decorator,
+    as_example,
+    as_typed,
+    completing,
+    flag,
+    json_option,
+    length_options,
+    out_option,
+    setting_option,
+    short_date,
+    typed_changes,
+    typed_lengths,
+    units_option,
+    with_options,
+)
+from layout.console.terminal import WIDTH, Speaking, echo, harmless, is_terminal, say, with_progress, wrapped, write
 from layout.write import formats
 
 with lazily():  # so that help comes at once
     import json
     import pathlib
     import shlex
-    import textwrap
 
-    from jigs.base import catalogue, errors, lengths
+    from jigs.base import catalogue, errors
     from jigs.base import report as job_report
     from jigs.box import questions
     from jigs.box import sheets as box_sheets
@@ -48,126 +59,10 @@ with lazily():  # so that help comes at once
 
 if TYPE_CHECKING:
     from pathlib import Path
-    from types import FrameType
 
     from jigs.base.lengths import Units
     from jigs.base.rules import Problem
-    from jigs.base.settings import Kind, Setting, Value
-
-_LONGEST_DATE = 30
-_LONGEST_CHOICE = 40
-WIDTH = 80
-"""Columns to keep within on a terminal."""
-
-
-class Speaking(click.Group):
-    """A group whose errors are put into the words and the exit code of the job."""
-
-    def main(self, *args: Any, **kwargs: Any) -> Any:
-        """Run a command, then turn what it raises into a message and an exit code."""
-        if isinstance(sys.stdout, io.TextIOWrapper) and sys.stdout.errors == "strict":
-            sys.stdout.reconfigure(errors="backslashreplace")  # a letter it can't write stops no work
-        _end_in_imports()
-        try:
-            ended = super().main(*args, **kwargs | {"standalone_mode": False})
-        except click.exceptions.Abort:
-            _echo(_STOPPED, err=True)
-            sys.exit(130)
-        except click.UsageError as error:
-            if error.ctx:
-                _echo(error.ctx.get_usage(), err=True)
-            _say(f"Error: {error.format_message()}")
-            sys.exit(error.exit_code)
-        except Exception as error:
-            if isinstance(error, OSError | MemoryError):
-                _to_nobody(sys.stdout)
-                error = errors.MachineFault(f"the machine is in the way: {str(error) or 'there is no memory left'}")
-            if not isinstance(error, errors.JigleafError):
-                raise error
-            _say(error.says(error.units))
-            sys.exit(error.exit_code)
-        sys.exit(ended if isinstance(ended, int) else 0)
-
-
-_STOPPED = "stopped; nothing was written"
-
-
-def _end_in_imports() -> None:
-    """Have Ctrl-C end the program at once while a library starts: some make another error of it, or print it all."""
-
-    def stop(number: int, frame: FrameType | None) -> None:
-        del number
-        while frame is not None:
-            if "importlib" in frame.f_code.co_filename:
-                os.write(2, f"{_STOPPED}\n".encode())
-                os._exit(130)
-            frame = frame.f_back
-        raise KeyboardInterrupt
-
-    with contextlib.suppress(ValueError):  # only the main thread of a program hears it
-        signal.signal(signal.SIGINT, stop)
-
-
-_PAINT: dict[str, dict[str, Any]] = {
-    "stop": {"fg": "red", "bold": True},
-    "Error": {"fg": "red", "bold": True},
-    "warning": {"fg": "yellow", "bold": True},
-    "note": {"bold": True},
-}
-"""How the word that a message begins with is shown on a terminal. The word says it all; colour only finds it."""
-
-
-def _say(message: str, *, err: bool = True) -> None:
-    """Say something within the width of a terminal; its first words are painted where there is a terminal to do so."""
-    wrapped = _wrapped(_harmless(message))
-    if _is_terminal(err) and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb":  # no-color.org
-        words = "|".join(_PAINT)
-        wrapped = re.sub(rf"^({words}):", lambda found: click.style(found[0], **_PAINT[found[1]]), wrapped, flags=re.M)
-    _write(wrapped, err=err)
-
-
-def _echo(words: str = "", *, err: bool = False) -> None:
-    """Write a line: on a terminal nothing that steers it, into a file or a pipe letter by letter."""
-    _write(_harmless(words) if _is_terminal(err) else words, err=err)
-
-
-def _is_terminal(err: bool) -> bool:
-    stream = sys.stderr if err else sys.stdout
-    return stream is not None and stream.isatty()
-
-
-def _harmless(words: str) -> str:
-    """Return words without what steers a terminal or turns the writing round: names and files come from anywhere."""
-    steers = {"Cc", "Cf", "Cs", "Zl", "Zp"}
-    return "".join("\ufffd" if unicodedata.category(c) in steers and c not in "\n\t" else c for c in words)
-
-
-def _write(words: str | bytes, *, err: bool = False, end: bool = True) -> None:
-    """Write words as they are. A reader who has gone away has read all that was wanted; the work goes on.
-
-    Raises MachineFault where results can't be written; where messages can't be, there is nobody to tell.
-    """
-    try:
-        click.echo(words, nl=end, err=err, color=True)  # which is: leave them alone
-    except OSError as error:
-        _to_nobody(sys.stderr if err else sys.stdout)
-        if not err and not isinstance(error, BrokenPipeError):
-            raise errors.MachineFault(f"can't write to standard output: {error.strerror or error}") from error
-
-
-def _to_nobody(stream: TextIO) -> None:
-    """Let go of a stream that takes nothing more, or the end of Python would try once more."""
-    with contextlib.suppress(OSError):  # a stream of a test is no file
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
-
-
-def _wrapped(message: str) -> str:
-    """Wrap each line of a message to the terminal, keeping its indent."""
-    rows = []
-    for row in message.splitlines():
-        indent = row[: len(row) - len(row.lstrip())]
-        rows.append(textwrap.fill(row.strip(), WIDTH, initial_indent=indent, subsequent_indent=indent or "      "))
-    return "\n".join(rows)
+    from jigs.base.settings import Value
 
 
 @click.group(cls=Speaking, context_settings={"max_content_width": WIDTH, "help_option_names": ["-h", "--help"]})
@@ -184,19 +79,6 @@ def main() -> None:
 # -- words that a shell can complete -------------------------------------------------------------------------------
 
 
-def _completing(words: Callable[[click.Context], Iterable[str]]) -> Callable[..., list[str]]:
-    """Return what click asks for the words that go on from what is typed. A shell is never answered with a fault."""
-
-    def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[str]:
-        del param
-        try:
-            return [word for word in words(ctx) if word.lower().startswith(incomplete.lower())]
-        except (errors.JigleafError, click.ClickException):
-            return []
-
-    return complete
-
-
 def _sheets(ctx: click.Context) -> Iterable[str]:
     """Return the sheets of a jig, from its example, or the families of a box's."""
     if not isinstance(ctx.command, JigCommand):
@@ -208,76 +90,35 @@ def _sheets(ctx: click.Context) -> Iterable[str]:
 
 # -- options that several commands have ----------------------------------------------------------------------------
 
-Decorator = Callable[[Callable[..., None]], Callable[..., None]]
-
-
-def _with(*options: Decorator) -> Decorator:
-    """Add options to a command, in this order."""
-
-    def decorated(command: Callable[..., None]) -> Callable[..., None]:
-        for option in reversed(options):
-            command = option(command)
-        return command
-
-    return decorated
-
-
-def _units(said: str) -> Decorator:
-    return click.option("--units", type=click.Choice(["mm", "in"]), default="mm", is_eager=True, help=said)
-
-
-def _out(said: str, default: str = ".") -> Decorator:
-    return click.option("-o", "--out", type=click.Path(), default=default, help=said)
-
 
 def _paper(said: str) -> Decorator:
-    return click.option("--paper", help=said, shell_complete=_completing(lambda ctx: papers.NAMES))
+    return click.option("--paper", help=said, shell_complete=completing(lambda ctx: papers.NAMES))
 
 
 def _of_printers(option: str, said: str) -> Decorator:
-    known = _completing(lambda ctx: printer_kept.known())
+    known = completing(lambda ctx: printer_kept.known())
     return click.option(option, metavar="NAME", help=said, shell_complete=known)
 
 
-def _json(said: str) -> Decorator:
-    return click.option("--json", "as_json", is_flag=True, help=said)
-
-
 def _set(said: str) -> Decorator:
-    keys = _completing(lambda ctx: (f"{key}=" for key in class_list.keys()))  # noqa: SIM118 - a function, no dict
+    keys = completing(lambda ctx: (f"{key}=" for key in class_list.keys()))  # noqa: SIM118 - a function, no dict
     return click.option("--set", "changes", multiple=True, metavar="KEY=VALUE", help=said, shell_complete=keys)
-
-
-def _lengths(helps: Mapping[str, str]) -> Decorator:
-    """Add an option that takes a length for every name."""
-    return _with(*(click.option(_flag(name), metavar="LENGTH", help=said) for name, said in helps.items()))
-
-
-def _flag(name: str) -> str:
-    return f"--{name.replace('_', '-')}"
-
-
-def _short_date(ctx: click.Context, param: click.Parameter, value: str) -> str:
-    del ctx, param
-    if len(value) > _LONGEST_DATE:
-        raise click.BadParameter(f"a date has at most {_LONGEST_DATE} characters; this has {len(value)}")
-    return value
 
 
 _FORMAT = f"May be repeated.  [default: {' and '.join(formats.USUAL)}]"
 _ONLY = "Draw only this sheet; of a box a family too, as sled or lid. May be repeated."
 _UNDO = _of_printers("--printer", "Undo what this printer does; see jigleaf calibrate.")
-_HAND = _with(
+_HAND = with_options(
     click.option("--large-print", is_flag=True, help="Letters of 5 mm and more at the bench; takes more pages."),
     click.option("--thin-ink", is_flag=True, help="Narrow lines, sparse hatching, nothing filled in."),
 )
-_PRINTING = _with(
+_PRINTING = with_options(
     _paper('A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]'),
     click.option("--format", "formats", type=click.Choice(formats.NAMES), multiple=True, help=_FORMAT),
-    click.option("--only", multiple=True, metavar="SHEET", help=_ONLY, shell_complete=_completing(_sheets)),
+    click.option("--only", multiple=True, metavar="SHEET", help=_ONLY, shell_complete=completing(_sheets)),
     _UNDO,
     _HAND,
-    click.option("--date", default="", callback=_short_date, help="A date for the title block."),
+    click.option("--date", default="", callback=short_date, help="A date for the title block."),
 )
 """How to draw, and what of it."""
 
@@ -286,7 +127,7 @@ _PRINTING = _with(
 
 
 @main.command("jigs")
-@_json("Print every parameter with unit, limits and default.")
+@json_option("Print every parameter with unit, limits and default.")
 @click.option("--pages", metavar="DIR", help="Write a page for each: parameters, sketch, sheets, cautions.")
 def list_jigs(as_json: bool, pages: str | None) -> None:
     """List the jigs that can be drawn.
@@ -299,11 +140,11 @@ def list_jigs(as_json: bool, pages: str | None) -> None:
     if pages is not None:
         _list(files.save(pages, book.pages()))
     elif as_json:
-        _echo(json.dumps(book.as_data(), indent=2))
+        echo(json.dumps(book.as_data(), indent=2))
     else:
         widest = max(len(name) for name in jigs)
         for jig in jigs.values():
-            _echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
+            echo(f"{jig.name:{widest}}  {jig.title}: {jig.summary}")
 
 
 # -- one jig -------------------------------------------------------------------------------------------------------
@@ -335,24 +176,6 @@ def draw_jig() -> None:
     """
 
 
-class SettingType(click.ParamType[Any]):
-    """What an option of a jig takes, read as a box file reads it, in the units of the command."""
-
-    def __init__(self, kind: Kind) -> None:
-        self.kind, self.name = kind, kind.unit
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Return the value as it is kept, a length in mm."""
-        if not isinstance(value, str):
-            return value
-        if value.startswith("--"):
-            self.fail(f"a {self.name} is missing; the next word is the option {value}", param, ctx)
-        try:
-            return self.kind.parsed(value, cast("Units", ctx.params.get("units", "mm") if ctx else "mm"))
-        except ValueError as error:
-            self.fail(str(error), param, ctx)
-
-
 class JigCommand(click.Command):
     """The command that draws a jig."""
 
@@ -364,14 +187,14 @@ class JigCommand(click.Command):
 def _command(jig: catalogue.Jig) -> JigCommand:
     """Return the command that draws a jig."""
     said = f"{jig.title}: {jig.summary}"
-    example = _example(f"jigleaf jig {jig.name} {jig.example}".rstrip())
+    example = as_example(f"jigleaf jig {jig.name} {jig.example}".rstrip())
 
     @click.command(jig.name, cls=JigCommand, jig=jig, help=f"{said}.\n\n{example}", short_help=said)
-    @_with(*(_option(parameter) for parameter in jig.parameters))
-    @_units("What a bare number means, and what the sheets are written in.  [default: mm]")
-    @_out("Folder for the sheets.")
+    @with_options(*(setting_option(parameter) for parameter in jig.parameters))
+    @units_option("What a bare number means, and what the sheets are written in.  [default: mm]")
+    @out_option("Folder for the sheets.")
     @_PRINTING
-    @_json("Print the numbers instead of drawing.")
+    @json_option("Print the numbers instead of drawing.")
     def run(units: Units, only: tuple[str, ...], out: str, as_json: bool, **given: Any) -> None:
         settings = _settings(jig, given)
         job = make.jig(jig.name, settings, units)
@@ -390,38 +213,6 @@ def _command(jig: catalogue.Jig) -> JigCommand:
 def _settings(jig: catalogue.Jig, given: dict[str, Any]) -> dict[str, Value]:
     """Return those of the words of a command that set a jig."""
     return {parameter.name: given[parameter.name] for parameter in jig.parameters}
-
-
-def _example(command: str) -> str:
-    """Return a command as an example of a help text, broken as a shell takes it, at options."""
-    rows = [""]
-    for piece in re.split(r" (?=--)", command):
-        if rows[-1] and len(rows[-1]) + len(piece) > WIDTH - 6:
-            rows[-1] += " \\"
-            rows.append(f"   {piece}")
-        else:
-            rows[-1] += f" {piece}"
-    return "\n".join(["\b", "Example:", *(f" {row}" for row in rows)])
-
-
-def _option(setting: Setting) -> Decorator:
-    """Return the command-line option of a setting, its limits in its help."""
-    kind = setting.kind
-    said = f"{kind.help}, {kind.limits}" if kind.limits else kind.help
-    extra: dict[str, Any] = {"required": setting.required}
-    options: tuple[str, ...] = getattr(kind, "options", ())
-    if options:
-        extra["type"] = click.Choice(options)
-        if sum(map(len, options)) > _LONGEST_CHOICE:
-            extra["metavar"] = "NAME"
-            said += ": " + ", ".join(options)
-    elif kind.unit == "flag":
-        extra["is_flag"] = True
-    else:
-        extra["type"] = SettingType(kind)
-    if setting.default_said:
-        said += f"  [default: {setting.default_said}]"
-    return click.option(_flag(setting.name), help=said[0].upper() + said[1:], **extra)
 
 
 def _draw(job: make.Job, only: Sequence[str], out: str, **typed: Any) -> None:
@@ -459,23 +250,23 @@ def _measured(name: str | None) -> printer_kept.Printer | None:
 def _save(contents: Mapping[str, bytes], printer: printer_kept.Printer | None, out: str) -> list[Path]:
     """Write files into a folder, and say which correction is in them."""
     if printer:
-        _echo(f"corrected for {printer.words}", err=True)
+        echo(f"corrected for {printer.words}", err=True)
     return files.save(out, contents)
 
 
 def _list(paths: Iterable[Path]) -> None:
     for path in paths:
-        _echo(str(path))
+        echo(str(path))
 
 
 def _echo_json(report: job_report.Report) -> None:
-    _echo(json.dumps(report.data, indent=2, ensure_ascii=False))
+    echo(json.dumps(report.data, indent=2, ensure_ascii=False))
 
 
 def _tell(problems: Sequence[Problem], units: Units, *, err: bool = True) -> None:
     """Say what must be known, worst first."""
     if problems:
-        _say(errors.CannotBuild(problems).says(units), err=err)
+        say(errors.CannotBuild(problems).says(units), err=err)
 
 
 # -- the box file --------------------------------------------------------------------------------------------------
@@ -483,7 +274,7 @@ def _tell(problems: Sequence[Problem], units: Units, *, err: bool = True) -> Non
 
 @main.command("start", short_help="Write a commented box file.")
 @click.argument("file", type=click.Path())
-@_units("Units of the file.  [default: mm]")
+@units_option("Units of the file.  [default: mm]")
 @click.option("--yes", is_flag=True, help="Ask nothing: write the file that the answers in brackets make.")
 @click.option("--schema", is_flag=True, help="Write the JSON Schema of a box file instead, for editors.")
 def start(file: str, units: Any, yes: bool, schema: bool) -> None:
@@ -503,16 +294,16 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     else:
         text = _ask(units)
     files.save(path.parent, {path.name: text.encode()})
-    _echo(str(path))
+    echo(str(path))
     if not schema:
-        _echo(f"next: jigleaf check {file}", err=True)
+        echo(f"next: jigleaf check {file}", err=True)
 
 
 def _ask(units: Units) -> str:
     """Ask for what makes the box, and say at once what each answer does. Returns the text of the file."""
     named = {"mm": "millimetres", "in": "inches"}[units]
-    _echo(f"Lengths are in {named}. You can add a unit: 12 mm, 1/2 in.", err=True)
-    _echo("Press Enter to keep the value in brackets.", err=True)
+    echo(f"Lengths are in {named}. You can add a unit: 12 mm, 1/2 in.", err=True)
+    echo("Press Enter to keep the value in brackets.", err=True)
     draft, settled = questions.Draft(units, {}), set[str]()
     for question in questions.QUESTIONS:
         part = question.section
@@ -529,8 +320,8 @@ def _wanted(draft: questions.Draft, part: str) -> bool:
     """Ask whether the box is to have a part, where there is room for it; say why where there is none."""
     said = questions.OPTIONAL[part]
     if refused := questions.room_for(draft, part):
-        _say(f"This box can't have {said}, which is left out:")
-        _say(refused.says(draft.units))
+        say(f"This box can't have {said}, which is left out:")
+        say(refused.says(draft.units))
         return False
     return click.confirm(f"Do you want {said}?", default=True, err=True)
 
@@ -542,30 +333,17 @@ def _ask_one(draft: questions.Draft, question: questions.Question) -> questions.
         try:
             changed, effect = questions.answered(draft, question, str(answer))
         except errors.JigleafError as error:
-            _say(error.says(draft.units))
+            say(error.says(draft.units))
             continue
         if effect:
-            _say(f"    {effect}")
+            say(f"    {effect}")
         return changed
-
-
-def _changes(typed: tuple[str, ...]) -> dict[str, str]:
-    """Return what was typed behind --set, by key. Raises CannotRead for what is no KEY=VALUE."""
-    values: dict[str, str] = {}
-    for words in typed:
-        key, equals, value = (part.strip() for part in words.partition("="))
-        if not (equals and key and value):
-            raise errors.CannotRead(f"--set: '{words}' is not KEY=VALUE, as in --set joint.finger=1/4")
-        if key in values:
-            raise errors.CannotRead(f"--set: {key} is set twice")
-        values[key] = value
-    return values
 
 
 @main.command("check")
 @click.argument("file", type=click.Path())
 @_set("Say what another value changes, and leave the file as it is. Repeat.")
-@_json("Print the numbers: lengths in mm, angles in degrees.")
+@json_option("Print the numbers: lengths in mm, angles in degrees.")
 def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
 
@@ -573,7 +351,7 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     Example:
       jigleaf check samples/recipe-box.toml
     """
-    values = _changes(changes)
+    values = typed_changes(changes)
     before = reading.load(file)
     if values:
         after = make.box(before.source, file, values)
@@ -583,15 +361,15 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     if as_json:
         _echo_json(report)
     else:
-        _echo(report.text)
-        _echo("")
+        echo(report.text)
+        echo("")
         _tell(report.problems, report.units, err=False)
     sys.exit(1 if report.stopped else 0)
 
 
 @main.command("draw")
 @click.argument("file", type=click.Path())
-@_out("Folder for the sheets.")
+@out_option("Folder for the sheets.")
 @_PRINTING
 def draw_box(file: str, only: tuple[str, ...], out: str, **typed: Any) -> None:
     """Draw every sheet of a box, in the order of work.
@@ -622,11 +400,11 @@ _GLUED_TO = f"What the key is glued to.  [default: {_MOUNTS[0]}]"
 
 @main.command("tune")
 @click.argument("file", type=click.Path())
-@_lengths(_READINGS | {"error": "How far a reading may be wrong.  [default: 0.02 mm]"})
+@length_options(_READINGS | {"error": "How far a reading may be wrong.  [default: 0.02 mm]"})
 @click.option("--mount", type=click.Choice(_MOUNTS), default=_MOUNTS[0], help=_GLUED_TO)
-@_lengths(_PIVOT)
-@_json("Print the numbers: + is away from the cutter, thicker, up; to_make is what to move, 0 for nothing.")
-@_out("Folder for the test-joint sheet.")
+@length_options(_PIVOT)
+@json_option("Print the numbers: + is away from the cutter, thicker, up; to_make is what to move, 0 for nothing.")
+@out_option("Folder for the test-joint sheet.")
 @_paper("Paper of the test-joint sheet.  [default: the box's; else A4, or Letter for inches]")
 @_UNDO
 def tune_joint(
@@ -665,50 +443,31 @@ def _to_tune(file: str) -> make.Job:
 
 
 def _tune(job: make.Job, mount: trade_tune.Mount, as_json: bool, typed: dict[str, str | None]) -> None:
-    given = _typed_lengths(typed, job.units)
+    given = typed_lengths(typed, job.units)
     read_as = {name.removeprefix("pivot_"): length for name, length in given.items()}  # as the arithmetic names them
     words = {name.removeprefix("pivot_"): text for name, text in typed.items()}
     to_key, to_nudge = given.pop("pivot_to_key", None), given.pop("pivot_to_nudge", None)
     try:
         report = make.tune(job, trade_tune.Readings(**given), mount, to_key, to_nudge)
     except errors.WrongReadings as error:
-        raise errors.CannotRead(f"readings: {_as_options(_as_typed(str(error), read_as, words))}") from error
+        raise errors.CannotRead(f"readings: {_as_options(as_typed(str(error), read_as, words))}") from error
     if as_json:
         _echo_json(report)
     else:
         if report.text:
-            _echo(_wrapped(report.text))
+            echo(wrapped(report.text))
         _tell([replace(problem, where=_as_options(problem.where)) for problem in report.problems], job.units)
     sys.exit(1 if report.stopped else 0)
-
-
-def _as_typed(message: str, read: dict[str, float], typed: dict[str, str | None]) -> str:
-    """Put readings as they were typed: in inches a message has the 1/64 and not 0.396875."""
-    for name, value in read.items():
-        message = re.sub(rf"\b{name}( is)? {re.escape(f'{value:g}')}\b", rf"{name}\1 {typed[name]}", message)
-    return message
 
 
 def _as_options(message: str) -> str:
     """Put the names of readings as they are typed: flush_high becomes --flush-high."""
     for name in (*_READINGS, "to_key", "to_nudge"):
-        message = re.sub(rf"(?<![-\w]){name}(?![-\w])", _flag(name), message)
+        message = re.sub(rf"(?<![-\w]){name}(?![-\w])", flag(name), message)
     message = re.sub(r"^error\b", "--error", message)
     return message.replace("--to-", "--pivot-to-").replace(
         "pivot: needed", "--pivot-to-key and --pivot-to-nudge: needed"
     )
-
-
-def _typed_lengths(typed: dict[str, str | None], units: Units) -> dict[str, float]:
-    """Return the lengths that were typed, mm, by option. Raises CannotRead for what is none."""
-    return {name: _typed_length(name, text, units) for name, text in typed.items() if text is not None}
-
-
-def _typed_length(name: str, text: str, units: Units) -> float:
-    try:
-        return float(lengths.read(text, units))
-    except lengths.LengthError as error:
-        raise errors.CannotRead(f"{_flag(name)}: {error}") from error
 
 
 # -- a class -------------------------------------------------------------------------------------------------------
@@ -717,7 +476,7 @@ def _typed_length(name: str, text: str, units: Units) -> float:
 @main.command("class", short_help="Make everything for a class, from a list.")
 @click.argument("roster", type=click.Path())
 @click.option("--box", "box_file", type=click.Path(), required=True, help="The class's box file.")
-@_out("Folder for everything.", "class")
+@out_option("Folder for everything.", "class")
 @_paper("Paper of those whose row names none.  [default: the box's]")
 @_UNDO
 @_HAND
@@ -742,52 +501,26 @@ def draw_class(
       jigleaf class samples/class.csv --box samples/recipe-box.toml -o class
     """
     if found := _measured(printer):
-        _echo(f"corrected for {found.words}", err=True)
+        echo(f"corrected for {found.words}", err=True)
     printing = make.Printing(printer=found, hand=sheet_hand.Hand(large_print, thin_ink))
     asked = course_run.Asked(pathlib.Path(roster), pathlib.Path(box_file), pathlib.Path(out), paper, workers, printing)
     try:
-        outcome = _with_progress(lambda told: course_run.make(asked, told))
+        outcome = with_progress(lambda told: course_run.make(asked, told))
     except KeyboardInterrupt:
-        _echo("stopped; what is finished is kept: run the same again to go on", err=True)
+        echo("stopped; what is finished is kept: run the same again to go on", err=True)
         sys.exit(130)
     for remark in outcome.remarks:
-        _say(f"note: {remark}")
+        say(f"note: {remark}")
     for fault in outcome.faults:
-        _say(f"stop: {fault.says(outcome.units)}")
+        say(f"stop: {fault.says(outcome.units)}")
     for file in outcome.stale:
-        _echo(f"left as it is, of no row any more: {file}", err=True)
+        echo(f"left as it is, of no row any more: {file}", err=True)
     for file in outcome.made:
-        _echo(f"{out}/{file}")
+        echo(f"{out}/{file}")
     rows = len({fault.row for fault in outcome.faults})
     refused = f", {rows} row{'s' if rows > 1 else ''} refused" if rows else ""
-    _echo(f"{len(outcome.made)} files made, {outcome.kept} kept as they were{refused}", err=True)
+    echo(f"{len(outcome.made)} files made, {outcome.kept} kept as they were{refused}", err=True)
     sys.exit(1 if outcome.faults else 0)
-
-
-def _with_progress(make: Callable[[Callable[[int, int, str], None]], course_run.Outcome]) -> course_run.Outcome:
-    """Run with a bar and the time left on a terminal, silently elsewhere."""
-    if not sys.stderr.isatty():
-        return make(lambda done, of, what: None)
-    with click.progressbar(
-        length=1, label="drawing", file=sys.stderr, width=24, show_eta=True, item_show_func=lambda what: what
-    ) as bar:
-
-        def told(done: int, of: int, what: str) -> None:
-            bar.length = of
-            bar.update(done - bar.pos, _cut(what, 24))
-
-        return make(told)
-
-
-def _cut(words: str, columns: int) -> str:
-    """Return as much of some words as stands in so many columns of a terminal, without what would steer it."""
-    kept = ""
-    for letter in filter(str.isprintable, words):
-        columns -= 2 if unicodedata.east_asian_width(letter) in "WF" else 1
-        if columns < 0:
-            break
-        kept += letter
-    return kept
 
 
 # -- printers ------------------------------------------------------------------------------------------------------
@@ -805,16 +538,16 @@ _MARGINS = 'What the printer leaves white, with --printer: "left right top botto
 
 
 @main.command("calibrate", short_help="Draw the print check; undo a printer's errors.")
-@_lengths(_SIDES)
-@_units("What a bare number means.  [default: mm]")
+@length_options(_SIDES)
+@units_option("What a bare number means.  [default: mm]")
 @_paper("Paper of the print check.  [default: A4, or Letter for inches]")
 @_of_printers("--printer", "Keep the correction under this name, or draw with it.")
 @click.option("--margins", metavar="LENGTHS", help=_MARGINS)
-@_out("Folder for the sheet.")
+@out_option("Folder for the sheet.")
 @click.option("--list", "listed", is_flag=True, help="List the printers that are known.")
 @_of_printers("--show", "Show the correction of a printer.")
 @_of_printers("--forget", "Forget a printer.")
-@_json("Print what the readings say as numbers.")
+@json_option("Print what the readings say as numbers.")
 def calibrate(
     listed: bool,
     show: str | None,
@@ -842,14 +575,14 @@ def calibrate(
         if forget:
             printer_kept.forget(forget)
         for found in known:
-            _echo(("forgotten: " if forget else "") + found.described(units))
+            echo(("forgotten: " if forget else "") + found.described(units))
         return
     page = papers.named(paper or papers.default(units))
     if printer in (known_printers := printer_kept.known()):
         page = page.within(known_printers[printer].margins)
     if margins is not None:
         _keep_margins(margins, printer, units)
-    if read := _typed_lengths(typed, units):
+    if read := typed_lengths(typed, units):
         _judge(read, typed, page, units, printer, as_json)
     elif margins is None:
         measured = _measured(printer)
@@ -861,7 +594,7 @@ def _keep_margins(text: str, printer: str | None, units: Units) -> None:
     if printer is None:
         raise errors.CannotRead("--margins: whose? name the printer with --printer")
     path = printer_kept.keep_margins(printer, papers.read_margins(text, units))
-    _echo(f"kept in {path}: {printer_kept.find(printer).described(units)}", err=True)
+    echo(f"kept in {path}: {printer_kept.find(printer).described(units)}", err=True)
 
 
 def _judge(
@@ -879,14 +612,14 @@ def _judge(
     try:
         judged = print_check.judge(page, units, **read)
     except errors.WrongReadings as error:
-        raise errors.CannotRead(f"readings: {_as_typed(str(error), read, typed)}") from error
+        raise errors.CannotRead(f"readings: {as_typed(str(error), read, typed)}") from error
     if as_json:
         _echo_json(judged.report)
     else:
-        _say(judged.report.text, err=False)
+        say(judged.report.text, err=False)
     if judged.judgement.corrects and printer is not None:
         path = printer_kept.keep_measured(printer, judged.judgement.applied)
-        _echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
+        echo(f"kept as '{printer}' in {path}; use it with --printer {printer}", err=True)
     sys.exit(0 if judged.judgement.verdict in ("correct", "inside reading error") else 1)
 
 
@@ -911,7 +644,7 @@ def reopen(
     Example:
       jigleaf reopen sled.pdf --set finger=12 --set cutter=12.01
     """
-    values = _changes(changes)
+    values = typed_changes(changes)
     carried = _from_code(sheet) if short_form.is_short_form(sheet) else embedded.load(sheet)
     if not (values or only or any(typed.values())):
         _give_back(carried, out, force)
@@ -922,7 +655,7 @@ def reopen(
     elif values:
         before, job = job, make.box(job.source, carried.name, values)
         _tell(change.cutter_taken(before, job, values), job.units)
-        _echo(make.check(job, before).text + "\n", err=True)
+        echo(make.check(job, before).text + "\n", err=True)
     _draw(job, only, out or ".", **typed)
 
 
@@ -930,7 +663,7 @@ def _from_code(text: str) -> sheet_carried.Carried:
     """Return what a sheet carries, from the text of its code."""
     code = short_form.read(text)
     if code.missing:
-        _say(f"note: {short_form.missing_words(code)}")
+        say(f"note: {short_form.missing_words(code)}")
     return make.from_code(code)
 
 
@@ -947,15 +680,15 @@ def _give_back(carried: sheet_carried.Carried, out: str | None, force: bool) -> 
             f"{out} is there already, and nothing is written over it; take another name, or add --force"
         )
     files.save(path.parent, {path.name: carried.content})
-    _echo(str(path))
+    echo(str(path))
 
 
 def _hand_over(content: bytes) -> None:
     """Print what was carried: to the byte, but on a terminal nothing that steers it."""
-    if _is_terminal(err=False):
-        _write(_harmless(content.decode(errors="replace")), end=False)
+    if is_terminal(err=False):
+        write(harmless(content.decode(errors="replace")), end=False)
     else:
-        _write(content, end=False)
+        write(content, end=False)
 
 
 if __name__ == "__main__":

@@ -19,6 +19,7 @@ from click.testing import CliRunner, Result
 
 import cli
 from jigs.base.catalogue import catalogue
+from layout.console import terminal
 
 ROOT = Path(cli.__file__).parent
 
@@ -103,7 +104,7 @@ def test_the_catalogue() -> None:
 def test_help_fits_80_columns_and_its_example_can_be_typed(words: list[str]) -> None:
     result = run(*words, "--help")
     assert result.exit_code == 0
-    assert all(len(row) <= cli.WIDTH for row in result.stdout.splitlines())
+    assert all(len(row) <= terminal.WIDTH for row in result.stdout.splitlines())
     example = result.stdout.partition("Example:\n")[2].partition("\n\n")[0].replace("\\\n", "")
     program, *typed = shlex.split(example)
     assert program == "jigleaf"
@@ -249,7 +250,7 @@ def test_a_folder_that_cannot_be_made_ends_with_3(tmp_path: Path) -> None:
 def test_the_catalogue_is_a_line_each_within_80_columns() -> None:
     lines = run("jigs").stdout.splitlines()
     assert len(lines) == len(catalogue())
-    assert max(map(len, lines)) <= cli.WIDTH
+    assert max(map(len, lines)) <= terminal.WIDTH
 
 
 COMMAND = "import sys; from cli import main; main()"
@@ -290,12 +291,14 @@ def test_the_first_word_of_a_message_is_painted_on_a_terminal_only() -> None:
 
 def test_a_class_shows_how_far_it_is_and_how_long_it_takes() -> None:
     steps = """
-import time, cli
+import time
+from layout.console import terminal
+from layout.console import terminal
 def make(told):
     for done in range(1, 4):
         time.sleep(1.05)  # the time left is worked out once a second
         told(done, 4 - (done == 3), "Marta \\x1b[7mof the long name 筆の長い名前の人 who is in the evening class")
-cli._with_progress(make)
+terminal.with_progress(make)
 """
     seen = on_a_terminal(code=steps)
     bars = [line for line in re.split(r"[\r\n]", re.sub(r"\x1b\[[?\d]*[a-zA-Z]", "", seen)) if "drawing" in line]
@@ -303,7 +306,7 @@ cli._with_progress(make)
     assert re.search(r"25%  00:00:0\d  Marta", bars[1])
     assert re.search(r"50%  00:00:0\d  Marta", bars[2])
     assert "100%" in bars[3]
-    assert max(sum(2 if east_asian_width(letter) == "W" else 1 for letter in bar) for bar in bars) <= cli.WIDTH
+    assert max(sum(2 if east_asian_width(letter) == "W" else 1 for letter in bar) for bar in bars) <= terminal.WIDTH
     assert "\x1b[7m" not in seen, "a name does not steer the terminal"
     silent = subprocess.run([sys.executable, "-c", steps], capture_output=True, text=True, check=True, cwd=ROOT)
     assert silent.stdout + silent.stderr == "", "a pipe is told the outcome alone"
