@@ -60,9 +60,9 @@ with lazily():  # so that help comes at once
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from jigs.base.kinds import Value
     from jigs.base.lengths import Units
     from jigs.base.rules import Problem
-    from jigs.base.settings import Value
 
 
 @click.group(cls=Speaking, context_settings={"max_content_width": WIDTH, "help_option_names": ["-h", "--help"]})

@@ -11,7 +11,8 @@ from typing import Any
 
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Jig, Plan, catalogue
-from jigs.base.settings import Choice, Kind, Number, Setting
+from jigs.base.kinds import Choice, Kind, Number
+from jigs.base.settings import Setting
 from jigs.base.wording import read_out
 from layout.draw import blocks
 from layout.sheet.marks import Layer, Sheet

@@ -17,11 +17,11 @@ from jigs.base import catalogue
 from jigs.base.catalogue import Jig, Plan
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, said_in
+from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
 from jigs.base.rules import Problem
-from jigs.base.settings import Value
 from jigs.base.wording import near, read_out
 from layout.carry import embedded, short_form
 from layout.carry.embedded import JigSettings

@@ -24,7 +24,7 @@ from cli import main
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing, Table
 from jigs.base.errors import CannotRead, MachineFault
-from jigs.base.settings import LONGEST_WORDS
+from jigs.base.kinds import LONGEST_WORDS
 from jigs.base.wording import read_out
 from jigs.box import chain, order
 from jigs.box import sheets as box_sheets

@@ -8,8 +8,9 @@ import pytest
 
 from jigs.base.catalogue import Plan, catalogue, find, jig
 from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.kinds import Choice, Count, Flag, Length
 from jigs.base.lengths import Units
-from jigs.base.settings import Choice, Count, Flag, Length, Setting
+from jigs.base.settings import Setting
 from jigs.base.wording import near
 
 

@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 
 from jigs.base.catalogue import Jig, Plan, catalogue, find
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Choice, Count, Flag, Number
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.settings import Choice, Count, Flag, Number, Setting
+from jigs.base.settings import Setting
 from tests.conftest import examples
 from tests.soundness import UNITS, not_tried, unsound, unworkable
 

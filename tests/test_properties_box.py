@@ -14,7 +14,7 @@ import tomlkit
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from jigs.base import settings as kinds
+from jigs.base import kinds
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem
 from jigs.base.settings import Section, keys_of

@@ -25,9 +25,10 @@ from typing import Any, get_type_hints
 
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.kinds import Value
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, tried
-from jigs.base.settings import Declared, Section, Setting, Value, made_of, section_in, settings_of
+from jigs.base.settings import Declared, Section, Setting, made_of, section_in, settings_of
 from jigs.base.wording import Words, near
 
 ENTRY_POINTS = "jigleaf.jigs"

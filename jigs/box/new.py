@@ -8,8 +8,9 @@ from fractions import Fraction
 import tomlkit
 
 from jigs.base import lengths
+from jigs.base.kinds import Length, Rings
 from jigs.base.lengths import MM_PER_INCH, Units
-from jigs.base.settings import Length, Rings, Section, keys_of
+from jigs.base.settings import Section, keys_of
 from jigs.box import chain
 from jigs.box.chain import Box
 from jigs.box.stock import sawing

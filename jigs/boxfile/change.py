@@ -15,8 +15,9 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
 from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.kinds import Number, Value, named
 from jigs.base.rules import Problem, note, stop
-from jigs.base.settings import Number, Section, Value, keys_of, named
+from jigs.base.settings import Section, keys_of
 from jigs.base.wording import shown
 from jigs.boxfile import reading
 from jigs.boxfile.reading import decoded, model_at, spelled, unknown_key

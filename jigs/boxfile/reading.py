@@ -15,9 +15,10 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
+from jigs.base.kinds import OutOfLimitsError, named
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.settings import OutOfLimitsError, Section, keys_of, named
+from jigs.base.settings import Section, keys_of
 from jigs.base.wording import near, shown
 from jigs.boxfile.lines import KeyPath, line_numbers, paths_in
 from jigs.boxfile.sections import BoxFile, fractions_read, remember

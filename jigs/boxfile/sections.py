@@ -13,22 +13,10 @@ from pathlib import Path
 from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from jigs.base import safe_names, usual
+from jigs.base.kinds import Angle, Choice, Count, Flag, Humidity, Length, Number, Rings, Temperature, Words
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, note
-from jigs.base.settings import (
-    Angle,
-    Choice,
-    Count,
-    Flag,
-    Humidity,
-    Length,
-    Number,
-    Rings,
-    Section,
-    Temperature,
-    Words,
-    section,
-)
+from jigs.base.settings import Section, section
 from jigs.trade.passes import KeySide, Machine
 from jigs.trade.sled import Ends
 

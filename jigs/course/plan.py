@@ -14,8 +14,8 @@ from typing import Any
 
 from jigs.base import cautions
 from jigs.base.drawing import Cell, Drawing, Notes, Table
+from jigs.base.kinds import Value
 from jigs.base.lengths import Units, show
-from jigs.base.settings import Value
 from jigs.base.wording import Words, say
 from jigs.box import chain, rack
 from jigs.box import order as box_order

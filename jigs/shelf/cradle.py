@@ -9,8 +9,8 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
+from jigs.base.kinds import Count, Length
 from jigs.base.rules import Problem, stop
-from jigs.base.settings import Count, Length
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, at_most, say
 from jigs.trade.fingers import TOUCH

@@ -9,8 +9,8 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
+from jigs.base.kinds import Angle, Count, Length
 from jigs.base.rules import Problem, note, stop
-from jigs.base.settings import Angle, Count, Length
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, say
 from jigs.trade import mitre as arithmetic

@@ -14,8 +14,8 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Count, Length
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
-from jigs.base.settings import Count, Length
 from jigs.base.usual import LEAST_WEB, Usual
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.parts.handle.rules import LEAST_RIM

@@ -8,8 +8,8 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
+from jigs.base.kinds import Length
 from jigs.base.rules import stop, warn
-from jigs.base.settings import Length
 from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
 from jigs.trade.circles import taper_angle

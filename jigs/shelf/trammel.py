@@ -8,8 +8,8 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
+from jigs.base.kinds import Choice, Length
 from jigs.base.rules import stop
-from jigs.base.settings import Choice, Length
 from jigs.base.usual import Usual
 from jigs.base.wording import at_least, say
 from jigs.trade.circles import disc_pivot, hole_pivot

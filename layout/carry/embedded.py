@@ -19,13 +19,13 @@ from typing import TYPE_CHECKING, Any
 from xml.parsers import expat
 
 from jigs.base.errors import CannotRead, MachineFault
-from jigs.base.settings import Count, Number
+from jigs.base.kinds import Count, Number
 from layout.sheet.carried import NAMESPACE, VERSION, Carried
 
 if TYPE_CHECKING:
     from jigs.base.catalogue import Jig
+    from jigs.base.kinds import Value
     from jigs.base.lengths import Units
-    from jigs.base.settings import Value
     from jigs.boxfile.sections import BoxFile
 
 

@@ -23,8 +23,9 @@ from urllib.parse import quote, unquote
 from jigs.base import lengths
 from jigs.base.catalogue import Jig
 from jigs.base.errors import CannotRead
+from jigs.base.kinds import Value
 from jigs.base.lengths import MM_PER_INCH, Units
-from jigs.base.settings import Section, Setting, Value, keys_of
+from jigs.base.settings import Section, Setting, keys_of
 from jigs.base.wording import near, shown
 
 if TYPE_CHECKING:

@@ -15,8 +15,9 @@ with lazily():  # so that help comes at once
     from jigs.base import errors, lengths
 
 if TYPE_CHECKING:
+    from jigs.base.kinds import Kind
     from jigs.base.lengths import Units
-    from jigs.base.settings import Kind, Setting
+    from jigs.base.settings import Setting
 
 _LONGEST_DATE = 30
 _LONGEST_CHOICE = 40

@@ -17,8 +17,8 @@ from typing import Any
 from jigs.base.catalogue import find
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, MachineFault
+from jigs.base.kinds import LONGEST_WORDS
 from jigs.base.lazily import lazily
-from jigs.base.settings import LONGEST_WORDS
 from jigs.base.wording import read_out
 from jigs.box import chain, order
 from jigs.box import sheets as box_sheets

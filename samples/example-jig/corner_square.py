@@ -8,8 +8,8 @@ from jigs.base import cautions
 from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Dimension, Drawing, Line, Part, Point, View, polygon
 from jigs.base.errors import refuse
+from jigs.base.kinds import Length
 from jigs.base.rules import Problem
-from jigs.base.settings import Length
 from jigs.base.wording import say
 
 

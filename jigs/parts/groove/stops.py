@@ -8,9 +8,10 @@ from typing import Annotated, Any, Literal
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Choice, Length
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
-from jigs.base.settings import Choice, Length, section
+from jigs.base.settings import section
 from jigs.base.wording import at_least, at_most, say
 from jigs.boxfile.sections import Clearance, GrooveSection, Proud, SidesThickness
 from jigs.parts.groove import sheets as groove_sheets

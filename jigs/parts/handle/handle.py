@@ -11,9 +11,10 @@ from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Length
 from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
-from jigs.base.settings import Length, section
+from jigs.base.settings import section
 from jigs.base.usual import LEAST_WEB
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.boxfile.sections import Climate, HandleSection

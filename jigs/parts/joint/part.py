@@ -6,8 +6,9 @@ from collections.abc import Mapping
 
 from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Value
 from jigs.base.rules import Problem
-from jigs.base.settings import Value, keys_of, made_of
+from jigs.base.settings import keys_of, made_of
 from jigs.boxfile.sections import BoxFile, JointSection, Thicknesses
 from jigs.parts.joint import sled as sled_jig
 from jigs.parts.joint.dry_fit import Meant

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from jigs.base.settings import Length, section
+from jigs.base.kinds import Length
+from jigs.base.settings import section
 from jigs.boxfile.sections import BoardWidth, JointSection, Thicknesses
 from jigs.trade import passes, predict
 from jigs.trade import sled as arithmetic

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 
 from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Value
 from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT, Problem, stop, warn
-from jigs.base.settings import Value, made_of
+from jigs.base.settings import made_of
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import part as joint_part
 from jigs.parts.joint import sled as sled_jig

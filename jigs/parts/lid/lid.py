@@ -10,9 +10,10 @@ from typing import Annotated, Any
 
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Choice, Length
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop, warn, worst_first
-from jigs.base.settings import Choice, Length, section
+from jigs.base.settings import section
 from jigs.base.wording import at_least, at_most, say
 from jigs.boxfile.sections import Climate, LidSection, SidesThickness
 from jigs.parts.lid import sheets as lid_sheets

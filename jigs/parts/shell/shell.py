@@ -7,9 +7,10 @@ from typing import Annotated, Any
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
+from jigs.base.kinds import Length
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.settings import Length, section
+from jigs.base.settings import section
 from jigs.base.usual import Usual
 from jigs.base.wording import say
 from jigs.boxfile.sections import GrooveWidth, ShellSection, SidesThickness

@@ -16,8 +16,9 @@ from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild, refuse
+from jigs.base.kinds import Choice, Length
 from jigs.base.rules import Problem
-from jigs.base.settings import Choice, Length, section
+from jigs.base.settings import section
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import Air, Climate, RingsAngle
 from jigs.parts.wood.part import Moistures, Wood, wood
