@@ -30,6 +30,7 @@ from jigs.boxfile.sections import HandleSection
 from jigs.parts.handle import handle as handle_jig
 from jigs.parts.handle import outline
 from jigs.parts.handle import rules as handle_rules
+from jigs.parts.handle import screws as handle_screws
 from jigs.parts.handle import sheets as handle_sheets
 from jigs.parts.handle.part import Handle, settled
 from jigs.trade import handle as arithmetic
@@ -330,7 +331,7 @@ def test_screws_across_the_grain_get_a_slot() -> None:
     assert made.lid
     screws = handle_jig.screws_of(made.handle, made.lid)
     moves = made.lid.wood.coefficient * (made.lid.air.wet - made.lid.air.dry)
-    assert handle_sheets.Screwed(made.handle, screws).slot == pytest.approx(12 * moves)
+    assert handle_screws.Screwed(made.handle, screws).slot == pytest.approx(12 * moves)
     plan = find("handle").plan({"saw": 38.6, "height": 54.0, "across": True})
     view = next(item for d in plan.drawings for item in d.body if isinstance(item, View) and item.name == "lid")
     assert any(read_out(label.words, "mm").startswith("slot 4.3 mm by") for label in view.labels)

@@ -29,8 +29,8 @@ from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle.part import Handle
+from jigs.parts.joint.fit_rules import LEAST_PART
 from jigs.parts.joint.part import LONGS, SHORTS, cut_depths
-from jigs.parts.joint.warnings import LEAST_PART
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
 from jigs.parts.shell import rules as shell_rules

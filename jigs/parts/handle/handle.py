@@ -19,10 +19,11 @@ from jigs.base.usual import LEAST_WEB
 from jigs.base.wording import Offer, at_least, at_most, say
 from jigs.boxfile.sections import Climate, HandleSection
 from jigs.parts.handle import outline
+from jigs.parts.handle import screws as handle_screws
 from jigs.parts.handle import sheets as handle_sheets
 from jigs.parts.handle.part import Handle, settled
 from jigs.parts.handle.rules import HANDLE
-from jigs.parts.handle.sheets import HEAD, LEAST_BITE, SCREW_SPACING, Screwed, Screws
+from jigs.parts.handle.screws import HEAD, LEAST_BITE, SCREW_SPACING, Screwed, Screws
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import numbers_of
 from jigs.parts.wood.part import wood
@@ -56,7 +57,7 @@ def handle(asked: HandleSettings, units: Units) -> Plan:
         raise CannotBuild([problem.without("handle") for problem in found])
     title = say("Hole-saw handle, {length} by {height}", length=made.length, height=made.height)
     problems = tuple(problem.without("handle") for problem in found)
-    return Plan(title, as_data(made), (*handle_sheets.drawings(made), handle_sheets.screws(screwed)), problems)
+    return Plan(title, as_data(made), (*handle_sheets.drawings(made), handle_screws.screws(screwed)), problems)
 
 
 def drawings(made: Handle, lid: Lid | None = None) -> tuple[Drawing, ...]:
@@ -65,7 +66,7 @@ def drawings(made: Handle, lid: Lid | None = None) -> tuple[Drawing, ...]:
     Where the screws don't do, which `screws_that_do` says, theirs is left out.
     """
     sheets, screwed = handle_sheets.drawings(made), _screwed(made, lid)
-    return sheets if SCREWED.judge(screwed, []) is None else (*sheets, handle_sheets.screws(screwed))
+    return sheets if SCREWED.judge(screwed, []) is None else (*sheets, handle_screws.screws(screwed))
 
 
 def screws_that_do(made: Handle, lid: Lid | None) -> Iterator[Problem]:

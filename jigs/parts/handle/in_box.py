@@ -9,7 +9,7 @@ from jigs.base import cautions
 from jigs.base.drawing import Drawing
 from jigs.base.wording import Words, say
 from jigs.parts.handle import handle as handle_jig
-from jigs.parts.handle import sheets
+from jigs.parts.handle import screws
 from jigs.parts.handle.part import Handle
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.lid.in_box import LidPart
@@ -108,7 +108,7 @@ class HandlePart(Part[Handle]):
 
     def _screw_holes(self, lid: Lid | None) -> Step:
         """Return the holes of its screws, drilled while the top of a lid with a crown is flat."""
-        screwed = sheets.Screwed(self.made, handle_jig.screws_of(self.made, lid))
+        screwed = screws.Screwed(self.made, handle_jig.screws_of(self.made, lid))
         if handle_jig.SCREWED.judge(screwed, []) is None:
             words = "Drill and sink the screw holes for screws that fit this handle: the usual ones do not."
             return step("cut", "screw holes", words, BY_HAND)

@@ -7,38 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from jigs.base.rules import READ_OUT, Problem, note, stop, warn
+from jigs.base.rules import READ_OUT, Problem, note, warn
 from jigs.base.wording import Offer, at_least, at_most
-from jigs.parts.joint.rules import (
-    GOOD_CLEARANCE,
-    LEAST_CLEARANCE,
-    LEAST_FINGER,
-    LEAST_KEY_HEIGHT,
-    LEAST_OVERLAP,
-    MOST_CLEARANCE,
-    MOST_SLACK,
-    MOST_SPREAD,
-    USUAL_SLACK,
-    _low_key,
-    _passes_needed,
+from jigs.parts.joint.fit_rules import (
+    cannot_be_flush,
+    clearance_for_glue,
+    count_of_parts,
+    cut_separately,
+    proud_allowance,
+    too_loose_on_the_key,
+    top_part,
 )
-from jigs.parts.joint.settings import SledSettings, joint_of
-from jigs.trade import fingers, fit, passes, predict
+from jigs.parts.joint.rules import LEAST_FINGER, LEAST_KEY_HEIGHT, LEAST_OVERLAP, MOST_SPREAD, _low_key, _passes_needed
+from jigs.parts.joint.settings import SledSettings
+from jigs.trade import fingers, fit, passes
 from jigs.trade import sled as arithmetic
 from jigs.trade.sled import SledNumbers
 
-LEAST_PART = 3.0
-"""A finger thinner than this, or than a third of the others, breaks (common practice, no source), mm."""
 MOST_EDGES_OUT = 0.05
 """How far bottom edges may be out of line in the stack: as much as the spacer may be wrong, mm."""
-MOST_PROUD = 1.0
-"""More than this to plane off is end grain all round (common practice, no source), mm."""
 TALL_BOARD = 500.0
 """A longer board that stands on end is top-heavy, and may not find room (common practice, no source), mm."""
 HARDLY_WIDER = 0.3
 """A finger this little wider is not worth one cut more at every socket (common practice, no source), mm."""
-NEAR_MISS = 1.0
-"""A board this little too narrow for one more part is worth a word, mm."""
 
 
 def _tall_on_end(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
@@ -87,152 +78,6 @@ def _with_a_cutter(asked: SledSettings, finger: float, offer: Callable[..., Offe
     """Return a finger with the cutter in hand, or with one that is narrow enough for it."""
     narrow = asked.cutter <= finger or passes.one_pass_will_do(finger, asked.cutter)
     return offer(finger) if narrow else offer(finger, cutter=finger * 0.99)
-
-
-def _clearance_for_glue(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    data = {"clearance": asked.clearance, "least": LEAST_CLEARANCE, "most": MOST_CLEARANCE}
-    works = {"gap": numbers.gap + asked.clearance - GOOD_CLEARANCE, "good": at_least(GOOD_CLEARANCE)}
-    if asked.clearance < LEAST_CLEARANCE:
-        yield warn(
-            "clearance",
-            "a clearance of {clearance} is under {least}: water-based glue swells the cheeks, and a corner can take "
-            "hundreds of newtons to close",
-            "a clearance of {good}, which is a gap of {gap}",
-            **data,
-            **works,
-        )
-    elif asked.clearance > MOST_CLEARANCE:
-        yield warn(
-            "clearance",
-            "a clearance of {clearance} is over {most}: it shows as a gap at every pair of cheeks",
-            "a clearance of {good}: move the key {away} away from the cutter, to a gap of {gap}",
-            **data,
-            **works,
-            away=asked.clearance - GOOD_CLEARANCE,
-        )
-
-
-def _cannot_be_flush(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    low, high = numbers.fit.flush_low, numbers.fit.flush_high
-    if asked.spacer is None or low - fingers.TOUCH <= 0 <= high + fingers.TOUCH:
-        return
-    yield stop(
-        "spacer",
-        "with a spacer of {spacer} the bottom edges come out {low} to {high} apart and can't be flushed",
-        "a spacer of {works}",
-        spacer=asked.spacer,
-        low=min(abs(low), abs(high)),
-        high=max(abs(low), abs(high)),
-        works=at_least((numbers.finger + numbers.socket) / 2),
-    )
-
-
-def _top_part(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    left = numbers.leftover
-    if asked.layout != "keep" or not numbers.ends_unlike:
-        return
-    least, good = max(LEAST_PART, numbers.finger / 3), numbers.finger / 2
-    data = {
-        "width": asked.board,
-        "nick": left.nick,
-        "sliver": left.sliver,
-        "least": least,
-        "rip": numbers.rip_width,
-        "lose": asked.board - numbers.rip_width,
-    }
-    if min(left.nick, left.sliver) >= good:
-        return
-    if min(left.nick, left.sliver) >= least:
-        board = "the ends" if left.nick_on == "long" else "front and back"
-        severity, words = (
-            "warning",
-            f"kept {{width}} wide, {board} end at the top in a finger of only {{sliver}}, which breaks off easily",
-        )
-    elif max(left.nick, left.sliver) < 1.0:
-        severity, words = (
-            "warning",
-            "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top",
-        )
-    else:
-        severity, words = (
-            "stop",
-            "a board of {width} leaves parts of {nick} and {sliver} at the top, under {least}",
-        )
-    middle = fingers.centred(asked.board, numbers.finger, numbers.socket, numbers.spacer)
-    yield Problem(
-        severity,  # type: ignore[arg-type]  # one of two words of the severities
-        "board",
-        words,
-        (
-            "{centre} the fingers: {end} at both edges, with a starter spacer of {starter}",
-            "{cut} to {rip} and lose {lose}",
-        ),
-        data
-        | {
-            "end": middle.end,
-            "starter": middle.starter,
-            "centre": Offer("centre", setting="layout"),
-            "cut": Offer("rip", setting="layout"),
-        },
-    )
-
-
-def _count_of_parts(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    if numbers.count % 2 == 0 or numbers.ends_unlike:
-        yield warn(
-            "parts",
-            "front and back have {fingers} fingers + {sockets} sockets, top and bottom are not alike: a board turned "
-            "top for bottom mates nowhere",
-            "mark the bottom edge of every board before cutting",
-            fingers=numbers.long_fingers,
-            sockets=len(numbers.long_sockets),
-        )
-    if numbers.count < 5:
-        yield warn(
-            "parts",
-            "{count} parts hold, but 5 or more are commonly wanted for strength",
-            "a narrower finger",
-            count=numbers.count,
-        )
-    if asked.layout == "rip" and asked.parts is None:
-        yield from _near_miss(asked, numbers)
-    over = asked.board - numbers.width
-    if over > fingers.TOUCH:
-        yield note(
-            "board",
-            "the board of {board} is ripped to {width}: {over} come off the top edge",
-            "rip while the wood is long, once cutter and gap have been measured",
-            board=asked.board,
-            width=numbers.width,
-            over=over,
-        )
-
-
-def _near_miss(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    more = numbers.count + 1
-    missing = fingers.rip_width(more, numbers.finger, numbers.socket) - asked.board
-    if missing > NEAR_MISS:
-        return
-    if not asked.one_pass:
-        yield warn(
-            "board",
-            "the board is {missing} too narrow for {more} parts",
-            "a finger of {finger} makes {more} parts fit",
-            missing=missing,
-            more=more,
-            finger=at_most(fingers.gap_for_count(asked.board, more, numbers.clearance), "finger"),
-        )
-        return
-    gap = fingers.gap_that_fits(asked.board, more, numbers.socket)
-    if numbers.socket - gap <= MOST_CLEARANCE:
-        yield warn(
-            "board",
-            "the board is {missing} too narrow for {more} parts",
-            "a clearance of {clearance} makes {more} parts fit",
-            missing=missing,
-            more=more,
-            clearance=at_least(numbers.socket - gap, "clearance"),
-        )
 
 
 def _one_pass_less(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
@@ -348,24 +193,6 @@ def _measure_first(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
         )
 
 
-def _too_loose_on_the_key(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    if numbers.slack <= MOST_SLACK:
-        return
-    sockets = len(numbers.long_sockets)
-    where, works = asked.key_or_slack
-    yield warn(
-        where,
-        "a slack of {slack} on the key: cut separately the clearance can come out {worst}, and in one stack the last "
-        "finger may move by {move}",
-        works,
-        slack=numbers.slack,
-        worst=fit.separate_worst(numbers.clearance, numbers.slack, sockets, numbers.count % 2 == 1),
-        move=sockets * numbers.slack,
-        usual=at_most(USUAL_SLACK),
-        works=at_least(asked.cutter - USUAL_SLACK),
-    )
-
-
 def _key_turned_in_the_socket(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     taken = fit.floor_lean(numbers.stack_thickness - _backer(asked), asked.out_of_parallel)
     if asked.form == "moving plate" and taken > numbers.slack:
@@ -432,64 +259,20 @@ def _unequal_thickness(asked: SledSettings, numbers: SledNumbers) -> Iterator[Pr
     )
 
 
-def _cut_separately(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    if asked.method != "separately":
-        return
-    joint = joint_of(numbers)
-    worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
-    if worst >= -READ_OUT / 2:
-        return
-    expected = predict.predict(joint, "separately", arithmetic.errors(numbers.passes.count))
-    works = numbers.clearance / max(1, joint.long_sockets - (1 if joint.odd else 2))
-    yield warn(
-        "method",
-        "cut separately {chance} of the corners will not go together, which is {boxes} of the boxes; at worst the "
-        "clearance is {worst}, for with a slack of {slack} each position wanders on its own",
-        ("cut mates in {together}", "a slack of {works} or less" if asked.key is None else "a key of {works} or more"),
-        chance=f"{100 * expected.chance_fails:.1f} %",
-        boxes=f"{100 * predict.of_a_box(expected.chance_fails):.0f} %",
-        worst=worst,
-        slack=numbers.slack,
-        together=Offer("one stack"),
-        works=at_most(works, "key slack") if asked.key is None else at_least(asked.cutter - works, "key"),
-    )
-
-
-def _proud_allowance(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
-    if asked.proud == 0:
-        yield note(
-            "proud",
-            "with nothing proud, a finger a hair short must be met by planing the whole side",
-            "from {least} to {most}",
-            least=at_least(0.2),
-            most=at_most(0.5),
-        )
-    elif asked.proud > MOST_PROUD:
-        yield warn(
-            "proud",
-            "{proud} of end grain to plane off all round, and clamps would bear on the fingers",
-            "from {least} to {most}; for this, cauls cut back by {relief}",
-            proud=asked.proud,
-            least=at_least(0.2),
-            most=at_most(0.5),
-            relief=asked.proud + 1.0,
-        )
-
-
 WARNINGS = (
     _tall_on_end,
-    _too_loose_on_the_key,
+    too_loose_on_the_key,
     _key_turned_in_the_socket,
     _stack_too_thick,
     _edges_out_of_line,
     _unequal_thickness,
-    _cut_separately,
-    _proud_allowance,
+    cut_separately,
+    proud_allowance,
     _units_mixed,
-    _clearance_for_glue,
-    _cannot_be_flush,
-    _top_part,
-    _count_of_parts,
+    clearance_for_glue,
+    cannot_be_flush,
+    top_part,
+    count_of_parts,
     _one_pass_less,
     _passes_overlap,
     _cutter_too_slender,
