@@ -106,18 +106,20 @@ _REGISTERED: dict[str, Jig] = {}
 
 
 def jig(
-    name: str, *, title: str, summary: str, example: str = "", sources: str = ""
+    name: str, *, title: str, summary: str, example: str = ""
 ) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
     """Put a function into the catalogue. Its module is named after the first word of `name`.
 
     A function with a keyword `units` is told whether its reader works in mm or inches. `example` is a line of options,
-    as typed, that make one; it stands in the help and on the catalogue's page. `sources` says there where the numbers
-    come from.
+    as typed, that make one; it stands in the help and on the catalogue's page. What the function's docstring says after
+    "Sources:" stands there too: where the numbers come from.
     """
 
     def register(function: Callable[..., Plan]) -> Callable[..., Plan]:
         takes = _section_of(function)
         asks_units, declared = _UNITS in inspect.signature(function).parameters, _in_order(takes or function, example)
+        _, _, said = (function.__doc__ or "").partition("Sources: ")
+        sources = " ".join(said.split())
         _REGISTERED[name] = Jig(name, title, summary, declared, function, example, sources, takes, asks_units)
         return function
 

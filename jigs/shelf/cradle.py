@@ -27,10 +27,6 @@ ARM = 60.0
     title="Mitre-key cradle",
     summary="cuts slots for keys across mitred corners",
     example="--thickness 12 --depth 13.5 --height 90",
-    sources=(
-        "The diagonal of a mitred corner is derived in `jigs/trade/spacing.py`. Wood left at the corner: "
-        "common practice, no source."
-    ),
 )
 def cradle(
     *,
@@ -41,7 +37,11 @@ def cradle(
     kerf: Annotated[float, Length("width of the slot the blade cuts", 0.8, 8)] = Usual(3.2, 1 / 8).default,
     base: Annotated[float, Length("wood under the corner of the cradle", 5, 40)] = Usual(12, 1 / 2).default,
 ) -> Plan:
-    """The cradle across, a corner of the box in it, the keys' places and a key at full size."""
+    """The cradle across, a corner of the box in it, the keys' places and a key at full size.
+
+    Sources: The diagonal of a mitred corner is derived in `jigs/trade/spacing.py`. Wood left at the corner: common
+    practice, no source.
+    """
     made = mitre_keys(thickness=thickness, depth=depth, base=base, height=height, count=keys, least_wood=LEAST_WOOD)
     refuse(_problems(made, depth, kerf, height, keys))
     numbers = {

@@ -42,9 +42,6 @@ class _Row:
     title="Half-lapped dividers",
     summary="part a box into equal compartments",
     example="--length 176 --width 126 --along 3 --across 2 --thickness 6 --height 60",
-    sources=(
-        "Equal compartments are derived in `jigs/trade/dividers.py`. Play and relief: common practice, no source."
-    ),
 )
 def dividers(
     *,
@@ -57,7 +54,11 @@ def dividers(
     clearance: Annotated[float, Length("slot less divider", 0, 1)] = 0.1,
     play: Annotated[float, Length("dividers shorter than the inside by", 0, 3)] = 0.5,
 ) -> Plan:
-    """Long and short dividers with their slots, and the order of cutting them."""
+    """Long and short dividers with their slots, and the order of cutting them.
+
+    Sources: Equal compartments are derived in `jigs/trade/dividers.py`. Play and relief: common practice, no
+    source.
+    """
     sizes = {"thickness": thickness, "height": height, "clearance": clearance, "play": play, "relief": RELIEF}
     # Or a slot would run into the next one, or out of the end, or nothing would be between two dividers.
     least = max(clearance, (clearance + play) / 2) + READ_OUT

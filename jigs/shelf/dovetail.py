@@ -28,9 +28,6 @@ THIN_PIN = 1.5
     title="Dovetail marking template",
     summary="tails and pins laid out to mark from",
     example="--width 90 --tail-board 12 --pin-board 12",
-    sources=(
-        "The layout is derived in `jigs/trade/spacing.py`. Slopes of 1 in 6 and 1 in 8: common practice, no source."
-    ),
 )
 def dovetail(
     *,
@@ -42,7 +39,11 @@ def dovetail(
     half_pin: Annotated[float, Length("half pin at each edge, where it is narrow", 2, 60)] = Usual(6, 1 / 4).default,
     pin: Annotated[float, Length("pin between tails, where it is narrow", 1, 60)] = Usual(6, 1 / 4).default,
 ) -> Plan:
-    """Tail board, pin board end on, and a bevel to the flanks' slope, at full size."""
+    """Tail board, pin board end on, and a bevel to the flanks' slope, at full size.
+
+    Sources: The layout is derived in `jigs/trade/spacing.py`. Slopes of 1 in 6 and 1 in 8: common practice, no
+    source.
+    """
     refuse(_problems(width, tails, half_pin, pin, slope, pin_board))
     sizes = {"width": width, "half_pin": half_pin, "pin": pin, "ratio": float(slope), "thickness": pin_board}
     made = dovetails(count=tails, **sizes)

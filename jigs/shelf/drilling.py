@@ -24,9 +24,6 @@ LEAST_WALL = 3.0
     title="Drilling template",
     summary="holes in a row for pulls, dowels and pins",
     example="--length 240 --pitch 64 --set-back 30",
-    sources=(
-        "A row in the middle of a board: `jigs/trade/spacing.py`. Wood between holes: common practice, no source."
-    ),
 )
 def drilling(
     *,
@@ -37,7 +34,11 @@ def drilling(
     drill: Annotated[float, Length("drill", 1, 40)] = Usual(5, 3 / 16).default,
     bush: Annotated[float | None, Length("outside of the drill bush, if there is one", 2, 60)] = None,
 ) -> Plan:
-    """The template at full size: holes to prick from the reference edge and the left end."""
+    """The template at full size: holes to prick from the reference edge and the left end.
+
+    Sources: A row in the middle of a board: `jigs/trade/spacing.py`. Wood between holes: common practice, no
+    source.
+    """
     hole = bush or drill
     refuse(_problems(length, pitch, set_back, holes, drill, hole))
     places = centred(length=length, pitch=pitch, count=holes)

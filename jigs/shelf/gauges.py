@@ -39,7 +39,6 @@ class _Block:
     title="Gauge blocks",
     summary="planed to set gap, spacer, heights and fence",
     example="--gap 9.92 --socket 10.02 --thickness 12 --fence 15 --groove 6",
-    sources="Gap, spacer and cut as of the sled, `jigs/trade/sled.py`. Plug tolerances: common practice, no source.",
 )
 def gauges(
     *,
@@ -51,7 +50,10 @@ def gauges(
     fence: Annotated[float | None, Length("fence to the groove cutter's centre", 3, 200)] = None,
     groove: Annotated[float | None, Length("groove cutter", 1, 30)] = None,
 ) -> Plan:
-    """A block for every setting at full size, go and no-go plugs, and papers for what lies between blocks."""
+    """A block for every setting at full size, go and no-go plugs, and papers for what lies between blocks.
+
+    Sources: Gap, spacer and cut as of the sled, `jigs/trade/sled.py`. Plug tolerances: common practice, no source.
+    """
     refuse(_problems(gap, socket, fence, groove))
     blocks = _blocks(gap, socket, thickness + proud, plate, fence, groove)
     numbers = {block.name: block.size for block in blocks}

@@ -26,9 +26,6 @@ FENCE = 20.0
     title="Hinge-recess template",
     summary="guides a router round a leaf's recess",
     example="--leaf-length 50 --leaf-depth 16 --bush 15.88 --cutter 6.35 --closed 3.2",
-    sources=(
-        "The offset of a guide bush is derived in `jigs/trade/hinge.py`. Border and fence: common practice, no source."
-    ),
 )
 def hinge(
     *,
@@ -41,7 +38,11 @@ def hinge(
     set_back: Annotated[float, Length("from the end of the box to the leaf", 5, 1000)] = Usual(25, 1).default,
     plate: Annotated[float, Length("thickness of the template", 3, 20)] = Usual(6, 1 / 4).default,
 ) -> Plan:
-    """The template at full size, with the fence, the opening and the recess that comes of it."""
+    """The template at full size, with the fence, the opening and the recess that comes of it.
+
+    Sources: The offset of a guide bush is derived in `jigs/trade/hinge.py`. Border and fence: common practice, no
+    source.
+    """
     refuse(_problems(leaf_length, leaf_depth, bush, cutter, closed, gap))
     made = recess(leaf_length=leaf_length, leaf_depth=leaf_depth, bush=max(bush, cutter), cutter=cutter)
     deep = recess_depth(closed=closed, gap=gap)

@@ -27,7 +27,6 @@ TRIANGLE, TRIANGLE_STEEP = 130.0, 96.0
     title="Mitre sled",
     summary="rings of any number of sides, upright or leaning out",
     example="--sides 6 --radius 80 --slope 15",
-    sources="Tilt and gauge are derived from the faces' normals in `jigs/trade/mitre.py`.",
 )
 def mitre(
     *,
@@ -37,7 +36,10 @@ def mitre(
     thickness: Annotated[float, Length("thickness of the sides", 3, 60)] = Usual(12, 1 / 2).default,
     height: Annotated[float, Length("height of the sides, along their slope", 10, 600)] = Usual(80, 3).default,
 ) -> Plan:
-    """Blade tilt and gauge, the side at full size, and setting triangles for both angles."""
+    """Blade tilt and gauge, the side at full size, and setting triangles for both angles.
+
+    Sources: Tilt and gauge are derived from the faces' normals in `jigs/trade/mitre.py`.
+    """
     made = arithmetic.mitre(sides=sides, slope=slope)
     inside = arithmetic.side_length(sides=sides, inscribed_radius=radius)
     lean = math.radians(slope)

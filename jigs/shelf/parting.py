@@ -23,7 +23,6 @@ STRIP = 25.0
     title="Lid parted by the saw",
     summary="a wide finger to saw a closed box open by",
     example="--finger 9.92 --socket 10.02 --parts 9 --wide 7",
-    sources="Finger, kerf and planing add up: `jigs/trade/spacing.py`.",
 )
 def parting(
     *,
@@ -34,7 +33,10 @@ def parting(
     kerf: Annotated[float, Length("width of the saw's cut", 0.5, 8)] = Usual(3.2, 1 / 8).default,
     planing: Annotated[float, Length("planed from each edge after the cut", 0, 3)] = Usual(0.3, 1 / 64).default,
 ) -> Plan:
-    """Where the parts lie when one is made wide, and where the saw goes."""
+    """Where the parts lie when one is made wide, and where the saw goes.
+
+    Sources: Finger, kerf and planing add up: `jigs/trade/spacing.py`.
+    """
     found = _problems(parts, wide, finger, kerf, planing)
     refuse(found)
     long = wide % 2 == 1

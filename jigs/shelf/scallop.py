@@ -121,9 +121,6 @@ class Row:
     title="Scalloped edge",
     summary="an edge shaped by a row of holes from a hole saw",
     example="--saw 38.6 --pitch 30",
-    sources=(
-        "The cusp line and the depth of a row are derived in `jigs/trade/handle.py`. Webs: common practice, no source."
-    ),
 )
 def scallop(
     *,
@@ -135,7 +132,11 @@ def scallop(
     width: Annotated[float, Length("width of the board", 5, 600)] = Usual(60, 5 / 2).default,
     thickness: Annotated[float, Length("thickness of the board", 3, 60)] = Usual(12, 1 / 2).default,
 ) -> Plan:
-    """Template, positions and drilling order of an edge scalloped with a hole saw."""
+    """Template, positions and drilling order of an edge scalloped with a hole saw.
+
+    Sources: The cusp line and the depth of a row are derived in `jigs/trade/handle.py`. Webs: common practice, no
+    source.
+    """
     if outside >= saw / 2:
         raise CannotBuild([_misses_the_edge(saw / 2, outside)])
     made = Row(saw / 2, pitch, count, outside, length or 1.0, width, thickness)

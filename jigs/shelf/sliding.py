@@ -32,10 +32,6 @@ LEAST_HELD = 1.0
     title="Sliding-lid groove",
     summary="grooves that the finger joint hides",
     example="--finger 9.9 --socket 10 --width 89.5 --opening 136 --inside 216 --thickness 12 --groove 6 --depth 5",
-    sources=(
-        "The lid's width over the year: `jigs/trade/panel.py`; movement of black cherry: USDA Wood Handbook, "
-        "FPL-GTR-282, Table 13-5. Wood over the groove: common practice, no source."
-    ),
 )
 def sliding_lid(
     *,
@@ -51,7 +47,11 @@ def sliding_lid(
     clearance: Annotated[float, Length("play of the lid in the wettest air", 0, 5)] = Usual(0.6, 1 / 32).default,
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
-    """Height of the groove and of the front board, the lid's size, and an end view at full size."""
+    """Height of the groove and of the front board, the lid's size, and an end view at full size.
+
+    Sources: The lid's width over the year: `jigs/trade/panel.py`; movement of black cherry: USDA Wood Handbook,
+    FPL-GTR-282, Table 13-5. Wood over the groove: common practice, no source.
+    """
     refuse(_problems(finger, width, groove, depth, thickness))
     boundaries = [at for at in _boundaries(finger, socket, width) if at + groove < width - TOUCH]
     low = min(boundaries, key=lambda at: abs(at - (width - above - groove)))

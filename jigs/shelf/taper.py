@@ -22,16 +22,7 @@ STEEP = 15.0
 """A steeper taper is sawn by hand or on a band saw (common practice, no source), degrees."""
 
 
-@jig(
-    "taper",
-    title="Taper sled",
-    summary="saws tapers on legs and lids",
-    example="--wide 40 --narrow 25 --length 400",
-    sources=(
-        "The angle is that of a right triangle: `jigs/trade/circles.py`. The steepest for a sled: common "
-        "practice, no source."
-    ),
-)
+@jig("taper", title="Taper sled", summary="saws tapers on legs and lids", example="--wide 40 --narrow 25 --length 400")
 def taper(
     *,
     wide: Annotated[float, Length("width at the wide end", 8, 400)],
@@ -39,7 +30,11 @@ def taper(
     length: Annotated[float, Length("length of the taper", 30, 2000)],
     thickness: Annotated[float, Length("thickness of the board", 4, 80)] = Usual(20, 3 / 4).default,
 ) -> Plan:
-    """The sled at full size with its fence at the taper's angle, and the two offsets that set it."""
+    """The sled at full size with its fence at the taper's angle, and the two offsets that set it.
+
+    Sources: The angle is that of a right triangle: `jigs/trade/circles.py`. The steepest for a sled: common
+    practice, no source.
+    """
     found = []
     if narrow >= wide - TOUCH:
         said = "the narrow end of {narrow} is not narrower than the wide end of {wide}"

@@ -30,7 +30,6 @@ WIDE = 40.0
     title="Circle trammel",
     summary="turns a router round a pin for discs and holes",
     example="--radius 100 --cutter 6.35",
-    sources="Pin to cutter is the radius and half of the cutter, or less it: `jigs/trade/circles.py`.",
 )
 def trammel(
     *,
@@ -40,7 +39,10 @@ def trammel(
     deep: Annotated[float, Length("thickness to cut through", 2, 80)] = Usual(18, 3 / 4).default,
     each_pass: Annotated[float, Length("deepest cut in one turn", 0.5, 10)] = Usual(3, 1 / 8).default,
 ) -> Plan:
-    """The bar at full size, with the pin for a disc and for a hole, and the depths turn by turn."""
+    """The bar at full size, with the pin for a disc and for a hole, and the depths turn by turn.
+
+    Sources: Pin to cutter is the radius and half of the cutter, or less it: `jigs/trade/circles.py`.
+    """
     smallest = cutter / 2
     if keep == "hole" and radius <= smallest + TOUCH:
         numbers = {"radius": radius, "smallest": smallest, "least": at_least(smallest)}

@@ -61,13 +61,13 @@ class PanelSettings(Panel, Climate):
     title="Bottom panel",
     summary="a solid bottom that holds and moves through the year",
     example="--along 216 --across 136 --groove 6",
-    sources=(
-        "Size over the year is derived in `jigs/trade/panel.py`; moisture and movement: USDA Wood Handbook, "
-        "FPL-GTR-282, chapters 4 and 13. Clearances: common practice, no source."
-    ),
 )
 def panel(asked: PanelSettings, units: Units) -> Plan:
-    """Corner, section through the year and rabbet settings of a solid bottom in its grooves."""
+    """Corner, section through the year and rabbet settings of a solid bottom in its grooves.
+
+    Sources: Size over the year is derived in `jigs/trade/panel.py`; moisture and movement: USDA Wood Handbook,
+    FPL-GTR-282, chapters 4 and 13. Clearances: common practice, no source.
+    """
     unknown_air(asked)
     found = [*_play_leaves_a_tongue(asked, units), *_seasons_in_order(asked)]
     if found:

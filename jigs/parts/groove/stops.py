@@ -52,13 +52,13 @@ class StopsSettings(GrooveSection):
     title="Stopped groove",
     summary="fence and stops for the groove of a bottom",
     example="--length 160.6 --cutter 6 --end-wood 3.8",
-    sources=(
-        "Stops, end wood and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:"
-        " common practice, no source."
-    ),
 )
 def stops(asked: StopsSettings, units: Units) -> Plan:
-    """Stop sticks, the groove in the fingers and the set-up of fence and stops."""
+    """Stop sticks, the groove in the fingers and the set-up of fence and stops.
+
+    Sources: Stops, end wood and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:
+    common practice, no source.
+    """
     found = [*_fingers_need_a_board(asked), *_play_leaves_a_tongue(asked, units)]
     if found:
         raise CannotBuild(found)

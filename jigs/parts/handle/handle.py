@@ -38,18 +38,13 @@ class HandleSettings(HandleSection):
     lid: Annotated[float, Length("thickness of the lid at the screws", 3, 60)] = usual.LID_AT_SCREWS.default
 
 
-@jig(
-    "handle",
-    title="Hole-saw handle",
-    summary="for a lid, cut by a hole saw through both ends",
-    example="--saw 38.6",
-    sources=(
-        "End holes, cusps, crest and least wood are derived in `jigs/trade/handle.py`; the least wood is "
-        "measured on the outline with shapely too. Clamp room, screws and necks: common practice, no source."
-    ),
-)
+@jig("handle", title="Hole-saw handle", summary="for a lid, cut by a hole saw through both ends", example="--saw 38.6")
 def handle(asked: HandleSettings, units: Units) -> Plan:
-    """Blank, outline, drilling set-up and screw template of a handle cut with a hole saw."""
+    """Blank, outline, drilling set-up and screw template of a handle cut with a hole saw.
+
+    Sources: End holes, cusps, crest and least wood are derived in `jigs/trade/handle.py`; the least wood is
+    measured on the outline with shapely too. Clamp room, screws and necks: common practice, no source.
+    """
     made = settled(asked, units)
     screwed = Screwed(made, _screws(made, asked.lid))
     found: list[Problem] = []

@@ -26,13 +26,13 @@ from jigs.trade.sled import SledNumbers
     title="Indexing sled",
     summary="cuts finger joints of any finger width",
     example="--finger 10 --cutter 10.02 --board 90 --thickness 12",
-    sources=(
-        "Fingers, gap, key and spacer are derived in `jigs/trade/fingers.py`, `sled.py` and `fit.py`. "
-        "Tolerances and limits of the shop: common practice, no source."
-    ),
 )
 def sled(asked: SledSettings, units: Units) -> Plan:
-    """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints."""
+    """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints.
+
+    Sources: Fingers, gap, key and spacer are derived in `jigs/trade/fingers.py`, `sled.py` and `fit.py`. Tolerances
+    and limits of the shop: common practice, no source.
+    """
     numbers, problems = work_out(asked)
     made = Sled(
         numbers=numbers,

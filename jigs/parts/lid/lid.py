@@ -40,13 +40,13 @@ class LidSettings(LidSection, Climate):
     title="Lid with a plug",
     summary="a lid without hinges that goes on in every season",
     example='--along 216 --across 136 --wall 12 --thickness 18 --species "black cherry"',
-    sources=(
-        "Plug and crown are derived in `jigs/trade/lid.py`; moisture and movement: USDA Wood Handbook, FPL-"
-        "GTR-282, chapters 4 and 13. Clearances: common practice, no source."
-    ),
 )
 def lid(asked: LidSettings, units: Units) -> Plan:
-    """Plan, sections, rabbet set-ups, crown templates and movement year of a lid with a plug."""
+    """Plan, sections, rabbet set-ups, crown templates and movement year of a lid with a plug.
+
+    Sources: Plug and crown are derived in `jigs/trade/lid.py`; moisture and movement: USDA Wood Handbook,
+    FPL-GTR-282, chapters 4 and 13. Clearances: common practice, no source.
+    """
     problems = list(seasons_jig.judged(asked))
     outside = 2 * (asked.wall + asked.overhang)
     made = settled(

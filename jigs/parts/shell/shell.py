@@ -40,13 +40,13 @@ class ShellSettings(ShellSection):
     title="Fan shell",
     summary="chip-carved on the front of a box",
     example="--lobes 7 --width 60 --height 40 --board-length 200.6 --board-width 89.7",
-    sources=(
-        "Ribs, lobes, border and chips are derived in `jigs/trade/shell.py`. Wood left and margins: common "
-        "practice, no source."
-    ),
 )
 def shell(asked: ShellSettings, units: Units) -> Plan:
-    """Pattern, mirrored pattern, place on the front and order of cuts of a fan shell."""
+    """Pattern, mirrored pattern, place on the front and order of cuts of a fan shell.
+
+    Sources: Ribs, lobes, border and chips are derived in `jigs/trade/shell.py`. Wood left and margins: common
+    practice, no source.
+    """
     made = settled(
         asked, (asked.board_length, asked.board_width, asked.thickness), asked.cut_depth, _groove(asked), units
     )

@@ -92,13 +92,13 @@ class SeasonsSettings(Climate):
     title="A board over the year",
     summary="how far any board moves, month by month",
     example='--species "black cherry" --width 136',
-    sources=(
-        "Moisture of wood from temperature and humidity, and movement: USDA Wood Handbook, FPL-GTR-282, "
-        "chapters 4 and 13. The year is a model, a cosine between the driest and the wettest air."
-    ),
 )
 def seasons(asked: SeasonsSettings) -> Plan:
-    """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is."""
+    """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is.
+
+    Sources: Moisture of wood from temperature and humidity, and movement: USDA Wood Handbook, FPL-GTR-282, chapters
+    4 and 13. The year is a model, a cosine between the driest and the wettest air.
+    """
     species, width, climate = asked.species, asked.width, asked
     problems = judged(climate)
     made = wood(WOODS[species], asked.rings)
