@@ -105,21 +105,18 @@ _UNITS = "units"
 _REGISTERED: dict[str, Jig] = {}
 
 
-def jig(
-    name: str, *, title: str, summary: str, example: str = ""
-) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
+def jig(name: str, *, title: str, summary: str) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
     """Put a function into the catalogue. Its module is named after the first word of `name`.
 
-    A function with a keyword `units` is told whether its reader works in mm or inches. `example` is a line of options,
-    as typed, that make one; it stands in the help and on the catalogue's page. What the function's docstring says after
-    "Sources:" stands there too: where the numbers come from.
+    A function with a keyword `units` is told whether its reader works in mm or inches. Two paragraphs of its docstring
+    stand in the help and on the catalogue's page: "Example:" is a line of options, as typed, that make one, "Sources:"
+    says where the numbers come from.
     """
 
     def register(function: Callable[..., Plan]) -> Callable[..., Plan]:
         takes = _section_of(function)
+        example, sources = _said_of(function, "Example: "), _said_of(function, "Sources: ")
         asks_units, declared = _UNITS in inspect.signature(function).parameters, _in_order(takes or function, example)
-        _, _, said = (function.__doc__ or "").partition("Sources: ")
-        sources = " ".join(said.split())
         _REGISTERED[name] = Jig(name, title, summary, declared, function, example, sources, takes, asks_units)
         return function
 
@@ -131,6 +128,12 @@ def _in_order(declared: Declared, example: str) -> tuple[Setting, ...]:
     shown = [word.removeprefix("--").replace("-", "_") for word in shlex.split(example)[::2]]
     places = {name: place for place, name in enumerate(shown)}
     return tuple(sorted(settings_of(declared), key=lambda setting: places.get(setting.name, len(places))))
+
+
+def _said_of(function: Callable[..., Plan], what: str) -> str:
+    """Return a paragraph of a function's docstring in one line, without the word it begins with; empty without one."""
+    paragraphs = (" ".join(paragraph.split()) for paragraph in (function.__doc__ or "").split("\n\n"))
+    return next((words.removeprefix(what) for words in paragraphs if words.startswith(what)), "")
 
 
 def _section_of(function: Callable[..., Plan]) -> type[Section] | None:

@@ -22,12 +22,7 @@ ARM = 60.0
 """Length of the cradle's arms that is drawn, mm."""
 
 
-@jig(
-    "cradle",
-    title="Mitre-key cradle",
-    summary="cuts slots for keys across mitred corners",
-    example="--thickness 12 --depth 13.5 --height 90",
-)
+@jig("cradle", title="Mitre-key cradle", summary="cuts slots for keys across mitred corners")
 def cradle(
     *,
     thickness: Annotated[float, Length("thickness of the box's sides", 4, 40)],
@@ -38,6 +33,8 @@ def cradle(
     base: Annotated[float, Length("wood under the corner of the cradle", 5, 40)] = Usual(12, 1 / 2).default,
 ) -> Plan:
     """The cradle across, a corner of the box in it, the keys' places and a key at full size.
+
+    Example: --thickness 12 --depth 13.5 --height 90
 
     Sources: The diagonal of a mitred corner is derived in `jigs/trade/spacing.py`. Wood left at the corner: common
     practice, no source.

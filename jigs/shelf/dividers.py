@@ -37,12 +37,7 @@ class _Row:
         return (self.inside - (self.count - 1) * self.thickness) / self.count
 
 
-@jig(
-    "dividers",
-    title="Half-lapped dividers",
-    summary="part a box into equal compartments",
-    example="--length 176 --width 126 --along 3 --across 2 --thickness 6 --height 60",
-)
+@jig("dividers", title="Half-lapped dividers", summary="part a box into equal compartments")
 def dividers(
     *,
     length: Annotated[float, Length("inside length of the box", 20, 2000)],
@@ -55,6 +50,8 @@ def dividers(
     play: Annotated[float, Length("dividers shorter than the inside by", 0, 3)] = 0.5,
 ) -> Plan:
     """Long and short dividers with their slots, and the order of cutting them.
+
+    Example: --length 176 --width 126 --along 3 --across 2 --thickness 6 --height 60
 
     Sources: Equal compartments are derived in `jigs/trade/dividers.py`. Play and relief: common practice, no
     source.

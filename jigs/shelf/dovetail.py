@@ -23,12 +23,7 @@ THIN_PIN = 1.5
 """A pin thinner than this at its tip breaks while it is chopped (common practice, no source), mm."""
 
 
-@jig(
-    "dovetail",
-    title="Dovetail marking template",
-    summary="tails and pins laid out to mark from",
-    example="--width 90 --tail-board 12 --pin-board 12",
-)
+@jig("dovetail", title="Dovetail marking template", summary="tails and pins laid out to mark from")
 def dovetail(
     *,
     width: Annotated[float, Length("width of the boards", 15, 600)],
@@ -40,6 +35,8 @@ def dovetail(
     pin: Annotated[float, Length("pin between tails, where it is narrow", 1, 60)] = Usual(6, 1 / 4).default,
 ) -> Plan:
     """Tail board, pin board end on, and a bevel to the flanks' slope, at full size.
+
+    Example: --width 90 --tail-board 12 --pin-board 12
 
     Sources: The layout is derived in `jigs/trade/spacing.py`. Slopes of 1 in 6 and 1 in 8: common practice, no
     source.

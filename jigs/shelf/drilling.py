@@ -19,12 +19,7 @@ LEAST_WALL = 3.0
 """Wood left between holes and at the template's edges (common practice, no source), mm."""
 
 
-@jig(
-    "drilling",
-    title="Drilling template",
-    summary="holes in a row for pulls, dowels and pins",
-    example="--length 240 --pitch 64 --set-back 30",
-)
+@jig("drilling", title="Drilling template", summary="holes in a row for pulls, dowels and pins")
 def drilling(
     *,
     length: Annotated[float, Length("length of the board", 20, 2000)],
@@ -35,6 +30,8 @@ def drilling(
     bush: Annotated[float | None, Length("outside of the drill bush, if there is one", 2, 60)] = None,
 ) -> Plan:
     """The template at full size: holes to prick from the reference edge and the left end.
+
+    Example: --length 240 --pitch 64 --set-back 30
 
     Sources: A row in the middle of a board: `jigs/trade/spacing.py`. Wood between holes: common practice, no
     source.

@@ -34,12 +34,7 @@ class _Block:
     size: float
 
 
-@jig(
-    "gauges",
-    title="Gauge blocks",
-    summary="planed to set gap, spacer, heights and fence",
-    example="--gap 9.92 --socket 10.02 --thickness 12 --fence 15 --groove 6",
-)
+@jig("gauges", title="Gauge blocks", summary="planed to set gap, spacer, heights and fence")
 def gauges(
     *,
     gap: Annotated[float, Length("gap between key and cutter", 0.7, 60)],
@@ -51,6 +46,8 @@ def gauges(
     groove: Annotated[float | None, Length("groove cutter", 1, 30)] = None,
 ) -> Plan:
     """A block for every setting at full size, go and no-go plugs, and papers for what lies between blocks.
+
+    Example: --gap 9.92 --socket 10.02 --thickness 12 --fence 15 --groove 6
 
     Sources: Gap, spacer and cut as of the sled, `jigs/trade/sled.py`. Plug tolerances: common practice, no source.
     """

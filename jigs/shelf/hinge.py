@@ -21,12 +21,7 @@ FENCE = 20.0
 """Depth of the fence that is screwed under the template, along the edge of the box, mm."""
 
 
-@jig(
-    "hinge",
-    title="Hinge-recess template",
-    summary="guides a router round a leaf's recess",
-    example="--leaf-length 50 --leaf-depth 16 --bush 15.88 --cutter 6.35 --closed 3.2",
-)
+@jig("hinge", title="Hinge-recess template", summary="guides a router round a leaf's recess")
 def hinge(
     *,
     leaf_length: Annotated[float, Length("length of the leaf, along the edge", 8, 300)],
@@ -39,6 +34,8 @@ def hinge(
     plate: Annotated[float, Length("thickness of the template", 3, 20)] = Usual(6, 1 / 4).default,
 ) -> Plan:
     """The template at full size, with the fence, the opening and the recess that comes of it.
+
+    Example: --leaf-length 50 --leaf-depth 16 --bush 15.88 --cutter 6.35 --closed 3.2
 
     Sources: The offset of a guide bush is derived in `jigs/trade/hinge.py`. Border and fence: common practice, no
     source.

@@ -22,12 +22,7 @@ TRIANGLE, TRIANGLE_STEEP = 130.0, 96.0
 """Length of the leg of a setting triangle, mm: the longer, the truer."""
 
 
-@jig(
-    "mitre",
-    title="Mitre sled",
-    summary="rings of any number of sides, upright or leaning out",
-    example="--sides 6 --radius 80 --slope 15",
-)
+@jig("mitre", title="Mitre sled", summary="rings of any number of sides, upright or leaning out")
 def mitre(
     *,
     sides: Annotated[int, Count("number of sides", 3, 24)],
@@ -37,6 +32,8 @@ def mitre(
     height: Annotated[float, Length("height of the sides, along their slope", 10, 600)] = Usual(80, 3).default,
 ) -> Plan:
     """Blade tilt and gauge, the side at full size, and setting triangles for both angles.
+
+    Example: --sides 6 --radius 80 --slope 15
 
     Sources: Tilt and gauge are derived from the faces' normals in `jigs/trade/mitre.py`.
     """

@@ -18,12 +18,7 @@ from jigs.trade.spacing import parted_finger
 STRIP = 25.0
 
 
-@jig(
-    "parting",
-    title="Lid parted by the saw",
-    summary="a wide finger to saw a closed box open by",
-    example="--finger 9.92 --socket 10.02 --parts 9 --wide 7",
-)
+@jig("parting", title="Lid parted by the saw", summary="a wide finger to saw a closed box open by")
 def parting(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],
@@ -34,6 +29,8 @@ def parting(
     planing: Annotated[float, Length("planed from each edge after the cut", 0, 3)] = Usual(0.3, 1 / 64).default,
 ) -> Plan:
     """Where the parts lie when one is made wide, and where the saw goes.
+
+    Example: --finger 9.92 --socket 10.02 --parts 9 --wide 7
 
     Sources: Finger, kerf and planing add up: `jigs/trade/spacing.py`.
     """

@@ -116,12 +116,7 @@ class Row:
         return arithmetic.rim_beside_holes(radius=self.radius, pitch=self.pitch, neighbours=neighbours)
 
 
-@jig(
-    "scallop",
-    title="Scalloped edge",
-    summary="an edge shaped by a row of holes from a hole saw",
-    example="--saw 38.6 --pitch 30",
-)
+@jig("scallop", title="Scalloped edge", summary="an edge shaped by a row of holes from a hole saw")
 def scallop(
     *,
     saw: Annotated[float, Length("hole the saw cuts, measured in scrap", 10, 150)],
@@ -133,6 +128,8 @@ def scallop(
     thickness: Annotated[float, Length("thickness of the board", 3, 60)] = Usual(12, 1 / 2).default,
 ) -> Plan:
     """Template, positions and drilling order of an edge scalloped with a hole saw.
+
+    Example: --saw 38.6 --pitch 30
 
     Sources: The cusp line and the depth of a row are derived in `jigs/trade/handle.py`. Webs: common practice, no
     source.

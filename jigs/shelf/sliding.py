@@ -27,12 +27,7 @@ LEAST_HELD = 1.0
 """Least that a groove may hold of the lid in the driest air (common practice, no source), mm."""
 
 
-@jig(
-    "sliding-lid",
-    title="Sliding-lid groove",
-    summary="grooves that the finger joint hides",
-    example="--finger 9.9 --socket 10 --width 89.5 --opening 136 --inside 216 --thickness 12 --groove 6 --depth 5",
-)
+@jig("sliding-lid", title="Sliding-lid groove", summary="grooves that the finger joint hides")
 def sliding_lid(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],
@@ -48,6 +43,8 @@ def sliding_lid(
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size.
+
+    Example: --finger 9.9 --socket 10 --width 89.5 --opening 136 --inside 216 --thickness 12 --groove 6 --depth 5
 
     Sources: The lid's width over the year: `jigs/trade/panel.py`; movement of black cherry: USDA Wood Handbook,
     FPL-GTR-282, Table 13-5. Wood over the groove: common practice, no source.

@@ -22,7 +22,7 @@ STEEP = 15.0
 """A steeper taper is sawn by hand or on a band saw (common practice, no source), degrees."""
 
 
-@jig("taper", title="Taper sled", summary="saws tapers on legs and lids", example="--wide 40 --narrow 25 --length 400")
+@jig("taper", title="Taper sled", summary="saws tapers on legs and lids")
 def taper(
     *,
     wide: Annotated[float, Length("width at the wide end", 8, 400)],
@@ -31,6 +31,8 @@ def taper(
     thickness: Annotated[float, Length("thickness of the board", 4, 80)] = Usual(20, 3 / 4).default,
 ) -> Plan:
     """The sled at full size with its fence at the taper's angle, and the two offsets that set it.
+
+    Example: --wide 40 --narrow 25 --length 400
 
     Sources: The angle is that of a right triangle: `jigs/trade/circles.py`. The steepest for a sled: common
     practice, no source.

@@ -25,12 +25,7 @@ BASE = 45.0
 WIDE = 40.0
 
 
-@jig(
-    "trammel",
-    title="Circle trammel",
-    summary="turns a router round a pin for discs and holes",
-    example="--radius 100 --cutter 6.35",
-)
+@jig("trammel", title="Circle trammel", summary="turns a router round a pin for discs and holes")
 def trammel(
     *,
     radius: Annotated[float, Length("radius of the disc or the hole", 10, 1500)],
@@ -40,6 +35,8 @@ def trammel(
     each_pass: Annotated[float, Length("deepest cut in one turn", 0.5, 10)] = Usual(3, 1 / 8).default,
 ) -> Plan:
     """The bar at full size, with the pin for a disc and for a hole, and the depths turn by turn.
+
+    Example: --radius 100 --cutter 6.35
 
     Sources: Pin to cutter is the radius and half of the cutter, or less it: `jigs/trade/circles.py`.
     """

@@ -13,18 +13,16 @@ from jigs.base.rules import Problem
 from jigs.base.wording import say
 
 
-@jig(
-    "corner-square",
-    title="Corner square",
-    summary="holds a corner square while the glue sets",
-    example="--leg 80 --proud 0.3",
-)
+@jig("corner-square", title="Corner square", summary="holds a corner square while the glue sets")
 def corner_square(
     *,
     leg: Annotated[float, Length("leg of the block", 30, 150)],
     proud: Annotated[float, Length("fingers left long", 0, 3)] = 0.3,
 ) -> Plan:
-    """A right triangle whose corner is cut off, so that proud fingers and squeezed-out glue stay clear of it."""
+    """A right triangle whose corner is cut off, so that proud fingers and squeezed-out glue stay clear of it.
+
+    Example: --leg 80 --proud 0.3
+    """
     relief = proud + 5.0
     if relief > leg / 4:
         numbers = {"relief": relief, "leg": leg, "least": 4 * relief}

@@ -56,14 +56,11 @@ class PanelSettings(Panel, Climate):
     species: Annotated[str | None, Choice("wood of the bottom", tuple(WOODS))] = None
 
 
-@jig(
-    "panel",
-    title="Bottom panel",
-    summary="a solid bottom that holds and moves through the year",
-    example="--along 216 --across 136 --groove 6",
-)
+@jig("panel", title="Bottom panel", summary="a solid bottom that holds and moves through the year")
 def panel(asked: PanelSettings, units: Units) -> Plan:
     """Corner, section through the year and rabbet settings of a solid bottom in its grooves.
+
+    Example: --along 216 --across 136 --groove 6
 
     Sources: Size over the year is derived in `jigs/trade/panel.py`; moisture and movement: USDA Wood Handbook,
     FPL-GTR-282, chapters 4 and 13. Clearances: common practice, no source.

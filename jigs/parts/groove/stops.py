@@ -47,14 +47,11 @@ class StopsSettings(GrooveSection):
         return "the ends" if self.boards == LONGS else "front and back"
 
 
-@jig(
-    "stops",
-    title="Stopped groove",
-    summary="fence and stops for the groove of a bottom",
-    example="--length 160.6 --cutter 6 --end-wood 3.8",
-)
+@jig("stops", title="Stopped groove", summary="fence and stops for the groove of a bottom")
 def stops(asked: StopsSettings, units: Units) -> Plan:
     """Stop sticks, the groove in the fingers and the set-up of fence and stops.
+
+    Example: --length 160.6 --cutter 6 --end-wood 3.8
 
     Sources: Stops, end wood and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:
     common practice, no source.

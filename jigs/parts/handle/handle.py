@@ -38,9 +38,11 @@ class HandleSettings(HandleSection):
     lid: Annotated[float, Length("thickness of the lid at the screws", 3, 60)] = usual.LID_AT_SCREWS.default
 
 
-@jig("handle", title="Hole-saw handle", summary="for a lid, cut by a hole saw through both ends", example="--saw 38.6")
+@jig("handle", title="Hole-saw handle", summary="for a lid, cut by a hole saw through both ends")
 def handle(asked: HandleSettings, units: Units) -> Plan:
     """Blank, outline, drilling set-up and screw template of a handle cut with a hole saw.
+
+    Example: --saw 38.6
 
     Sources: End holes, cusps, crest and least wood are derived in `jigs/trade/handle.py`; the least wood is
     measured on the outline with shapely too. Clamp room, screws and necks: common practice, no source.

@@ -21,14 +21,11 @@ from jigs.trade.cut import Blank, Setup
 from jigs.trade.sled import SledNumbers
 
 
-@jig(
-    "sled",
-    title="Indexing sled",
-    summary="cuts finger joints of any finger width",
-    example="--finger 10 --cutter 10.02 --board 90 --thickness 12",
-)
+@jig("sled", title="Indexing sled", summary="cuts finger joints of any finger width")
 def sled(asked: SledSettings, units: Units) -> Plan:
     """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints.
+
+    Example: --finger 10 --cutter 10.02 --board 90 --thickness 12
 
     Sources: Fingers, gap, key and spacer are derived in `jigs/trade/fingers.py`, `sled.py` and `fit.py`. Tolerances
     and limits of the shop: common practice, no source.

@@ -35,14 +35,11 @@ class LidSettings(LidSection, Climate):
     species: Annotated[str | None, Choice("wood of the lid", tuple(WOODS))] = None
 
 
-@jig(
-    "lid",
-    title="Lid with a plug",
-    summary="a lid without hinges that goes on in every season",
-    example='--along 216 --across 136 --wall 12 --thickness 18 --species "black cherry"',
-)
+@jig("lid", title="Lid with a plug", summary="a lid without hinges that goes on in every season")
 def lid(asked: LidSettings, units: Units) -> Plan:
     """Plan, sections, rabbet set-ups, crown templates and movement year of a lid with a plug.
+
+    Example: --along 216 --across 136 --wall 12 --thickness 18 --species "black cherry"
 
     Sources: Plug and crown are derived in `jigs/trade/lid.py`; moisture and movement: USDA Wood Handbook,
     FPL-GTR-282, chapters 4 and 13. Clearances: common practice, no source.

@@ -35,14 +35,11 @@ class ShellSettings(ShellSection):
     groove_depth: Annotated[float, Length("depth of the groove", 0.4, 40)] = Usual(6, 1 / 4).default
 
 
-@jig(
-    "shell",
-    title="Fan shell",
-    summary="chip-carved on the front of a box",
-    example="--lobes 7 --width 60 --height 40 --board-length 200.6 --board-width 89.7",
-)
+@jig("shell", title="Fan shell", summary="chip-carved on the front of a box")
 def shell(asked: ShellSettings, units: Units) -> Plan:
     """Pattern, mirrored pattern, place on the front and order of cuts of a fan shell.
+
+    Example: --lobes 7 --width 60 --height 40 --board-length 200.6 --board-width 89.7
 
     Sources: Ribs, lobes, border and chips are derived in `jigs/trade/shell.py`. Wood left and margins: common
     practice, no source.

@@ -87,14 +87,11 @@ class SeasonsSettings(Climate):
     rings: RingsAngle = 0.0
 
 
-@jig(
-    "seasons",
-    title="A board over the year",
-    summary="how far any board moves, month by month",
-    example='--species "black cherry" --width 136',
-)
+@jig("seasons", title="A board over the year", summary="how far any board moves, month by month")
 def seasons(asked: SeasonsSettings) -> Plan:
     """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is.
+
+    Example: --species "black cherry" --width 136
 
     Sources: Moisture of wood from temperature and humidity, and movement: USDA Wood Handbook, FPL-GTR-282, chapters
     4 and 13. The year is a model, a cosine between the driest and the wettest air.
