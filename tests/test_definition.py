@@ -10,8 +10,18 @@ from jigs.base.catalogue import Plan, catalogue, find, jig
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.kinds import Choice, Count, Flag, Length
 from jigs.base.lengths import Units
-from jigs.base.settings import Setting
+from jigs.base.settings import Setting, settings_of
 from jigs.base.wording import near
+from jigs.boxfile.sections import (
+    Climate,
+    GrooveSection,
+    HandleSection,
+    JointSection,
+    LidSection,
+    Panel,
+    ShellSection,
+    Thicknesses,
+)
 
 
 def test_the_catalogue_holds_every_jig_and_finds_it_by_name() -> None:
@@ -99,3 +109,56 @@ def test_a_parameter_that_says_nothing_of_itself_is_refused() -> None:
 
 def test_kinds_say_their_unit() -> None:
     assert [kind.unit for kind in (Length, Count, Choice, Flag)] == ["length", "count", "choice", "flag"]
+
+
+# -- one declaration a setting ---------------------------------------------------------------------------------------
+
+SECTIONS = {
+    "sled": (JointSection, Thicknesses),
+    "stops": (GrooveSection,),
+    "panel": (Panel, Climate),
+    "lid": (LidSection, Climate),
+    "handle": (HandleSection,),
+    "shell": (ShellSection,),
+    "seasons": (Climate,),
+}
+"""The sections of a box file that a jig takes."""
+WORKED_OUT = {
+    "sled": {"board", "length"},
+    "stops": {"length", "thickness", "play", "proud", "boards", "finger", "clearance", "board", "other_length"},
+    "panel": {"along", "across", "groove", "sides", "depth", "from_bottom", "end_wood", "play", "stopped", "proud"},
+    "lid": {"along", "across", "wall"},
+    "handle": {"lid"},
+    "shell": {
+        *("board_length", "board_width", "thickness", "cut_depth"),
+        *("groove", "groove_width", "groove_depth"),
+    },
+    "seasons": {"species", "width", "rings"},
+}
+"""What a box works out for its jigs from other sections: sizes of its boards, its joint and its groove."""
+OWN = {("panel", "thickness"), ("panel", "species"), ("lid", "species")}
+"""A usual bottom where no box says one, and woods that are offered by name: the jig's own, beside the section's."""
+
+
+@pytest.mark.parametrize("name", SECTIONS)
+def test_a_box_can_set_all_that_its_jigs_can_and_within_the_same_limits(name: str) -> None:
+    of_the_box = {setting.name: setting for section in SECTIONS[name] for setting in settings_of(section)}
+    of_the_jig = {setting.name: setting for setting in find(name).parameters}
+    assert set(of_the_jig) - set(of_the_box) == WORKED_OUT[name]
+    assert set(of_the_box) <= set(of_the_jig)
+    for key, setting in of_the_box.items():
+        if (name, key) not in OWN:
+            assert of_the_jig[key] == setting, key
+
+
+def test_a_saw_that_a_box_takes_is_taken_by_the_jig() -> None:
+    """It was refused from 120 mm on, while a box took it."""
+    assert find("handle").settings({"saw": 125.0}, "mm")["saw"] == 125.0
+    with pytest.raises(CannotBuild, match="from 5 mm to 200 mm"):
+        find("handle").settings({"saw": 201.0}, "mm")
+
+
+def test_help_says_a_usual_size_in_both_units() -> None:
+    proud = next(setting for setting in find("sled").parameters if setting.name == "proud")
+    assert proud.default_said == "0.3 mm, or 1/64 in for inches"
+    assert proud == next(setting for setting in find("stops").parameters if setting.name == "proud")

@@ -9,8 +9,8 @@ from jigs.base.catalogue import Plan, jig
 from jigs.base.drawing import Dimension, Drawing, Line, Part, Point, View, polygon
 from jigs.base.errors import refuse
 from jigs.base.kinds import Length
-from jigs.base.rules import Problem
-from jigs.base.wording import say
+from jigs.base.rules import stop
+from jigs.base.wording import at_least, say
 
 
 @jig("corner-square", title="Corner square", summary="holds a corner square while the glue sets")
@@ -25,8 +25,8 @@ def corner_square(
     """
     relief = proud + 5.0
     if relief > leg / 4:
-        numbers = {"relief": relief, "leg": leg, "least": 4 * relief}
-        refuse([Problem("stop", "leg", "a relief of {relief} takes too much of {leg}", "{least} at least", numbers)])
+        said = "a relief of {relief} takes too much of {leg}"
+        refuse([stop("leg", said, "{least} at least", relief=relief, leg=leg, least=at_least(4 * relief))])
     outline = polygon((relief, 0), (leg, 0), (0, leg), (0, relief))
     part = Part("block", "Block", (Line(outline),))
     check = Dimension(Point(0, 0), Point(leg, 0), "below", "leg")
