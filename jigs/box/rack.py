@@ -299,7 +299,9 @@ def _corners(made: Stock) -> Iterator[Words]:
 
 
 def _trials(box: Box, made: Stock) -> Iterator[Words]:
-    stick = "half of them of the wood of the ends" if made.mixed else "of the same stick"
+    stick = "of the same stick"
+    if made.mixed:
+        stick = f"half of them {'of the wood of' if len(made.woods) > 1 else 'as thick as'} the ends"
     words = f"{trial_pieces()} {stick}, {{long}} long: two ends a trial, {TRIALS} trials, and a quarter over."
     yield say(words, long=TEST_PIECE.size(box.file.units))
     yield from wood_of_trials(box, made)
@@ -322,11 +324,11 @@ def _missing(made: Stock) -> Iterator[Words]:
 
 def _round_the_corners(made: Stock) -> Words:
     if made.mixed:
-        sides, ends = (wood or "a wood without a name" for wood in made.woods)
-        return (
-            f"Front and back are of {sides}, the ends of {ends}: they are sawn from strips of their own, and the grain "
-            "runs round no corner."
-        )
+        unlike = "The ends are not as thick as front and back"
+        if len(made.woods) > 1:
+            sides, ends = (wood or "a wood without a name" for wood in made.woods)
+            unlike = f"Front and back are of {sides}, the ends of {ends}"
+        return f"{unlike}: they are sawn from strips of their own, and the grain runs round no corner."
     counts = {1: "three corners and ends at corner 4", 2: "corners 1 and 3 only", 4: "no corner"}
     grain = f"The grain runs round {counts[len(made.strips)]}."
     if len(made.strips) > 1:
