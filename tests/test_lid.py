@@ -148,7 +148,7 @@ def test_the_metric_box_has_the_worked_lid() -> None:
 @BY_HAND.of("lid")
 def test_the_inch_box_has_the_worked_lid() -> None:
     """Worked values in inches, derived in trade.lid: walnut 5 1/2, 1/64 left at 78 °F 70 %, lid 9 7/8 by 6 7/8."""
-    data = as_data(lid_of_box(BOX_N))
+    data: dict[str, Any] = as_data(lid_of_box(BOX_N))
     worked = {
         **{"length": 9.875, "width": 6.875, "plug_length": 8.469, "plug_width": 5.418},
         **{"gap_now": 0.082, "gap_dry": 0.116, "gap_wet": 0.016, "rabbet_ends": 0.703, "rabbet_sides": 0.7285},

@@ -104,7 +104,7 @@ class Part(ABC, Generic[Made]):
     file: BoxFile
     made: Made
 
-    def facts(self) -> dict[str, Any]:
+    def facts(self) -> dict[str, object]:
         """Return its numbers by the names of the JSON report."""
         return numbers_of(self.made, self.reported)
 
@@ -159,7 +159,7 @@ def made_of(kind: type[Part[Made]], parts: Parts) -> Made | None:
     return next((part.made for part in parts if isinstance(part, kind)), None)
 
 
-def numbers_of(thing: object, names: str) -> dict[str, Any]:
+def numbers_of(thing: object, names: str) -> dict[str, object]:
     """Return numbers by the names of the JSON reports, in their order, lists for tuples.
 
     `name=place.to.0` is one that stands elsewhere in the thing; without a place it is called the same there.

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Annotated, Any
+from typing import Annotated
 
 from jigs.base import cautions
 from jigs.base import drawing as draw
@@ -146,7 +146,7 @@ def scallop(
     return Plan(title, as_data(made), drawings(made), tuple(found))
 
 
-def as_data(made: Row) -> dict[str, Any]:
+def as_data(made: Row) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     return {
         "scallop_depth": made.scallop,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Any
 
 from jigs.base import cautions
 from jigs.base import drawing as draw
@@ -176,7 +175,7 @@ def _percent(share: float) -> str:
     return f"{share:+.2%}"
 
 
-def as_data(judged: Judgement) -> dict[str, Any]:
+def as_data(judged: Judgement) -> dict[str, object]:
     """Return what the readings say by the names of the JSON report: scales as ratios, skew in degrees, mm."""
     return {
         "scale_across": judged.measured.scale_across,

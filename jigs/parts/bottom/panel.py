@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
@@ -81,7 +81,7 @@ def panel(asked: PanelSettings, units: Units) -> Plan:
     return Plan(title, as_data(made), bottom_sheets.drawings(made), problems)
 
 
-def as_data(made: Bottom) -> dict[str, Any]:
+def as_data(made: Bottom) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     year = ("width", "width_dry", "width_wet", "engagement_now", "engagement_dry", "shoulder_gap")
     names = " ".join(f"{name}=seasons.{name}" for name in year)

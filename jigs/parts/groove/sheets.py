@@ -195,24 +195,18 @@ def _face(made: Groove, kind: str) -> draw.View:
     title = f"{kind}, inner face at the left: {'stopped' if stopped else 'runs through'}".capitalize()
     sockets = tuple(_sockets(made.fingers[kind], height))
     waste = tuple(draw.rectangle(0, low, deep, high) for low, high in sockets)
-    board = draw.Part(
-        key,
-        title,
-        (
-            *draw.lines([_outline(deep, sockets, height, right)]),
-            draw.Line(
-                draw.break_line(draw.Point(right, 0), draw.Point(right, height), _ABOVE_THE_GROOVE), draw.Kind.NARROW
-            ),
-            draw.Line(
-                draw.break_line(draw.Point(0, height), draw.Point(right, height), _BESIDE_THE_GROOVE), draw.Kind.NARROW
-            )
-            if cut
-            else draw.Line(draw.line((0, height), (right, height))),
-            *draw.lines(waste, draw.Kind.NARROW),
-            draw.Line(draw.line((-3, 0), (right + 3, 0)), draw.Kind.REFERENCE),
-        ),
-        hatched=waste,
+    corner = draw.Point(right, height)
+    end_break = draw.break_line(draw.Point(right, 0), corner, _ABOVE_THE_GROOVE)
+    top_break = draw.break_line(draw.Point(0, height), corner, _BESIDE_THE_GROOVE)
+    top = draw.Line(top_break, draw.Kind.NARROW) if cut else draw.Line(draw.line((0, height), (right, height)))
+    outline = (
+        *draw.lines([_outline(deep, sockets, height, right)]),
+        draw.Line(end_break, draw.Kind.NARROW),
+        top,
+        *draw.lines(waste, draw.Kind.NARROW),
+        draw.Line(draw.line((-3, 0), (right + 3, 0)), draw.Kind.REFERENCE),
     )
+    board = draw.Part(key, title, outline, hatched=waste)
     end = made.end_wood if stopped else _runs_out(made, deep, sockets)
     band = draw.Part(
         f"{key}-groove", "Groove", (draw.Line(_groove_end(made, end, right, stopped=stopped)), _axis(made, deep, right))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
@@ -69,7 +69,7 @@ def stops(asked: StopsSettings, units: Units) -> Plan:
     return Plan(title, as_data(made), groove_sheets.drawings(made), problems)
 
 
-def as_data(made: Groove) -> dict[str, Any]:
+def as_data(made: Groove) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     names = "fence fence_reach fence_length stopped stops end_wood end_wood_min=end_wood_range.0"
     rest = "end_wood_max=end_wood_range.1 from_bottom depth passes corner=corner_cut"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Annotated, Any
+from typing import Annotated
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
@@ -95,7 +95,7 @@ def _screws(made: Handle, lid: float) -> Screws:
     )
 
 
-def as_data(made: Handle) -> dict[str, Any]:
+def as_data(made: Handle) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     holes = "centre_offset hole_height chord cusps rim_in_wood crest_radius least_wood"
     least = outline.measured(outline.outline(made.holes)).least

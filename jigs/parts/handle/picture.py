@@ -23,17 +23,8 @@ def drilling() -> draw.View:
             draw.Line(draw.line((-40, 20), (34, 20)), draw.Kind.REFERENCE),
         ),
     )
-    saw = draw.Part(
-        "press-saw",
-        "Hole saw",
-        (
-            draw.Line(draw.Circle(_SAW, 11.0)),
-            *draw.lines(
-                [draw.line((_SAW.x - 14, _SAW.y), (_SAW.x + 14, _SAW.y)), draw.line((14, -11), (14, 17))],
-                draw.Kind.CENTRE,
-            ),
-        ),
-    )
+    axes = [draw.line((_SAW.x - 14, _SAW.y), (_SAW.x + 14, _SAW.y)), draw.line((14, -11), (14, 17))]
+    saw = draw.Part("press-saw", "Hole saw", (draw.Line(draw.Circle(_SAW, 11.0)), *draw.lines(axes, draw.Kind.CENTRE)))
     pads = [draw.Circle(draw.Point(-30, y), 4.5) for y in (11, -7)]
     clamps = draw.Part(
         "press-clamps", "Clamps", (*draw.lines(pads), *draw.lines([draw.line((-34.5, y), (-62, y)) for y in (11, -7)]))

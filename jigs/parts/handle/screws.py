@@ -113,11 +113,7 @@ def _lid_view(made: Screwed) -> draw.View:
     whole = half_long == made.handle.length / 2
     sides = [draw.line((-half_long, y), (half_long, y)) for y in (-half_wide, half_wide)]
     ends = [draw.line((x, -half_wide), (x, half_wide)) for x in (-half_long, half_long)]
-    foot = draw.Part(
-        "foot",
-        "Place of the foot",
-        (*draw.lines(sides), *draw.lines(ends, draw.Kind.EDGE if whole else draw.Kind.NEIGHBOUR)),
-    )
+    outline = (*draw.lines(sides), *draw.lines(ends, draw.Kind.EDGE if whole else draw.Kind.NEIGHBOUR))
     axes = draw.lines(
         [draw.line((-half_long - 3, 0), (half_long + 3, 0)), draw.line((0, -half_wide - 3), (0, half_wide + 3))],
         draw.Kind.CENTRE,
@@ -130,19 +126,15 @@ def _lid_view(made: Screwed) -> draw.View:
     heads = draw.lines([draw.Circle(draw.Point(x, 0), screws.head / 2) for x in made.places], draw.Kind.HIDDEN)
     crossing = draw.lines([draw.line((x, -screws.head), (x, screws.head)) for x in made.places], draw.Kind.CENTRE)
     parts = (
-        foot,
+        draw.Part("foot", "Place of the foot", outline),
         draw.Part("foot-axes", "Middle lines", axes),
         draw.Part("screw-holes", "Holes for the screws", (*draw.lines(holes), *heads, *crossing)),
         _lid_grain(made, half_long, half_wide),
     )
     apart = draw.Dimension(draw.Point(left, 0), draw.Point(right, 0), "below", "screws")
     wide = draw.Dimension(draw.Point(-half_long, -half_wide), draw.Point(-half_long, half_wide), "left", "foot")
-    long = draw.Dimension(
-        draw.Point(-half_long, half_wide),
-        draw.Point(half_long, half_wide),
-        "above",
-        "foot" if whole else "shown of the foot",
-    )
+    ends_at = draw.Point(-half_long, half_wide), draw.Point(half_long, half_wide)
+    long = draw.Dimension(*ends_at, "above", "foot" if whole else "shown of the foot")
     hole = say("hole {wide}", wide=screws.hole)
     if screws.across:
         hole = say("slot {wide} by {long}", wide=screws.hole, long=screws.hole + made.slot)

@@ -71,48 +71,32 @@ def top_part(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     if asked.layout != "keep" or not numbers.ends_unlike:
         return
     least, good = max(LEAST_PART, numbers.finger / 3), numbers.finger / 2
-    data = {
-        "width": asked.board,
-        "nick": left.nick,
-        "sliver": left.sliver,
-        "least": least,
-        "rip": numbers.rip_width,
-        "lose": asked.board - numbers.rip_width,
-    }
     if min(left.nick, left.sliver) >= good:
         return
+    said = warn
     if min(left.nick, left.sliver) >= least:
         board = "the ends" if left.nick_on == "long" else "front and back"
-        severity, words = (
-            "warning",
-            f"kept {{width}} wide, {board} end at the top in a finger of only {{sliver}}, which breaks off easily",
-        )
+        words = f"kept {{width}} wide, {board} end at the top in a finger of only {{sliver}}, which breaks off easily"
     elif max(left.nick, left.sliver) < 1.0:
-        severity, words = (
-            "warning",
-            "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top",
-        )
+        words = "a board of {width} leaves a nick of {nick} and a sliver of {sliver} at the top"
     else:
-        severity, words = (
-            "stop",
-            "a board of {width} leaves parts of {nick} and {sliver} at the top, under {least}",
-        )
+        said, words = stop, "a board of {width} leaves parts of {nick} and {sliver} at the top, under {least}"
     middle = fingers.centred(asked.board, numbers.finger, numbers.socket, numbers.spacer)
-    yield Problem(
-        severity,  # type: ignore[arg-type]  # one of two words of the severities
+    centred = "{centre} the fingers: {end} at both edges, with a starter spacer of {starter}"
+    yield said(
         "board",
         words,
-        (
-            "{centre} the fingers: {end} at both edges, with a starter spacer of {starter}",
-            "{cut} to {rip} and lose {lose}",
-        ),
-        data
-        | {
-            "end": middle.end,
-            "starter": middle.starter,
-            "centre": Offer("centre", setting="layout"),
-            "cut": Offer("rip", setting="layout"),
-        },
+        (centred, "{cut} to {rip} and lose {lose}"),
+        width=asked.board,
+        nick=left.nick,
+        sliver=left.sliver,
+        least=least,
+        rip=numbers.rip_width,
+        lose=asked.board - numbers.rip_width,
+        end=middle.end,
+        starter=middle.starter,
+        centre=Offer("centre", setting="layout"),
+        cut=Offer("rip", setting="layout"),
     )
 
 

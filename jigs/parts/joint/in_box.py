@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
@@ -18,7 +17,7 @@ _FINGERS = "count finger socket pitch clearance rip_width nearest_widths passes 
 _SLED = "gap key spacer slack cut_depth over_all"
 
 
-def facts(numbers: SledNumbers, meant: Meant) -> dict[str, Any]:
+def facts(numbers: SledNumbers, meant: Meant) -> dict[str, object]:
     """Return the numbers of the joint by the names of the JSON report."""
     everything, joint, apart = sled.as_data(numbers), meant.joint, meant.apart
     worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)

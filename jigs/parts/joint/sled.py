@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units, round_down, round_up
@@ -114,7 +112,7 @@ def meant(asked: SledSettings, numbers: SledNumbers) -> Meant:
     )
 
 
-def as_data(numbers: SledNumbers) -> dict[str, Any]:
+def as_data(numbers: SledNumbers) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     fingers = "count finger socket pitch clearance rip_width nearest_widths passes=passes.count pass_gaps=passes.gaps"
     rest = "steps=positions sliver=leftover.sliver gap key spacer slack cut_depth over_all"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import Any
 
 from jigs.base import lengths
 from jigs.base.lengths import Units
@@ -218,7 +217,7 @@ def _of_the_sheets(compared: Compared, show: Callable[[float], str]) -> str:
     return said
 
 
-def as_data(tuning: Tuning, compared: Compared, said: Sequence[str], stopped: bool) -> dict[str, Any]:
+def as_data(tuning: Tuning, compared: Compared, said: Sequence[str], stopped: bool) -> dict[str, object]:
     """Return the numbers by the names of the JSON report: lengths in mm, + away from the cutter, thicker, up.
 
     `*_change` is what the readings say, each the whole change to the fit that is wanted, whether or not it can be told

@@ -6,7 +6,7 @@ Its plug goes into the opening in every season; the box's opening is measured, n
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any
+from typing import Annotated
 
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
@@ -87,7 +87,7 @@ def _grain_runs_the_short_way(made: Lid) -> Iterator[Problem]:
         )
 
 
-def as_data(made: Lid) -> dict[str, Any]:
+def as_data(made: Lid) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     size = "length width plug_length plug_width=plug.width plug_depth gap_now=plug.gap_now gap_dry=plug.gap_dry"
     year = "gap_wet=plug.gap_wet locks_at_humidity=locks_at rabbet_ends=rabbets.0 rabbet_sides=rabbets.1"

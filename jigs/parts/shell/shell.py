@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
@@ -54,7 +54,7 @@ def shell(asked: ShellSettings, units: Units) -> Plan:
     return Plan(title, as_data(made), shell_sheets.drawings(made), tuple(problem.without("shell") for problem in found))
 
 
-def as_data(made: Shell) -> dict[str, Any]:
+def as_data(made: Shell) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm, angles in degrees."""
     fan = "half_angle=fan.half_angle rib_radius=fan.rib_radius lobe_radius=fan.lobe_radius"
     numbers = numbers_of(made, f"{fan} chip_depth wood_left pivot=pivot_height hinge ridges")
