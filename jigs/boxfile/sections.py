@@ -52,7 +52,7 @@ class Thicknesses(Section):
     """How thick the four sides are."""
 
     thickness: SidesThickness
-    ends_thickness: Annotated[float | None, Length("thickness of the ends, if another", 0.4, 60)] = None
+    ends_thickness: Annotated[float | None, Length("thickness of the ends", 0.4, 60)] = None
     thinnest: Annotated[float | None, Length("thinnest reading of the sides", 0.4, 60)] = None
 
 
