@@ -131,9 +131,9 @@ def letters(number: int) -> str:
     return (letters(first - 1) if first else "") + string.ascii_uppercase[last]
 
 
-def near(word: str, known: list[str]) -> str:
-    """Return a few words on which known name was probably meant."""
+def near(word: str, known: list[str], most: int = 40) -> str:
+    """Return a few words on which known name was probably meant, or the first `most` of those that there are."""
     close = difflib.get_close_matches(word, known, n=2, cutoff=0.5)
     if close:
         return "did you mean " + " or ".join(f"'{name}'" for name in close) + "?"
-    return "there are: " + ", ".join(known)
+    return "there are: " + ", ".join(known[:most]) + (f" and {len(known) - most} more" if len(known) > most else "")

@@ -228,7 +228,7 @@ def unknown_key(path: KeyPath, *, is_section: bool) -> str:
     if len(elsewhere) == 1 or (elsewhere and len(path) == 1):
         suggestion = "it belongs " + " or ".join(elsewhere)
     else:
-        suggestion = near(shown(key), list(keys_of(model)))
+        suggestion = near(shown(key), list(keys_of(model)), most=12)
     return f"unknown {'section' if is_section else 'key'}; {suggestion}"
 
 
