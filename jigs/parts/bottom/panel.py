@@ -147,6 +147,7 @@ _SETTINGS = _OF_THE_GROOVE | {
     "bottom.thickness": "thickness",
     "groove.from_bottom": "from bottom",
     "groove.cutter": "groove",
+    "sides.thickness": "sides",
 }
 
 

@@ -27,17 +27,17 @@ LEAST_DEPTH, MOST_SIDES = 0.5, 60.0
 def _groove_goes_through(made: Groove) -> Iterator[Problem]:
     if made.depth < made.thickness:
         return
-    where, works = "groove.depth", "at most {most}"
+    where, ways = "groove.depth", ["at most {most}", "sides of {thicker} or thicker"]
     if made.thickness / 2 < LEAST_DEPTH:
-        where, works = "sides.thickness", "{thicker} or thicker"
+        where, ways = "sides.thickness", ways[1:]
     yield stop(
         where,
         "a groove {depth} deep goes through sides of {thickness}",
-        works,
+        tuple(ways),
         depth=made.depth,
         thickness=made.thickness,
         most=at_most(made.thickness / 2),
-        thicker=at_least(min(2 * made.depth, MOST_SIDES)),
+        thicker=at_least(min(2 * made.depth, MOST_SIDES), "sides.thickness"),
     )
 
 

@@ -13,6 +13,8 @@ from jigs.parts.handle.part import Handle
 
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""
+HIGHEST = 300.0
+"""The highest handle that a box file takes, mm."""
 LEAST_CREST = 0.5
 """A lower crest is no more than a few shavings (common practice, no source), mm."""
 LEAST_NECK_AREA = 350.0
@@ -98,7 +100,9 @@ def _out_of_the_crest(made: Handle) -> tuple[str, str, dict[str, object]]:
     """Return the setting that leaves wood enough over the holes, and the words and values for it."""
     flattest = _crest_over_the_holes(made)
     if made.crest <= flattest:
-        return "handle.height", "a height of {works}", {"works": at_least(_height_that_works(made))}
+        height = _height_that_works(made)
+        works = "a height of {works}" if height <= HIGHEST else "a smaller saw, or less wood under the holes"
+        return "handle.height", works, {"works": at_least(height)}
     if flattest < LEAST_CREST + READ_OUT:
         # The centres in the ends, there is room under some crest.
         longer = at_least(made.neck + 2 * made.radius)

@@ -143,7 +143,7 @@ def _near_miss(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
             "the board is {missing} too narrow for {more} parts",
             "a finger of {finger} makes {more} parts fit",
             missing=missing,
-            more=more,
+            more=str(more),
             finger=at_most(fingers.gap_for_count(asked.board, more, numbers.clearance), "finger"),
         )
         return
@@ -154,7 +154,7 @@ def _near_miss(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
             "the board is {missing} too narrow for {more} parts",
             "a clearance of {clearance} makes {more} parts fit",
             missing=missing,
-            more=more,
+            more=str(more),
             clearance=at_least(numbers.socket - gap, "clearance"),
         )
 

@@ -153,7 +153,8 @@ def year(climate: Climate) -> tuple[Air, ...]:
     temperatures = movement.year(climate.dry.temperature, climate.wet.temperature, WETTEST + 1)
     humidities = movement.year(climate.dry.humidity, climate.wet.humidity, WETTEST + 1)
     pairs = zip(temperatures, humidities, strict=True)
-    return tuple(Air(temperature=temperature, humidity=humidity) for temperature, humidity in pairs)
+    # Rounded, or a cosine at its end is a hair colder than the coldest air.
+    return tuple(Air(temperature=round(degrees, 9), humidity=round(percent, 9)) for degrees, percent in pairs)
 
 
 # -- what changes --------------------------------------------------------------------------------------------------
