@@ -460,3 +460,10 @@ def test_a_lid_that_the_usual_heads_go_through_still_has_a_handle() -> None:
     problem, *_ = [problem for problem in made.problems if problem.where == "handle.countersink"]
     assert "heads sunk 3 mm into a lid of 1 mm come through it; no sheet is drawn for them" in problem.says("mm")
     assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]
+
+
+def test_holes_that_meet_are_said_and_nothing_more_is_worked_out() -> None:
+    """A neck of −100 makes a handle of a length below 0, on which no arc stands."""
+    with pytest.raises(CannotBuild) as refused:
+        find("handle").plan({"saw": 38.6, "neck": -100.0})
+    assert [problem.where for problem in refused.value.problems] == ["neck"]

@@ -137,7 +137,10 @@ def _bottom(asked: PanelSettings, grooved: Groove) -> Bottom:
 
 # -- rules ---------------------------------------------------------------------------------------------------------
 
-_OF_THE_GROOVE = {"groove.depth": "depth", "groove.end_wood": "end wood", "bottom.tongue": "tongue"}
+_OF_THE_GROOVE = {
+    **{"groove.depth": "depth", "sides.thickness": "sides"},
+    **{"groove.end_wood": "end wood", "bottom.tongue": "tongue"},
+}
 """What is said of a groove that matters to its bottom, by the setting it comes from: the groove itself is cut."""
 _SETTINGS = _OF_THE_GROOVE | {
     "bottom": "panel",
@@ -147,7 +150,6 @@ _SETTINGS = _OF_THE_GROOVE | {
     "bottom.thickness": "thickness",
     "groove.from_bottom": "from bottom",
     "groove.cutter": "groove",
-    "sides.thickness": "sides",
 }
 
 

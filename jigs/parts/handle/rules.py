@@ -67,7 +67,7 @@ def _holes_miss_the_ends(made: Handle) -> Iterator[Problem]:
 
 
 def _crest_is_no_arc(made: Handle) -> Iterator[Problem]:
-    if not 0 < made.crest <= made.length / 2 or made.crest >= made.height:
+    if made.neck > 0 and (not 0 < made.crest <= made.length / 2 or made.crest >= made.height):
         flattest = _crest_over_the_holes(made)
         most = min(
             made.length / 2, made.height - READ_OUT, flattest if flattest >= LEAST_CREST + READ_OUT else math.inf
