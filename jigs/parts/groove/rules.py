@@ -29,7 +29,7 @@ def _groove_goes_through(made: Groove) -> Iterator[Problem]:
         return
     where, ways = "groove.depth", ["at most {most}", "sides of {thicker} or thicker"]
     if made.thickness / 2 < LEAST_DEPTH:
-        where, ways = "sides.thickness", ways[1:]
+        where, ways = "sides.thickness", [ways[1], "a shallower groove in thicker sides"]
     yield stop(
         where,
         "a groove {depth} deep goes through sides of {thickness}",
