@@ -27,9 +27,10 @@ LEAST_DEPTH, MOST_SIDES = 0.5, 60.0
 def _groove_goes_through(made: Groove) -> Iterator[Problem]:
     if made.depth < made.thickness:
         return
+    thin = "sides.ends_thickness" if made.thicknesses[SHORTS] < made.thicknesses[LONGS] else "sides.thickness"
     where, ways = "groove.depth", ["at most {most}", "sides of {thicker} or thicker"]
-    if made.thickness / 2 < LEAST_DEPTH:
-        where, ways = "sides.thickness", [ways[1], "a shallower groove in thicker sides"]
+    if made.thickness / 2 < 2 * LEAST_DEPTH:  # no groove holds a bottom in these
+        where, ways = thin, [ways[1], "a shallower groove in thicker sides"]
     yield stop(
         where,
         "a groove {depth} deep goes through sides of {thickness}",
@@ -37,7 +38,7 @@ def _groove_goes_through(made: Groove) -> Iterator[Problem]:
         depth=made.depth,
         thickness=made.thickness,
         most=at_most(made.thickness / 2),
-        thicker=at_least(min(2 * made.depth, MOST_SIDES), "sides.thickness"),
+        thicker=at_least(min(2 * made.depth, MOST_SIDES), thin),
     )
 
 
