@@ -316,3 +316,16 @@ def test_the_cut_list_has_every_part() -> None:
     names = [str(row[0]).split(",")[0] for row in table.rows]
     assert names == ["front and back", "left end and right end", "bottom", "lid", "handle", "test pieces"]
     assert [part.count for part in rack.finished(box)] == [2, 2, 1, 1, 1]
+
+
+def test_ends_of_another_thickness_have_a_strip_and_test_pieces_of_their_own() -> None:
+    """Sides of 12 and ends of 9 are planed from 15 and from 12, with 1.5 off each face."""
+    box = read_box(STOCK.replace("[sides]\n", "[sides]\nends_thickness = 9\n"))
+    said = written(rack.drawings(box))
+    assert "× 15 mm" in said or "× 15" in said
+    assert "× 12 mm" in said or "× 12" in said
+    assert "then the ends in one" in said
+    assert "half of them as thick as the ends" in said
+    [cut_list] = [item for sheet in rack.drawings(box) for item in sheet.body if isinstance(item, Table)][:1]
+    pieces = [(row[1], row[3]) for row in cut_list.rows if row[0] == "test pieces"]
+    assert pieces == [("4", 12.0), ("4", 9.0)]

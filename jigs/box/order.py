@@ -146,6 +146,8 @@ def _milling(box: Box) -> Iterator[Step]:
     if woods[0] != woods[1]:
         yield Step("Front and back come from one wood, the ends from another: the grain runs round no corner.")
         which = "half of them of each wood"
+    elif thick[LONGS] != thick[SHORTS]:
+        which = "half of them as thick as the ends"
     words = f"Crosscut {{count}} test pieces, each {{size}} long, {which}. The sides stay in one length for now."
     yield step("cut", "test pieces", words, SAWN, count=str(trial_pieces()), size=TEST_PIECE.size(file.units))
 

@@ -17,7 +17,7 @@ from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
 from jigs.box.stock import Stock, Strip, sawing
 from jigs.parts.joint import in_box
-from jigs.parts.joint.part import thicknesses
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
 from jigs.parts.part import Piece
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
@@ -219,20 +219,27 @@ def _cut_list(box: Box, made: Stock) -> draw.Table:
     """Return the parts as they go through the shop. Rough sizes are rounded up: a rule reads no finer."""
     whole = ROUGH.size(box.file.units)
     others = {piece.name: piece for piece in made.others}
-    strip = made.strips[0]
-    in_strip = say("strip, {width} × {thick}", width=_up(strip.width, whole), thick=_up(strip.thickness, whole))
+    strips = {LONGS if strip.pieces[0].name in MEMBERS[LONGS] else SHORTS: strip for strip in made.strips}
+    in_strip = {  # sides in one strip are all of its size
+        kind: say("strip, {width} × {thick}", width=_up(strip.width, whole), thick=_up(strip.thickness, whole))
+        for kind in MEMBERS
+        for strip in [strips.get(kind, made.strips[0])]
+    }
+    of_kind = {" and ".join(names): in_strip[kind] for kind, names in MEMBERS.items()}
     rows: list[tuple[draw.Cell, ...]] = []
     for part in finished(box):
-        size: Words = in_strip
+        size: Words = of_kind.get(part.name, "")
         if piece := others.get(part.name):
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
         rows.append((_of_wood(part), str(part.count), size, part.thickness, part.width, part.length, part.grain))
     if box.numbers:
-        kinds = sorted(set(thicknesses(box.file).values()), reverse=True)
-        for one in kinds:
-            sizes = one, box.numbers.width, TEST_PIECE.size(box.file.units)
-            rows.append(("test pieces", str(math.ceil(trial_pieces() / len(kinds))), in_strip, *sizes, "long way"))
+        planed = thicknesses(box.file)
+        kinds = (LONGS, SHORTS) if planed[LONGS] != planed[SHORTS] else (LONGS,)
+        for kind in kinds:
+            count, length = math.ceil(trial_pieces() / len(kinds)), TEST_PIECE.size(box.file.units)
+            sizes = in_strip[kind], planed[kind], box.numbers.width, length
+            rows.append(("test pieces", str(count), *sizes, "long way"))
     headings = ("Part", "No.", "Rough, at least", "Plane to", "Rip to", "Crosscut", "Grain")
     return draw.Table("cut-list", "Cut list", headings, tuple(rows))
 
@@ -282,8 +289,13 @@ def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
     )
     yield say("A saw cut takes {kerf}; {trim} is cut off each end of a board.", kerf=kerf, trim=trim)
     yield from _missing(made)
+    thick = thicknesses(box.file)
+    alike = thick[LONGS] == thick[SHORTS]
+    planed = (
+        "Plane all sides in one setting." if alike else "Plane front and back in one setting, then the ends in one."
+    )
     yield (
-        "Plane all sides in one setting. Rip while the wood is long, once cutter and gap are measured; then crosscut "
+        f"{planed} Rip while the wood is long, once cutter and gap are measured; then crosscut "
         "both boards of a pair against one stop."
     )
 
