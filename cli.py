@@ -85,7 +85,7 @@ def _sheets(ctx: click.Context) -> Iterable[str]:
         return box_sheets.FAMILIES
     jig = ctx.command.jig
     given = _command(jig).make_context(jig.name, shlex.split(jig.example)).params
-    return make.sheet_names(make.jig(jig.name, _settings(jig, given), given["units"]))
+    return make.page_names(make.jig(jig.name, _settings(jig, given), given["units"]))
 
 
 # -- options that several commands have ----------------------------------------------------------------------------

@@ -13,16 +13,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from jigs.base import catalogue
+from jigs.base import catalogue, cautions
+from jigs.base.cards import Sheets, Text
 from jigs.base.catalogue import Jig, Plan
-from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, said_in
 from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
 from jigs.base.rules import Problem
-from jigs.base.wording import near, read_out
+from jigs.base.wording import read_out
 from layout.carry import embedded, short_form
 from layout.carry.embedded import JigSettings
 from layout.carry.short_form import ShortForm
@@ -41,8 +41,8 @@ with lazily():
     from jigs.parts.joint import part as joint_part
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
-    from layout.fill import compose as fill_compose
-    from layout.fill import job as fill_job
+    from layout.pages import compose as pages_compose
+    from layout.pages import job as pages_job
     from layout.printer import kept as printer_kept
 
 Job: TypeAlias = "sections.BoxFile | JigSettings"
@@ -70,10 +70,11 @@ USUAL = Printing()
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What was drawn: the report of the job, the sheets as marks, and the files by name."""
+    """What was drawn: the report of the job, its cards and its templates as marks, and the files by name."""
 
     report: Report
-    sheets: Bundle
+    cards: Bundle
+    templates: Bundle
     files: Mapping[str, bytes]
 
 
@@ -161,9 +162,9 @@ class _Planned:
         numbers = {"settings": self.settings, "numbers": self.plan.numbers}
         return _of_jig(self.jig, self.chosen, self.units, self.plan.problems, numbers)
 
-    def head(self) -> fill_job.Job:
+    def head(self) -> pages_job.Job:
         """Return what all its sheets say."""
-        return fill_job.Job(
+        return pages_job.Job(
             prefix=self.jig.name,
             title=read_out(self.plan.title, self.units),
             settings=_settings_line(self.jig, self.chosen, self.units),
@@ -227,29 +228,42 @@ def check(job: Job, before: sections.BoxFile | None = None, notes: Sequence[Prob
 # -- drawing it ----------------------------------------------------------------------------------------------------
 
 
-def sheet_names(settings: JigSettings) -> tuple[str, ...]:
-    """Return the names of the sheets of a jig, as `draw` takes them. Raises CannotBuild where a rule stops it."""
+def page_names(settings: JigSettings) -> tuple[str, ...]:
+    """Return the names of the cards and templates of a jig, as `draw` takes them. Raises CannotBuild for a stop."""
     with said_in(settings.units):
-        return tuple(drawing.name for drawing in _planned(settings).plan.drawings)
+        return tuple(_planned(settings).plan.sheets.names())
 
 
 def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made:
-    """Draw a job: all its sheets, or only those named; of a box a family too, as sled or lid.
+    """Draw a job: all its cards and templates, or only those named; of a box a family too, as sled or lid.
 
     Raises CannotBuild where a rule stops what was asked for, or the paper is too small; CannotRead, with near names,
-    for a sheet, a paper or a format that there is not; MachineFault for PNG where cairo is missing.
+    for a page, a paper or a format that there is not; MachineFault for PNG where cairo is missing.
     """
     with said_in(job.units):
         if isinstance(job, JigSettings):
             planned = _planned(job)
-            return _drawn_jig(planned, planned.head(), only, printing)
+            head = planned.head()
+            return _drawn(planned.report(), head, _alone(planned.plan.sheets), only, printing)
         worked = chain.work_out(job)
         printing = _on_its_paper(job, printing)
-        return _made(_of_box(worked), head_of_box(job), box_sheets.drawings(worked, only), only, printing)
+        return _drawn(_of_box(worked), head_of_box(job), box_sheets.sheets(worked, only), only, printing)
+
+
+def _alone(sheets: Sheets) -> Sheets:
+    """Return the pages of a jig alone: its first card says what the cover of a box says."""
+    if not sheets.cards:
+        return sheets
+    always = Text("Always", (cautions.GENERAL,))
+    first = replace(sheets.cards[0], bands=(*sheets.cards[0].bands, always))
+    return replace(sheets, cards=(first, *sheets.cards[1:]))
 
 
 def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:
-    """Draw the sheet of the test joint of a box or a sled, with boxes for its readings. Raises as `draw` does."""
+    """Draw the card that sets the sled of a box or a sled, with boxes for the readings of its test joint.
+
+    Raises as `draw` does.
+    """
     with said_in(job.units):
         _joint(job)  # what stops it is said by the keys of its file
         if isinstance(job, JigSettings):
@@ -259,12 +273,12 @@ def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:
             printing = _on_its_paper(job, printing)
             planned = _planned(JigSettings("sled", job.units, joint_part.sled_settings(job)))
             head = replace(planned.head(), codes=short_form.of_box(job), carried=embedded.of_box(job))
-        return _drawn_jig(planned, head, ("test-joint",), printing)
+        return _drawn(planned.report(), head, planned.plan.sheets, ("set-sled",), printing)
 
 
-def head_of_box(file: sections.BoxFile) -> fill_job.Job:
+def head_of_box(file: sections.BoxFile) -> pages_job.Job:
     """Return what all sheets of a box say."""
-    return fill_job.Job(
+    return pages_job.Job(
         prefix=file.stem,
         title=file.title,
         settings=chain.settings_line(file),
@@ -275,33 +289,34 @@ def head_of_box(file: sections.BoxFile) -> fill_job.Job:
     )
 
 
-def compose(head: fill_job.Job, drawings: Sequence[Drawing], printing: Printing) -> Bundle:
-    """Compose drawings for a paper, in a hand, corrected for a printer. Raises CannotBuild for too small a paper."""
+def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Sequence[str] = ()) -> tuple[Bundle, Bundle]:
+    """Compose cards and templates for a paper, in a hand, corrected for a printer.
+
+    Raises CannotBuild for too small a paper.
+    """
     head = replace(head, date=printing.date, hand=printing.hand)
     page = papers.named(printing.paper or papers.default(head.units))
+    if printing.printer is not None:
+        head = replace(head, correction=printing.printer.words)
+        page = page.within(printing.printer.margins)
+    first = {sheets.cards[0].name: head.codes} if sheets.cards else {}
+    made = pages_compose.compose(head, sheets, page, only, first)
     if printing.printer is None:
-        return fill_compose.compose(head, drawings, page)
-    head = replace(head, correction=printing.printer.words)
-    bundle = fill_compose.compose(head, drawings, page.within(printing.printer.margins))
-    return replace(bundle, correction=printing.printer.correction)
+        return made
+    cards, templates = (replace(bundle, correction=printing.printer.correction) for bundle in made)
+    return cards, templates
 
 
-def _drawn_jig(planned: _Planned, head: fill_job.Job, only: Sequence[str], printing: Printing) -> Made:
-    known = [drawing.name for drawing in planned.plan.drawings]
-    for name in only:
-        if name not in known:
-            raise CannotRead(f"--only: there is no sheet called '{name}'; {near(name, known)}")
-    drawings = [drawing for drawing in planned.plan.drawings if not only or drawing.name in only]
-    return _made(planned.report(), head, drawings, only, printing)
-
-
-def _made(
-    report: Report, head: fill_job.Job, drawings: Sequence[Drawing], only: Sequence[str], printing: Printing
-) -> Made:
-    bundle = compose(head, drawings, printing)
-    if only:  # a file with some of the sheets does not take the place of the one with all
-        bundle = replace(bundle, name="-".join([head.prefix, *only]))
-    return Made(report, bundle, formats.write(bundle, printing.formats))
+def _drawn(report: Report, head: pages_job.Job, sheets: Sheets, only: Sequence[str], printing: Printing) -> Made:
+    box_sheets.check_names(sheets, only)
+    if only:  # a file with some of the pages does not take the place of the one with all
+        head = replace(head, prefix="-".join([head.prefix, *only]))
+    cards, templates = compose(head, sheets, printing, only)
+    files: dict[str, bytes] = {}
+    for bundle in (cards, templates):
+        if bundle.sheets:
+            files |= formats.write(bundle, printing.formats)
+    return Made(report, cards, templates, files)
 
 
 def _on_its_paper(file: sections.BoxFile, printing: Printing) -> Printing:

@@ -23,7 +23,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any, get_type_hints
 
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.kinds import Value
 from jigs.base.lengths import Units
@@ -37,11 +37,11 @@ ENTRY_POINTS = "jigleaf.jigs"
 
 @dataclass(frozen=True)
 class Plan:
-    """What a jig works out: its numbers (mm), what a maker must know, and its sheets."""
+    """What a jig works out: its numbers (mm), what a maker must know, and its cards and templates."""
 
     title: Words
     numbers: Mapping[str, Any]
-    drawings: tuple[Drawing, ...]
+    sheets: Sheets
     problems: tuple[Problem, ...] = ()
 
 

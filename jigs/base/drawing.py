@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeVar
 
 from jigs.base.wording import Words
 
@@ -190,6 +190,27 @@ def _along_arc(start: Point, step: ArcTo, chord_error: float) -> list[Point]:
     return [on_circle(step.centre, radius, math.degrees(begin + sweep * i / count)) for i in range(1, count)]
 
 
+def scaled_point(point: Point, by: float) -> Point:
+    """Return a point this much further from the origin."""
+    return Point(point.x * by, point.y * by)
+
+
+_Shape = TypeVar("_Shape", Path, Circle, Path | Circle)
+
+
+def scaled(shape: _Shape, by: float) -> _Shape:
+    """Return a shape made larger or smaller about the origin."""
+    if isinstance(shape, Circle):
+        return Circle(scaled_point(shape.centre, by), shape.radius * by)
+    steps = tuple(
+        ArcTo(scaled_point(s.end, by), scaled_point(s.centre, by), s.anticlockwise)
+        if isinstance(s, ArcTo)
+        else LineTo(scaled_point(s.end, by))
+        for s in shape.steps
+    )
+    return Path(scaled_point(shape.start, by), steps, shape.closed)
+
+
 def on_circle(centre: Point, radius: float, angle: float) -> Point:
     """Return the point of a circle at an angle in degrees."""
     return Point(centre.x + radius * math.cos(math.radians(angle)), centre.y + radius * math.sin(math.radians(angle)))
@@ -275,6 +296,8 @@ class Part:
     holes: tuple[Hole, ...] = ()
     hatched: tuple[Path, ...] = ()
     arrows: tuple[tuple[Point, Point], ...] = ()
+    covers: tuple[Path | Circle, ...] = ()
+    """What of it hides the parts before it: in a picture a thing that lies on others."""
 
     @property
     def bounds(self) -> Bounds:
@@ -284,6 +307,29 @@ class Part:
             + [Circle(hole.centre, hole.radius).bounds for hole in self.holes]
             + [path.bounds for path in self.hatched]
             + [line(*arrow).bounds for arrow in self.arrows]
+            + [path.bounds for path in self.covers]
+        )
+
+    def scaled(self, by: float) -> Part:
+        """Return the part made larger or smaller about the origin."""
+        return replace(
+            self,
+            lines=tuple(Line(scaled(drawn.shape, by), drawn.kind) for drawn in self.lines),
+            holes=tuple(replace(h, centre=scaled_point(h.centre, by), radius=h.radius * by) for h in self.holes),
+            hatched=tuple(scaled(path, by) for path in self.hatched),
+            arrows=tuple((scaled_point(tail, by), scaled_point(tip, by)) for tail, tip in self.arrows),
+            covers=tuple(scaled(path, by) for path in self.covers),
+        )
+
+    def moved(self, across: float, up: float) -> Part:
+        """Return the part this much further right and up."""
+        return replace(
+            self,
+            lines=tuple(Line(drawn.shape.moved(across, up), drawn.kind) for drawn in self.lines),
+            holes=tuple(replace(hole, centre=hole.centre.moved(across, up)) for hole in self.holes),
+            hatched=tuple(path.moved(across, up) for path in self.hatched),
+            arrows=tuple((tail.moved(across, up), tip.moved(across, up)) for tail, tip in self.arrows),
+            covers=tuple(path.moved(across, up) for path in self.covers),
         )
 
 
@@ -294,31 +340,44 @@ Side = Literal["above", "below", "left", "right"]
 class Dimension:
     """A measured distance. The number is read from the two points, so it can't lie.
 
-    `side` says where the dimension line stands: above and below measure across, left and right measure up.
+    `side` says where the dimension line stands: above and below measure across, left and right measure up. `setting`
+    names the row of the card's settings that it shows; `scale` is that of the picture it stands in.
     """
 
     start: Point
     end: Point
     side: Side
     name: str = ""
+    setting: str = ""
+    scale: float = 1.0
 
     @property
     def value(self) -> float:
         """The distance in mm, along the direction of measuring."""
         if self.side in ("above", "below"):
-            return abs(self.end.x - self.start.x)
-        return abs(self.end.y - self.start.y)
+            return abs(self.end.x - self.start.x) / self.scale
+        return abs(self.end.y - self.start.y) / self.scale
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Words about one place. Written on the place itself, or beside it with a leader."""
+    """Words about one place. Written on the place itself, or beside it with a leader.
+
+    One of a `setting` is a balloon: the number of that row of the card's settings in a ring.
+    """
 
     words: Words
     at: Point
     leader: bool = True
     towards: Side | None = None
     height: float = 2.5
+    setting: str = ""
+    bold: bool = False
+
+
+def balloon(setting: str, at: tuple[float, float], towards: Side | None = None) -> Label:
+    """Return the balloon of a setting at the place that it sets."""
+    return Label("", Point(*at), towards=towards, setting=setting)
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,6 +398,29 @@ class View:
     detail: View | None = None
     critical: Bounds | None = None
     to_scale: bool = True
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round its bare parts and what is measured on them."""
+        measured = [Bounds(*p, *p) for d in self.dimensions for p in (d.start, d.end)]
+        return around([*(part.bounds for part in self.parts), *measured])
+
+    def scaled(self, by: float) -> View:
+        """Return the view as a picture this much larger or smaller; its dimensions read what they did."""
+
+        def point(p: Point) -> Point:
+            return scaled_point(p, by)
+
+        return replace(
+            self,
+            parts=tuple(part.scaled(by) for part in self.parts),
+            dimensions=tuple(
+                replace(d, start=point(d.start), end=point(d.end), scale=d.scale * by) for d in self.dimensions
+            ),
+            labels=tuple(replace(label, at=point(label.at)) for label in self.labels),
+            check=None,
+            to_scale=False,
+        )
 
 
 Cell = str | float | Words | None

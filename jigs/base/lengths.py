@@ -174,6 +174,38 @@ def gauged(mm: float | Fraction, units: Units) -> str:
     return f"{_fixed(Fraction(halves, 2000), 3 + halves % 2)} in"
 
 
+def set_to(mm: float | Fraction, units: Units, within: float) -> str:
+    """Return a length as finely as it must be held, `within` in mm: the number alone, as a settings table has it.
+
+    Millimetres: two places where it is held within less than 0.1, one within less than 1, none above. Inches:
+    thousandths where it is held within less than 0.1 mm, else the nearest 64th.
+    """
+    if units == "mm":
+        places = 2 if within < 0.1 - 1e-9 else 1 if within < 1 - 1e-9 else 0
+        return _fixed(_in_units(mm, units), places) if places else f"{round(float(mm)):d}".replace("-", "−")
+    inches = _in_units(mm, units)
+    return _fixed(inches, 3) if within < 0.1 - 1e-9 else nearest_fraction(inches)[0]
+
+
+def cut(mm: float | Fraction, units: Units) -> str:
+    """Return a length that is sawn or planed to: `150.6`, `12`; in inches the nearest 64th, `5 15/16`."""
+    if units == "in":
+        return nearest_fraction(_in_units(mm, units))[0]
+    return _fixed(_in_units(mm, units), 1).removesuffix(".0")
+
+
+def gauge(mm: float | Fraction, units: Units) -> str:
+    """Return a length that is set with a gauge or read with callipers: `9.92`; in inches thousandths, `0.391`."""
+    return set_to(mm, units, 0.01)
+
+
+def rough(mm: float | Fraction, units: Units) -> str:
+    """Return a length that only must be about so long: whole millimetres, or the nearest eighth of an inch."""
+    if units == "in":
+        return nearest_fraction(_in_units(mm, units), 8)[0]
+    return set_to(mm, units, 1)
+
+
 def nearest_fraction(inches: Fraction, denominator: int = 64) -> tuple[str, Fraction]:
     """Return the nearest fraction as text and the exact remainder (`inches` less that fraction).
 

@@ -84,7 +84,8 @@ class Wording:
     """A sentence with `{name}` fields and the numbers that fill them.
 
     A number that is a float is a length in mm and is read out in the reader's units. Anything else (a count, an angle
-    already written out) goes in as it is.
+    already written out) goes in as it is. A field may say what its length is for, as `{gap:gauge}`: one of `PURPOSES`,
+    whatever the reader writes lengths with.
     """
 
     sentence: str
@@ -95,10 +96,29 @@ class Wording:
         return self.sentence.format_map({name: _said(number, units, write) for name, number in self.numbers.items()})
 
 
-def _said(number: object, units: Units, write: Callable[[float, Units], str]) -> str:
+PURPOSES: Mapping[str, Callable[[float, Units], str]] = {
+    "gauge": lengths.gauge,
+    "cut": lengths.cut,
+    "rough": lengths.rough,
+    "full": lengths.bare,
+}
+"""What a length in a sentence may be for: set by a gauge, sawn or planed to, about so long, or exact."""
+
+
+class _Said:
+    """A length that is read out by what its field says it is for, or as the reader writes lengths."""
+
+    def __init__(self, mm: float, units: Units, write: Callable[[float, Units], str]) -> None:
+        self.mm, self.units, self.write = mm, units, write
+
+    def __format__(self, purpose: str) -> str:
+        return (PURPOSES[purpose] if purpose else self.write)(self.mm, self.units)
+
+
+def _said(number: object, units: Units, write: Callable[[float, Units], str]) -> object:
     if isinstance(number, Offer):
         return number.read_out(units, write)
-    return write(number, units) if isinstance(number, float) else str(number)
+    return _Said(number, units, write) if isinstance(number, float) else str(number)
 
 
 def fields_of(sentence: str) -> list[str]:

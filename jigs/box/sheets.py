@@ -1,124 +1,120 @@
-"""Every sheet of a box, in the order of work; and which of them a person asked for."""
+"""Every page of a box, in the order of work; and which of them a person asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
-from jigs.base.catalogue import find
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets, together
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.rules import Problem, note
 from jigs.base.wording import near
-from jigs.box import order, rack
 from jigs.box.chain import PARTS, Box
 from jigs.parts.joint.part import sled_settings
 from jigs.parts.part import Part
-from jigs.parts.wood import seasons as seasons_jig
-from jigs.parts.wood.part import wood
 
 
 @dataclass(frozen=True, slots=True)
 class _Station:
-    """One place in the order of work: the family its sheets are named after, and what draws them from the box.
+    """One place in the order of work: the family its pages are named after, and what draws them from the box.
 
     `needs` is the part of the box that it is drawn from. Where the file asks for that part and a rule has taken it,
     the station can't be drawn.
     """
 
     jig: str
-    draw: Callable[[Box], tuple[Drawing, ...]]
+    draw: Callable[[Box], Sheets]
     needs: str = ""
 
     def asked(self, box: Box) -> bool:
-        """Whether the box file asks for these sheets."""
+        """Whether the box file asks for these pages."""
         return not self.needs or self.needs == "numbers" or getattr(box.file, self.needs) is not None
 
     def possible(self, box: Box) -> bool:
-        """Whether the rules leave what these sheets are drawn from."""
+        """Whether the rules leave what these pages are drawn from."""
         return not self.needs or getattr(box, self.needs) is not None
 
 
 def _of_part(kind: type[Part[Any]]) -> _Station:
-    def draw(box: Box) -> tuple[Drawing, ...]:
-        return tuple(drawing for part in box.parts if part.name == kind.name for drawing in part.drawings(box.parts))
+    def draw(box: Box) -> Sheets:
+        return together(part.sheets(box.parts) for part in box.parts if part.name == kind.name)
 
     return _Station(kind.jig, draw, kind.name)
 
 
-def _cover(box: Box) -> tuple[Drawing, ...]:
-    from jigs.box import cover  # noqa: PLC0415 - its picture is drawn with shapely, slow to import
+def _reading(box: Box) -> Sheets:
+    from jigs.box import cover, readings  # noqa: PLC0415 - the picture is drawn with shapely, slow to import
 
-    return cover.drawings(box)
-
-
-def _sled(box: Box) -> tuple[Drawing, ...]:
-    """Return the sheets of the sled that cuts the joint."""
-    plan = find("sled").plan(sled_settings(box.file), box.file.units)
-    return tuple(replace(drawing, jig="sled") for drawing in plan.drawings)
+    return Sheets((cover.page(box), readings.page(box)))
 
 
-def _seasons(box: Box) -> tuple[Drawing, ...]:
-    """Return the year of the parts that move."""
-    sides, climate = box.file.sides, box.file.climate
-    curves = [curve for part in reversed(box.parts) for curve in part.year()]  # from the top down
-    if box.air and box.numbers and sides.species:
-        woods = (wood(species, sides.rings) for species in (sides.species, sides.ends_species or sides.species))
-        corner = seasons_jig.Corner(box.numbers.width, *woods)
-        curves += seasons_jig.corner_curves(corner, seasons_jig.moisture(climate.shop))
-    return seasons_jig.drawings(climate, curves)
+def _stock(box: Box) -> Sheets:
+    from jigs.box import stock_card  # noqa: PLC0415 - a jig alone needs none of it
+
+    return Sheets((stock_card.card(box),))
+
+
+def _sled(box: Box) -> Sheets:
+    """Return the pages of the sled that cuts the joint."""
+    from jigs.parts.joint import card  # noqa: PLC0415 - a part alone needs none of it
+
+    return card.of_box(sled_settings(box.file), box.file)
+
+
+def _glue(box: Box) -> Sheets:
+    from jigs.box import glue_card  # noqa: PLC0415 - a jig alone needs none of it
+
+    return Sheets((glue_card.card(box),))
+
+
+def _at_the_bench(box: Box) -> Sheets:
+    from jigs.box import finish_card  # noqa: PLC0415 - a jig alone needs none of it
+
+    return Sheets((finish_card.card(box),))
 
 
 _STATIONS = (
-    _Station("box", _cover),
-    _Station("box", order.drawings),
-    _Station("stock", rack.drawings, "stock"),
+    _Station("box", _reading),
+    _Station("stock", _stock, "stock"),
     _Station("sled", _sled, "numbers"),
-    *(_of_part(kind) for kind in sorted(PARTS, key=lambda kind: kind.after_glue)),
-    _Station("seasons", _seasons),
+    *(_of_part(kind) for kind in PARTS if not kind.after_glue),
+    _Station("box", _glue, "numbers"),
+    *(_of_part(kind) for kind in PARTS if kind.after_glue),
+    _Station("box", _at_the_bench, "numbers"),
 )
 """The order of work: what is carved and fitted while boards are flat comes before the box is glued."""
 
 FAMILIES = tuple(dict.fromkeys(station.jig for station in _STATIONS))
-"""The families of sheets that a box can have."""
+"""The families of pages that a box can have."""
 
 
-def full_name(drawing: Drawing) -> str:
-    """Return the name of a sheet among all those of a box."""
-    return f"{drawing.jig}-{drawing.name}" if drawing.jig else drawing.name
+def sheets(box: Box, only: Sequence[str] = ()) -> Sheets:
+    """Return the pages of a box as far as its rules leave them.
 
-
-def drawings(box: Box, only: Sequence[str] = ()) -> tuple[Drawing, ...]:
-    """Return the sheets of a box, or only those named: by family, as `handle`, or one by one, as `handle-blank`.
-
-    Raises CannotBuild where a rule stops the box or what was asked for, and CannotRead, with near names, for a sheet
-    that there is not.
+    `only` are those asked for: by family, as `handle`, or one by one, as `handle-outline`. All are returned with it
+    too: they keep the numbers they have among all. Raises CannotBuild where a rule stops the box or what was asked
+    for, and CannotRead, with near names, for a page that there is not.
     """
     asked = [station for station in _STATIONS if station.asked(box)]
     possible = [station for station in asked if station.possible(box)]
     if box.stopped and not only:
         raise CannotBuild([*box.problems, *_the_rest(possible)])
-    made = tuple(drawing for station in possible for drawing in station.draw(box))
-    if not only:
-        return made
+    made = together(station.draw(box) for station in possible)
     refused = {station.jig for station in asked} - {station.jig for station in possible}
     if stopped := [name for name in only if name.split("-")[0] in refused]:
         stops = [problem for problem in box.problems if problem.severity == "stop"]
         raise CannotBuild([*stops, *_needs_them(stopped)])
+    check_names(made, only)
+    return made
+
+
+def check_names(made: Sheets, only: Sequence[str]) -> None:
+    """Raise CannotRead, with near names, for a page that there is not."""
+    known = made.names()
     for name in only:
-        if not any(named(drawing, name) for drawing in made):
-            raise CannotRead(f"--only: there is no sheet called '{name}'; {near(name, _names(made))}")
-    return tuple(drawing for drawing in made if any(named(drawing, name) for name in only))
-
-
-def named(drawing: Drawing, name: str) -> bool:
-    """Whether a sheet is meant by a name: its family's, its own, or both."""
-    return name in (drawing.jig, drawing.name, full_name(drawing))
-
-
-def _names(made: Sequence[Drawing]) -> list[str]:
-    return [*dict.fromkeys(drawing.jig for drawing in made if drawing.jig), *(full_name(drawing) for drawing in made)]
+        if name not in known:
+            raise CannotRead(f"--only: there is no page called '{name}'; {near(name, known)}")
 
 
 def _the_rest(possible: Sequence[_Station]) -> list[Problem]:

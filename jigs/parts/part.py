@@ -12,7 +12,7 @@ from functools import reduce
 from typing import Any, ClassVar, Generic, Literal, TypeVar
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.rules import Rules
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
@@ -120,9 +120,10 @@ class Part(ABC, Generic[Made]):
     def steps(self, others: Parts) -> Iterator[Step]:
         """Yield its steps in the order of work; `others` are the parts of the box."""
 
-    @abstractmethod
-    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
-        """Return its sheets, in the order they are worked from."""
+    def sheets(self, others: Parts) -> Sheets:
+        """Return its cards, in the order they are worked from, and its templates."""
+        del others
+        return Sheets()
 
     @classmethod
     def set_ups(cls, data: Mapping[str, Any]) -> Iterator[tuple[str, SetUp]]:

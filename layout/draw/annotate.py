@@ -7,7 +7,7 @@ is one. Clean means: the words keep `CLEAR` from every line and every other word
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -26,11 +26,12 @@ CLEAR = 0.6
 """Least distance, in mm, from words to any line or other words."""
 DIMENSION_HEIGHT = 3.5
 """What is read at the bench is large (ISO 3098)."""
-_ROW_HEIGHTS = (DIMENSION_HEIGHT, 2.5)
 FIRST_ROW, ROW = 9.0, 8.5
 """From the outline to the first dimension line, and from one to the next, mm."""
 ARROW = 3.0
 """Arrow length, mm: at least 3 line widths (ISO 129-1)."""
+RING = 2.9
+"""Radius of a balloon, mm."""
 _REBUILD = 40
 """New lines are looked through one by one until there are this many, then join the search tree."""
 
@@ -54,6 +55,25 @@ _DISTANCES = (6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 44.0, 60.0, 80.0, 110.0, 150.0, 
 
 
 @dataclass(frozen=True, slots=True)
+class Style:
+    """How large a view is lettered: its dimensions, how far out the first one stands, and each further one, mm."""
+
+    dimension: float = DIMENSION_HEIGHT
+    first_row: float = FIRST_ROW
+    row: float = ROW
+    bold: bool = False
+    check_bold: bool = False
+
+
+TEMPLATE = Style()
+PICTURE = Style(2.5, 6.5, 5.6, bold=True)
+"""A picture on a card: its numbers are large in the table beside it."""
+
+Shown = Mapping[str, tuple[str, str]]
+"""The rows of a card's settings by name: the number of each, and its value in words."""
+
+
+@dataclass(frozen=True, slots=True)
 class Annotated:
     """A view as marks: the parts, and what is written on them. `box` holds all of it."""
 
@@ -62,18 +82,33 @@ class Annotated:
     box: draw.Bounds
 
 
-def annotate(prefix: str, view: draw.View, units: Units, hand: Hand = ORDINARY) -> Annotated:
-    """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part."""
+def annotate(
+    prefix: str,
+    view: draw.View,
+    units: Units,
+    hand: Hand = ORDINARY,
+    style: Style = TEMPLATE,
+    shown: Shown | None = None,
+) -> Annotated:
+    """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part.
+
+    What is measured for a setting that is `shown`, and its balloons, bear its number.
+    """
     page = _Page()
+    shown = shown or {}
+    written = [d for d in view.dimensions if not d.setting or d.setting in shown]
+    view = replace(view, dimensions=tuple(written))
     drawn = {part.name: _outlines(part) for part in view.parts}
     for strokes in drawn.values():
         page.block(strokes)
     holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
-    labels = [*view.labels, *holes]
+    balloons = [label for label in view.labels if label.setting in shown]
+    labels = [*balloons, *(label for label in view.labels if not label.setting), *holes]
     page.reserve([label.at for label in labels if label.leader])
-    writing = _dimensions(page, view, units, hand)
+    writing = _dimensions(page, view, units, hand, style, shown)
     for label in labels:
-        writing += _label(page, label, units, hand)
+        writing += _label(page, label, units, hand, shown)
+    writing += [Stroke(text.circle(), marks.EDGE) for text in page.texts if text.ring]
     groups = []
     words = shapely.STRtree([shapely.box(*text.box.grown(CLEAR)) for text in page.texts])
     for part in view.parts:
@@ -105,7 +140,7 @@ class _Page:
 
     def block(self, strokes: list[Stroke]) -> None:
         """Put lines on the paper that words must keep off."""
-        self._new += _paths(strokes)
+        self._new += _paths([stroke for stroke in strokes if stroke.pen != marks.PAPER])
         if len(self._new) > _REBUILD:
             self._lines += self._new
             self._new = []
@@ -158,7 +193,8 @@ def _paths(strokes: list[Stroke]) -> list[BaseGeometry]:
 
 
 def _outlines(part: draw.Part) -> list[Stroke]:
-    strokes = [Stroke(drawn.shape, _PENS[drawn.kind]) for drawn in part.lines]
+    strokes = [Stroke(shape, marks.PAPER) for shape in part.covers]
+    strokes += [Stroke(drawn.shape, _PENS[drawn.kind]) for drawn in part.lines]
     for hole in part.holes:
         strokes += _round_hole(hole)
     for tail, tip in part.arrows:
@@ -209,15 +245,23 @@ class _Frame:
 
     side: draw.Side
     hand: Hand
+    style: Style = TEMPLATE
+    number: str = ""
+    """What stands in the balloon before the words, if anything."""
 
     @property
     def heights(self) -> tuple[float, float]:
         """Letter heights of the first and the second row of a dimension, mm."""
-        return self.hand.bench(_ROW_HEIGHTS[0]), self.hand.bench(_ROW_HEIGHTS[1])
+        return self.hand.bench(self.style.dimension), self.hand.bench(2.5)
+
+    @property
+    def balloon(self) -> float:
+        """How wide the balloon before the words is, with the room after it, mm."""
+        return 2 * RING + 1.2 if self.number else 0.0
 
     def letters(self, row: int, words: str) -> float:
         """Return how wide a row of a dimension is, mm."""
-        return lettering.width(words, self.heights[row])
+        return lettering.width(words, self.heights[row], self.style.bold) + (0.0 if row else self.balloon)
 
     def at(self, along: float, out: float) -> draw.Point:
         match self.side:
@@ -250,11 +294,12 @@ class _Frame:
     @property
     def lift(self) -> float:
         """From the dimension line outward to the baseline: words stand above the line, read from below or right."""
-        deeper = lettering.reach(self.heights[0])[0] - lettering.reach(DIMENSION_HEIGHT)[0]
+        deeper = lettering.reach(self.heights[0])[0] - lettering.reach(self.style.dimension)[0]
+        deeper += max(0.0, RING - self.heights[0] / 2 - _LIFT + CLEAR + 0.1) if self.number else 0.0
         return _LIFT + deeper if self.side in ("above", "left") else -_LIFT - deeper
 
 
-def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand) -> list[Stroke]:
+def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: Style, shown: Shown) -> list[Stroke]:
     """Place the dimensions of every side, the shortest nearest to the view."""
     measured = [
         draw.Bounds(*point, *point) for dimension in view.dimensions for point in (dimension.start, dimension.end)
@@ -265,12 +310,16 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand) -> list[
     for side in ("below", "left", "above", "right"):
         own = [d for d in view.dimensions if d.side == side]
         own.sort(key=lambda d: (round(d.value, 6), d.start, d.end))
-        frame = _Frame(side, hand)
+        frame = _Frame(side, hand, style)
         # An extension line yet to come may not cross words already there: keep clear of where it will run.
         rays = {d: [_ray(frame, point, limits[side]) for point in (d.start, d.end)] for d in own}
         for dimension in own:
             to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
-            placed += _dimension(page, frame, dimension, limits[side], to_come, units)
+            number, said = shown.get(dimension.setting, ("", ""))
+            words = tuple([said] if number else lengths.stacked(dimension.value, units))
+            own_style = replace(style, bold=style.bold or (style.check_bold and dimension == view.check))
+            own_frame = replace(frame, style=own_style, number=number)
+            placed += _dimension(page, own_frame, dimension, limits[side], to_come, words)
     return placed
 
 
@@ -280,14 +329,18 @@ def _ray(frame: _Frame, point: draw.Point, limit: float) -> BaseGeometry:
 
 
 def _dimension(
-    page: _Page, frame: _Frame, dimension: draw.Dimension, limit: float, to_come: list[BaseGeometry], units: Units
+    page: _Page,
+    frame: _Frame,
+    dimension: draw.Dimension,
+    limit: float,
+    to_come: list[BaseGeometry],
+    rows: tuple[str, ...],
 ) -> list[Stroke]:
     """Place one dimension in the first row and at the first spot where it is clean."""
-    rows = lengths.stacked(dimension.value, units)
     words = (f"{dimension.name} {rows[0]}" if dimension.name else rows[0], *rows[1:])
     (low, _), (high, _) = sorted([frame.back(dimension.start), frame.back(dimension.end)])
     for row in range(60):
-        out = limit + FIRST_ROW + row * ROW / 2
+        out = limit + frame.style.first_row + row * frame.style.row / 2
         bare = _straight(frame, low, high, out)
         if page.blocks(bare) or page.crosses_words([bare]):
             continue
@@ -353,18 +406,38 @@ def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out
 def _astride(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> tuple[Text, ...]:
     """Return the first row above the dimension line and the second below it."""
     up = 1.0 if frame.lift > 0 else -1.0
-    first = Text(frame.at(along, out + frame.lift), words[0], frame.heights[0], "middle", frame.upright)
+    start = along + frame.balloon / 2
+    at = frame.at(start, out + frame.lift)
+    first = Text(at, words[0], frame.heights[0], "middle", frame.upright, frame.style.bold)
     if len(words) == 1:
-        return (first,)
+        return _ringed(frame, first)
     below = frame.at(along, out - up * (frame.heights[1] * 1.12 + 0.9))
     return first, Text(below, words[1], frame.heights[1], "middle", frame.upright)
+
+
+def _ringed(frame: _Frame, words: Text) -> tuple[Text, ...]:
+    """Return the words with their balloon before them."""
+    if not frame.number:
+        return (words,)
+    box, high = words.box, words.height
+    if words.upright:
+        at = draw.Point(words.at.x - high / 2, box.bottom - RING - 1.0 - high / 2)
+    else:
+        at = draw.Point(box.left - RING - 1.0, words.at.y)
+    return words, Text(at, frame.number, high, "middle", bold=True, ring=RING)
 
 
 def _level(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> tuple[Text, ...]:
     """Return the rows level, one above the other, beside an upright dimension line."""
     anchor: Literal["start", "end"] = "start" if frame.side == "right" else "end"
     at = frame.at(along, out + 1.5)
-    first = Text(at.moved(0, -frame.heights[0] / 2), words[0], frame.heights[0], anchor)
+    first = Text(at.moved(0, -frame.heights[0] / 2), words[0], frame.heights[0], anchor, bold=frame.style.bold)
+    if frame.number:
+        middle, above = (first.box.left + first.box.right) / 2, at.y + frame.heights[0] / 2 + RING + 1.0
+        shift = max(0.0, RING - first.box.width / 2) * (1 if anchor == "start" else -1)
+        first = first.moved(shift, 0)
+        ring = draw.Point(middle + shift, above - frame.heights[0] / 2)
+        return first, Text(ring, frame.number, frame.heights[0], "middle", bold=True, ring=RING)
     if len(words) == 1:
         return (first,)
     return first, Text(
@@ -400,11 +473,13 @@ def _diameter(hole: draw.Hole) -> draw.Label:
     return draw.Label(say("Ø {across} " + hole.name, across=2 * hole.radius), edge)
 
 
-def _label(page: _Page, label: draw.Label, units: Units, hand: Hand) -> list[Stroke]:
+def _label(page: _Page, label: draw.Label, units: Units, hand: Hand, shown: Shown) -> list[Stroke]:
     """Write a label on its place where it is asked to stand there and can, else beside it with a leader.
 
     In large print it is written smaller where its place or the drawing leaves no room for large letters.
     """
+    if label.setting:
+        return _balloon(page, label, shown[label.setting][0])
     words = read_out(label.words, units, lengths.bare)
     sizes = sorted({hand.bench(label.height), hand.rest(label.height), label.height}, reverse=True)
     ways = [replace(label, height=size) for size in sizes]
@@ -423,6 +498,27 @@ def _label(page: _Page, label: draw.Label, units: Units, hand: Hand) -> list[Str
     raise AssertionError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
 
 
+def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
+    """Put the number of a setting beside its place, in a ring, with a leader to the place."""
+    for distance in (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0):
+        best: tuple[int, Text, list[Stroke]] | None = None
+        for turn in _TURNS:
+            angle = _DIRECTIONS[label.towards or "above"] + turn
+            edge, middle = draw.on_circle(label.at, distance, angle), draw.on_circle(label.at, distance + RING, angle)
+            text = Text(middle.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING)
+            leader = [Stroke(draw.line(label.at, edge), marks.NARROW), _dot(label.at)]
+            paths = _paths(leader)
+            if page.is_clean(text, []) and not page.crosses_words(paths):
+                crossed = page.crosses_lines(paths[0])
+                if best is None or crossed < best[0]:
+                    best = crossed, text, leader
+        if best is not None:
+            page.write(best[1])
+            page.block(best[2])
+            return best[2]
+    raise AssertionError(f"no room for balloon {number}")  # so far out there is nothing left to hit
+
+
 _BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0))
 """Places to try for words that name an area, from its own one, mm."""
 
@@ -430,7 +526,7 @@ _BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-
 def _written_on_its_place(page: _Page, label: draw.Label, words: str) -> bool:
     for across, up in _BESIDE:
         at = label.at.moved(across, up - label.height / 2)
-        text = Text(at, words, label.height, "middle")
+        text = Text(at, words, label.height, "middle", bold=label.bold)
         if page.is_clean(text, []):
             page.write(text)
             return True
@@ -463,7 +559,7 @@ def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text,
         else:
             gap, lift = 0.0, below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
         anchor: Literal["start", "middle", "end"] = "middle" if not across else "start" if across > 0 else "end"
-        text = Text(tip.moved(gap, lift), words, label.height, anchor)
+        text = Text(tip.moved(gap, lift), words, label.height, anchor, bold=label.bold)
         yield text, [Stroke(draw.line(label.at, tip), marks.NARROW), _dot(label.at)]
 
 

@@ -6,10 +6,10 @@ Everything hard is settled above this border. A writer changes units and syntax 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from jigs.base.drawing import Bounds, Circle, Path, Point
+from jigs.base.drawing import Bounds, Circle, Path, Point, scaled, scaled_point
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
 from layout.sheet.paper import Paper
@@ -39,7 +39,12 @@ FINE = Pen("fine", 0.13)
 HIDDEN = Pen("hidden", _NARROW, (3.0, 0.75))
 CENTRE = Pen("centre", _NARROW, (6.0, 0.75, 0.25, 0.75))
 NEIGHBOUR = Pen("neighbour", _NARROW, (6.0, 0.75, 0.25, 0.75, 0.25, 0.75))
+RULE = Pen("rule", 0.35)
 SOLID = Pen("solid", 0.0, filled=True)
+BAR = Pen("bar", 0.0, filled=True)
+"""Black that words stand on in white; with thin ink it is an outline."""
+PAPER = Pen("paper", 0.0, filled=True)
+"""White: it hides what lies below."""
 """The pens. Wide to narrow is 2:1; dash lengths are those of ISO 128 for the narrow line."""
 
 
@@ -65,15 +70,25 @@ class Text:
     anchor: Literal["start", "middle", "end"] = "start"
     upright: bool = False
     bold: bool = False
+    white: bool = False
+    ring: float = 0.0
+    """Radius of the ring round it, mm, 0 for none: the balloon of a setting."""
 
     @property
     def box(self) -> Bounds:
-        """The box the words fill."""
+        """The box the words fill, their ring included."""
+        if self.ring:
+            x, y, r = self.at.x, self.at.y + self.height / 2, self.ring
+            return Bounds(x - r, y - r, x + r, y + r)
         return lettering.box(self.at, self.words, self.height, self.anchor, self.upright, self.bold)
 
     def moved(self, across: float, up: float) -> Text:
         """Return the words this much further right and up."""
-        return Text(self.at.moved(across, up), self.words, self.height, self.anchor, self.upright, self.bold)
+        return replace(self, at=self.at.moved(across, up))
+
+    def circle(self) -> Circle:
+        """Return the ring round it."""
+        return Circle(Point(self.at.x, self.at.y + self.height / 2), self.ring)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +109,18 @@ class Group:
             tuple(stroke.moved(across, up) for stroke in self.strokes),
             tuple(text.moved(across, up) for text in self.texts),
             self.clip and self.clip.moved(across, up),
+        )
+
+    def scaled(self, by: float) -> Group:
+        """Return the group made larger or smaller about the corner of the page, letters and lines with it."""
+        pens = {stroke.pen: replace(stroke.pen, width=round(stroke.pen.width * by, 3)) for stroke in self.strokes}
+        return replace(
+            self,
+            strokes=tuple(Stroke(scaled(stroke.shape, by), pens[stroke.pen]) for stroke in self.strokes),
+            texts=tuple(
+                replace(t, at=scaled_point(t.at, by), height=t.height * by, ring=t.ring * by) for t in self.texts
+            ),
+            clip=self.clip and Bounds(*(side * by for side in self.clip)),
         )
 
     def by_pen(self) -> dict[Pen, list[Path | Circle]]:

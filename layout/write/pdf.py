@@ -18,7 +18,7 @@ from jigs.base import drawing as draw
 from layout.sheet import carried as sheet_carried
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
-from layout.sheet.marks import UNCHANGED, Bundle, Group, Matrix, Pen, Sheet, Text, corrected
+from layout.sheet.marks import PAPER, UNCHANGED, Bundle, Group, Matrix, Pen, Sheet, Text, corrected
 from layout.write.svg import number
 
 POINTS_PER_MM = 72 / 25.4
@@ -176,6 +176,8 @@ def _strokes(group: Group, forms: _Forms) -> list[str]:
         for shape in shapes:
             code += _shape(shape)
         code.append("f" if pen.filled else "S")
+        if pen == PAPER:
+            code.append("0 g")
     return code
 
 
@@ -184,6 +186,8 @@ def _shape(shape: draw.Path | draw.Circle) -> list[str]:
 
 
 def _set_pen(pen: Pen) -> str:
+    if pen == PAPER:
+        return "1 g"
     return f"{number(pen.width)} w [{' '.join(number(dash) for dash in pen.dashes)}] 0 d"
 
 
@@ -245,8 +249,9 @@ def _text(canvas: Canvas, text: Text) -> list[str]:
     back *= lettering.width(text.words, text.height, text.bold)
     at = text.at.moved(0, -back) if text.upright else text.at.moved(-back, 0)
     turn = "0 1 -1 0" if text.upright else "1 0 0 1"
-    code = [f"{turn} {number(at.x)} {number(at.y)} Tm"]
+    code = ["1 g"] if text.white else []
+    code.append(f"{turn} {number(at.x)} {number(at.y)} Tm")
     for subset, letters in font.splitString(text.words, canvas._doc):
         name = font.getSubsetInternalName(subset, canvas._doc)
         code.append(f"{name} {size} Tf ({canvas._escape(letters)}) Tj")
-    return code
+    return [*code, "0 g"] if text.white else code

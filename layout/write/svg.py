@@ -17,7 +17,7 @@ from jigs.base import drawing as draw
 from layout.sheet import carried as sheet_carried
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
-from layout.sheet.marks import UNCHANGED, Group, Layer, Matrix, Pen, Sheet, Text, corrected
+from layout.sheet.marks import PAPER, UNCHANGED, Group, Layer, Matrix, Pen, Sheet, Text, corrected
 
 FONTS = f"'{lettering.FAMILY}','Source Sans 3','Noto Sans','DejaVu Sans',sans-serif"
 
@@ -108,7 +108,7 @@ def _clip(document: Any, group: Group, high: float) -> str:
 
 def _style(pen: Pen) -> dict[str, Any]:
     if pen.filled:
-        return {"fill": "black", "stroke": "none"}
+        return {"fill": "white" if pen == PAPER else "black", "stroke": "none"}
     style: dict[str, Any] = {"fill": "none", "stroke": "black", "stroke_width": pen.width}
     if pen.dashes:
         style["stroke_dasharray"] = ",".join(number(dash) for dash in pen.dashes)
@@ -153,6 +153,8 @@ def _text(document: Any, text: Text, high: float) -> Any:
     extra: dict[str, Any] = {"transform": f"rotate(-90 {x} {y})"} if text.upright else {}
     if text.bold:
         extra["font_weight"] = "bold"
+    if text.white:
+        extra["fill"] = "white"
     if text.anchor != "start":
         extra["text_anchor"] = text.anchor
     return document.text(

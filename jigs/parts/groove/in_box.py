@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
-from jigs.parts.groove import sheets
+from jigs.parts.groove import card
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
@@ -119,6 +119,6 @@ class GroovePart(Part[Groove]):
         words = f"Plunge trial in scrap as long as the boards that are stopped, {words}: measure the groove."
         return step("try", "groove", words, **long)
 
-    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
-        """Return its sheets, in the order they are worked from."""
-        return sheets.drawings(self.made)
+    def sheets(self, others: Parts) -> Sheets:
+        """Return its card, and the sticks that set its stops."""
+        return card.of(self.made)

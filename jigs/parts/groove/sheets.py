@@ -44,7 +44,7 @@ def drawings(made: Groove) -> tuple[draw.Drawing, ...]:
 # -- stop sticks ---------------------------------------------------------------------------------------------------
 
 
-def _stop_distances(made: Groove) -> dict[str, float]:
+def stop_distances(made: Groove) -> dict[str, float]:
     """Return the stop of each kind of board that is stopped, from the bit's centre: left and right are the same."""
     stops = made.stops
     found = {kind: stops[MEMBERS[kind][0]].right for kind in made.stopped_kinds}
@@ -54,10 +54,35 @@ def _stop_distances(made: Groove) -> dict[str, float]:
 def _stick_lengths(made: Groove) -> dict[str, float]:
     """Return one stick a distance, by what it is for: its length is from the bit's near edge to the stop."""
     sticks: dict[float, str] = {}
-    for kind, right in _stop_distances(made).items():
+    for kind, right in stop_distances(made).items():
         length = round(right - made.radius, 6)
         sticks[length] = f"{sticks[length]}, {kind}" if length in sticks else kind
     return {kinds: length for length, kinds in sticks.items()}
+
+
+def sticks(made: Groove) -> Iterator[tuple[draw.View, Words]]:
+    """Yield the sticks that set the stops, one a distance, and the filler block; with what is done with each."""
+    room = CHIP_ROOM.size(made.units)
+    for number, (kinds, length) in enumerate(_stick_lengths(made).items(), start=1):
+        name = "strip" if number == 1 else f"strip-{number}"
+        title = f"Setting stick for the stops{f', {kinds}' if len(_stick_lengths(made)) > 1 else ''}"
+        lying = _stick(made, name, title, length, upright=False)
+        view = replace(lying, detail=_stick(made, name, title, length, upright=True))
+        yield view, say("sets both stops; bevel the stops’ feet by {room}, for chips", room=room)
+    if filler := _filler(made):
+        lying = _block(filler, upright=False)
+        yield replace(lying, detail=_block(filler, upright=True)), "one at each stop for the shorter boards"
+
+
+def end_margin_to_go_on(made: Groove) -> tuple[float, float]:
+    """Return the end margins to go on with: with them a square corner stays square, or they are near what is wanted."""
+    wood, (least, most) = made.end_wood, made.end_wood_range
+    within = WITHIN.size(made.units)
+    if made.corner_kind != "square":
+        return wood - within, wood + within
+    if not least - READ_OUT <= wood <= most + READ_OUT:
+        return wood - within, min(wood + within, made.square_end_wood[1])
+    return least, most
 
 
 def _filler(made: Groove) -> float:
@@ -111,6 +136,7 @@ def _stick(made: Groove, name: str, title: Words, length: float, *, upright: boo
     labels = (
         draw.Label("bit end", at(inside, 0), leader=False),
         draw.Label("stop end", at(length - inside, 0), leader=False),
+        draw.Label("bit", at(-radius, radius), towards="left"),
     )
     corner = sorted([at(-2 * radius - 1, -STICK_WIDE / 2), at(20, STICK_WIDE / 2)])
     return draw.View(
@@ -331,7 +357,7 @@ def _settings(made: Groove) -> draw.Table:
         ("bit, as it cuts in scrap", made.cutter, "–", "callipers"),
         ("fence, from the bit's edge", made.from_bottom, made.fence, "gauge block"),
     ]
-    for kind, right in _stop_distances(made).items():
+    for kind, right in stop_distances(made).items():
         rows.append((f"stops for {kind}, from its edge", right - made.radius, right, "stop stick"))
         travel = made.stops[MEMBERS[kind][0]].travel or 0.0
         rows.append(("travel from stop to stop", travel, "–", "ruler"))

@@ -14,7 +14,7 @@ from jigs.base.rules import Problem, stop
 from jigs.base.settings import section
 from jigs.base.wording import at_least, at_most, say
 from jigs.boxfile.sections import Clearance, GrooveSection, Proud, SidesThickness
-from jigs.parts.groove import sheets as groove_sheets
+from jigs.parts.groove import card
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
@@ -66,7 +66,7 @@ def stops(asked: StopsSettings, units: Units) -> Plan:
     if groove_made is None:
         raise CannotBuild(problems)
     title = say("Groove {wide} wide in boards of {length}", wide=made.cutter, length=asked.length)
-    return Plan(title, as_data(made), groove_sheets.drawings(made), problems)
+    return Plan(title, as_data(made), card.of(made), problems)
 
 
 def as_data(made: Groove) -> dict[str, object]:

@@ -1,0 +1,240 @@
+"""The card of the groove for the bottom: fence, stops and bit, the trial plunge, the order; and its sticks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from jigs.base import drawing as draw
+from jigs.base.cards import (
+    Beside,
+    Card,
+    Caution,
+    Check,
+    Checks,
+    Hold,
+    Order,
+    Pictures,
+    Setting,
+    Settings,
+    Sheets,
+    Template,
+)
+from jigs.base.drawing import Bounds
+from jigs.base.rules import READ_OUT
+from jigs.base.wording import Words, say
+from jigs.parts.groove import sheets
+from jigs.parts.groove.part import Groove
+from jigs.parts.groove.rules import CARRIER_BELOW
+from jigs.parts.joint.part import MEMBERS, SHORTS
+from jigs.things import plan, section
+
+CAUTIONS_STOPPED = (
+    Caution("Hands", "Bare hands come near the bit. Use the carrier for short boards."),
+    Caution("Burst", "Use a plunge-cutting bit. Any other burns, then throws the board."),
+    Caution("Throw", "Feed right to left only. Fed the other way the board climbs."),
+    Caution("Trap", "Lift the board only when the bit stands still, power off."),
+    Caution("Guard", "Keep it over the bit. One person at the machine."),
+)
+CAUTIONS_THROUGH = (
+    Caution("Hands", "Keep them off the place where the bit comes out of the wood."),
+    Caution("Throw", "Feed right to left only. Fed the other way the board climbs."),
+    Caution("Guard", "Keep it over the bit. Use a push block. One person at the machine."),
+)
+
+
+def of(made: Groove) -> Sheets:
+    """Return the card of a groove and, where boards are stopped, the sticks that set the stops."""
+    return Sheets((_card(made),), tuple(Template(view, "groove", use, "stops") for view, use in sheets.sticks(made)))
+
+
+def _card(made: Groove) -> Card:
+    stopped = bool(made.stopped_kinds)
+    about = f"{_named(made.stopped_kinds)} first, stopped" if stopped else "through in all four sides"
+    bands = (
+        Pictures((_from_above(made),), least=56.0, most=84.0),
+        Beside(Settings(tuple(_settings(made))), Pictures((_at_the_bit(made),), least=44.0), 0.69),
+        _trial(made),
+        Hold(_before_cutting(made), "groove tried"),
+        Order(tuple(_order(made))),
+    )
+    cautions = CAUTIONS_STOPPED if stopped else CAUTIONS_THROUGH
+    return Card("groove", "Groove", "Router table", cautions, bands, about, "stops")
+
+
+def _named(kinds: tuple[str, ...]) -> str:
+    return " and ".join("end boards" if kind == SHORTS else "front and back" for kind in kinds)
+
+
+def _kind(made: Groove) -> str:
+    """Return the boards that the picture shows: stopped ones, the shortest, which bring hands nearest to the bit."""
+    return min(made.stopped_kinds or tuple(MEMBERS), key=lambda kind: made.lengths[kind])
+
+
+def _settings(made: Groove) -> Iterator[Setting]:
+    yield Setting("bit", "Bit, as it cuts in scrap", made.cutter, 0.05, "callipers")
+    yield Setting("fence", "Fence to bit’s edge", made.from_bottom, 0.1, "gauge block")
+    for kind, right in sheets.stop_distances(made).items():
+        several = f", {_named((kind,))}" if len(made.stopped_kinds) > 1 else ""
+        yield Setting(f"stops-{kind}", f"Stops to bit’s edge{several}", right - made.radius, 0.2, "setting stick")
+        travel = made.stops[MEMBERS[kind][0]].travel or 0.0
+        yield Setting(f"travel-{kind}", f"Travel, stop to stop{several}", travel, 0.3, "rule")
+    many = len(made.passes) > 1
+    for number, height in enumerate(made.passes, start=1):
+        said = f"Bit height, pass {number}" if many else "Bit height"
+        yield Setting(f"pass-{number}", said, height, 0.1, "gauge block")
+
+
+def _from_above(made: Groove) -> draw.View:
+    """The board on the bit, inner face down, against the right stop: before it is lowered, or as it is fed."""
+    kind = _kind(made)
+    stopped = kind in made.stopped_kinds
+    length, tall = made.lengths[kind], max(end for _, end in made.fingers[kind])
+    face = made.fence  # the bit is at 0
+    start = made.end_wood if stopped else 0.0
+    left = -(start + made.radius) if stopped else -length * 0.4
+    right = left + length
+    board = Bounds(left, face - tall, right, face)
+    carried = length < CARRIER_BELOW.size(made.units)
+    far_left, far_right = left - 70.0, right + 70.0
+    parts = []
+    labels = []
+    dimensions: list[draw.Dimension] = []
+    if stopped:
+        travel = made.stops[MEMBERS[kind][0]].travel or 0.0
+        far_left, far_right = left - travel - plan.STOP_WIDE - 12, right + plan.STOP_WIDE + 12
+        parts += [*plan.stop("right", right, face), *plan.stop("left", left - travel, face)]
+        labels += [
+            draw.Label("right stop", draw.Point(right + 19, face - 36), towards="right"),
+            draw.Label("left stop", draw.Point(left - travel - 19, face - 36), towards="below"),
+        ]
+        edge, above = draw.Point(made.radius, face + 38), draw.Point(right, face + 38)
+        dimensions.append(draw.Dimension(edge, above, "above", "", f"stops-{kind}"))
+        dimensions.append(
+            draw.Dimension(
+                draw.Point(left - travel, board.bottom), draw.Point(left, board.bottom), "below", "", f"travel-{kind}"
+            )
+        )
+    parts = [plan.fence(far_left, far_right, face), *parts, *_held(board, carried=carried)]
+    groove_end = right - start - made.radius
+    hidden = draw.rectangle(0.0 if stopped else left, -made.radius, groove_end if stopped else right, made.radius)
+    parts += [
+        draw.Part("groove-to-come", "Groove to be cut", (draw.Line(hidden, draw.Kind.HIDDEN),)),
+        plan.bit((0, 0), made.cutter, under=True),
+        plan.guard((0, 0)),
+    ]
+    at_feed = board.bottom - (100.0 if carried else 30.0)
+    parts.append(plan.arrow("feed", "Feed", (right - length * 0.2, at_feed), (right - length * 0.2 - 55, at_feed)))
+    labels += [
+        draw.Label("fence", draw.Point(left * 0.5 + far_left * 0.5, face + plan.FENCE_DEEP / 2), leader=False),
+        draw.Label("feed", draw.Point(right - length * 0.2 + 3, at_feed), leader=False, bold=True),
+        draw.Label("guard over the bit: no hand inside it", draw.Point(-35, 20), towards="left", bold=True),
+        draw.Label(
+            f"{'end board' if kind == SHORTS else 'front or back'}, inner face down",
+            draw.Point((board.left + right) / 2 + 20, face - tall * 0.42),
+            leader=False,
+        ),
+        draw.Label("bottom edge on fence", draw.Point((board.left + right) / 2 + 20, face - tall * 0.6), leader=False),
+    ]
+    title = "From above, before the first plunge" if stopped else "From above"
+    return draw.View("from-above", title, tuple(parts), tuple(dimensions), tuple(labels), to_scale=False)
+
+
+def _held(board: Bounds, *, carried: bool) -> list[draw.Part]:
+    """The board and what holds it: bare hands far from the bit, or a carrier with a grip for each hand."""
+    low = board.bottom
+    sheet = plan.board("board", "Board, inner face down", board)
+    if not carried:
+        return [
+            sheet,
+            plan.hand("left", (board.left + 60, low + 12)),
+            plan.hand("right", (board.right - 50, low + 12)),
+        ]
+    base = Bounds(board.left - 90, low - 70, board.right + 80, low + 40)
+    return [
+        plan.carrier(base, ((board.left - 45, low - 10), (board.right + 40, low - 10))),
+        sheet,
+        plan.toggle("left-toggle", (board.left + 0.25 * board.width, low + 14)),
+        plan.toggle("right-toggle", (board.right - 0.25 * board.width, low + 14)),
+        plan.hand("left", (board.left - 45, low - 10)),
+        plan.hand("right", (board.right + 40, low - 10)),
+    ]
+
+
+def _at_the_bit(made: Groove) -> draw.View:
+    """Fence, board and bit cut across, the bit at its last height."""
+    low, top, deep, thick = made.from_bottom, made.top, made.depth, made.thickness
+    right = top + max(9.0, made.cutter)
+    middle = low + made.radius
+    board = section.board(
+        "board", "Board",
+        (0.3, 0.0), (low, 0.0), (low, deep), (top, deep), (top, 0.0), (right, 0.0), (right, thick), (0.3, thick),
+        broken="right",
+    )  # fmt: skip
+    parts = (
+        section.table(-13.0, right + 3.0, hole=(low - 3, top + 3)),
+        section.fence(0.0, 10.0, thick + 14.0),
+        section.guard(0.0, thick + 6.0, right * 0.8),
+        board,
+        section.cutter(middle, made.cutter, deep, -12.0, "bit"),
+    )
+    dimensions = [draw.Dimension(draw.Point(0, -12), draw.Point(low, -12), "below", "", "fence")]
+    for number, height in enumerate(made.passes, start=1):
+        dimensions.append(
+            draw.Dimension(draw.Point(right + 3, 0), draw.Point(right + 3, height), "right", "", f"pass-{number}")
+        )
+    labels = (
+        draw.balloon("bit", (middle, -9), "right"),
+        draw.Label("fence", draw.Point(-5, thick + 14), towards="above"),
+        draw.Label("guard", draw.Point(right * 0.6, thick + 10), towards="above"),
+    )
+    return draw.View("at-the-bit", "Section at the bit", parts, tuple(dimensions), labels, to_scale=False)
+
+
+def _trial(made: Groove) -> Checks:
+    within = sheets.WITHIN.size(made.units)
+    rows = [
+        Check("to bottom edge", made.from_bottom - within, made.from_bottom + within, 0.1),
+        Check("depth, last pass", made.depth - within, made.depth + within, 0.1),
+    ]
+    if made.stopped_kinds:
+        low, high = sheets.end_margin_to_go_on(made)
+        rows += [Check("end margin, left", low, high), Check("end margin, right", low, high)]
+    return Checks(tuple(rows), "Trial plunge" if made.stopped_kinds else "Trial in scrap", _scrap(made))
+
+
+def _scrap(made: Groove) -> Words:
+    """Return what the trial is cut in: scrap as long as the boards, or the stops try nothing."""
+    if not made.stopped_kinds:
+        return "in scrap of this wood, as thick as the boards"
+    long = {f"long{i}": made.lengths[kind] for i, kind in enumerate(made.stopped_kinds)}
+    said = " and ".join(f"{{{name}}}" for name in long)
+    return say(f"in scrap {said} long, as thick as the boards, through all passes", **long)
+
+
+def _before_cutting(made: Groove) -> Words:
+    stops = "both stops are clamped, " if made.stopped_kinds else ""
+    return say(f"All readings pass, {stops}the bit is back at {{first}}, the guard is on.", first=made.passes[0])
+
+
+def _order(made: Groove) -> Iterator[Words]:
+    first, last = made.passes[0], made.passes[-1]
+    through = tuple(kind for kind in MEMBERS if made.fingers[kind] and kind not in made.stopped_kinds)
+    if made.stopped_kinds:
+        yield "Hold the right-hand end on the right stop, the bottom edge on the fence, the inner face down."
+        yield "Raise the left-hand end. Power on. Lower it slowly onto the bit."
+        yield "Feed to the left stop. Power off. Lift when the bit stands still."
+        boards = _named(made.stopped_kinds)
+        if last > first + READ_OUT:
+            yield say(
+                f"Cut all {boards} at {{first}}. Raise the bit; repeat 1 to 3 up to {{last}}.", first=first, last=last
+            )
+        else:
+            yield f"Cut all {boards} so."
+        if through:
+            yield f"Take both stops off. Run {_named(through)} through, end to end, same fence, same heights."
+        yield "The right stop sets the groove’s left end: trim the boards of a pair to one length."
+        return
+    yield "Lay each board inner face down, its bottom edge on the fence."
+    yield "Feed it right to left past the bit, end to end, with the push block."
+    if last > first + READ_OUT:
+        yield say("Run all four at {first}. Raise the bit; run all again up to {last}.", first=first, last=last)

@@ -1,0 +1,1 @@
+"""Cards, templates and the proof, as pages."""

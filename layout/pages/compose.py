@@ -1,0 +1,220 @@
+"""Cards and templates onto pages: two print jobs, each page with a mark of its own."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from jigs.base import cards
+from jigs.base.errors import CannotBuild
+from jigs.base.rules import Problem, stop
+from layout.pages import calibration, card, frames, proof, template
+from layout.pages.job import Job
+from layout.pages.voice import Voice
+from layout.sheet import hand as hands
+from layout.sheet import lettering, paper
+from layout.sheet.marks import Bundle, Group, Layer, Sheet
+from layout.sheet.paper import Paper
+
+_NONE: Mapping[str, tuple[str, ...]] = {}
+_PROOF_OF_ROLL = 297.0
+"""Length of the proof that is cut off a roll, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A page before it is known how many there are."""
+
+    name: str
+    title: str
+    paper: Paper
+    layers: tuple[Layer, ...]
+    mark: str
+    card: frames.CardPage | None = None
+    back: bool = False
+
+
+def compose(
+    job: Job, sheets: cards.Sheets, on: Paper, only: Sequence[str] = (), codes: Mapping[str, tuple[str, ...]] = _NONE
+) -> tuple[Bundle, Bundle]:
+    """Return the cards and the templates of a job, each as what goes into one file; `codes` are those of some cards.
+
+    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Raises
+    CannotBuild, naming the paper that would do, where a template fits no page.
+    """
+    numbers = _numbered(sheets.cards)
+    voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
+    chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
+    pieces = [t for t in sheets.templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
+    read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
+    cut = _template_pages(job, pieces, voice, on) if pieces else []
+    both = _placed(job, [*read, *cut])
+    for sheet in both:
+        for group in sheet.groups():
+            for text in group.texts:
+                lettering.refuse_unknown(text.words)
+    if job.hand.thin:
+        both = [hands.thinned(sheet) for sheet in both]
+    return (
+        _bundle(job, "cards", both[: len(read)], [page.mark for page in read]),
+        _bundle(job, "templates", both[len(read) :], [page.mark for page in cut]),
+    )
+
+
+def _asked(name: str, family: str, only: Sequence[str]) -> bool:
+    return bool({name, family, f"{family}-{name}"} & set(only))
+
+
+def _numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
+    """Return what each card is called: reading pages R1, R2, the cards 1, 2 and so on."""
+    read = [one.name for one in made if one.reading]
+    work = [one.name for one in made if not one.reading]
+    return {name: f"R{i}" for i, name in enumerate(read, 1)} | dict(zip(work, range(1, len(work) + 1), strict=True))
+
+
+def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], marks: Sequence[str]) -> Bundle:
+    listed = " ".join(f"{sheet.name}={mark}" for sheet, mark in zip(sheets, marks, strict=True))
+    said = f"revision {job.revision}; marks {listed}"
+    return Bundle(
+        f"{job.prefix}-{kind}", f"{job.title}: {kind}", job.settings, said, tuple(sheets), carried=job.carried
+    )
+
+
+# -- cards ---------------------------------------------------------------------------------------------------------
+
+
+def _card_pages(
+    job: Job, one: cards.Card, number: str, voice: Voice, on: Paper, codes: Mapping[str, tuple[str, ...]]
+) -> list[_Page]:
+    page = frames.card_page(on, job.units, large=job.hand.large)
+    hand = replace(job.hand, large=False)  # the whole card is enlarged
+    head = card.Head(
+        number=number,
+        title=voice.said(one.title),
+        below=" · ".join(words for words in (one.place, voice.said(one.about)) if words),
+        job=job.title,
+        revision=f"rev {job.revision}",
+        codes=codes.get(one.name, ()),
+    )
+    front = card.sides(one, head, voice, page.box(back=False), hand)
+    across = page.box(back=True).left - page.box(back=False).left
+    found = []
+    for place, side in enumerate(front):
+        groups = tuple(g.moved(across, 0) for g in side.groups) if side.back else side.groups
+        kind = f"{number.lower()}-{one.name}" if one.reading else f"card-{number}-{one.name}"
+        name = f"{job.prefix}-{kind}" + ("" if not place else "-back" if place == 1 else f"-{place + 1}")
+        title = f"{number} {head.title}" if one.reading else f"Card {number}: {head.title}"
+        title += "" if not place else ", back" if place == 1 else f", page {place + 1}"
+        layers = (Layer("card", "Card", groups),)
+        found.append(_Page(name, title, page.paper, layers, mark_of(groups), page, side.back))
+    return found
+
+
+def mark_of(groups: Sequence[Group]) -> str:
+    """Return the mark of a page: made from all that is drawn on it, but for what says which job and page it is."""
+    drawn = hashlib.sha256()
+    for group in groups:
+        if not group.name.endswith("-header"):
+            drawn.update(repr((group.strokes, group.texts)).encode())
+        else:
+            drawn.update(repr([text.words for text in group.texts[:3]]).encode())
+    return drawn.hexdigest()[:4]
+
+
+# -- templates -----------------------------------------------------------------------------------------------------
+
+
+def _template_pages(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> list[_Page]:
+    frame = frames.template_frame(on)
+    edges = calibration.edges_of(frame)
+    first = list(dict.fromkeys(voice.card(one.card) for one in pieces if one.card in voice.numbers))
+    notes = template.before_cutting(first, edges, job.hand)
+    filled = template.pages(pieces, voice, on, job.hand, notes)
+    if filled is None:
+        raise CannotBuild([_too_small(job, pieces, voice, on)])
+    found = [_proof(job, on)]
+    for number, page in enumerate(filled, start=1):
+        parts, writing = template.place(page.blocks)
+        layers = (
+            Layer("frame", "Frame", calibration.groups(page.frame)),
+            Layer("template", "Templates", parts),
+            Layer("writing", "Dimensions and notes", writing),
+        )
+        title = _title_of(page, pieces, voice)
+        found.append(
+            _Page(
+                f"{job.prefix}-template-{number}",
+                f"T{number} {title}",
+                page.paper,
+                layers,
+                mark_of([*parts, *writing]),
+            )
+        )
+    return found
+
+
+def _title_of(page: template.Filled, pieces: Sequence[cards.Template], voice: Voice) -> str:
+    """Return what stands on a page, in words."""
+    names = {f"{one.jig}-{one.view.name}": voice.said(one.view.title) for one in pieces}
+    here = [names[block.name] for block in page.blocks if block.name in names]
+    if not here:  # a part of a large piece is called after it
+        here = [title for name, title in names.items() if page.blocks and page.blocks[0].name.startswith(name)][:1]
+    return ", ".join([here[0], *(title[:1].lower() + title[1:] for title in here[1:])]) if here else "templates"
+
+
+def _proof(job: Job, on: Paper) -> _Page:
+    if on.roll:
+        on = on.cut(max(min(on.width, on.height), _PROOF_OF_ROLL))
+    frame = frames.template_frame(on)
+    facts = proof.Facts(job.title, job.revision, job.correction, job.codes)
+    groups = proof.groups(frame, frame.bottom + template.STRIP + 2.0, facts, calibration.edges_of(frame))
+    layers = (Layer("frame", "Frame", calibration.groups(frame)), Layer("proof", "Proof", tuple(groups)))
+    return _Page(f"{job.prefix}-proof", "P Proof of scale", on, layers, mark_of(groups))
+
+
+def _too_small(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> Problem:
+    """Say that a page is too small, for which pieces, and which paper would do for them all."""
+    larger = paper.larger(on, job.units)
+    enough = next((page.name for page in larger if template.pages(pieces, voice, page, job.hand) is not None), None)
+    refused = [voice.said(one.view.title) for one in pieces if template.pages([one], voice, on, job.hand) is None]
+    return stop(
+        "paper",
+        "{pieces} can't go on paper of {width} by {height}: a template is never made smaller",
+        "the smallest paper that holds it is {enough}" if enough else "no common paper holds it",
+        pieces=", ".join(refused),
+        width=on.width,
+        height=on.height,
+        enough=enough,
+    )
+
+
+# -- the place of each page ----------------------------------------------------------------------------------------
+
+
+def _placed(job: Job, pages: Sequence[_Page]) -> list[Sheet]:
+    """Return the pages with what says where they belong: the foot of a card, the strip of a template."""
+    count = len(pages)
+    return [_sheet(job, page, number, count) for number, page in enumerate(pages, start=1)]
+
+
+def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
+    place = f"page {number} of {count}"
+    if page.card:
+        end = card.foot(page.card.box(back=page.back), job.units, place, page.name, page.mark)
+        groups, by = (*page.layers[0].groups, end), page.card.scale
+        layer = Layer("card", "Card", tuple(group.scaled(by) for group in groups) if by != 1 else groups)
+        return Sheet(page.name, page.title, page.paper, (layer,), number, count)
+    frame = frames.template_frame(page.paper)
+    name, _, title = page.title.partition(" ")
+    said = template.Strip(
+        name,
+        title,
+        f"{job.title} · rev {job.revision} · mark {page.mark} · {place}",
+        "print at 100 %, one side",
+        f"1:1 · {job.units}",
+        job.date,
+    )
+    strip = template.strip(frame, said, job.units, calibration.edges_of(frame), square=not page.name.endswith("-proof"))
+    first = Layer("frame", "Frame and strip", (template.outline(frame), *page.layers[0].groups, *strip))
+    return Sheet(page.name, page.title, page.paper, (first, *page.layers[1:]), number, count)
