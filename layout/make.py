@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TypeAlias
 
 from jigs.base import catalogue, cautions
@@ -31,7 +32,7 @@ from layout.sheet import paper as papers
 from layout.sheet.carried import Carried
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Bundle
-from layout.write import formats
+from layout.write import earlier, formats
 
 with lazily():
     from jigs.box import chain
@@ -68,14 +69,45 @@ class Printing:
 USUAL = Printing()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Made:
-    """What was drawn: the report of the job, its cards and its templates as marks, and the files by name."""
+    """What was drawn: the report of the job, its cards and its templates as marks, in the formats asked for.
+
+    `prefix` is how the names of all files begin.
+    """
 
     report: Report
+    prefix: str
     cards: Bundle
     templates: Bundle
-    files: Mapping[str, bytes]
+    formats: tuple[str, ...] = ()
+
+    @property
+    def marks(self) -> dict[str, str]:
+        """The mark of each page, by its name without the prefix."""
+        return earlier.marks_of([self.cards])
+
+    @cached_property
+    def files(self) -> dict[str, bytes]:
+        """The files by name."""
+        return self._written(self.cards, self.templates)
+
+    def only_changed(self, pages: Sequence[str]) -> dict[str, bytes]:
+        """Return files with these pages alone: PDFs with a name of their own, the other files as ever."""
+        wanted = {f"{self.prefix}-{page}" for page in pages}
+        bundles = []
+        for bundle in (self.cards, self.templates):
+            some = tuple(sheet for sheet in bundle.sheets if sheet.name in wanted)
+            name = bundle.name.replace(self.prefix, f"{self.prefix}-changed", 1)
+            bundles.append(replace(bundle, name=name, sheets=some))
+        return self._written(*bundles)
+
+    def _written(self, *bundles: Bundle) -> dict[str, bytes]:
+        files: dict[str, bytes] = {}
+        for bundle in bundles:
+            if bundle.sheets:
+                files |= formats.write(bundle, self.formats)
+        return files
 
 
 # -- what a job is read from ---------------------------------------------------------------------------------------
@@ -308,15 +340,12 @@ def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Seque
 
 
 def _drawn(report: Report, head: pages_job.Job, sheets: Sheets, only: Sequence[str], printing: Printing) -> Made:
+    formats.check(printing.formats)
     box_sheets.check_names(sheets, only)
     if only:  # a file with some of the pages does not take the place of the one with all
         head = replace(head, prefix="-".join([head.prefix, *only]))
     cards, templates = compose(head, sheets, printing, only)
-    files: dict[str, bytes] = {}
-    for bundle in (cards, templates):
-        if bundle.sheets:
-            files |= formats.write(bundle, printing.formats)
-    return Made(report, cards, templates, files)
+    return Made(report, head.prefix, cards, templates, printing.formats)
 
 
 def _on_its_paper(file: sections.BoxFile, printing: Printing) -> Printing:

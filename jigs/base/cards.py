@@ -108,10 +108,11 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Paragraphs to read."""
+    """Paragraphs to read; `small` in letters that are read at a desk."""
 
     title: Words
     paragraphs: tuple[Words, ...]
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +140,21 @@ class Beside:
     share: float = 0.68
 
 
-Band: TypeAlias = Settings | Checks | Readings | Hold | Order | Text | Pictures | Beside | Table
+@dataclass(frozen=True, slots=True)
+class Column:
+    """Bands one below the other, in one half of a pair."""
+
+    bands: tuple[Band, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """The code of the job, to be scanned; nothing where the page has none."""
+
+    words: Words = "this job’s settings"
+
+
+Band: TypeAlias = Column | Code | Settings | Checks | Readings | Hold | Order | Text | Pictures | Beside | Table
 
 
 @dataclass(frozen=True, slots=True)

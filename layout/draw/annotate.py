@@ -73,6 +73,10 @@ Shown = Mapping[str, tuple[str, str]]
 """The rows of a card's settings by name: the number of each, and its value in words."""
 
 
+class NoRoomError(Exception):
+    """Something finds no clean place, however far out: the view is drawn too small for all that is written on it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Annotated:
     """A view as marks: the parts, and what is written on them. `box` holds all of it."""
@@ -92,7 +96,7 @@ def annotate(
 ) -> Annotated:
     """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part.
 
-    What is measured for a setting that is `shown`, and its balloons, bear its number.
+    What is measured for a setting that is `shown`, and its balloons, bear its number. Raises NoRoomError.
     """
     page = _Page()
     shown = shown or {}
@@ -351,7 +355,7 @@ def _dimension(
                     page.write(text)
                 page.block(strokes)
                 return strokes
-    raise AssertionError(f"no room for dimension {words}")  # so far out there is nothing left to hit
+    raise NoRoomError(f"no room for dimension {words}")  # so far out there is nothing left to hit
 
 
 def _straight(frame: _Frame, low: float, high: float, out: float) -> BaseGeometry:
@@ -495,7 +499,7 @@ def _label(page: _Page, label: draw.Label, units: Units, hand: Hand, shown: Show
             page.write(text)
             page.block(leader)
             return leader
-    raise AssertionError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
+    raise NoRoomError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
 
 
 def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
@@ -516,7 +520,7 @@ def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
             page.write(best[1])
             page.block(best[2])
             return best[2]
-    raise AssertionError(f"no room for balloon {number}")  # so far out there is nothing left to hit
+    raise NoRoomError(f"no room for balloon {number}")  # so far out there is nothing left to hit
 
 
 _BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0))

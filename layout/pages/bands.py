@@ -13,6 +13,7 @@ from typing import Any
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
+from layout.draw import qr
 from layout.draw.annotate import Shown
 from layout.pages.ink import BODY, CAPTION, HEAD, LABEL, VALUE, Ink, height_of, wrapped
 from layout.pages.voice import Voice
@@ -26,6 +27,8 @@ GAP = 2.5
 """Between columns, mm."""
 NARROW = 150.0
 """A page with less room sets bands one below the other that others have side by side, mm."""
+SMALL = 3.0
+"""Letters that are read at a desk, mm."""
 _TICK, _BOX = 5.0, 6.4
 """Sides of a box to tick, and height of a box to write in, mm."""
 
@@ -38,6 +41,9 @@ class Setting:
     prefix: str
     jig: str
     shown: Shown = field(default_factory=dict)
+    codes: tuple[str, ...] = ()
+    narrow: bool = False
+    """Whether the page has too little width for bands side by side."""
     hand: Hand = ORDINARY
 
 
@@ -59,14 +65,17 @@ class Laid(ABC):
 
 def shown_by(voice: Voice, card: cards.Card) -> dict[str, tuple[str, str]]:
     """Return the number and the value of every setting of a card, by name, numbered through all its bands."""
-    rows = [row for band in _flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows]
+    rows = [row for band in flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows]
     return {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
 
 
-def _flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
+def flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
+    """Return bands without those that only hold others."""
     found: list[cards.Band] = []
     for band in bands:
-        found += _flat((band.left, band.right)) if isinstance(band, cards.Beside) else [band]
+        inside = (band.left, band.right) if isinstance(band, cards.Beside) else ()
+        inside = band.bands if isinstance(band, cards.Column) else inside
+        found += flat(inside) if inside else [band]
     return found
 
 
@@ -83,6 +92,8 @@ def laid(band: cards.Band, width: float, on: Setting) -> Laid:
         cards.Text: TextBand,
         cards.Pictures: pictures.PicturesBand,
         cards.Beside: BesideBand,
+        cards.Column: ColumnBand,
+        cards.Code: CodeBand,
         draw.Table: TableBand,
     }
     return made[type(band)](band, width, on)
@@ -95,7 +106,7 @@ class BesideBand(Laid):
     """Two bands side by side, or one below the other on a narrow page."""
 
     def __init__(self, band: cards.Beside, width: float, on: Setting) -> None:
-        self.stacked = width < NARROW
+        self.stacked = on.narrow
         share = width if self.stacked else round(width * band.share, 3)
         self.width, self.share = width, share
         self.left = laid(band.left, share, on)
@@ -122,6 +133,48 @@ class BesideBand(Laid):
 def replace_bottom(box: Bounds, bottom: float) -> Bounds:
     """Return a box with another lower edge."""
     return Bounds(box.left, bottom, box.right, box.top)
+
+
+class ColumnBand(Laid):
+    """Bands one below the other; what is to spare is at the end, or goes to those that make use of it."""
+
+    def __init__(self, band: cards.Column, width: float, on: Setting) -> None:
+        self.bands = [laid(inside, width, on) for inside in band.bands]
+        self.least = sum(inside.least for inside in self.bands)
+        self.most = sum(inside.most for inside in self.bands)
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return the bands from the top down."""
+        groups: list[Group] = []
+        y, spare = box.top, max(0.0, box.height - self.least)
+        for number, band in enumerate(self.bands, start=1):
+            more = min(spare, band.most - band.least)
+            spare -= more
+            low = y - band.least - more
+            groups += band.drawn(Bounds(box.left, low, box.right, y), f"{name}-{number}")
+            y = low
+        return groups
+
+
+class CodeBand(Laid):
+    """The code of the job, as large as its column allows, and what it is."""
+
+    def __init__(self, band: cards.Code, width: float, on: Setting) -> None:
+        room = width - 2 * PAD
+        made = [code for text in on.codes for code in qr.codes(text) if code.side <= min(room + 4.0, 46.0)]
+        self.code = made[0] if made else None
+        self.words = on.voice.said(band.words)
+        self.least = self.most = self.code.side + LABEL + 3.5 if self.code else 0.0
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return the code with its words below it."""
+        if self.code is None:
+            return []
+        ink = Ink(name, "Code of the settings")
+        left, low = box.left + PAD - 2.0, box.top - 1.0 - self.code.side
+        ink.strokes += [Stroke(square, marks.SOLID) for square in self.code.squares(round(left, 4), round(low, 4))]
+        ink.write((box.left + PAD, low - LABEL - 0.4), self.words, LABEL)
+        return [ink.group()]
 
 
 # -- settings ------------------------------------------------------------------------------------------------------
@@ -341,7 +394,7 @@ class HoldBand(Laid):
 
     def __init__(self, band: cards.Hold, width: float, on: Setting) -> None:
         self.sign = min(self._sign, 0.3 * width)
-        self.letters = 5.4 if width >= NARROW else 4.4
+        self.letters = 4.4 if on.narrow else 5.4
         self.begin = PAD + lettering.width(self._word, self.letters, True) + 5.0
         self.rows = wrapped(on.voice.said(band.words), BODY, width - self.begin - self.sign - PAD - 2.0, bold=True)
         self.least = self.most = max(12.6, height_of(self.rows, BODY, 1.45) + 3.4)
@@ -406,17 +459,18 @@ class TextBand(Laid):
     def __init__(self, band: cards.Text, width: float, on: Setting, rows: Sequence[list[str]] | None = None) -> None:
         self.band, self.width, self.on = band, width, on
         self.title = on.voice.said(band.title)
+        self.letters = SMALL if band.small else BODY
         self.heading = wrapped(self.title, HEAD, width - 2 * PAD, bold=True) if self.title else []
-        said = [wrapped(on.voice.said(words), BODY, width - 2 * PAD) for words in band.paragraphs]
+        said = [wrapped(on.voice.said(words), self.letters, width - 2 * PAD) for words in band.paragraphs]
         self.rows = said if rows is None else list(rows)
         self.head = 2.0 + height_of(self.heading, HEAD, 1.5)
-        self.least = self.most = self.head + sum(height_of(rows, BODY) + 1.0 for rows in self.rows) + 1.0
+        self.least = self.most = self.head + sum(height_of(rows, self.letters) + 1.0 for rows in self.rows) + 1.0
 
     def split(self, room: float) -> tuple[Laid, Laid] | None:
         """Return as many paragraphs as the room holds, and the rest."""
         count, at = 0, self.head + 1.0
-        while count < len(self.rows) and at + height_of(self.rows[count], BODY) + 1.0 <= room:
-            at += height_of(self.rows[count], BODY) + 1.0
+        while count < len(self.rows) and at + height_of(self.rows[count], self.letters) + 1.0 <= room:
+            at += height_of(self.rows[count], self.letters) + 1.0
             count += 1
         if not 0 < count < len(self.rows):
             return None
@@ -429,7 +483,7 @@ class TextBand(Laid):
         left = box.left + PAD
         y = ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.5, bold=True) - 0.6
         for rows in self.rows:
-            y = ink.rows(left, y, rows, BODY) - 1.0
+            y = ink.rows(left, y, rows, self.letters) - 1.0
         return [ink.group()]
 
 

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 
 from jigs.base import cards
 from jigs.base.drawing import Bounds
-from layout.draw import qr
 from layout.pages import bands
 from layout.pages.bands import PAD, Laid
 from layout.pages.ink import BODY, LABEL, Ink, height_of, wrapped
 from layout.pages.voice import Voice
 from layout.sheet import lettering, marks
 from layout.sheet.hand import ORDINARY, Hand
-from layout.sheet.marks import Group, Stroke
+from layout.sheet.marks import Group
 
 WIDTH, HEIGHT = 180.0, 259.0
 """The live area of a card on A4 and on Letter, mm: 20 to file at the left, at the right on the back."""
@@ -50,12 +49,11 @@ def sides(card: cards.Card, head: Head, voice: Voice, box: Bounds, hand: Hand = 
     """Return the pages of a card, its marks in the axes of a page whose live area is `box`."""
     family = card.jig or card.name
     shown = bands.shown_by(voice, card)
-    on = bands.Setting(voice, f"{family}-{card.name}", family, shown, hand)
+    on = bands.Setting(voice, f"{family}-{card.name}", family, shown, head.codes, box.width < bands.NARROW, hand)
     cautions = [CautionBand(card.cautions, box.width, on)] if card.cautions else []
     laid = [*cautions, *(bands.laid(band, box.width, on) for band in card.bands)]
-    code = CodeBand(head.codes, box.width) if head.codes else None
-    if code:
-        laid.append(code)
+    if head.codes and not any(isinstance(band, cards.Code) for band in bands.flat(card.bands)):
+        laid.append(bands.laid(cards.Code("These pages’ settings: scan them to make the pages again."), box.width, on))
     shares = _shared_out(laid, box.height - HEADER - FOOT)
     return [Side(tuple(_drawn(part, head, box, on, number)), number % 2 == 1) for number, part in enumerate(shares)]
 
@@ -169,25 +167,4 @@ class CautionBand(Laid):
         for hazard, rows in self.rows:
             ink.write((left, y - BODY * 1.15), hazard, BODY, bold=True)
             y = ink.rows(left + self.hazard + _HAZARD, y, rows, BODY, 1.7)
-        return [ink.group()]
-
-
-class CodeBand(Laid):
-    """The code of the job, and what it is for."""
-
-    _words = "This code holds all settings of these pages. Scan it to make them again."
-
-    def __init__(self, texts: tuple[str, ...], width: float) -> None:
-        made = [code for text in texts for code in qr.codes(text)]
-        self.code = next((code for code in made if code.side <= 40.0), made[-1])
-        self.width = width
-        self.least = self.most = self.code.side + 2.0
-
-    def drawn(self, box: Bounds, name: str) -> list[Group]:
-        """Return the code at the right, its words beside it."""
-        ink = Ink(name, "Code of the settings")
-        left = box.right - PAD - self.code.side
-        ink.strokes += [Stroke(square, marks.SOLID) for square in self.code.squares(left, round(box.bottom + 1.0, 4))]
-        rows = wrapped(self._words, LABEL, min(60.0, left - box.left - 2 * PAD))
-        ink.rows(box.left + PAD, box.top - 2.0, rows, LABEL)
         return [ink.group()]

@@ -56,10 +56,9 @@ def compose(
                 lettering.refuse_unknown(text.words)
     if job.hand.thin:
         both = [hands.thinned(sheet) for sheet in both]
-    return (
-        _bundle(job, "cards", both[: len(read)], [page.mark for page in read]),
-        _bundle(job, "templates", both[len(read) :], [page.mark for page in cut]),
-    )
+    record = " ".join(f"{sheet.name.removeprefix(f'{job.prefix}-')}={sheet.mark}" for sheet in both)
+    cards_of, templates_of = both[: len(read)], both[len(read) :]
+    return _bundle(job, "cards", cards_of, record), _bundle(job, "templates", templates_of, record)
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:
@@ -73,12 +72,11 @@ def _numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
     return {name: f"R{i}" for i, name in enumerate(read, 1)} | dict(zip(work, range(1, len(work) + 1), strict=True))
 
 
-def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], marks: Sequence[str]) -> Bundle:
-    listed = " ".join(f"{sheet.name}={mark}" for sheet, mark in zip(sheets, marks, strict=True))
-    said = f"revision {job.revision}; marks {listed}"
-    return Bundle(
-        f"{job.prefix}-{kind}", f"{job.title}: {kind}", job.settings, said, tuple(sheets), carried=job.carried
-    )
+def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], record: str) -> Bundle:
+    """Return some of the pages as one file; each file records the marks of all pages of the job."""
+    title, said = f"{job.title}: {kind}", f"revision {job.revision}; marks {record}"
+    name = f"{job.prefix}-{kind}"
+    return Bundle(name, title, job.settings, said, tuple(sheets), carried=job.carried, to_scale=kind == "templates")
 
 
 # -- cards ---------------------------------------------------------------------------------------------------------
@@ -170,7 +168,8 @@ def _proof(job: Job, on: Paper) -> _Page:
     facts = proof.Facts(job.title, job.revision, job.correction, job.codes)
     groups = proof.groups(frame, frame.bottom + template.STRIP + 2.0, facts, calibration.edges_of(frame))
     layers = (Layer("frame", "Frame", calibration.groups(frame)), Layer("proof", "Proof", tuple(groups)))
-    return _Page(f"{job.prefix}-proof", "P Proof of scale", on, layers, mark_of(groups))
+    lasting = [group for group in groups if group.name != "proof-code"]  # it proves the printer, whatever the job
+    return _Page(f"{job.prefix}-proof", "P Proof of scale", on, layers, mark_of(lasting))
 
 
 def _too_small(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> Problem:
@@ -204,7 +203,7 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
         end = card.foot(page.card.box(back=page.back), job.units, place, page.name, page.mark)
         groups, by = (*page.layers[0].groups, end), page.card.scale
         layer = Layer("card", "Card", tuple(group.scaled(by) for group in groups) if by != 1 else groups)
-        return Sheet(page.name, page.title, page.paper, (layer,), number, count)
+        return Sheet(page.name, page.title, page.paper, (layer,), number, count, page.mark)
     frame = frames.template_frame(page.paper)
     name, _, title = page.title.partition(" ")
     said = template.Strip(
@@ -217,4 +216,4 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
     )
     strip = template.strip(frame, said, job.units, calibration.edges_of(frame), square=not page.name.endswith("-proof"))
     first = Layer("frame", "Frame and strip", (template.outline(frame), *page.layers[0].groups, *strip))
-    return Sheet(page.name, page.title, page.paper, (first, *page.layers[1:]), number, count)
+    return Sheet(page.name, page.title, page.paper, (first, *page.layers[1:]), number, count, page.mark)

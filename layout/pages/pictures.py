@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds
-from layout.draw.annotate import PICTURE, Annotated, annotate
+from layout.draw.annotate import PICTURE, Annotated, NoRoomError, annotate
 from layout.pages.bands import PAD, Laid, Setting
 from layout.pages.ink import LABEL, Ink, height_of, wrapped
 from layout.sheet.marks import Group
@@ -111,29 +111,37 @@ class PicturesBand(Laid):
             if best is not None and wanted <= best[1] / _CLOSE:
                 break
             scale = wanted if not scale else min(wanted, scale * 1.5)
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
-            over = found.box.width - room[0], found.box.height - room[1]
+            found = self._at(view, scale)
+            if found is None:
+                break
             around = [found.box.width - wide * scale, found.box.height - high * scale]
-            if max(over) <= 0.01:
+            if _holds(room, found):
                 if best is None or scale > best[1]:
                     best = found, scale
             elif best is not None:
                 break
-        if best is None:
-            best = self._shrunk(view, room, scale)
-        return best
+        return best or self._shrunk(view, room, scale)
+
+    def _at(self, view: draw.View, scale: float) -> Annotated | None:
+        """Return a view at a scale; None where it is too small for what is written on it."""
+        voice, prefix = self.on.voice, f"{self.on.jig}-{view.name}"
+        try:
+            return annotate(prefix, view.scaled(scale), voice.units, self.on.hand, PICTURE, self.on.shown)
+        except NoRoomError:
+            return None
 
     def _shrunk(self, view: draw.View, room: tuple[float, float], scale: float) -> tuple[Annotated, float]:
-        """Return a view made smaller step by step until it fits; at last whatever its size."""
-        for _ in range(12):
-            scale *= 0.85
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
-            if found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01:
-                break
-        return found, scale
+        """Return a view made smaller step by step until it fits; where none does, without what is written on it."""
+        for share in (0.85, 0.72, 0.6, 0.5, 0.4):
+            found = self._at(view, scale * share)
+            if found is not None and _holds(room, found):
+                return found, scale * share
+        bare = replace(view, labels=(), dimensions=())
+        least = min(room[0] / max(bare.bounds.width, 1e-6), room[1] / max(bare.bounds.height, 1e-6), scale) * 0.95
+        found = self._at(bare, least)
+        assert found is not None, "a view with no words on it has room for them"
+        return found, least
+
+
+def _holds(room: tuple[float, float], found: Annotated) -> bool:
+    return found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01

@@ -1,0 +1,51 @@
+"""The card of the stock: what is sawn from which board, the cut list in the order of cutting, the test pieces."""
+
+from __future__ import annotations
+
+from jigs.base.cards import Band, Beside, Card, Caution, Order, Pictures, Text
+from jigs.base.wording import Words, say
+from jigs.box import rack
+from jigs.box.chain import Box
+from jigs.parts.joint.part import LONGS, SHORTS, cut_length, thicknesses
+from jigs.parts.joint.rules import MOST_SPREAD
+
+CAUTIONS = (
+    Caution("Blade", "Keep guard and riving knife on, as the manual says."),
+    Caution("Kickback", "Stand beside the blade’s line. Never stand behind the board."),
+    Caution("Hands", "Use a push stick when the board’s end nears the blade."),
+    Caution("Short", "Plane and rip the wood while it is long; crosscut last."),
+)
+
+
+def card(box: Box) -> Card:
+    """Return the card of the stock of a box."""
+    assert box.stock is not None, "the card is drawn where there is a stock"
+    bands: list[Band] = []
+    for view in rack.views(box, box.stock):
+        least = 26.0 if view.name != "boards" else min(60.0, 12.0 + view.bounds.height * 0.55)
+        bands.append(Pictures((view,), least=least, most=60.0))
+    bands.append(rack.cut_list(box, box.stock))
+    bands.append(
+        Beside(
+            Order(_order(box), "In this order"),
+            Text("Wood to get", tuple(rack.needed(box, box.stock)), small=True),
+            0.6,
+        )
+    )
+    return Card("stock", "Stock", "Saw and planer", CAUTIONS, tuple(bands), "sides, lid, bottom, test pieces", "stock")
+
+
+def _order(box: Box) -> tuple[Words, ...]:
+    thick = thicknesses(box.file)
+    long, short = cut_length(box.file, box.file.box.length), cut_length(box.file, box.file.box.width)
+    planed = "Face, edge and plane sides and test pieces in one setting, {thick} thick."
+    if thick[LONGS] != thick[SHORTS]:
+        planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both."
+    return (
+        "Let the wood lie in the shop for a week, stickered.",
+        say(f"{planed} Callipers: {{spread}} apart at most.", thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
+        say(f"Crosscut {rack.trial_pieces()} test pieces. Leave the sides in one length until [card:set-sled] is signed."),
+        "Draw the triangle over the strip, its base on the heavy edge. Number every corner.",
+        say("After [card:set-sled]: rip, then crosscut front and back {long}, the ends {short}, against one stop.",
+            long=long, short=short),
+    )  # fmt: skip
