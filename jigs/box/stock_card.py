@@ -41,11 +41,13 @@ def _order(box: Box) -> tuple[Words, ...]:
     planed = "Face, edge and plane sides and test pieces in one setting, {thick} thick."
     if thick[LONGS] != thick[SHORTS]:
         planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both."
+    planed += " Callipers: {spread} apart at most."
+    pieces = f"Crosscut {rack.trial_pieces()} test pieces. Leave the sides long until [card:set-sled] is signed."
+    last = "After [card:set-sled]: rip, then crosscut front and back {long}, the ends {short}, against one stop."
     return (
         "Let the wood lie in the shop for a week, stickered.",
-        say(f"{planed} Callipers: {{spread}} apart at most.", thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
-        say(f"Crosscut {rack.trial_pieces()} test pieces. Leave the sides in one length until [card:set-sled] is signed."),
+        say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
+        pieces,
         "Draw the triangle over the strip, its base on the heavy edge. Number every corner.",
-        say("After [card:set-sled]: rip, then crosscut front and back {long}, the ends {short}, against one stop.",
-            long=long, short=short),
-    )  # fmt: skip
+        say(last, long=long, short=short),
+    )

@@ -510,12 +510,11 @@ def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
             angle = _DIRECTIONS[label.towards or "above"] + turn
             edge, middle = draw.on_circle(label.at, distance, angle), draw.on_circle(label.at, distance + RING, angle)
             text = Text(middle.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING)
-            leader = [Stroke(draw.line(label.at, edge), marks.NARROW), _dot(label.at)]
-            paths = _paths(leader)
-            if page.is_clean(text, []) and not page.crosses_words(paths):
-                crossed = page.crosses_lines(paths[0])
+            path = shapely.LineString([label.at, edge])
+            if page.is_clean(text, []) and not page.crosses_words([path]):
+                crossed = page.crosses_lines(path)
                 if best is None or crossed < best[0]:
-                    best = crossed, text, leader
+                    best = (crossed, text, [Stroke(draw.line(label.at, edge), marks.NARROW), _dot(label.at)])
         if best is not None:
             page.write(best[1])
             page.block(best[2])
@@ -541,19 +540,19 @@ def _best_led(page: _Page, label: draw.Label, words: str) -> tuple[Text, list[St
     """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
     for distance in _DISTANCES:
         best: tuple[int, Text, list[Stroke]] | None = None
-        for text, leader in _led(label, words, distance):
-            paths = _paths(leader)
-            if page.is_clean(text, paths) and not page.crosses_words(paths):
-                crossed = page.crosses_lines(paths[0])
+        for text, tip in _led(label, words, distance):
+            path = shapely.LineString([label.at, tip])
+            if page.is_clean(text, [path]) and not page.crosses_words([path]):
+                crossed = page.crosses_lines(path)
                 if best is None or crossed < best[0]:
-                    best = (crossed, text, leader)
+                    best = (crossed, text, [Stroke(draw.line(label.at, tip), marks.NARROW), _dot(label.at)])
         if best is not None:
             return best[1:]
     return None
 
 
-def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text, list[Stroke]]]:
-    """Yield the words and leader of each direction at one distance from the place."""
+def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text, draw.Point]]:
+    """Yield the words and the end of their leader, for each direction at one distance from the place."""
     below, above = lettering.reach(label.height)
     for turn in _TURNS:
         tip = draw.on_circle(label.at, distance, _DIRECTIONS[label.towards or "right"] + turn)
@@ -564,7 +563,7 @@ def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text,
             gap, lift = 0.0, below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
         anchor: Literal["start", "middle", "end"] = "middle" if not across else "start" if across > 0 else "end"
         text = Text(tip.moved(gap, lift), words, label.height, anchor, bold=label.bold)
-        yield text, [Stroke(draw.line(label.at, tip), marks.NARROW), _dot(label.at)]
+        yield text, tip
 
 
 def _dot(at: draw.Point) -> Stroke:

@@ -1,7 +1,7 @@
 """Pages of a job that are there already: which of them are to be printed again, and which are nobody's any more.
 
-Each page has a mark, made from what is drawn on it. The marks stand in the PDFs that jigleaf wrote and in every SVG, so a
-folder says itself what was printed from it. Nothing else in the folder is looked at or touched.
+Each page has a mark, made from what is drawn on it. The marks stand in the PDFs that jigleaf wrote and in every SVG, so
+a folder says itself what was printed from it. Nothing else in the folder is touched.
 """
 
 from __future__ import annotations
