@@ -68,6 +68,9 @@ class Printing:
 
 USUAL = Printing()
 
+_CODED = ("cover", "make-sled")
+"""The cards that bear the code of what they were made from, besides the proof: a sled outlives its box."""
+
 
 @dataclass(frozen=True)
 class Made:
@@ -286,8 +289,7 @@ def _alone(sheets: Sheets) -> Sheets:
     """Return the pages of a jig alone: its first card says what the cover of a box says."""
     if not sheets.cards:
         return sheets
-    always = Text("Always", (cautions.GENERAL,))
-    first = replace(sheets.cards[0], bands=(*sheets.cards[0].bands, always))
+    first = replace(sheets.cards[0], bands=(*sheets.cards[0].bands, Text("", (cautions.GENERAL,), small=True)))
     return replace(sheets, cards=(first, *sheets.cards[1:]))
 
 
@@ -331,8 +333,8 @@ def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Seque
     if printing.printer is not None:
         head = replace(head, correction=printing.printer.words)
         page = page.within(printing.printer.margins)
-    first = {sheets.cards[0].name: head.codes} if sheets.cards else {}
-    made = pages_compose.compose(head, sheets, page, only, first)
+    codes = {card.name: head.codes for card in sheets.cards if card.name in _CODED}
+    made = pages_compose.compose(head, sheets, page, only, codes)
     if printing.printer is None:
         return made
     cards, templates = (replace(bundle, correction=printing.printer.correction) for bundle in made)

@@ -103,10 +103,7 @@ def _parts(box: Box) -> Column:
     table = draw.Table("parts", "Parts, as cut", ("", "length", "width", "thick"), tuple(rows))
     said: list[Words] = ["Length runs along the grain. Rip the sides last."]
     if box.file.joint.method == "one stack":
-        said.append("1A front and right end, 2B right end and back, 3A back and left end, 4B left end and front.")
-        said.append("A and B: ends cut together in one stack.")
-    else:
-        said.append("Corners: 1 front and right end, 2 right end and back, 3 back and left end, 4 left end and front.")
+        said.append("Corners 1 to 4; A and B are cut together in one stack.")
     long, wide = box.inside
     inside = say("Inside {long} × {wide}.", long=long, wide=wide)
     if box.inside_depth is not None:
@@ -116,6 +113,6 @@ def _parts(box: Box) -> Column:
 
 def _list(cards: Sequence[Card]) -> Column:
     """Return the cards in the order of work, with their hold points."""
-    rows = tuple((f"[card:{card.name}]", card.title, "H " * len(card.holds())) for card in cards)
+    rows = tuple((f"[number:{card.name}]", card.title, "H " * len(card.holds())) for card in cards)
     table = draw.Table("cards", "Cards, in order of work", ("", "", "holds"), rows)
     return Column((table, Text("", ("H: hold point, where work stops for a signature.",), small=True)))

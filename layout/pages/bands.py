@@ -48,10 +48,14 @@ class Setting:
 
 
 class Laid(ABC):
-    """A band laid out for a width. `least` is the height it must have, mm, `most` what it makes use of."""
+    """A band laid out for a width. `least` is the height it asks for, mm, `most` what it makes use of.
+
+    By `gives` it may be squeezed where that saves a page: only pictures give way.
+    """
 
     least: float
     most: float
+    gives: float = 0.0
 
     @abstractmethod
     def drawn(self, box: Bounds, name: str) -> list[Group]:
@@ -114,6 +118,7 @@ class BesideBand(Laid):
         both = (self.left, self.right)
         total = sum if self.stacked else max
         self.least = total(half.least for half in both)
+        self.gives = self.least - total(half.least - half.gives for half in both)
         self.most = total(half.most for half in both)
 
     def drawn(self, box: Bounds, name: str) -> list[Group]:
@@ -141,6 +146,7 @@ class ColumnBand(Laid):
     def __init__(self, band: cards.Column, width: float, on: Setting) -> None:
         self.bands = [laid(inside, width, on) for inside in band.bands]
         self.least = sum(inside.least for inside in self.bands)
+        self.gives = sum(inside.gives for inside in self.bands)
         self.most = sum(inside.most for inside in self.bands)
 
     def drawn(self, box: Bounds, name: str) -> list[Group]:

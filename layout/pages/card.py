@@ -63,6 +63,9 @@ def _shared_out(laid: Sequence[Laid], room: float) -> list[list[Laid]]:
     pages: list[list[Laid]] = [[]]
     left = room
     waiting = list(laid)
+    over = sum(band.least for band in laid) - room
+    if 0 < over <= (gives := sum(band.gives for band in laid)):
+        return [[Squeezed(band, band.gives * over / gives) if band.gives else band for band in laid]]
     while waiting:
         band = waiting.pop(0)
         if band.least <= left + 1e-6:
@@ -81,6 +84,18 @@ def _shared_out(laid: Sequence[Laid], room: float) -> list[list[Laid]]:
             pages.append([])
             left = room
     return pages
+
+
+class Squeezed(Laid):
+    """A band that is drawn less high than it asks for."""
+
+    def __init__(self, band: Laid, by: float) -> None:
+        self.band = band
+        self.least = self.most = band.least - by
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return the band in the room that it is left."""
+        return self.band.drawn(box, name)
 
 
 def _drawn(laid: Sequence[Laid], head: Head, box: Bounds, on: bands.Setting, number: int) -> list[Group]:
