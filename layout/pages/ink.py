@@ -67,7 +67,7 @@ class Ink:
         middle: float,
         rows: Sequence[str],
         height: float,
-        pitch: float = 1.5,
+        pitch: float = 1.55,
         anchor: Anchor = "start",
         **look: bool,
     ) -> None:

@@ -31,7 +31,7 @@ class _Row:
     @property
     def heading(self) -> float:
         """Height of the captions, mm."""
-        return max(height_of(caption, LABEL, 1.5) for caption in self.captions) + 2.6
+        return max(height_of(caption, LABEL, 1.55) for caption in self.captions) + 2.6
 
 
 class PicturesBand(Laid):
@@ -82,7 +82,7 @@ class PicturesBand(Laid):
                 cell = Bounds(left, top - share, left + wide, top)
                 if left > box.left:
                     ink.line((left, cell.bottom), (left, cell.top))
-                ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.5, bold=True)
+                ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.55, bold=True)
                 inside = Bounds(cell.left + 2.0, cell.bottom + 2.0, cell.right - 2.0, cell.top - row.heading)
                 groups += self._view(view, inside, scale)
                 left += wide

@@ -12,7 +12,7 @@ from layout.sheet import lettering, marks
 from layout.sheet.marks import Group, Stroke
 
 SQUARE = 100.0
-_ROW = 9.2
+_ROW = 10.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +68,8 @@ def _readings(ink: Ink, left: float, top: float, right: float, edges: calibratio
     y = top
     for words, number in _rows(edges):
         ink.write((left, y - 3.6), words, LABEL)
-        ink.write((left, y - 7.6), number, 3.0, bold=True)
-        ink.box(Bounds(right - 26.0, y - 8.0, right, y - 1.0), marks.EDGE)
+        ink.write((left, y - 8.6), number, 3.0, bold=True)
+        ink.box(Bounds(right - 26.0, y - 8.8, right, y - 1.4), marks.EDGE)
         y -= _ROW
 
 
