@@ -203,7 +203,7 @@ class Sheets:
 
     def names(self) -> list[str]:
         """Return the names that a part of it can be asked for by: families, cards and templates."""
-        families = [one.jig for one in (*self.cards, *self.templates) if one.jig]
+        families = [*(card.jig for card in self.cards if card.jig), *(piece.jig for piece in self.templates if piece.jig)]
         own = [*(card.name for card in self.cards), *(template.view.name for template in self.templates)]
         return list(dict.fromkeys([*families, *own]))
 

@@ -77,7 +77,7 @@ def flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
     """Return bands without those that only hold others."""
     found: list[cards.Band] = []
     for band in bands:
-        inside = (band.left, band.right) if isinstance(band, cards.Beside) else ()
+        inside: tuple[cards.Band, ...] = (band.left, band.right) if isinstance(band, cards.Beside) else ()
         inside = band.bands if isinstance(band, cards.Column) else inside
         found += flat(inside) if inside else [band]
     return found
@@ -531,7 +531,7 @@ class TableBand(Laid):
         ]
         self.heading = wrapped(self.title, HEAD, width - 2 * PAD, bold=True) if self.title else []
         deepest = max(len(head) for head in self.heads)
-        self.head = 2.0 + height_of(self.heading, HEAD, 1.55) + (deepest * LABEL * 1.5 + 1.4)
+        self.head = 2.0 + height_of(self.heading, HEAD, 1.55) + (deepest * LABEL * 1.55 + 1.4)
         self.least = self.most = self.head + sum(self.heights) + 2.0
 
     def _said(self, cell: draw.Cell) -> str | None:
@@ -583,9 +583,9 @@ class TableBand(Laid):
         y = box.top - self.head
         starts = [left + sum(self.widths[:i]) + GAP * i for i in range(len(self.widths))]
         for head, at, wide, numeric in zip(self.heads, starts, self.widths, self.numeric, strict=True):
-            top = y + len(head) * LABEL * 1.5 + 1.0
+            top = y + len(head) * LABEL * 1.55 + 1.0
             for i, words in enumerate(head):
-                place = (at + wide if numeric else at, top - LABEL * (1.15 + 1.5 * i))
+                place = (at + wide if numeric else at, top - LABEL * (1.15 + 1.55 * i))
                 ink.write(place, words, LABEL, "end" if numeric else "start")
         for row, high in zip(self.rows, self.heights, strict=True):
             ink.line((left, y), (right, y), pen=marks.NARROW)
@@ -605,7 +605,7 @@ class TableBand(Laid):
             return
         y = top - (high - height_of(cell, self.letters, 1.55)) / 2
         for i, words in enumerate(cell):
-            place = (at + wide if numeric else at, y - self.letters * (1.1 + 1.45 * i) + 0.1)
+            place = (at + wide if numeric else at, y - self.letters * (1.1 + 1.55 * i) + 0.1)
             ink.write(place, words, self.letters, "end" if numeric else "start")
 
 

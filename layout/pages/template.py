@@ -10,9 +10,8 @@ from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
 from layout.draw import annotate as annotated
 from layout.draw.annotate import Style
-from layout.draw.blocks import Block
-from layout.fill import tile
-from layout.pages import calibration, frames
+from layout.pages import calibration, frames, tile
+from layout.pages.block import Block
 from layout.pages.ink import BODY, CAPTION, HEAD, LABEL, Ink, height_of, wrapped
 from layout.pages.voice import Voice
 from layout.sheet import lettering, marks
