@@ -1,4 +1,4 @@
-"""Pages of cards and templates: their proof of scale in the files, their letters, their marks, and how many there are."""
+"""Pages of cards and templates: their proof of scale in the files, their letters, their words, how many there are."""
 
 from __future__ import annotations
 
@@ -50,8 +50,8 @@ def edges_in_svg(sheet: Sheet) -> dict[str, float]:
     root: Any = etree.fromstring(svg.write(sheet, "x"))
     found = {}
     for name in EDGES:
-        paths = root.xpath(f"//svg:g[@id='{name}']/svg:path", namespaces=_SVG)
-        found |= {name: float(svgelements.Path(path.get("d")).length()) for path in paths}
+        for path in root.xpath(f"//svg:g[@id='{name}']/svg:path", namespaces=_SVG):
+            found[name] = float(svgelements.Path(path.get("d")).length())
     return found
 
 
