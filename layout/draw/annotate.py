@@ -7,10 +7,11 @@ is one. Clean means: the words keep `CLEAR` from every line and every other word
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -66,7 +67,7 @@ class Style:
 
 
 TEMPLATE = Style()
-PICTURE = Style(2.5, 6.5, 5.6, bold=True)
+PICTURE = Style(2.5, 7.4, 5.6, bold=True)
 """A picture on a card: its numbers are large in the table beside it."""
 
 Shown = Mapping[str, tuple[str, str]]
@@ -168,6 +169,24 @@ class _Page:
             return False
         shapely.prepare(room)
         return not shapely.intersects(room, self._new + self._boxes + to_come).any()
+
+    def clean_places(
+        self, texts: Sequence[Text], starts: Sequence[draw.Point], tips: Sequence[draw.Point]
+    ) -> Iterator[tuple[int, int]]:
+        """Yield the number of each of these words that is clean with its leader, and how many lines that crosses."""
+        rooms = shapely.box(*np.array([text.box.grown(CLEAR) for text in texts]).T)
+        ends = np.array([[[*start], [*tip]] for start, tip in zip(starts, tips, strict=True)])
+        leaders = np.asarray(shapely.linestrings(ends))
+        clean = ~shapely.intersects(rooms, leaders)
+        clean[self._tree.query(rooms, predicate="intersects")[0]] = False
+        for blocked in (self._new, self._boxes):
+            if blocked and clean.any():
+                clean[clean] = ~shapely.intersects(rooms[clean, None], np.array(blocked)[None, :]).any(axis=1)
+        if self._words and clean.any():
+            near = shapely.dwithin(leaders[clean, None], np.array(self._words)[None, :], CLEAR)
+            clean[clean] = ~near.any(axis=1)
+        for place in np.flatnonzero(clean):
+            yield int(place), self.crosses_lines(leaders[place])
 
     def crosses_words(self, paths: list[BaseGeometry]) -> bool:
         """Tell whether lines would come too near to words on the paper."""
@@ -502,24 +521,25 @@ def _label(page: _Page, label: draw.Label, units: Units, hand: Hand, shown: Show
     raise NoRoomError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
 
 
+_RINGED = (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0)
+"""From the place of a setting to the ring of its balloon, mm."""
+
+
 def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
     """Put the number of a setting beside its place, in a ring, with a leader to the place."""
-    for distance in (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0):
-        best: tuple[int, Text, list[Stroke]] | None = None
-        for turn in _TURNS:
-            angle = _DIRECTIONS[label.towards or "above"] + turn
-            edge, middle = draw.on_circle(label.at, distance, angle), draw.on_circle(label.at, distance + RING, angle)
-            text = Text(middle.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING)
-            path = shapely.LineString([label.at, edge])
-            if page.is_clean(text, []) and not page.crosses_words([path]):
-                crossed = page.crosses_lines(path)
-                if best is None or crossed < best[0]:
-                    best = (crossed, text, [Stroke(draw.line(label.at, edge), marks.NARROW), _dot(label.at)])
+    for distance in _RINGED:
+        angles = [_DIRECTIONS[label.towards or "above"] + turn for turn in _TURNS]
+        tips = [draw.on_circle(label.at, distance - 0.01, angle) for angle in angles]
+        middles = [draw.on_circle(label.at, distance + RING + CLEAR, angle) for angle in angles]
+        texts = [Text(at.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING) for at in middles]
+        best = min(page.clean_places(texts, [label.at] * len(tips), tips), key=lambda o: (o[1], o[0]), default=None)
         if best is not None:
-            page.write(best[1])
-            page.block(best[2])
-            return best[2]
-    raise NoRoomError(f"no room for balloon {number}")  # so far out there is nothing left to hit
+            page.write(texts[best[0]])
+            edge = draw.on_circle(label.at, distance + CLEAR, angles[best[0]])
+            leader = _leader(label.at, edge)
+            page.block(leader)
+            return leader
+    raise NoRoomError(f"no room for balloon {number}")
 
 
 _BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0))
@@ -539,16 +559,17 @@ def _written_on_its_place(page: _Page, label: draw.Label, words: str) -> bool:
 def _best_led(page: _Page, label: draw.Label, words: str) -> tuple[Text, list[Stroke]] | None:
     """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
     for distance in _DISTANCES:
-        best: tuple[int, Text, list[Stroke]] | None = None
-        for text, tip in _led(label, words, distance):
-            path = shapely.LineString([label.at, tip])
-            if page.is_clean(text, [path]) and not page.crosses_words([path]):
-                crossed = page.crosses_lines(path)
-                if best is None or crossed < best[0]:
-                    best = (crossed, text, [Stroke(draw.line(label.at, tip), marks.NARROW), _dot(label.at)])
+        ways = list(_led(label, words, distance))
+        texts, tips = [text for text, _ in ways], [tip for _, tip in ways]
+        found = page.clean_places(texts, [label.at] * len(tips), tips)
+        best = min(found, key=lambda one: (one[1], one[0]), default=None)
         if best is not None:
-            return best[1:]
+            return texts[best[0]], _leader(label.at, tips[best[0]])
     return None
+
+
+def _leader(start: draw.Point, tip: draw.Point) -> list[Stroke]:
+    return [Stroke(draw.line(start, tip), marks.NARROW), _dot(start)]
 
 
 def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text, draw.Point]]:

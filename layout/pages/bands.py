@@ -68,9 +68,15 @@ class Laid(ABC):
 
 
 def shown_by(voice: Voice, card: cards.Card) -> dict[str, tuple[str, str]]:
-    """Return the number and the value of every setting of a card, by name, numbered through all its bands."""
-    rows = [row for band in flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows]
-    return {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    """Return the number and the value of every setting of a card, by name, numbered through all its bands.
+
+    A reading of a trial goes by its letter.
+    """
+    bands = flat(card.bands)
+    rows = [row for band in bands if isinstance(band, cards.Settings) for row in band.rows]
+    shown = {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    trials = [row for band in bands if isinstance(band, cards.Readings) for row in band.rows]
+    return shown | {row.letter: (row.letter, voice.aim(row)) for row in trials}
 
 
 def flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
