@@ -22,7 +22,7 @@ def card(box: Box) -> Card:
     assert box.stock is not None, "the card is drawn where there is a stock"
     bands: list[Band] = []
     for view in rack.views(box, box.stock):
-        least = 26.0 if view.name != "boards" else min(50.0, 12.0 + view.bounds.height * 0.5)
+        least = 42.0 if view.name != "boards" else min(70.0, 12.0 + view.bounds.height * 0.75)
         bands.append(Pictures((view,), least=least, most=60.0))
     bands.append(rack.cut_list(box, box.stock))
     bands.append(
@@ -32,22 +32,19 @@ def card(box: Box) -> Card:
             0.6,
         )
     )
-    return Card("stock", "Stock", "Saw and planer", CAUTIONS, tuple(bands), "sides, lid, bottom, test pieces", "stock")
+    return Card("stock", "Stock", "Saw and planer", CAUTIONS, tuple(bands), "let the wood lie in the shop for a week first, stickered", "stock")
 
 
 def _order(box: Box) -> tuple[Words, ...]:
     thick = thicknesses(box.file)
     long, short = cut_length(box.file, box.file.box.length), cut_length(box.file, box.file.box.width)
-    planed = "Face, edge and plane sides and test pieces in one setting, {thick} thick."
+    planed = "Plane sides and test pieces {thick} thick in one setting, within {spread}."
     if thick[LONGS] != thick[SHORTS]:
-        planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both."
-    planed += " Callipers: {spread} apart at most."
+        planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both, within {spread}."
     pieces = f"Crosscut {rack.trial_pieces()} test pieces. Leave the sides long until [card:set-sled] is signed."
-    last = "After [card:set-sled]: rip, then crosscut front and back {long}, the ends {short}, against one stop."
     return (
-        "Let the wood lie in the shop for a week, stickered.",
         say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
         pieces,
-        "Draw the triangle over the strip, its base on the heavy edge. Number every corner.",
-        say(last, long=long, short=short),
+        "Draw the triangle, its base on the heavy edge. Number every corner.",
+        say("After [card:set-sled]: rip, then crosscut {long} and {short} against one stop.", long=long, short=short),
     )

@@ -14,7 +14,7 @@ from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
-_TRIES = 7
+_TRIES = 8
 _GIVES = 0.25
 """The share of its least height that a picture gives way where that saves a page."""
 _CLOSE = 0.93
@@ -112,8 +112,7 @@ class PicturesBand(Laid):
         bare = view.bounds
         wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
         top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
-        written = 12.0 if view.dimensions or view.labels else 0.0
-        scale = max(min(top, (room[0] - written) / wide, (room[1] - written) / high), top / 8)
+        scale = top  # what is written takes the less room the larger the view is: words may stand inside it
         best: tuple[Annotated, float] | None = None
         failed = top / _CLOSE
         for _ in range(_TRIES):
@@ -130,7 +129,7 @@ class PicturesBand(Laid):
                 continue
             around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
             wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
-            scale = min(max(wanted, scale * 0.55), scale * 0.93)
+            scale = min(max(wanted, scale * 0.72), scale * 0.93)
         return best or self._shrunk(view, room, scale)
 
     def _at(self, view: draw.View, scale: float) -> Annotated | None:
