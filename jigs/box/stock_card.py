@@ -22,7 +22,7 @@ def card(box: Box) -> Card:
     assert box.stock is not None, "the card is drawn where there is a stock"
     bands: list[Band] = []
     for view in rack.views(box, box.stock):
-        least = 42.0 if view.name != "boards" else min(70.0, 12.0 + view.bounds.height * 0.75)
+        least = 37.0 if view.name != "boards" else min(64.0, 12.0 + view.bounds.height * 0.65)
         bands.append(Pictures((view,), least=least, most=60.0))
     bands.append(rack.cut_list(box, box.stock))
     bands.append(
