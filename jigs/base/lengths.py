@@ -187,6 +187,12 @@ def set_to(mm: float | Fraction, units: Units, within: float) -> str:
     return _fixed(inches, 3) if within < 0.1 - 1e-9 else nearest_fraction(inches)[0]
 
 
+def exact(mm: float | Fraction, units: Units) -> str:
+    """Return a length as it was given or read: `10.02`, `3/8`; in inches thousandths where it is no 64th, `0.476`."""
+    number, nearest = _words(mm, units)
+    return number if units == "mm" or not nearest else gauge(mm, units)
+
+
 def cut(mm: float | Fraction, units: Units) -> str:
     """Return a length that is sawn or planed to: `150.6`, `12`; in inches the nearest 64th, `5 15/16`."""
     if units == "in":

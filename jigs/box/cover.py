@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from jigs.base import cautions
@@ -13,6 +14,7 @@ from jigs.box.chain import Box
 from jigs.box.isometric import isometric
 from jigs.box.rack import TEST_PIECE, finished, trial_pieces
 
+_FIELD = re.compile(r"\{(\w+)\}")
 TOLD = 3
 """So many problems stand on the cover, the worst first; the others are on the page of readings."""
 _CARDS = {
@@ -71,7 +73,7 @@ _SEVERITY = {"stop": "CAN’T BE BUILT", "warning": "WARNING", "note": "NOTE"}
 def worded(problem: Problem) -> Words:
     """Return a problem with its way out as a sentence each."""
     todo = f" {_capital(problem.instead)}." if problem.ways else ""
-    return say(f"{_capital(problem.rule)}.{todo}", **problem.numbers)
+    return say(_FIELD.sub(r"{\1:full}", f"{_capital(problem.rule)}.{todo}"), **problem.numbers)
 
 
 def _capital(sentence: str) -> str:

@@ -158,13 +158,11 @@ def _strip(strip: Strip, scale: float, name: str) -> draw.View:
         draw.Label(words, draw.Point(x * scale, high + 3.2), leader=False, towards="above")
         for words, x in _marks(strip)
     ]
-    of_wood = " of {wood}," if strip.wood else ""
-    heading = "Strip" + of_wood + " {length} by {width} by {thick}, outer faces up"
-    if waste:
-        heading += "; with a trim of {trim} at each end, {net} without"
-    net = strip.pieces[-1].end - strip.pieces[0].start
+    of_wood = " of {wood}" if strip.wood else ""
+    heading = "Strip" + of_wood + ", {length} × {width} × {thick}, outer faces up"
+    heading += ", {trim} trimmed off each end" if waste else ""
     sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
-    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start, net=net)
+    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start)
     return draw.View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 

@@ -32,7 +32,15 @@ def card(box: Box) -> Card:
             0.6,
         )
     )
-    return Card("stock", "Stock", "Saw and planer", CAUTIONS, tuple(bands), "let the wood lie in the shop for a week first, stickered", "stock")
+    return Card(
+        "stock",
+        "Stock",
+        "Saw and planer",
+        CAUTIONS,
+        tuple(bands),
+        "let the wood lie in the shop for a week first, stickered",
+        "stock",
+    )
 
 
 def _order(box: Box) -> tuple[Words, ...]:

@@ -239,7 +239,9 @@ class SettingsBand(Laid):
     def _row(self, number: str, what: str, value: str, within: str, using: str) -> _Row:
         whats = wrapped(what, BODY, self.what + 0.01)
         usings = wrapped(using, LABEL, self.using + 0.01) if using else []
-        tall = max(7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0)
+        tall = max(
+            8.2 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0
+        )
         return _Row(number, whats, value, within, usings, tall)
 
     def split(self, room: float) -> tuple[Laid, Laid] | None:
@@ -516,6 +518,8 @@ class TableBand(Laid):
             all(isinstance(row[i], float) or row[i] == "–" for row in table.rows) and bool(table.rows)
             for i in range(len(table.headings))
         ]
+        if len(table.headings) > 4 and self._over(said) > 0:
+            self.letters = LABEL
         self.widths = self._widths(said)
         heads = zip(table.headings, self.widths, strict=True)
         self.heads = [wrapped(words, LABEL, wide) for words, wide in heads]
@@ -546,6 +550,16 @@ class TableBand(Laid):
         voice = self.on.voice
         return voice.said(cell) if not isinstance(cell, float) else _column_number(cell, voice)
 
+    def _over(self, said: list[tuple[str | None, ...]]) -> float:
+        """Return by how much the words are wider than the table, mm, if none is wrapped."""
+        room = self.width - 2 * PAD - GAP * (len(self.table.headings) - 1)
+        return sum(self._wanted(said, i) for i in range(len(self.table.headings))) - room
+
+    def _wanted(self, said: list[tuple[str | None, ...]], column: int) -> float:
+        """Return how wide the words of a column are, mm."""
+        cells = [15.0 if row[column] is None else lettering.width(row[column] or "", self.letters) for row in said]
+        return max([lettering.width(self.table.headings[column], LABEL), *cells])
+
     def _widths(self, said: list[tuple[str | None, ...]]) -> list[float]:
         """Return column widths: what the words want, the widest narrowed until the table fits, all spread over it."""
         columns = range(len(self.table.headings))
@@ -554,12 +568,11 @@ class TableBand(Laid):
         for i in columns:
             words = [row[i] for row in said]
             head = self.table.headings[i]
-            wide = [15.0 if cell is None else lettering.width(cell, self.letters) for cell in words]
             longest = [lettering.width(word, self.letters) for cell in words if cell for word in cell.split(" ")] + [
                 15.0 for cell in words if cell is None
             ]
             heads = [lettering.width(word, LABEL) for word in head.split(" ")]
-            wanted.append(max([lettering.width(head, LABEL), *wide]))
+            wanted.append(self._wanted(said, i))
             least.append(max([0.0, *longest, *heads]))
         over = sum(wanted) - room
         if over <= 0:
@@ -619,7 +632,7 @@ def _column_number(mm: float, voice: Voice) -> str:
     """Return a length of a column, all with the same decimals: tenths, or 64ths."""
     from jigs.base import lengths  # noqa: PLC0415
 
-    return lengths.set_to(mm, voice.units, 0.1)
+    return lettering.together(lengths.set_to(mm, voice.units, 0.1))
 
 
 def bar(ink: Ink, box: Bounds, words: str, height: float = BODY) -> None:

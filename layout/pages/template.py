@@ -77,7 +77,7 @@ def _heading(ink: Ink, template: cards.Template, voice: Voice, room: float, hand
     left, y = wide + 2.5, -head * 0.7 + head / 2
     title = wrapped(voice.said(template.view.title), head, room - left, bold=True)
     for i, row in enumerate(title):
-        ink.write((left, y - head - i * head * 1.5), row, head, bold=True)
+        ink.write((left, y - head - i * head * 1.55), row, head, bold=True)
     after = left + lettering.width(title[-1], head, True) + 3.0
     use = voice.said(template.use)
     depth = max(head * 1.4, height_of(title, head, 1.55))
