@@ -6,6 +6,7 @@ from jigs.base.cards import Band, Beside, Card, Caution, Order, Pictures, Text
 from jigs.base.wording import Words, say
 from jigs.box import rack
 from jigs.box.chain import Box
+from jigs.box.rules import KNOTS_BEYOND
 from jigs.parts.joint.part import LONGS, SHORTS, cut_length, thicknesses
 from jigs.parts.joint.rules import MOST_SPREAD
 
@@ -43,6 +44,11 @@ def card(box: Box) -> Card:
     )
 
 
+def _sound(box: Box) -> float:
+    """Return how much of each end must be sound: the fingers, and a little more."""
+    return (box.numbers.cut_depth if box.numbers else 0.0) + KNOTS_BEYOND
+
+
 def _order(box: Box) -> tuple[Words, ...]:
     thick = thicknesses(box.file)
     long, short = cut_length(box.file, box.file.box.length), cut_length(box.file, box.file.box.width)
@@ -54,5 +60,6 @@ def _order(box: Box) -> tuple[Words, ...]:
         say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
         pieces,
         "Draw the triangle, its base on the heavy edge. Number every corner.",
+        say("Keep knots out of the last {sound} of every board.", sound=_sound(box)),
         say("After [card:set-sled]: rip, then crosscut {long} and {short} against one stop.", long=long, short=short),
     )
