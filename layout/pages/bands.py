@@ -240,7 +240,7 @@ class SettingsBand(Laid):
         whats = wrapped(what, BODY, self.what + 0.01)
         usings = wrapped(using, LABEL, self.using + 0.01) if using else []
         tall = max(
-            8.2 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0
+            8.9 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0
         )
         return _Row(number, whats, value, within, usings, tall)
 

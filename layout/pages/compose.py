@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -59,6 +60,32 @@ def compose(
     record = " ".join(f"{sheet.name.removeprefix(f'{job.prefix}-')}={sheet.mark}" for sheet in both)
     cards_of, templates_of = both[: len(read)], both[len(read) :]
     return _bundle(job, "cards", cards_of, record), _bundle(job, "templates", templates_of, record)
+
+
+def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Paper) -> list[str]:
+    """Return the names of the pages that would not be what they were, without drawing the cards.
+
+    What stands on a card is compared, to a thousandth of a mm; templates are put on pages, since where a piece lies
+    depends on the others.
+    """
+    was, numbers = {card.name: _to_a_thousandth(card) for card in before.cards}, _numbered(now.cards)
+    was_numbered = _numbered(before.cards)
+    found = []
+    for card in now.cards:
+        number = numbers[card.name]
+        same = was.get(card.name) == _to_a_thousandth(card) and was_numbered.get(card.name) == number
+        if not same:
+            found.append(f"{number}-{card.name}".lower() if card.reading else f"card-{number}-{card.name}")
+    marks = []
+    for sheets in (before, now):
+        voice = Voice(job.units, {name: one for name, one in _numbered(sheets.cards).items() if isinstance(one, int)})
+        pages = _template_pages(job, sheets.templates, voice, on) if sheets.templates else []
+        marks.append({page.name.removeprefix(f"{job.prefix}-"): page.mark for page in pages})
+    return found + [name for name, mark in marks[1].items() if marks[0].get(name) != mark]
+
+
+def _to_a_thousandth(card: cards.Card) -> str:
+    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(card))
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:
