@@ -330,16 +330,20 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
     bounds = draw.around([*(part.bounds for part in view.parts), *measured])
     limits = {"above": bounds.top, "below": -bounds.bottom, "left": -bounds.left, "right": bounds.right}
     placed: list[Stroke] = []
+    # An extension line yet to come may not cross words already there: keep clear of where it will run, on every side.
+    rays = {
+        d: [_ray(_Frame(d.side, hand, style), point, limits[d.side]) for point in (d.start, d.end)]
+        for d in view.dimensions
+    }
     for side in ("below", "left", "above", "right"):
         own = [d for d in view.dimensions if d.side == side]
         own.sort(key=lambda d: (round(d.value, 6), d.start, d.end))
         frame = _Frame(side, hand, style)
-        # An extension line yet to come may not cross words already there: keep clear of where it will run.
-        rays = {d: [_ray(frame, point, limits[side]) for point in (d.start, d.end)] for d in own}
         for dimension in own:
             to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
             number, said = shown.get(dimension.setting, ("", ""))
-            words = tuple([said] if number else lengths.stacked(dimension.value, units))
+            plain = lengths.stacked(dimension.value, units) if view.to_scale else (lengths.cut(dimension.value, units),)
+            words = (said,) if number else plain
             own_style = replace(style, bold=style.bold or (style.check_bold and dimension == view.check))
             own_frame = replace(frame, style=own_style, number=number)
             placed += _dimension(page, own_frame, dimension, limits[side], to_come, words)
@@ -416,6 +420,8 @@ def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out
         slack = (high - low - long) / 2 - CLEAR
         for share in (0.0, 0.5, -0.5, 1.0, -1.0):
             yield _Spot(_astride(frame, middle + share * slack, out, words))
+    elif frame.number and lettering.width(words[0], frame.heights[0], frame.style.bold) + 2 * CLEAR <= high - low:
+        yield _Spot(_ring_apart(frame, middle, out, words[0]))
     for step in range(40):
         if frame.upright:
             for turn in (step, -step):
@@ -436,6 +442,14 @@ def _astride(frame: _Frame, along: float, out: float, words: tuple[str, ...]) ->
         return _ringed(frame, first)
     below = frame.at(along, out - up * (frame.heights[1] * 1.12 + 0.9))
     return first, Text(below, words[1], frame.heights[1], "middle", frame.upright)
+
+
+def _ring_apart(frame: _Frame, along: float, out: float, words: str) -> tuple[Text, ...]:
+    """Return the words between the arrows and their balloon on the other side of the line: both would be too wide."""
+    lift, high = replace(frame, number="").lift, frame.heights[0]
+    said = Text(frame.at(along, out + lift), words, high, "middle", frame.upright, frame.style.bold)
+    ring = frame.at(along, out - math.copysign(RING + CLEAR + 0.1, lift)).moved(0, -high / 2)
+    return said, Text(ring, frame.number, high, "middle", bold=True, ring=RING)
 
 
 def _ringed(frame: _Frame, words: Text) -> tuple[Text, ...]:

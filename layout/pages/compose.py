@@ -37,19 +37,26 @@ class _Page:
 
 
 def compose(
-    job: Job, sheets: cards.Sheets, on: Paper, only: Sequence[str] = (), codes: Mapping[str, tuple[str, ...]] = _NONE
+    job: Job,
+    sheets: cards.Sheets,
+    on: Paper,
+    only: Sequence[str] = (),
+    codes: Mapping[str, tuple[str, ...]] = _NONE,
+    *,
+    proof: bool = True,
 ) -> tuple[Bundle, Bundle]:
     """Return the cards and the templates of a job, each as what goes into one file; `codes` are those of some cards.
 
-    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Raises
-    CannotBuild, naming the paper that would do, where a template fits no page.
+    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Without
+    `proof` the templates are those of a print job that has its proof elsewhere. Raises CannotBuild, naming the paper
+    that would do, where a template fits no page.
     """
     numbers = _numbered(sheets.cards)
     voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
     chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
     pieces = [t for t in sheets.templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
-    cut = _template_pages(job, pieces, voice, on) if pieces else []
+    cut = _template_pages(job, pieces, voice, on)[0 if proof else 1 :] if pieces else []
     both = _placed(job, [*read, *cut])
     for sheet in both:
         for group in sheet.groups():
@@ -60,6 +67,12 @@ def compose(
     record = " ".join(f"{sheet.name.removeprefix(f'{job.prefix}-')}={sheet.mark}" for sheet in both)
     cards_of, templates_of = both[: len(read)], both[len(read) :]
     return _bundle(job, "cards", cards_of, record), _bundle(job, "templates", templates_of, record)
+
+
+def proof_alone(job: Job, on: Paper) -> Bundle:
+    """Return the proof of a paper as a print job of its own, for several jobs that are printed together."""
+    sheets = _placed(job, [_proof(job, on)])
+    return _bundle(job, "proof", [hands.thinned(sheet) for sheet in sheets] if job.hand.thin else sheets, "")
 
 
 def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Paper) -> list[str]:
