@@ -21,6 +21,8 @@ from jigs.parts.part import Piece
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
+TALLEST = 19.0
+"""Wider boards are drawn no higher than this, mm: what is read off the picture is along them."""
 _BETWEEN = 9.0
 """Between boards of one picture, mm."""
 LONGEST = 150.0
@@ -133,7 +135,7 @@ def _strips(made: Stock) -> Iterator[draw.View]:
 
 def _strip(strip: Strip, scale: float, name: str) -> draw.View:
     """Return a strip, outer face up: its pieces with the triangle over them, saw cuts and trims, corners and grain."""
-    high = max(SLIMMEST * 1.2, strip.width * scale)
+    high = max(SLIMMEST * 1.2, min(TALLEST, strip.width * scale))
     ends = (strip.pieces[0].start * scale, strip.pieces[-1].end * scale)
     right = strip.length * scale
     outlines = draw.lines([draw.rectangle(p.start * scale, 0, p.end * scale, high) for p in strip.pieces])
@@ -192,7 +194,7 @@ def _boards(box: Box, made: Stock) -> Iterator[draw.View]:
 def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> draw.View:
     """Return a board with the pieces that come out of it, all sizes to one scale but for very narrow boards."""
     (kerf, trim), board = saw, opened.board
-    high, right = max(SLIMMEST / 2, board.width * scale), board.length * scale
+    high, right = max(SLIMMEST / 2, min(TALLEST, board.width * scale)), board.length * scale
     upright = high / board.width
     pieces, labels, x = [], [], trim
     for piece in opened.pieces:

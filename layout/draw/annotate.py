@@ -344,7 +344,9 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
             number, said = shown.get(dimension.setting, ("", ""))
             plain = lengths.stacked(dimension.value, units) if view.to_scale else (lengths.cut(dimension.value, units),)
             words = (said,) if number else plain
-            own_style = replace(style, bold=style.bold or (style.check_bold and dimension == view.check))
+            own_style = style
+            if style.check_bold and dimension == view.check:
+                own_style = replace(style, bold=True, dimension=DIMENSION_HEIGHT)
             own_frame = replace(frame, style=own_style, number=number)
             placed += _dimension(page, own_frame, dimension, limits[side], to_come, words)
     return placed

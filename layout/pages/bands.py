@@ -27,7 +27,7 @@ GAP = 2.5
 """Between columns, mm."""
 NARROW = 150.0
 """A page with less room sets bands one below the other that others have side by side, mm."""
-SMALL = 3.0
+SMALL = 2.5
 """Letters that are read at a desk, mm."""
 _TICK, _BOX = 5.0, 6.4
 """Sides of a box to tick, and height of a box to write in, mm."""
@@ -290,9 +290,7 @@ class SettingsBand(Laid):
         middle = y - row.height / 2
         ink.ring((left + 3.2, middle), row.number)
         ink.centred(columns[0], middle, row.what, BODY)
-        height = VALUE
-        while lettering.width(row.value, height, True) > self.value + 0.01 and height > BODY:
-            height -= 0.25
+        height = VALUE if lettering.width(row.value, VALUE, True) <= self.value + 0.01 else BODY
         values = wrapped(row.value, height, self.value + 0.01, bold=True)
         ink.centred(columns[1], middle, values, height, 1.55, "end", bold=True)
         ink.write((columns[2], middle - LABEL / 2), row.within, LABEL, "end")
@@ -352,10 +350,10 @@ class ChecksBand(Laid):
     def _cell(self, ink: Ink, left: float, top: float, what: list[str], limits: str, high: float) -> None:
         ink.rows(left, top, what, LABEL, 1.55)
         low = top - high + 1.4
-        wide = max(15.0, min(22.0, self.cell - lettering.width(limits, 3.0, True) - 2.0))
+        wide = max(15.0, min(22.0, self.cell - lettering.width(limits, LABEL, True) - 2.0))
         ink.box(Bounds(left + self.cell - wide, low, left + self.cell, low + _BOX), marks.EDGE)
-        rows = wrapped(limits, 3.0, self.cell - wide - 1.0, bold=True)
-        ink.centred(left, low + _BOX / 2, rows, 3.0, 1.55, bold=True)
+        rows = wrapped(limits, LABEL, self.cell - wide - 1.0, bold=True)
+        ink.centred(left, low + _BOX / 2, rows, LABEL, 1.55, bold=True)
 
 
 class ReadingsBand(Laid):
@@ -366,7 +364,7 @@ class ReadingsBand(Laid):
         voice = on.voice
         self.title = voice.said(band.title)
         self.rows = [(r.letter, voice.said(r.what), voice.aim(r), voice.limits(r)) for r in band.rows]
-        self.aim = max(lettering.width(row[2], 3.0, True) for row in self.rows)
+        self.aim = max(lettering.width(row[2], LABEL, True) for row in self.rows)
         self.go = max(lettering.width(row[3], LABEL) for row in self.rows)
         self.box = 14.0
         self.what = width - 2 * PAD - 8.0 - self.aim - self.go - self.box - 3 * GAP
@@ -391,7 +389,7 @@ class ReadingsBand(Laid):
             ink.line((left, y), (right, y), pen=marks.NARROW)
             ink.ring((left + 3.2, middle), letter)
             ink.centred(left + 8.0, middle, lines, LABEL)
-            ink.write((aim, middle - 1.5), wanted, 3.0, "end", bold=True)
+            ink.write((aim, middle - LABEL / 2), wanted, LABEL, "end", bold=True)
             ink.write((go, middle - 1.25), limits, LABEL, "end")
             ink.box(Bounds(right - self.box, middle - _BOX / 2, right, middle + _BOX / 2), marks.EDGE)
             y -= high
@@ -408,7 +406,7 @@ class HoldBand(Laid):
 
     def __init__(self, band: cards.Hold, width: float, on: Setting) -> None:
         self.sign = min(self._sign, 0.3 * width)
-        self.letters = 4.4 if on.narrow else 5.4
+        self.letters = BODY if on.narrow else VALUE
         self.begin = PAD + lettering.width(self._word, self.letters, True) + 5.0
         self.rows = wrapped(on.voice.said(band.words), BODY, width - self.begin - self.sign - PAD - 2.0, bold=True)
         self.least = self.most = max(12.6, height_of(self.rows, BODY, 1.55) + 3.4)
@@ -512,13 +510,13 @@ class TableBand(Laid):
     ) -> None:
         self.table, self.width, self.on = table, width, on
         self.title = on.voice.said(table.title)
-        self.letters = 3.0 if len(table.headings) > 4 or width < 90 else BODY
+        self.letters = LABEL if len(table.headings) > 4 or width < 90 else BODY
         said = [tuple(self._said(cell) for cell in row) for row in table.rows]
         self.numeric = [
             all(isinstance(row[i], float) or row[i] == "–" for row in table.rows) and bool(table.rows)
             for i in range(len(table.headings))
         ]
-        if len(table.headings) > 4 and self._over(said) > 0:
+        if self._over(said) > 0:
             self.letters = LABEL
         self.widths = self._widths(said)
         heads = zip(table.headings, self.widths, strict=True)

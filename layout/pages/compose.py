@@ -81,14 +81,13 @@ def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Pap
     What stands on a card is compared, to a thousandth of a mm; templates are put on pages, since where a piece lies
     depends on the others.
     """
-    was, numbers = {card.name: _to_a_thousandth(card) for card in before.cards}, _numbered(now.cards)
+    was, numbers = {one.name: _to_a_thousandth(one) for one in before.cards}, _numbered(now.cards)
     was_numbered = _numbered(before.cards)
     found = []
-    for card in now.cards:
-        number = numbers[card.name]
-        same = was.get(card.name) == _to_a_thousandth(card) and was_numbered.get(card.name) == number
-        if not same:
-            found.append(f"{number}-{card.name}".lower() if card.reading else f"card-{number}-{card.name}")
+    for one in now.cards:
+        number = numbers[one.name]
+        if was.get(one.name) != _to_a_thousandth(one) or was_numbered.get(one.name) != number:
+            found.append(f"{number}-{one.name}".lower() if one.reading else f"card-{number}-{one.name}")
     marks = []
     for sheets in (before, now):
         voice = Voice(job.units, {name: one for name, one in _numbered(sheets.cards).items() if isinstance(one, int)})
@@ -97,8 +96,8 @@ def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Pap
     return found + [name for name, mark in marks[1].items() if marks[0].get(name) != mark]
 
 
-def _to_a_thousandth(card: cards.Card) -> str:
-    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(card))
+def _to_a_thousandth(one: cards.Card) -> str:
+    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(one))
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:
@@ -116,7 +115,7 @@ def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], record: str) -> Bundle
     """Return some of the pages as one file; each file records the marks of all pages of the job."""
     title, said = f"{job.title}: {kind}", f"revision {job.revision}; marks {record}"
     name = f"{job.prefix}-{kind}"
-    return Bundle(name, title, job.settings, said, tuple(sheets), carried=job.carried, to_scale=kind == "templates")
+    return Bundle(name, title, job.settings, said, tuple(sheets), carried=job.carried, to_scale=kind != "cards")
 
 
 # -- cards ---------------------------------------------------------------------------------------------------------

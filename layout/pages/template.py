@@ -24,7 +24,7 @@ GAP = 7.0
 STRIP = 14.0
 INSIDE = 3.0
 """From the frame to a piece, mm."""
-STYLE = Style(3.0, 7.0, 6.6, check_bold=True)
+STYLE = Style(2.5, 7.4, 6.6, check_bold=True)
 _TITLE_ROOM = 72.0
 """A heading is as wide as its piece, and at least so wide, mm."""
 
@@ -286,10 +286,10 @@ def strip(frame: Bounds, said: Strip, units: str, edges: calibration.Edges, *, s
     number = lettering.width(said.number, 5.0, True)
     ink.write((left, low + 7.0), said.number, 5.0, bold=True)
     _fitted(ink, (left + number + 3.0, low + 7.6), said.title, 3.5, how - left - number - 5.0, bold=True)
-    _fitted(ink, (left, low + 2.2), said.below, CAPTION + 0.2, how - left - 2.0)
+    _fitted(ink, (left, low + 2.2), said.below, CAPTION, how - left - 2.0)
     ink.line((how, low), (how, top), pen=marks.NARROW)
     _fitted(ink, (how + 2.0, low + 7.6), said.scale, 3.5, boxes - how - 3.0, bold=True)
-    _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION + 0.2, boxes - how - 3.0)
+    _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION, boxes - how - 3.0)
     ink.line((boxes, low), (boxes, top), pen=marks.NARROW)
     for i, (words, filled) in enumerate(reads):
         at = boxes + 1.0 + i * cell
@@ -317,8 +317,8 @@ def outline(frame: Bounds) -> Group:
 
 def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: float, *, bold: bool = False) -> None:
     """Write words as large as they may be in a room, down to what is read in strips; then cut off."""
-    while height > CAPTION and lettering.width(words, height, bold) > room:
-        height = max(CAPTION, height - 0.25)
+    sizes = [size for size in (BODY, LABEL, CAPTION) if size <= height]
+    height = next((size for size in sizes if lettering.width(words, size, bold) <= room), CAPTION)
     short = words
     while short and lettering.width(short, height, bold) > room:
         short = short[:-2].rstrip() + "…" if len(short) > 2 else ""
@@ -327,7 +327,7 @@ def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: 
 
 def before_cutting(cards_first: Sequence[str], edges: calibration.Edges, hand: Hand) -> Block:
     """Return what is to be done before the page is cut up."""
-    letters = hand.rest(BODY if hand.large else 3.0)
+    letters = hand.rest(BODY if hand.large else LABEL)
     first = f"Read {_listed(cards_first)} first." if cards_first else ""
     said = [
         first,
