@@ -32,6 +32,7 @@ from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.usual import LEAST_WEB, Usual
 from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.parts.handle.rules import LEAST_RIM
+from jigs.shelf import scenes
 from jigs.shelf.scallop_picture import across, from_above
 from jigs.trade import handle as arithmetic
 from jigs.trade.limits import not_negative, positive, under
@@ -275,9 +276,11 @@ ROW: Rules[Row] = Rules(
 def sheets(made: Row) -> Sheets:
     """Return the card of a row of holes and its template."""
     view = _view(made, 1)
-    for shown in (SHOWN, made.count):
-        if 1 < shown <= made.count:
-            view = replace(_view(made, shown), detail=view)
+    if made.count > SHOWN:
+        view = replace(_view(made, SHOWN), detail=view)
+    if made.count > 1:
+        whole = _view(made, made.count)
+        view = replace(whole, detail=replace(scenes.on_its_side(whole), detail=view))
     use = "prick the centres; check the finished edge"
     return Sheets((_card(made),), (Template(view, "scallop", use, "scallop"),))
 
