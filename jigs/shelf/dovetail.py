@@ -156,7 +156,7 @@ def _template(view: draw.View, use: str) -> Template:
 
 def _card(joint: _Joint) -> Card:
     bands = (
-        Pictures((_to_saw(joint), _on_the_vice(joint)), least=52.0, most=84.0, shares=(0.6, 0.4)),
+        Pictures((_to_saw(joint), _on_the_vice(joint)), least=52.0, most=96.0, shares=(0.6, 0.4)),
         Beside(Settings(_settings(joint)), _checks(joint), 0.7),
         Order(
             (
@@ -202,7 +202,7 @@ def _checks(joint: _Joint) -> Checks:
 
 def _to_saw(joint: _Joint) -> draw.View:
     """The end of the tail board with its waste crossed out, and what is set on it."""
-    deep, top = joint.pin_board, joint.pin_board + max(12.0, joint.width * 0.12)
+    deep, top = joint.pin_board, joint.pin_board + max(12.0, joint.width * 0.25)
     outline = draw.Part(
         "face",
         "Tail board",

@@ -108,10 +108,10 @@ def across(made: Row, wide: float, into: float, *, pilot: bool) -> draw.View:
         saw,
     )
     labels = (
-        draw.balloon("saw", (left_rim + 1, thick + 5), "left"),
-        draw.Label("waste block", draw.Point(-wide + 5, thick - 1), towards="above"),
+        draw.balloon("saw", (centre, thick + 26), "right"),
+        draw.Label("waste block", draw.Point((left_rim - wide) / 2, thick - 1), towards="above"),
         draw.Label("board", draw.Point(right_rim + 8, thick - 1), towards="above"),
-        draw.Label("waste board", draw.Point((left_rim - wide) / 2, -BELOW / 2), leader=False),
+        draw.Label("waste", draw.Point((left_rim - wide) / 2, -BELOW / 2), leader=False),
     )
     dimensions = (
         draw.Dimension(draw.Point(0, 0), draw.Point(right_rim, 0), "below", "", "rim"),

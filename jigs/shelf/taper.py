@@ -6,7 +6,20 @@ from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Hold, Order, Pictures, Setting, Settings, Sheets, Template
+from jigs.base.cards import (
+    Beside,
+    Card,
+    Caution,
+    Check,
+    Checks,
+    Hold,
+    Order,
+    Pictures,
+    Setting,
+    Settings,
+    Sheets,
+    Template,
+)
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Length
@@ -103,8 +116,8 @@ def _sheets(made: _Sled) -> Sheets:
 
 def _card(made: _Sled) -> Card:
     bands = (
-        Pictures((_from_above(made),), least=50.0, most=96.0),
-        Beside(Settings(_settings(made)), Pictures((_at_the_blade(made),), least=36.0), 0.68),
+        Pictures((_from_above(made), _at_the_blade(made)), least=54.0, most=96.0, shares=(0.64, 0.36)),
+        Beside(Settings(_settings(made)), _checks(made), 0.68),
         Order(
             (
                 "Run the empty sled past the blade once: its edge is now the line of the cut.",
@@ -130,6 +143,11 @@ def _settings(made: _Sled) -> tuple[Setting, ...]:
         Setting("narrow", "Width, narrow end", made.narrow, WITHIN, "gauge block"),
         Setting("wide", "Width, wide end", made.wide, WITHIN, "gauge block"),
     )
+
+
+def _checks(made: _Sled) -> Checks:
+    rows = (("wide end", made.wide), ("narrow end", made.narrow))
+    return Checks(tuple(Check(name, size - WITHIN, size + WITHIN, 0.1) for name, size in rows), "Check", "at the edge")
 
 
 def _from_above(made: _Sled) -> draw.View:
