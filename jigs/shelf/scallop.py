@@ -324,7 +324,7 @@ def _settings(made: Row, into: float) -> tuple[Setting, ...]:
     return (
         *rows,
         Setting("stop", "Depth from the face", into, 0.5, "depth stop"),
-        Setting("clamps", "Clamp pads, at least", room, 1.0, "rule"),
+        Setting("clamps", "Clamp pads, at least", room, 0.5, "rule"),
     )
 
 
@@ -340,7 +340,7 @@ def _checks(made: Row) -> Checks:
 
 def _preparing(made: Row, wide: float) -> Iterator[Words]:
     yield say(
-        "Butt a waste block, {thick} × {wide:rough} or more, to the edge; waste board below.",
+        "Butt a waste block, {thick} × {wide} or more, to the edge; waste board below.",
         thick=made.thickness,
         wide=wide,
     )

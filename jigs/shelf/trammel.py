@@ -175,7 +175,8 @@ def _from_above(made: _Circle) -> draw.View:
             (draw.Line(base), draw.Line(draw.Circle(draw.Point(run, 0), made.cutter / 2))),
             covers=(base,),
         ),
-        *(_held(which, run, y) for which, y in (("right", BASE + 46), ("left", -BASE - 46))),
+        _held("right", run, BASE + 46),
+        _held("left", run, -BASE - 46),
         plan.arrow("feed", "Feed", (run + BASE + 24, -20 * sign), (run + BASE + 24, 26 * sign)),
     ]
     if run < made.pivot:

@@ -234,14 +234,14 @@ def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
         "Is your wood wetter or drier than now? Find its moisture between the columns, and the sizes with it.",
     )
     bands = (
-        Pictures((_graph(climate, curves),), least=70.0, most=125.0),
+        Pictures((graph(climate, curves),), least=70.0, most=125.0),
         *summary(curves, climate),
         Text("How to read it", words),
     )
     return Card("seasons", "Through the year", "Read it before you size a part", (), bands, jig="seasons", reading=True)
 
 
-def _graph(climate: Climate, curves: tuple[Curve, ...]) -> draw.View:
+def graph(climate: Climate, curves: tuple[Curve, ...]) -> draw.View:
     """Every curve over the year, its two ends in numbers."""
     found = {curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves}
     every = [0.0, *(value for values in found.values() for value in values)]
