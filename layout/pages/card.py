@@ -53,9 +53,13 @@ def sides(card: cards.Card, head: Head, voice: Voice, box: Bounds, hand: Hand = 
     on = bands.Setting(voice, f"{family}-{card.name}", family, shown, hand)
     cautions = [CautionBand(card.cautions, box.width, on)] if card.cautions else []
     laid = [*cautions, *(bands.laid(band, box.width, on) for band in card.bands)]
-    code = CodeBand(head.codes, box.width) if head.codes else None
-    if code:
-        laid.append(code)
+    if head.codes:
+        code = CodeBand(head.codes, box.width)
+        last = card.bands[-1] if card.bands else None
+        if isinstance(last, cards.Text) and box.width >= bands.NARROW:  # a code needs no height of its own there
+            laid[-1] = CodeBeside(bands.laid(last, box.width - code.code.side - 2 * PAD, on), code, box.width)
+        else:
+            laid.append(code)
     shares = _shared_out(laid, box.height - HEADER - FOOT)
     return [Side(tuple(_drawn(part, head, box, on, number)), number % 2 == 1) for number, part in enumerate(shares)]
 
@@ -183,11 +187,26 @@ class CodeBand(Laid):
         self.width = width
         self.least = self.most = self.code.side + 2.0
 
-    def drawn(self, box: Bounds, name: str) -> list[Group]:
+    def drawn(self, box: Bounds, name: str, *, words: bool = True) -> list[Group]:
         """Return the code at the right, its words beside it."""
         ink = Ink(name, "Code of the settings")
         left = box.right - PAD - self.code.side
         ink.strokes += [Stroke(square, marks.SOLID) for square in self.code.squares(left, round(box.bottom + 1.0, 4))]
-        rows = wrapped(self._words, LABEL, min(60.0, left - box.left - 2 * PAD))
-        ink.rows(box.left + PAD, box.top - 2.0, rows, LABEL)
+        if words:
+            rows = wrapped(self._words, LABEL, min(60.0, left - box.left - 2 * PAD))
+            ink.rows(box.left + PAD, box.top - 2.0, rows, LABEL)
         return [ink.group()]
+
+
+class CodeBeside(Laid):
+    """Words with the code of the job at their right."""
+
+    def __init__(self, words: Laid, code: CodeBand, width: float) -> None:
+        self.words, self.code, self.width = words, code, width
+        self.least = self.most = max(words.least, code.least + 3.0)
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return both."""
+        code = Bounds(box.left, box.top - 1.5 - self.code.least, box.right, box.top - 1.5)
+        left = Bounds(box.left, box.bottom, box.right - self.code.code.side - 2 * PAD, box.top)
+        return [*self.words.drawn(left, f"{name}-a"), *self.code.drawn(code, f"{name}-b", words=False)]
