@@ -124,6 +124,25 @@ class PicturesBand(Laid):
                 break
         if best is None:
             best = self._shrunk(view, room, scale)
+        return self._grown(view, room, best, min(largest, room[0] / wide, room[1] / high))
+
+    def _grown(
+        self, view: draw.View, room: tuple[float, float], best: tuple[Annotated, float], largest: float
+    ) -> tuple[Annotated, float]:
+        """Return a view larger than the best so far where it fits: what is written falls into other places then."""
+        low, high = best[1], largest
+        for _ in range(_TRIES):
+            if high <= low / _CLOSE:
+                break
+            scale = (low + high) / 2
+            found = annotate(
+                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
+                self.on.shown,
+            )  # fmt: skip
+            if found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01:
+                best, low = (found, scale), scale
+            else:
+                high = scale
         return best
 
     def _shrunk(self, view: draw.View, room: tuple[float, float], scale: float) -> tuple[Annotated, float]:
