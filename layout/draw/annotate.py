@@ -316,7 +316,8 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
         for dimension in own:
             to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
             number, said = shown.get(dimension.setting, ("", ""))
-            words = tuple([said] if number else lengths.stacked(dimension.value, units))
+            plain = lengths.stacked(dimension.value, units) if view.to_scale else (lengths.cut(dimension.value, units),)
+            words = (said,) if number else plain
             own_style = replace(style, bold=style.bold or (style.check_bold and dimension == view.check))
             own_frame = replace(frame, style=own_style, number=number)
             placed += _dimension(page, own_frame, dimension, limits[side], to_come, words)
