@@ -14,8 +14,10 @@ from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
-_TRIES = 5
-_CLOSE = 0.97
+_LEAST_ROUND = 4.0
+"""What the words round a view take at the least, mm."""
+_TRIES, _STEPS = 24, (0.85, 0.97)
+"""How many scales are tried, and how much smaller each is than the one before."""
 
 
 @dataclass(frozen=True)
@@ -99,41 +101,25 @@ class PicturesBand(Laid):
     def _fitted(self, view: draw.View, room: tuple[float, float], largest: float) -> tuple[Annotated, float]:
         """Return a view scaled so that it fits a room with all that is written on it, and its scale.
 
-        What is written keeps its size, so the scale is found by trying: each try leaves room for what the last wrote.
+        What is written keeps its size and takes the more room the smaller the view is, so the scale is found from the
+        largest down: the first that fits is taken, and where none does the one that comes nearest to it.
         """
         bare = view.bounds
         wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
-        around = [10.0 if view.dimensions or view.labels else 0.0] * 2
-        best: tuple[Annotated, float] | None = None
-        scale = 0.0
+        scale = min(largest, max(room[0] - _LEAST_ROUND, 4) / wide, max(room[1] - _LEAST_ROUND, 4) / high)
+        nearest: tuple[float, Annotated, float] | None = None
         for _ in range(_TRIES):
-            wanted = min(largest, max(room[0] - around[0], 4) / wide, max(room[1] - around[1], 4) / high)
-            if best is not None and wanted <= best[1] / _CLOSE:
-                break
-            scale = wanted if not scale else min(wanted, scale * 1.5)
             found = annotate(
                 f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
                 self.on.shown,
             )  # fmt: skip
-            over = found.box.width - room[0], found.box.height - room[1]
-            around = [found.box.width - wide * scale, found.box.height - high * scale]
-            if max(over) <= 0.01:
-                if best is None or scale > best[1]:
-                    best = found, scale
-            elif best is not None:
-                break
-        if best is None:
-            best = self._shrunk(view, room, scale)
-        return best
-
-    def _shrunk(self, view: draw.View, room: tuple[float, float], scale: float) -> tuple[Annotated, float]:
-        """Return a view made smaller step by step until it fits; at last whatever its size."""
-        for _ in range(12):
-            scale *= 0.85
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
-            if found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01:
-                break
-        return found, scale
+            over = max(found.box.width - room[0], found.box.height - room[1])
+            if over <= 0.01:
+                return found, scale
+            if nearest is None or over < nearest[0]:
+                nearest = over, found, scale
+            around = found.box.width - wide * scale, found.box.height - high * scale
+            wanted = min(max(room[0] - around[0], 4) / wide, max(room[1] - around[1], 4) / high)
+            scale *= min(_STEPS[1], max(_STEPS[0], (wanted / scale) ** 0.5))
+        assert nearest is not None  # there is one try at least
+        return nearest[1:]
