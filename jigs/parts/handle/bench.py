@@ -33,7 +33,7 @@ def steps(made: Handle, lid: Lid | None, *, shaped: bool | None = None) -> tuple
     found = screwed(made, lid)
     flat = _on_the_flat_lid(found) if found else (OTHER_SCREWS,)
     then = _then(found) if found else (_ROUND,)
-    return tuple([*([] if shaped else flat), *([] if shaped is False else then)])
+    return (*(() if shaped else flat), *(() if shaped is False else then))
 
 
 def bands(made: Screwed) -> tuple[Band, ...]:
@@ -58,7 +58,7 @@ def _settings(made: Screwed) -> Iterator[Setting]:
     yield Setting("screw-pilot", "Pilot in handle", screws.pilot, 0.1, "90 % of root")
     yield Setting("screw-bite", "Screws go in", screws.bite, 0.5, "tape on drill")
     if made.gap:
-        yield Setting("flat", "Flat on the crown", _flat(made), 0.5, say("plane, {deep} deep", deep=made.gap))
+        yield Setting("flat", "Flat on the crown", _flat(made), 0.5, say("plane, {deep:gauge} deep", deep=made.gap))
 
 
 def _flat(made: Screwed) -> float:
@@ -68,16 +68,14 @@ def _flat(made: Screwed) -> float:
 
 def _checks(made: Screwed) -> Checks:
     screws, (shortest, longest) = made.screws, made.lengths
-    rows = [
+    rows = (
         Check("screw, long", shortest, longest, 0.1),
         Check("its shank", say("{shank:gauge} or less", shank=screws.shank)),
         Check("its root", say("about {root:gauge}", root=screws.root)),
-    ]
-    if made.reach is not None:
-        rows.append(Check("base’s end to lid’s edge", made.reach - 0.5, made.reach + 0.5, 0.1))
+    )
     wood = {"beside": made.wood_beside, "above": made.wood_over}
     words = say("wood from a screw to the hole beside it {beside}, base to crest above it {above}", **wood)
-    return Checks(tuple(rows), "Measure your screws", words)
+    return Checks(rows, "Measure your screws", words)
 
 
 _ROUND = "Round every edge that a hand meets. Leave the points of the ends blunt."
@@ -99,7 +97,7 @@ def _on_the_flat_lid(made: Screwed) -> Iterator[Words]:
 def _then(made: Screwed) -> Iterator[Words]:
     if made.gap:
         yield say(
-            "Plane a flat {wide} wide along the crown, {deep} deep, or hollow the base.",
+            "Plane a flat {wide} wide along the crown, {deep:gauge} deep, or hollow the base.",
             wide=_flat(made),
             deep=made.gap,
         )

@@ -83,7 +83,9 @@ def _piece(made: Handle) -> Template:
 
 def _base(screwed: Screwed, card: str) -> Template:
     across = "across" if screwed.screws.across else "along"
-    use = f"Lay its middle lines on the lid’s, {across} the grain. Prick both holes."
+    use: Words = f"Lay its middle lines on the lid’s, {across} the grain. Prick both holes."
+    if screwed.reach is not None:
+        use = say(f"{use} Its ends are {{reach}} from the lid’s edges.", reach=screwed.reach)
     return Template(templates.base(screwed), card, use, "handle")
 
 
@@ -121,11 +123,11 @@ def _may_walk(made: Handle) -> str:
 
 def _settings(made: Handle) -> Iterator[Setting]:
     into, spare = INTO_WASTE.size(made.units), made.stop - made.radius
-    rim = "{block:cut} block at rim"
-    yield Setting("saw", "Hole as cut in scrap", 2 * made.radius, 0.05, "callipers")
+    rim = "block {block:cut}, rim"
+    yield Setting("saw", "Hole cut in scrap", 2 * made.radius, 0.05, "callipers")
     yield Setting("fence", "Fence to saw centre", made.hole_height, SET_WITHIN, say(rim, block=made.foot))
     yield Setting("stop", "Stop to saw centre", made.stop, SET_WITHIN, say(rim, block=spare))
-    yield Setting("clamps", "Clamp pads, at least", say("{room:cut}", room=made.clamp_room), 0.0, "rule")
+    yield Setting("clamps", "Clamp pads, least", say("{room:cut}", room=made.clamp_room), 0.0, "rule")
     yield Setting("half", "Depth, each face", made.thickness / 2 + into, READ_WITHIN, "depth stop")
     yield Setting("through", "Depth, one face", made.thickness + into, READ_WITHIN, "depth stop")
 
@@ -226,11 +228,10 @@ def _plan_labels(made: Handle, waste: Bounds, pads: Sequence[Point], far: float)
     return [
         draw.balloon("clamps", pads[-1], "below"),
         draw.Label("fence, clamped to the table", Point(middle, face + 25), leader=False),
-        draw.Label("base against it", Point(middle, face + 9), leader=False),
+        draw.Label("base of the blank against it", Point(middle, face + 9), leader=False),
         draw.Label("stop", Point(made.stop + plan.STOP_WIDE / 2, face - plan.STOP_DEEP + 6.5), leader=False),
         draw.Label("1", Point(-2 * made.holes.centre_offset + made.radius / 2, 0), leader=False, height=3.5, bold=True),
-        draw.Label("2", Point(made.radius * 0.48, made.radius * 0.48), leader=False, height=3.0, bold=True),
-        draw.Label("blank", Point(-made.holes.centre_offset - 2.0, -made.radius * 1.1), leader=False),
+        draw.Label("2", Point(made.radius * 0.48, made.radius * 0.48), leader=False, height=2.5, bold=True),
         draw.Label("no pad inside", clear, towards="right", bold=True),
         draw.Label("waste block", Point(waste.left + 0.3 * waste.width, waste.bottom + beyond / 2), leader=False),
     ]
@@ -301,7 +302,7 @@ def _cut_blank(made: Handle, left: float, bottom: float) -> draw.Part:
 def _saw_labels(made: Handle) -> Iterator[draw.Label]:
     thick, waste = made.thickness, WASTE_THICKNESS.size(made.units)
     top = thick + 8.0
-    yield draw.balloon("saw", (-made.radius, top), "left")
+    yield draw.balloon("saw", (made.radius, top), "right")
     yield draw.Label("waste", Point(made.radius * 0.6, -waste / 2), leader=False)
     yield draw.Label("core", Point(made.radius * 0.55, thick * 0.75), leader=False)
     yield draw.Label("stop", Point(made.stop + 5.0, thick * 0.8), towards="above")

@@ -104,7 +104,7 @@ def _blank(made: Handle, *, half: bool) -> draw.View:
     long = draw.Dimension(Point(start, top), Point(end, top), "above")
     dimensions = (
         draw.Dimension(Point(first, 0), Point(middles[-1].x, 0), "below", "to the centre" if half else "centres"),
-        draw.Dimension(Point(trim, top), Point(made.length / 2, top), "above", "half" if half else "trimmed"),
+        draw.Dimension(Point(trim, 0), Point(made.length / 2, 0), "below", "half" if half else "trimmed"),
         draw.Dimension(Point(end, 0), Point(end, top), "right"),
         long,
     )
@@ -164,7 +164,7 @@ def _axes(made: Handle, middle: Point) -> list[draw.Path]:
     """The centre lines of a hole, open where its number stands."""
     (x, y), r = middle, made.radius
     reach, up = r + _AXIS, _number_up(made)
-    lines = [draw.line((x - reach, y), (x + reach, y)), draw.line((x, y - reach), (x, y + up - 4.0))]
+    lines = [draw.line((x - reach, y), (x + reach, y)), draw.line((x, y - reach), (x, y + max(2.0, up - 5.2)))]
     if up + 4.0 < reach:
         lines.append(draw.line((x, y + up + 4.0), (x, y + reach)))
     return lines
@@ -258,10 +258,6 @@ def _grain(made: Screwed, half_long: float, half_wide: float) -> tuple[draw.Part
     if made.screws.across:
         middle = Point(-half_long - 9.0, 0.0)
     arrows = tuple((middle, middle.moved(sign * way[0], sign * way[1])) for sign in (-1, 1))
-    at = (
-        middle.moved(0, -4.5)
-        if inside and not made.screws.across
-        else middle.moved(-8.0 if made.screws.across else 0.0, -4.0)
-    )
+    at = middle.moved(way[0] + 6.5, 0) if way[0] else middle.moved(-6.0, 0)
     part = draw.Part("lid-grain", "Grain of the lid", arrows=arrows)
     return part, draw.Label("grain", at, leader=False)
