@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Band, Beside, Check, Checks, Order, Pictures, Setting, Settings
 from jigs.base.drawing import Kind, Point
 from jigs.base.wording import Words, say
-from jigs.parts.handle import outline
 from jigs.parts.handle.part import Handle
 from jigs.parts.handle.screw_rules import SCREWED
 from jigs.parts.handle.screws import Screwed, through, to_buy
 from jigs.parts.lid.part import Lid
 from jigs.things import section
 
+_FAR_APART, _ROUND_ONE = 40.0, 16.0
+"""Screws further apart are not shown in one picture, and what is shown on each side of one, mm."""
 OTHER_SCREWS = "Drill and sink the screw holes for screws that fit this handle: the usual ones do not."
 """What is said where a rule stops the usual screws."""
 
@@ -111,66 +113,70 @@ def _then(made: Screwed) -> Iterator[Words]:
 
 
 def _section(made: Screwed) -> draw.View:
-    """Lid, neck and screws cut along the middle, the lid's underside below."""
+    """Lid, neck and screws cut along the middle, the lid's underside below; of two far apart the right one alone."""
     screws, handle = made.screws, made.handle
-    reach = handle.neck / 2 + min(handle.radius * 0.5, 8.0)
+    right = handle.neck / 2 + min(handle.radius * 0.5, 8.0)
+    left, places = -right, list(made.places)
+    if made.spacing > _FAR_APART:
+        del places[0]
+        left, right = places[0] - _ROUND_ONE, min(right, places[0] + _ROUND_ONE)
     high = min(handle.hole_height, max(screws.bite + 8.0, handle.foot + 6.0))
-    head = 0.0 if screws.countersink else 0.6 * screws.shank
+    axes = [draw.line((x, -screws.lid - 4), (x, screws.bite + 4)) for x in places]
     parts = (
-        section.face("lid", "Lid", draw.rectangle(-reach, -screws.lid, reach, 0.0)),
-        _neck(made, reach, high),
-        *(_screw(made, x, i) for i, x in enumerate(made.places, start=1)),
-        draw.Part(
-            "screw-axes",
-            "Axes of the screws",
-            draw.lines(
-                [draw.line((x, -screws.lid - 4 - head), (x, screws.bite + 4)) for x in made.places], Kind.CENTRE
-            ),
-        ),
+        section.face("lid", "Lid", draw.rectangle(left, -screws.lid, right, 0.0)),
+        _neck(made, left, right, high),
+        *(_screw(made, x, i) for i, x in enumerate(places, start=3 - len(places))),
+        draw.Part("screw-axes", "Axes of the screws", draw.lines(axes, Kind.CENTRE)),
     )
     top = screws.countersink - screws.lid
-    dimensions = (
-        draw.Dimension(Point(reach, top), Point(reach, screws.bite), "right", "", "screw"),
-        draw.Dimension(Point(reach, 0), Point(reach, screws.bite), "right", "", "screw-bite"),
-        draw.Dimension(
-            Point(made.places[0], -screws.lid), Point(made.places[1], -screws.lid), "below", "", "screw-apart"
-        ),
-    )
+    dimensions = [
+        draw.Dimension(Point(right, top), Point(right, screws.bite), "right", "", "screw"),
+        draw.Dimension(Point(right, 0), Point(right, screws.bite), "right", "", "screw-bite"),
+    ]
+    if len(places) > 1:
+        ends = [Point(x, -screws.lid) for x in places]
+        dimensions.append(draw.Dimension(ends[0], ends[1], "below", "", "screw-apart"))
+    middle = (left + right) / 2
     labels = [
-        draw.Label("handle", Point(0.0, high - 3.0), leader=False),
-        draw.Label(say("lid {thick}", thick=screws.lid), Point(0.0, -screws.lid), towards="below"),
-        draw.balloon("screw-hole", (made.places[0] - screws.hole / 2, -screws.lid * 0.3), "left"),
+        draw.Label("handle", Point(middle, high - 3.0), leader=False),
+        draw.Label(say("lid {thick}", thick=screws.lid), Point(middle, -screws.lid), towards="below"),
+        draw.balloon("screw-hole", (places[0] - screws.hole / 2, -screws.lid * 0.3), "left"),
     ]
     if screws.countersink:
-        labels.append(draw.balloon("screw-sunk", (made.places[0] - screws.head / 2, -screws.lid + 0.5), "left"))
-    return draw.View("screws", "Section along the handle", parts, dimensions, tuple(labels), to_scale=False)
+        labels.append(draw.balloon("screw-sunk", (places[0] - screws.head / 2, -screws.lid + 0.5), "left"))
+    return draw.View("screws", "Section along the handle", parts, tuple(dimensions), tuple(labels), to_scale=False)
 
 
-def _neck(made: Screwed, reach: float, high: float) -> draw.Part:
-    """The handle as far up as the picture goes: its neck between the two rims."""
+def _neck(made: Screwed, left: float, right: float, high: float) -> draw.Part:
+    """The handle as far as the picture goes: its neck, and the rims of the holes beside it."""
     holes = made.handle.holes
-    left, right = outline.centres(holes)
-    up = (holes.radius**2 - (high - holes.hole_height) ** 2) ** 0.5
-    low = (max(0.0, holes.radius**2 - (reach - right.x) ** 2)) ** 0.5
-    edge = max(0.0, holes.hole_height - low)
-    steps = (
-        draw.LineTo(Point(reach, 0.0)),
-        draw.LineTo(Point(reach, edge)),
-        draw.ArcTo(Point(right.x - up, high), right, False),
-        draw.LineTo(Point(left.x + up, high)),
-        draw.ArcTo(Point(-reach, edge), left, False),
-    )
-    shape = draw.Path(Point(-reach, 0.0), steps, closed=True)
-    rims = [
-        draw.Path(Point(reach, edge), (steps[2],)),
-        draw.Path(Point(left.x + up, high), (steps[4],)),
-        draw.line((-reach, 0.0), (reach, 0.0)),
-        draw.line((-reach, 0.0), (-reach, edge)),
-        draw.line((reach, 0.0), (reach, edge)),
+    up = math.sqrt(holes.radius**2 - (high - holes.hole_height) ** 2)
+    steps: list[draw.LineTo | draw.ArcTo] = [draw.LineTo(Point(right, 0.0))]
+    tops = []
+    for side, end in ((1, right), (-1, left)):
+        centre = Point(side * holes.centre_offset, holes.hole_height)
+        neck = side * (holes.centre_offset - up)
+        if side * end <= side * neck:  # cut off before the hole
+            steps.append(draw.LineTo(Point(end, high)))
+            tops.append(Point(end, high))
+            continue
+        edge = holes.hole_height - math.sqrt(max(0.0, holes.radius**2 - (end - centre.x) ** 2))
+        if side > 0:
+            steps += [draw.LineTo(Point(end, edge)), draw.ArcTo(Point(neck, high), centre, False)]
+        else:
+            steps += [draw.LineTo(Point(neck, high)), draw.ArcTo(Point(end, edge), centre, False)]
+        tops.append(Point(neck, high))
+    shape = draw.Path(Point(left, 0.0), tuple(steps), closed=True)
+    corners = [shape.start, *(step.end for step in steps)]
+    drawn = [
+        draw.Path(start, (step,))
+        for start, step in zip(corners, steps, strict=False)
+        if not (start.y == high and step.end.y == high)
     ]
-    zigzag = draw.break_line(Point(left.x + up, high), Point(right.x - up, high))
-    lines = (*draw.lines(rims), draw.Line(zigzag, Kind.NARROW))
-    return draw.Part("handle", "Handle", lines, hatched=(shape,))
+    zigzag = draw.Line(draw.break_line(tops[1], tops[0]), Kind.NARROW)
+    return draw.Part(
+        "handle", "Handle", (*draw.lines([*drawn, draw.line(corners[-1], shape.start)]), zigzag), (), (shape,)
+    )
 
 
 def _screw(made: Screwed, x: float, number: int) -> draw.Part:

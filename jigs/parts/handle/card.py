@@ -102,7 +102,7 @@ def _card(made: Handle, more: Sequence[Band]) -> Card:
     )
     bands = (
         Pictures((_from_above(made), _at_the_saw(made)), least=58.0, most=104.0, shares=(0.64, 0.36)),
-        Beside(Settings(tuple(_settings(made))), _checks(made), 0.7),
+        Beside(Settings(tuple(_settings(made))), _checks(made), 0.72),
         Hold(_before_drilling(made), "holes set"),
         Order(tuple(_order(made)), "Drill half from each face"),
         *more,
@@ -168,12 +168,13 @@ def _order(made: Handle) -> Iterator[Words]:
         yield "Drill hole 2 past the middle, and on until the pilot drill is through."
         yield "Turn the blank end for end, base still on the fence. Clamp it, drill hole 1."
         yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
-        yield "Power off: lower the pilot drill into its own hole. Clamp; drill both out."
+        yield "Power off: lower the pilot drill into its hole. Clamp; drill. Do both holes."
     else:
-        yield "Drill hole 2 to the depth from each face."
-        yield "Turn the blank end for end, base still on the fence. Clamp it, drill hole 1."
+        out = "Take the pilot drill out: one of {drill:gauge} is wider than the core that falls out."
+        yield say(out, drill=PILOT_DRILL)
+        yield "Drill hole 2. Turn end for end, base on the fence; clamp, drill hole 1."
         yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
-        yield "Clamp, drill the second half of each hole. Fence and ends are the same: they meet."
+        yield "Clamp, drill the second halves. Fence and ends are the same: they meet."
     through = made.thickness + INTO_WASTE.size(made.units)
     yield say("Or drill each hole {deep} deep from one face, into fresh waste wood.", deep=through)
     yield "Where a clamp would stand on a hole, lay a batten across the hole."
@@ -227,8 +228,7 @@ def _plan_labels(made: Handle, waste: Bounds, pads: Sequence[Point], far: float)
     clear = draw.on_circle(Point(0, 0), made.clamp_room - CLAMP_PAD.size(made.units), -60)
     return [
         draw.balloon("clamps", pads[-1], "below"),
-        draw.Label("fence, clamped to the table", Point(middle, face + 25), leader=False),
-        draw.Label("base of the blank against it", Point(middle, face + 9), leader=False),
+        draw.Label("fence, clamped; the base against it", Point(middle, face + plan.FENCE_DEEP / 2), leader=False),
         draw.Label("stop", Point(made.stop + plan.STOP_WIDE / 2, face - plan.STOP_DEEP + 6.5), leader=False),
         draw.Label("1", Point(-2 * made.holes.centre_offset + made.radius / 2, 0), leader=False, height=3.5, bold=True),
         draw.Label("2", Point(made.radius * 0.48, made.radius * 0.48), leader=False, height=2.5, bold=True),

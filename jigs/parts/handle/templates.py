@@ -21,6 +21,8 @@ BASE_SHOWN = 55.0
 """Half of what is drawn of a longer base on the lid, mm."""
 _AXIS = 3.0
 """How far a middle line stands out, mm."""
+_CROSSED = 9.0
+"""The radius of a core that is crossed out: in a smaller one there is no room for it beside its number, mm."""
 _TURNED: dict[draw.Side, draw.Side] = {"below": "right", "right": "above", "above": "left", "left": "below"}
 
 
@@ -153,10 +155,11 @@ def _holes(made: Handle, middles: Sequence[Point]) -> list[draw.Part]:
         inner = PILOT_DRILL / 2 if made.pilot.stays else 1.5
         lines = [
             draw.line(draw.on_circle(middle, max(inner, 0.35 * r), angle), draw.on_circle(middle, r, angle))
-            for angle in (45, 135, 225, 315)
+            for angle in ((45, 135, 225, 315) if r > _CROSSED else ())
         ]
         drill = [draw.Circle(middle, PILOT_DRILL / 2)] if made.pilot.stays else []
-        found.append(draw.Part(f"core-{number}", f"Core {number}", draw.lines([*lines, *drill], Kind.NARROW)))
+        if lines or drill:
+            found.append(draw.Part(f"core-{number}", f"Core {number}", draw.lines([*lines, *drill], Kind.NARROW)))
     return found
 
 
