@@ -182,13 +182,15 @@ def _on_the_front(made: Shell) -> draw.View:
         draw.Dimension(Point(0, 0), Point(at.x, 0), "below", "", "from-left"),
         draw.Dimension(Point(0, 0), Point(0, at.y), "left", "", "from-bottom"),
     )
+    side = (zone.left + at.x - made.over_all[0] / 2) / 2
+    low = made.groove.from_bottom / 2 if made.groove else 6.0
     labels = [
-        draw.Label("left end", Point(0, top * 0.8), towards="left"),
-        draw.Label("bottom edge", Point(at.x * 0.5, 0), towards="below"),
+        draw.Label("left end", Point(side, top * 0.8), leader=False),
+        draw.Label("bottom edge", Point(side + at.x * 0.2, low), leader=False),
     ]
     if made.groove:
         middle = (made.groove.from_bottom + made.groove.top) / 2
-        labels.append(draw.Label("groove behind", Point(right - made.cut_depth / 2, middle), towards="right"))
+        labels.append(draw.Label("groove behind", Point(min(right - 12.0, at.x * 1.6), middle), towards="above"))
     return draw.View(
         "placement",
         "Front, from outside: carve only inside the thin line",
@@ -256,9 +258,9 @@ def _section(made: Shell) -> draw.View:
     dimensions = [
         draw.Dimension(Point(-half, 0), Point(half, 0), "above", "", "chip"),
         draw.Dimension(Point(left, -deep), Point(left, 0), "left", "", "deep"),
-        draw.Dimension(Point(left, -thick), Point(left, -deep), "left", "left"),
     ]
-    labels = []
+    under = say("{left} left", left=made.wood_left)
+    labels = [draw.Label(under, Point(start / 2, -deep - made.wood_left / 2), leader=False)]
     if made.border:
         dimensions.append(draw.Dimension(Point(right, -relief(made)), Point(right, 0), "right", "", "relief"))
         labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) / 2), towards="above"))
