@@ -66,7 +66,7 @@ class Style:
 
 
 TEMPLATE = Style()
-PICTURE = Style(2.5, 6.5, 5.6, bold=True)
+PICTURE = Style(2.5, 7.4, 5.6, bold=True)
 """A picture on a card: its numbers are large in the table beside it."""
 
 Shown = Mapping[str, tuple[str, str]]
