@@ -30,7 +30,7 @@ MOST_SECTIONS = 3
 """So many settings are shown; of more the first ones and the last."""
 _BEYOND = 10.0
 """What a section shows of the piece inside its rabbet, mm."""
-_DEEP, _ALONG = 106.0, 200.0
+_DEEP, _ALONG = 98.0, 180.0
 """The most of a piece that is drawn from above, away from the fence and along it, mm."""
 _FENCE = 26.0
 """Depth of the fence from above, mm."""
@@ -102,7 +102,7 @@ class Rabbets:
 def settings(of: Rabbets) -> Iterator[Setting]:
     """Yield what is set: the bit, its height, then the fence for each setting."""
     within = WITHIN.size(of.units)
-    yield Setting("bit", "Bit, measured", of.bit, within, "callipers")
+    yield Setting("bit", "Bit width", of.bit, within, "callipers")
     if len(of.heights) > 1:
         sizes = {f"high{i}": height for i, height in enumerate(of.heights)}
         said = ", ".join(f"{{{name}:cut}}" for name in sizes)
@@ -127,10 +127,11 @@ def sections(of: Rabbets) -> tuple[draw.View, ...]:
     groups = list(every.values())
     if len(groups) > MOST_SECTIONS:
         groups = [*groups[: MOST_SECTIONS - 1], groups[-1]]
-    return tuple(_section(of, group, first=group is groups[0]) for group in groups)
+    roomy = len(groups) == 1
+    return tuple(_section(of, group, first=group is groups[0], roomy=roomy) for group in groups)
 
 
-def _section(of: Rabbets, group: Sequence[Stage], *, first: bool) -> draw.View:
+def _section(of: Rabbets, group: Sequence[Stage], *, first: bool, roomy: bool) -> draw.View:
     stage = group[0]
     thick, out, right = of.thickness, stage.exposed, of.widest + _BEYOND
     parts = [
@@ -141,8 +142,11 @@ def _section(of: Rabbets, group: Sequence[Stage], *, first: bool) -> draw.View:
         section.cutter(out - of.bit / 2, of.bit, of.deep, -11.0, "bit"),
         section.guard(0.0, thick + 5.0, max(14.0, out + 5.0)),
     ]
-    dimensions = [draw.Dimension(Point(0, -11), Point(out, -11), "below", "", stage.name)]
-    labels = [draw.balloon(one.name, (one.exposed, of.deep * 0.6), "right") for one in group[1:]]
+    dimensions = [
+        draw.Dimension(Point(0, -11), Point(one.exposed, -11), "below", "", one.name)
+        for one in (group if roomy else group[:1])
+    ]
+    labels = [draw.balloon(one.name, (one.exposed, of.deep * 0.6), "right") for one in group[1:] if not roomy]
     if first:
         labels += [draw.balloon("bit", (out - 1.5, -8), "right"), draw.Label("fence", Point(-4, thick + 8), towards="above")]
         if len(of.heights) > 1:
@@ -221,7 +225,7 @@ def from_above(of: Rabbets, along: float, away: float, title: str) -> draw.View:
         plan.fence(min(left, -45.0) - 16.0, block.right + 8.0, 0.0, deep=_FENCE),
         _lying(of, board, broken=deep < away, out=out),
         plan.bit((0.0, of.bit / 2 - out), of.bit, under=True),
-        plan.featherboard("side-featherboard", (20.0, board.bottom)),
+        plan.featherboard("side-featherboard", (20.0, board.bottom), body=14.0),
         _hold_down(44.0, 104.0),
         plan.push_block(block),
         plan.hand("right", (hand_at, grip), wrist=66.0),
@@ -231,8 +235,6 @@ def from_above(of: Rabbets, along: float, away: float, title: str) -> draw.View:
     if min(away, reach * 1.2) >= _HAND_OFF:
         parts.insert(6, plan.hand("left", (left + 46.0, board.bottom + 26.0), wrist=60.0))
     labels = (  # what is written on its place comes first: nothing lies there yet
-        draw.Label(of.piece, Point((board.left + board.right) / 2 + 8.0, -min(deep * 0.45, 52.0)), leader=False),
-        draw.Label("fence", Point(154.0, _FENCE / 2), leader=False),
         draw.Label("push block", Point((block.left + block.right) / 2, -15.0), leader=False),
         draw.Label("feed", Point(hand_at + 22.0, feed), leader=False, bold=True),
         draw.Label("guard: no hand inside it", Point(-33.0, 22.0), towards="above", bold=True),

@@ -71,10 +71,10 @@ def _stages(made: Bottom, bit: float) -> tuple[rabbeting.Stage, ...]:
 
 def _with_rabbets(made: Bottom) -> Card:
     cut = rabbets(made)
-    above = rabbeting.from_above(cut, made.seasons.width, made.length, "Ends first, then sides; both faces in turn")
+    above = rabbeting.from_above(cut, made.seasons.width, made.length, "From above: ends first, then sides")
     bands = (
         *rabbeting.pictures(cut, above, 62.0),
-        Beside(Settings(tuple(rabbeting.settings(cut))), _sizes(made), 0.6),
+        Beside(Settings(tuple(rabbeting.settings(cut))), _sizes(made), 0.56),
         Hold(_before_power(made, cut), "tongue set"),
         _trial(made),
         Hold(_before_cutting(made), "tongue tried"),
@@ -162,8 +162,8 @@ def _other_bit(made: Bottom, cut: Rabbets) -> Iterator[Words]:
     ends, sides = ([stage.exposed for stage in every if stage.edges == edges] for edges in ("ends", "sides"))
     sizes = {f"e{i}": out for i, out in enumerate(ends)} | {f"s{i}": out for i, out in enumerate(sides)}
     said = {name: f"{{{name}:gauge}}" for name in sizes}
-    one, other = (", then ".join(said[name] for name in said if name[0] == first) for first in "es")
-    yield say(f"With the groove’s bit, {{bit:cut}}: ends {one}; sides {other} out.", bit=bit, **sizes)
+    one, other = (", ".join(said[name] for name in said if name[0] == first) for first in "es")
+    yield say(f"Or the groove’s bit, {{bit:cut}}: {one} out for the ends, {other} for the sides.", bit=bit, **sizes)
 
 
 def _corners(made: Bottom) -> Iterator[Words]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.cards import Band, Beside, Card, Check, Checks, Hold, Order, Settings, Sheets
+from jigs.base.cards import Band, Beside, Card, Caution, Check, Checks, Hold, Order, Settings, Sheets
 from jigs.base.lengths import Units
 from jigs.base.wording import Words, say
 from jigs.parts import rabbeting
@@ -16,6 +16,11 @@ from jigs.parts.lid.part import Lid
 from jigs.parts.rabbeting import WITHIN, Rabbets, Stage, stages
 from jigs.trade import groove
 from jigs.trade.lid import rabbet_settings
+
+_BY_HAND = (
+    Caution("Blade", "Clamp the lid. Push the plane away, both hands behind the blade."),
+    Caution("Saw", "Clamp the templates to saw them out. Keep fingers clear."),
+)
 
 
 def of(made: Lid, bench: str = "finish") -> Sheets:
@@ -27,8 +32,14 @@ def of(made: Lid, bench: str = "finish") -> Sheets:
 
 
 def alone(made: Lid) -> Sheets:
-    """Return the pages of a lid without its box: the bench comes after the router table, on the same card."""
-    return Sheets((card(made, finish_bands(made, made.units)),), crown.templates(made, "lid"))
+    """Return the pages of a lid without its box: its crown has a card of its own."""
+    at_the_bench = finish_bands(made, made.units)
+    if not at_the_bench:
+        return of(made)
+    bands = (*crown.pictures(made), *at_the_bench)
+    about = say("crown {rise:cut} high, after the plug", rise=made.crown)
+    bench = Card("lid-bench", "Lid at the bench", "Bench", _BY_HAND, bands, about, "lid")
+    return Sheets((card(made), bench), crown.templates(made, "lid-bench"))
 
 
 def finish_bands(made: Lid, units: Units) -> tuple[Band, ...]:
@@ -49,10 +60,10 @@ def _stages(edges: str, lid: float, plug: float, bit: float) -> tuple[Stage, ...
     return stages(edges, [one.exposed for one in found], [one.plug for one in found])
 
 
-def card(made: Lid, more: tuple[Band, ...] = ()) -> Card:
-    """Return the card of the plug; `more` is what comes after it on the same card."""
+def card(made: Lid) -> Card:
+    """Return the card of the plug."""
     cut = rabbets(made)
-    above = rabbeting.from_above(cut, made.width, made.length, "Ends first, inside face down")
+    above = rabbeting.from_above(cut, made.width, made.length, "From above: ends first, inside face down")
     bands: tuple[Band, ...] = (
         *rabbeting.pictures(cut, above, 72.0),
         Beside(Settings(tuple(rabbeting.settings(cut))), _measured(made, cut), 0.62),
@@ -60,7 +71,6 @@ def card(made: Lid, more: tuple[Band, ...] = ()) -> Card:
         Order(tuple(_steps(made, cut))),
         Hold(_before_the_last(made, cut), "plug tried"),
         Order(tuple(_last(made))),
-        *more,
     )
     about = say(
         "lid cut square to {long:cut} × {wide:cut} × {thick:cut}, still flat",

@@ -150,6 +150,52 @@ def bands(made: Lid, units: Units) -> tuple[Band, ...]:
     )
 
 
+def pictures(made: Lid) -> tuple[Band, ...]:
+    """Return how the pair of templates is held; nothing for a flat lid."""
+    crown = _crown(made)
+    if crown is None:
+        return ()
+    return (Pictures((_scribing(made, crown), _checking(made, crown)), least=44.0, most=74.0, shares=(0.5, 0.5)),)
+
+
+def _scribing(made: Lid, c: _Crown) -> draw.View:
+    """The template that scribes, held against the end of the lid that is still flat."""
+    lid_end = draw.rectangle(-c.half, -c.edge, c.half, c.rise)
+    plug = draw.rectangle(-made.plug.width / 2, -c.edge - made.plug_depth, made.plug.width / 2, -c.edge)
+    steps = (draw.LineTo(Point(c.half, -c.edge)), draw.LineTo(Point(c.half, 0)), c.arc(-c.half))
+    held = draw.Path(Point(-c.half, -c.edge), steps, closed=True)
+    parts = (
+        draw.Part("lid-end", "End of the lid", (draw.Line(lid_end), draw.Line(plug))),
+        draw.Part("template", "Crown, to scribe", (draw.Line(held, draw.Kind.REFERENCE),), covers=(held,)),
+    )
+    labels = (
+        draw.Label("scribe along the template", Point(c.half * 0.45, c.height(c.half * 0.45)), towards="above"),
+        draw.Label("foot on the rabbet’s floor", Point(-c.half * 0.45, -c.edge), towards="below"),
+    )
+    return draw.View("scribing", "Scribe both ends, middle on middle", parts, labels=labels, to_scale=False)
+
+
+def _checking(made: Lid, c: _Crown) -> draw.View:
+    """The template that checks, lowered onto the crown that is planed."""
+    gap, low = 3.0, -c.edge - made.plug_depth
+    half = made.plug.width / 2
+    below = [(c.half, 0.0), (c.half, -c.edge), (half, -c.edge), (half, low), (-half, low), (-half, -c.edge), (-c.half, -c.edge)]
+    points = tuple(draw.LineTo(Point(*p)) for p in (*below[::-1],))
+    body = draw.Path(Point(-c.half, 0.0), (*points, c.arc(-c.half)), closed=True)
+    top = c.rise + FEMALE_HEIGHT
+    arc = (draw.LineTo(Point(c.half, top)), draw.LineTo(Point(c.half, 0)), c.arc(-c.half))
+    female = draw.Path(Point(-c.half, top), arc, closed=True).moved(0, gap)
+    parts = (
+        draw.Part("crowned", "Lid, cut across", (draw.Line(body),), hatched=(body,)),
+        draw.Part("template", "Crown, to check", (draw.Line(female),)),
+    )
+    labels = (
+        draw.Label("template", Point(0.0, c.rise + FEMALE_HEIGHT * 0.6 + gap), leader=False),
+        draw.Label("no light here", Point(c.half * 0.5, c.height(c.half * 0.5) + gap / 2), towards="above"),
+    )
+    return draw.View("checking", "Check along the whole lid", parts, labels=labels, to_scale=False)
+
+
 def _flats(c: _Crown) -> tuple[lid.Flat, ...]:
     width = 2 * c.half
     return lid.flats(width=width, rise=c.rise, count=lid.flats_needed(width=width, rise=c.rise))
@@ -204,9 +250,9 @@ def _flats_table(c: _Crown) -> draw.Table:
 def _steps(c: _Crown) -> Iterator[Words]:
     width, found = 2 * c.half, _flats(c)
     count = 2 * len(found) + 1
-    yield "Glue “Crown, to scribe” to thin wood and cut it. Scribe both ends, middle on middle."
-    yield "Gauge flat 1 on both long edges, from the rabbet’s floor; rule its start on the top."
-    yield "Clamp the lid. Plane flat 1 down to its lines, hands behind the blade."
+    yield "Glue “Crown, to scribe” to thin wood; cut it out; scribe both ends."
+    yield "Gauge flat 1 on both long edges; rule its start on the top."
+    yield "Clamp the lid. Plane flat 1 down to both lines, away from your hands."
     yield "Flat 2 starts on flat 1, and so on to the edge." if len(found) > 1 else "Do the same on the other side."
     ridge = lid.facets(width=width, rise=c.rise, count=count).ridge
     words = "{count} flats leave ridges of {ridge:gauge}: take them off with a fine plane, along the grain."
