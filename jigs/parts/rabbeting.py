@@ -103,23 +103,30 @@ def settings(of: Rabbets) -> Iterator[Setting]:
     """Yield what is set: the bit, its height, then the fence for each setting."""
     within = WITHIN.size(of.units)
     yield Setting("bit", "Bit width", of.bit, within, "callipers")
-    if len(of.heights) > 1:
-        sizes = {f"high{i}": height for i, height in enumerate(of.heights)}
-        said = ", ".join(f"{{{name}:cut}}" for name in sizes)
-        yield Setting("height", "Bit heights", say(said, **sizes), 2 * within, "block")
-    else:
-        yield Setting("height", "Bit height", of.deep, within, "block")
+    yield Setting("height", "Bit height, last" if len(of.heights) > 1 else "Bit height", of.deep, within, "block")
     for stage in of.stages:
         yield Setting(stage.name, f"Bit out, {stage.said}", stage.exposed, within, "block")
+
+
+def at_heights(of: Rabbets) -> Words:
+    """Return in which passes an edge is cut, the bit raised between them: " at 3, then 6 high"; nothing for one."""
+    count = len(of.heights)
+    if count == 1:
+        return ""
+    if count > 3:
+        return say(f" in {count} passes of {{each:cut}}", each=of.heights[0])
+    sizes = {f"high{i}": height for i, height in enumerate(of.heights)}
+    return say(" at " + ", then ".join(f"{{{name}:cut}}" for name in sizes) + " high", **sizes)
 
 
 # -- sections ------------------------------------------------------------------------------------------------------
 
 
-def sections(of: Rabbets) -> tuple[draw.View, ...]:
+def sections(of: Rabbets, *, alone: bool = True) -> tuple[draw.View, ...]:
     """Return bit, fence and wood cut across, a view for each setting; what is set once is shown in the first.
 
-    Ends and sides that take as many settings look alike, but for a little of their width: they share their views.
+    Ends and sides that take as many settings look alike, but for a little of their width: they share their views. One
+    that stands `alone` has room for both widths.
     """
     every: dict[tuple[int, int], list[Stage]] = {}
     for stage in of.stages:
@@ -127,7 +134,7 @@ def sections(of: Rabbets) -> tuple[draw.View, ...]:
     groups = list(every.values())
     if len(groups) > MOST_SECTIONS:
         groups = [*groups[: MOST_SECTIONS - 1], groups[-1]]
-    roomy = len(groups) == 1
+    roomy = alone and len(groups) == 1
     return tuple(_section(of, group, first=group is groups[0], roomy=roomy) for group in groups)
 
 
@@ -149,10 +156,7 @@ def _section(of: Rabbets, group: Sequence[Stage], *, first: bool, roomy: bool) -
     labels = [draw.balloon(one.name, (one.exposed, of.deep * 0.6), "right") for one in group[1:] if not roomy]
     if first:
         labels += [draw.balloon("bit", (out - 1.5, -8), "right"), draw.Label("fence", Point(-4, thick + 8), towards="above")]
-        if len(of.heights) > 1:
-            labels.append(draw.balloon("height", (max(0.5, out - of.bit * 0.6), of.deep), "above"))
-        else:
-            dimensions.append(draw.Dimension(Point(right + 2, 0), Point(right + 2, of.deep), "right", "", "height"))
+        dimensions.append(draw.Dimension(Point(right + 2, 0), Point(right + 2, of.deep), "right", "", "height"))
     return draw.View(f"at-{stage.name}", _said(of, group), tuple(parts), tuple(dimensions), tuple(labels), to_scale=False)
 
 
@@ -162,16 +166,16 @@ def _said(of: Rabbets, group: Sequence[Stage]) -> str:
     edges = " and ".join(one.edges for one in group).capitalize()
     if stage.of == 1:
         return edges
-    place = "first" if stage.number == 1 else "last" if stage.number == stage.of else f"{stage.number}."
+    place = "last" if stage.number == stage.of else ("first", "second", "third")[stage.number - 1]
     said = f"{place.capitalize()} setting" if len(group) > 1 else f"{edges}, {place} setting"
     return said + (": bit off the fence" if stage.exposed - of.bit > READ_OUT else "")
 
 
-def pictures(of: Rabbets, above: draw.View, least: float) -> tuple[Band, ...]:
-    """Return the picture from above and the sections beside it; below it where there are more than two."""
-    cut = sections(of)
+def pictures(of: Rabbets, above: draw.View, least: float, more: tuple[draw.View, ...] = ()) -> tuple[Band, ...]:
+    """Return the picture from above and beside it the sections and what `more` is shown; below it where it is much."""
+    cut = (*sections(of, alone=not more), *more)
     if len(cut) > 2:
-        return Pictures((above,), least=least, most=84.0), Pictures(cut, least=46.0, most=70.0)
+        return Pictures((above,), least=least, most=100.0), Pictures(cut, least=46.0, most=90.0, in_row=4)
     share = 0.5 if len(cut) == 1 else 0.45
     return (Beside(Pictures((above,), least=least, most=92.0), Pictures(cut, least=least, most=92.0), share),)
 

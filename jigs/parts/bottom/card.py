@@ -9,7 +9,6 @@ from collections.abc import Iterator
 
 from jigs.base import drawing as draw
 from jigs.base.cards import (
-    Band,
     Beside,
     Card,
     Caution,
@@ -73,14 +72,14 @@ def _with_rabbets(made: Bottom) -> Card:
     cut = rabbets(made)
     above = rabbeting.from_above(cut, made.seasons.width, made.length, "From above: ends first, then sides")
     bands = (
-        *rabbeting.pictures(cut, above, 62.0),
-        Beside(Settings(tuple(rabbeting.settings(cut))), _sizes(made), 0.56),
+        *rabbeting.pictures(cut, above, 62.0, _corner(made)),
+        Beside(Settings(tuple(rabbeting.settings(cut))), _sizes(made), 0.56 if len(cut.stages) < 3 else 0.6),
         Hold(_before_power(made, cut), "tongue set"),
         _trial(made),
         Hold(_before_cutting(made), "tongue tried"),
-        *_order(made, _steps(made)),
+        Order(tuple(_steps(made))),
     )
-    about = _about(made, "{thick:cut} thick, tongue {tongue:gauge}, end grain first")
+    about = _about(made, "{thick:cut} thick, tongue {tongue:gauge}, ends first")
     return Card("bottom", "Bottom", "Router table", rabbeting.CAUTIONS, bands, about, "panel")
 
 
@@ -88,13 +87,13 @@ def _sizes(made: Bottom) -> draw.Table:
     """Return what is measured before the bottom is cut, and the sizes that follow, each with room for the maker's."""
     sums = made.sums
     rows: tuple[tuple[draw.Cell, ...], ...] = (
-        ("A, inside, long", made.along, None),
-        ("B, inside, across", made.across, None),
+        ("A, inside, with grain", made.along, None),
+        ("B, inside, across it", made.across, None),
         ("D, least groove", made.groove.depth, None),
         (_less("Length A + 2D", sums.length), made.length, None),
         (_less("Width B + 2D", sums.width), made.seasons.width, None),
     )
-    return draw.Table("sizes", "Dry box: measure", ("", "drawn", "yours"), rows)
+    return draw.Table("sizes", "Measure dry, then cut", ("", "drawn", "yours"), rows)
 
 
 def _less(words: str, amount: float) -> Words:
@@ -127,12 +126,9 @@ def _before_cutting(made: Bottom) -> Words:
     return say(words, **sizes)
 
 
-def _order(made: Bottom, steps: Iterator[Words]) -> tuple[Band, ...]:
-    """Return the order of work; where the corners are clipped, one of them beside it."""
-    order = Order(tuple(steps))
-    if not made.groove.corner_size:
-        return (order,)
-    return (Beside(order, Pictures((corner.in_the_grooves(made.groove),), least=40.0, most=60.0), 0.72),)
+def _corner(made: Bottom) -> tuple[draw.View, ...]:
+    """Return a picture of the corner that is clipped."""
+    return (corner.in_the_grooves(made.groove),) if made.groove.corner_size else ()
 
 
 def _steps(made: Bottom) -> Iterator[Words]:
@@ -177,7 +173,7 @@ def _corners(made: Bottom) -> Iterator[Words]:
 def _about(made: Bottom, words: str) -> Words:
     """Return what stands in the header: thickness, tongue, corners."""
     leg = made.groove.corner_size
-    corners = "corners clipped by {leg:cut} at 45°" if leg else "corners square"
+    corners = "corners clipped {leg:cut}, 45°" if leg else "corners square"
     return say(f"{words}; {corners}", thick=made.thickness, tongue=made.tongue, leg=leg)
 
 
@@ -188,7 +184,8 @@ def _dry(made: Bottom) -> Iterator[Words]:
     if made.has_rabbets and gap > READ_OUT:
         words = "Try it dry: joints close by hand, {gap:cut} stays open at each long shoulder."
     yield say(words, gap=gap)
-    yield "Finish the tongue first. Glue only a dab at the middle of each end."
+    what = "tongue" if made.has_rabbets else "edges"
+    yield f"Finish the {what} first. Glue only a dab at the middle of each end."
 
 
 # -- without -------------------------------------------------------------------------------------------------------
@@ -206,9 +203,9 @@ def _planed(made: Bottom) -> Card:
         "Before any finish",
     )
     bands = (
-        Pictures((_whole(made),), least=60.0, most=96.0),
+        Pictures((_whole(made), *_corner(made)), least=60.0, most=120.0),
         Beside(_sizes(made), fit, 0.62),
-        *_order(made, _steps_without(made)),
+        Order(tuple(_steps_without(made))),
     )
     about = _about(made, "no rabbets: planed all over to {tongue:gauge}")
     return Card("bottom", "Bottom", "Bench", _BY_HAND, bands, about, "panel")

@@ -77,10 +77,7 @@ def clip(made: Groove) -> draw.View:
     outline = draw.polygon((0, size), (0, leg), (leg, 0), (size, 0), (size, size))
     gone = draw.lines([draw.line((0, leg), (0, 0), (leg, 0)), draw.line((0, 0), (leg / 2, leg / 2))], draw.Kind.NARROW)
     part = draw.Part("clip", "Corner of the bottom", (draw.Line(outline), *gone))
-    across = draw.Dimension(Point(0, 0), Point(size, 0), "below", "edge")
-    legs = (
-        draw.Dimension(Point(0, size), Point(0, leg), "left", "edge less clip"),
-        draw.Dimension(Point(0, 0), Point(leg, 0), "below", "clip"),
-        draw.Dimension(Point(0, 0), Point(0, leg), "left"),
-    )
-    return draw.View("clip", "Corner of the bottom", (part,), (across, *legs[1:]), check=across)
+    edge = draw.Dimension(Point(0, size), Point(size, size), "above", "edge")
+    across = draw.Dimension(Point(0, 0), Point(leg, 0), "below", "clip")
+    label = draw.Label("45°", Point(leg / 2, leg / 2), towards="right")
+    return draw.View("clip", "Corner of the bottom", (part,), (edge, across), (label,), check=edge)

@@ -70,7 +70,7 @@ def card(made: Lid) -> Card:
         Hold(_before_power(made), "plug set"),
         Order(tuple(_steps(made, cut))),
         Hold(_before_the_last(made, cut), "plug tried"),
-        Order(tuple(_last(made))),
+        Order(tuple(_last(made, cut))),
     )
     about = say(
         "lid cut square to {long:cut} × {wide:cut} × {thick:cut}, still flat",
@@ -105,21 +105,25 @@ def _before_power(made: Lid) -> Words:
 
 def _steps(made: Lid, cut: Rabbets) -> Iterator[Words]:
     """Yield the cuts that can be mended: all but the last of the sides."""
-    ends, sides = made.rabbets
-    several = len(cut.heights) > 1
-    high = " at each bit height" if several else ""
-    yield "Opening off? Change each last setting by half of the difference."
+    several = any(stage.of > 1 for stage in cut.stages)
+    yield f"Opening off? Change each {'last ' if several else ''}setting by half of the difference."
     yield "Turn an edge of the bit away from the fence: the block fits up to it."
-    if any(stage.of > 1 for stage in cut.stages):
-        yield f"Try each setting in scrap. Cut both ends{high}, narrow first."
+    if several:
+        yield _joined("Try each setting in scrap. Cut both ends", rabbeting.at_heights(cut), ", narrow first.")
     else:
-        yield f"Try the setting in scrap. Cut both ends{high}: {{ends}} wide."
+        yield _joined("Try the setting in scrap. Cut both ends", rabbeting.at_heights(cut), ".")
     if len(_sides(cut)) > 1:
         yield "Cut both sides at every setting but the last. Measure the plug."
         words = "Wider than {reads:gauge}? Last setting: bit out by half of that more; narrower, less."
         yield say(words, reads=_sides(cut)[-2].piece)
     else:
-        yield say("Cut the setting of the sides in scrap and measure its rabbet: {sides:gauge} wide.", sides=sides)
+        yield say("Cut the setting of the sides in scrap and measure its rabbet: {wide:gauge} wide.", wide=made.rabbets[1])
+
+
+def _joined(before: str, words: Words, after: str) -> Words:
+    if isinstance(words, str):
+        return before + words + after
+    return say(before + words.sentence + after, **words.numbers)
 
 
 def _before_the_last(made: Lid, cut: Rabbets) -> Words:
@@ -127,10 +131,11 @@ def _before_the_last(made: Lid, cut: Rabbets) -> Words:
     if len(sides) > 1:
         words = "Plug measured; the bit is {out:gauge} out, or as corrected."
         return say(words, out=sides[-1].exposed)
-    return say("The rabbet in the scrap is {sides:gauge} wide.", sides=made.rabbets[1])
+    return say("The scrap’s rabbet is {sides:gauge} wide.", sides=made.rabbets[1])
 
 
-def _last(made: Lid) -> Iterator[Words]:
-    yield say("Cut both sides at the last setting: the plug measures {plug:gauge} across.", plug=made.plug.width)
+def _last(made: Lid, cut: Rabbets) -> Iterator[Words]:
+    at = " at the last setting" if len(_sides(cut)) > 1 else ""
+    yield say(f"Cut both sides{at}: the plug measures {{plug:gauge}} across.", plug=made.plug.width)
     words = "Ease its edges. Try the lid: clearance {gap:gauge} across in all, {play:cut} along."
     yield say(words, gap=made.plug.gap_now, play=made.play)

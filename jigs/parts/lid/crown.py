@@ -62,13 +62,19 @@ def templates(made: Lid, card: str) -> tuple[Template, ...]:
     found = []
     for make, use in uses:
         half = make(crown, 0.0)
-        upright = replace(_turned(make(crown, -crown.half)), detail=replace(half, detail=_turned(half)))
+        turn = 1 if make is _female else -1  # so that what is checked stands at the left
+        upright = replace(_turned(make(crown, -crown.half), turn), detail=replace(half, detail=_turned(half, turn)))
         found.append(Template(replace(make(crown, -crown.half), detail=upright), card, use, "lid"))
     return tuple(found)
 
 
 def _titled(title: str, start: float) -> str:
-    return title if start else f"{title}: half, turn it over"
+    return title if start else f"Half {title[0].lower()}{title[1:]}"
+
+
+def _half_label(start: float, at: Point) -> tuple[draw.Label, ...]:
+    """Return what a half says at its middle line."""
+    return () if start else (draw.Label("middle: turn it over here", at, towards="right"),)
 
 
 def _middle(low: float, high: float) -> draw.Line:
@@ -84,7 +90,8 @@ def _male(c: _Crown, start: float) -> draw.View:
     part = draw.Part("male", "Crown, to scribe", lines)
     chord = draw.Dimension(Point(start, foot), Point(c.half, foot), "below")
     edge = draw.Dimension(Point(c.half, foot), Point(c.half, 0), "right", "edge")
-    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord, edge), check=chord)
+    labels = _half_label(start, Point(start, c.rise * 0.5))
+    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord, edge), labels, check=chord)
 
 
 def _female(c: _Crown, start: float) -> draw.View:
@@ -94,44 +101,41 @@ def _female(c: _Crown, start: float) -> draw.View:
     part = draw.Part("female", "Crown, to check", (draw.Line(outline), _middle(c.rise, top)))
     chord = draw.Dimension(Point(start, top), Point(c.half, top), "above")
     rise = draw.Dimension(Point(c.half, 0), Point(0, c.rise), "right", "rise")
-    labels = (draw.Label(say("R {radius:rough}", radius=c.radius), Point(c.half * 0.62, top - 7.0), leader=False),)
+    radius = draw.Label(say("R {radius:rough}", radius=c.radius), Point(c.half * 0.62, top - 7.0), leader=False)
+    labels = (radius, *_half_label(start, Point(start, top - 9.0)))
     return draw.View("female", _titled("Crown, to check", start), (part,), (chord, rise), labels, check=chord)
 
 
-def _turned(view: draw.View) -> draw.View:
-    """Return a view a quarter round, standing upright: what was at its right is at the top."""
-    sides: dict[draw.Side, draw.Side] = {"above": "left", "left": "below", "below": "right", "right": "above"}
+def _turned(view: draw.View, turn: int) -> draw.View:
+    """Return a view a quarter round, standing upright: anticlockwise for a turn of 1, clockwise for -1."""
+    every: tuple[draw.Side, ...] = ("above", "left", "below", "right")
+
+    def at(point: Point) -> Point:
+        return Point(-turn * point.y, turn * point.x)
 
     def dimension(one: draw.Dimension) -> draw.Dimension:
-        return replace(one, start=_round(one.start), end=_round(one.end), side=sides[one.side])
+        side = every[(every.index(one.side) + turn) % 4]
+        return replace(one, start=at(one.start), end=at(one.end), side=side)
+
+    def path(shape: draw.Shape) -> draw.Shape:
+        if isinstance(shape, draw.Circle):
+            return replace(shape, centre=at(shape.centre))
+        steps = tuple(
+            replace(step, end=at(step.end), centre=at(step.centre))
+            if isinstance(step, draw.ArcTo)
+            else draw.LineTo(at(step.end))
+            for step in shape.steps
+        )
+        return replace(shape, start=at(shape.start), steps=steps)
 
     return replace(
         view,
-        parts=tuple(
-            replace(p, lines=tuple(replace(drawn, shape=_shape_round(drawn.shape)) for drawn in p.lines))
-            for p in view.parts
-        ),
+        parts=tuple(replace(p, lines=tuple(replace(d, shape=path(d.shape)) for d in p.lines)) for p in view.parts),
         dimensions=tuple(dimension(one) for one in view.dimensions),
-        labels=tuple(replace(label, at=_round(label.at)) for label in view.labels),
+        labels=tuple(replace(label, at=at(label.at)) for label in view.labels),
         check=view.check and dimension(view.check),
         detail=None,
     )
-
-
-def _round(at: Point) -> Point:
-    return Point(-at.y, at.x)
-
-
-def _shape_round(shape: draw.Shape) -> draw.Shape:
-    if isinstance(shape, draw.Circle):
-        return replace(shape, centre=_round(shape.centre))
-    steps = tuple(
-        replace(step, end=_round(step.end), centre=_round(step.centre))
-        if isinstance(step, draw.ArcTo)
-        else draw.LineTo(_round(step.end))
-        for step in shape.steps
-    )
-    return replace(shape, start=_round(shape.start), steps=steps)
 
 
 # -- at the bench --------------------------------------------------------------------------------------------------
