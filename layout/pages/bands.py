@@ -58,9 +58,14 @@ class Laid(ABC):
 
 
 def shown_by(voice: Voice, card: cards.Card) -> dict[str, tuple[str, str]]:
-    """Return the number and the value of every setting of a card, by name, numbered through all its bands."""
+    """Return the number and the value of every setting of a card, by name, numbered through all its bands.
+
+    A reading of a trial goes by its letter.
+    """
     rows = [row for band in _flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows]
-    return {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    shown = {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    trials = [row for band in _flat(card.bands) if isinstance(band, cards.Readings) for row in band.rows]
+    return shown | {row.letter: (row.letter, voice.aim(row)) for row in trials}
 
 
 def _flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
