@@ -171,14 +171,14 @@ def hand(
     start = p(-38, max(-40.0, -wrist))
     palm = draw.Path(start, tuple(steps), closed=True)
     thumb = draw.Path(
-        p(36, -44),
+        p(36, max(-44, -wrist)),
         (
             draw.LineTo(p(52, -12)),
             draw.ArcTo(p(36, -4), p(44, -8), side > 0),
-            draw.LineTo(p(24, -30)),
+            draw.LineTo(p(24, max(-30, -wrist))),
         ),
     )
-    cover = draw.polygon(p(36, -44), p(53, -12), p(44, -1), p(35, -4), p(24, -30))
+    cover = draw.polygon(p(36, max(-44, -wrist)), p(53, -12), p(44, -1), p(35, -4), p(24, max(-30, -wrist)))
     between = [draw.line(p(left, tops[i + 1][1] - 8), p(left, -18)) for i, left in enumerate((-19.0, 0.0, 19.0))]
     lines = (Line(palm), Line(thumb), *draw.lines(between, Kind.NARROW))
     return Part(f"{which}-hand", f"{which.capitalize()} hand", lines, covers=(palm, cover))

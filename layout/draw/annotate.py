@@ -393,6 +393,8 @@ def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out
         slack = (high - low - long) / 2 - CLEAR
         for share in (0.0, 0.5, -0.5, 1.0, -1.0):
             yield _Spot(_astride(frame, middle + share * slack, out, words))
+    elif frame.number and lettering.width(words[0], frame.heights[0], frame.style.bold) + 2 * CLEAR <= high - low:
+        yield _Spot(_ring_apart(frame, middle, out, words[0]))
     for step in range(40):
         if frame.upright:
             for turn in (step, -step):
@@ -413,6 +415,14 @@ def _astride(frame: _Frame, along: float, out: float, words: tuple[str, ...]) ->
         return _ringed(frame, first)
     below = frame.at(along, out - up * (frame.heights[1] * 1.12 + 0.9))
     return first, Text(below, words[1], frame.heights[1], "middle", frame.upright)
+
+
+def _ring_apart(frame: _Frame, along: float, out: float, words: str) -> tuple[Text, ...]:
+    """Return the words between the arrows and their balloon on the other side of the line: both would be too wide."""
+    lift, high = replace(frame, number="").lift, frame.heights[0]
+    said = Text(frame.at(along, out + lift), words, high, "middle", frame.upright, frame.style.bold)
+    ring = frame.at(along, out - math.copysign(RING + CLEAR + 0.1, lift)).moved(0, -high / 2)
+    return said, Text(ring, frame.number, high, "middle", bold=True, ring=RING)
 
 
 def _ringed(frame: _Frame, words: Text) -> tuple[Text, ...]:

@@ -14,8 +14,8 @@ from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
-_TRIES = 5
-_CLOSE = 0.97
+_TRIES = 14
+_SLOWLY = 0.94
 
 
 @dataclass(frozen=True)
@@ -103,37 +103,28 @@ class PicturesBand(Laid):
         """
         bare = view.bounds
         wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
-        around = [10.0 if view.dimensions or view.labels else 0.0] * 2
-        best: tuple[Annotated, float] | None = None
-        scale = 0.0
+        around = (0.0, 0.0)
+        scale = largest
         for _ in range(_TRIES):
-            wanted = min(largest, max(room[0] - around[0], 4) / wide, max(room[1] - around[1], 4) / high)
-            if best is not None and wanted <= best[1] / _CLOSE:
-                break
-            scale = wanted if not scale else min(wanted, scale * 1.5)
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
+            wanted = min(max(room[0] - around[0], 4) / wide, max(room[1] - around[1], 4) / high)
+            # Where a picture is larger, words go into it that else stand beside it: so it is made smaller slowly.
+            scale = min(largest, wanted) if scale == largest else max(wanted, scale * _SLOWLY)
+            found = self._annotated(view, scale)
             over = found.box.width - room[0], found.box.height - room[1]
-            around = [found.box.width - wide * scale, found.box.height - high * scale]
+            around = found.box.width - wide * scale, found.box.height - high * scale
             if max(over) <= 0.01:
-                if best is None or scale > best[1]:
-                    best = found, scale
-            elif best is not None:
-                break
-        if best is None:
-            best = self._shrunk(view, room, scale)
-        return best
+                return found, scale
+        return self._shrunk(view, room, scale)
+
+    def _annotated(self, view: draw.View, scale: float) -> Annotated:
+        name, voice = f"{self.on.jig}-{view.name}", self.on.voice
+        return annotate(name, view.scaled(scale), voice.units, self.on.hand, PICTURE, self.on.shown)
 
     def _shrunk(self, view: draw.View, room: tuple[float, float], scale: float) -> tuple[Annotated, float]:
         """Return a view made smaller step by step until it fits; at last whatever its size."""
         for _ in range(12):
             scale *= 0.85
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
+            found = self._annotated(view, scale)
             if found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01:
                 break
         return found, scale
