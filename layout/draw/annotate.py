@@ -421,7 +421,7 @@ def _ring_apart(frame: _Frame, along: float, out: float, words: str) -> tuple[Te
     """Return the words between the arrows and their balloon on the other side of the line: both would be too wide."""
     lift, high = replace(frame, number="").lift, frame.heights[0]
     said = Text(frame.at(along, out + lift), words, high, "middle", frame.upright, frame.style.bold)
-    ring = frame.at(along, out - math.copysign(RING + CLEAR + 0.1, lift)).moved(0, -high / 2)
+    ring = frame.at(along, out - math.copysign(RING + CLEAR + 0.6, lift)).moved(0, -high / 2)
     return said, Text(ring, frame.number, high, "middle", bold=True, ring=RING)
 
 
