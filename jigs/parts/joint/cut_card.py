@@ -60,7 +60,8 @@ def _settings(sled: Sled) -> Iterator[Setting]:
     for turn, run in blocks.runs(sled)[1:]:
         boards = "" if all(one.boards == "all boards" for one in n.runs) else f", {run.boards}"
         using = f"block {blocks.letter_of(sled, f'height-{turn}')}"
-        yield Setting(f"height-{turn}", f"Run {turn}{boards}", sled.plate + run.depth, HEIGHT_WITHIN, using)
+        high = say("{high:gauge}", high=sled.plate + run.depth)
+        yield Setting(f"height-{turn}", f"Run {turn}{boards}", high, HEIGHT_WITHIN, using)
 
 
 def _widths(sled: Sled) -> Iterator[Setting]:
@@ -68,14 +69,18 @@ def _widths(sled: Sled) -> Iterator[Setting]:
     n = sled.numbers
     left = planed_off(n, sled.units)
     if sled.kept:
-        yield Setting("width", "Board kept, unripped", n.width, RIP_WITHIN, _left_at_the_top(sled))
+        yield Setting("width", "Board kept, unripped", _gauge(n.width), RIP_WITHIN, _left_at_the_top(sled))
         return
     if sled.spare > left:
-        yield Setting("rip", "Rip boards to", n.width + left, RIP_WITHIN)
+        yield Setting("rip", "Rip boards to", _gauge(n.width + left), RIP_WITHIN)
     if sled.spare > READ_OUT:
-        yield Setting("width", "Plane later to", n.width, RIP_WITHIN)
+        yield Setting("width", "Plane later to", _gauge(n.width), RIP_WITHIN)
     else:
-        yield Setting("width", "Board, all of it", n.width, RIP_WITHIN)
+        yield Setting("width", "Board, all of it", _gauge(n.width), RIP_WITHIN)
+
+
+def _gauge(mm: float) -> Words:
+    return say("{mm:gauge}", mm=mm)
 
 
 def _left_at_the_top(sled: Sled) -> Words:
@@ -117,8 +122,8 @@ def _together(sled: Sled, in_box: bool) -> draw.Table:
     made: list[tuple[draw.Cell, ...]] = []
     for batch, (corners, ends) in batches.ENDS.items():
         for boards, end, face in zip(("front, back", "both ends"), ends, seen[batch], strict=True):
-            made.append((batch, *([corners] if in_box else []), boards, end, face))
-    headings = ("", *(["corners"] if in_box else []), "boards", "end, from outside", "face to you")
+            made.append((corners if in_box else batch, boards, end, face))
+    headings = ("corners" if in_box else "batch", "boards", "end, from outside", "face to you")
     return draw.Table("batches", "Ends cut together", headings, tuple(made))
 
 

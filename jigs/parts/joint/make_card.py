@@ -107,9 +107,9 @@ def _profiles(sled: Sled) -> draw.View:
         draw.Dimension(Point(box.left, top), Point(box.right, top), "above", "", "spacer"),
     )
     labels = (
-        draw.balloon("key", (middle, high * 0.7), "above"),
-        draw.Label("key", Point(middle, -sled.plate / 4), towards="right" if sled.hand < 0 else "left", bold=True),
-        draw.Label("plate", Point(middle, -sled.plate * 0.75), towards="below"),
+        draw.balloon("key", (middle, high * 0.75), "above"),
+        draw.Label("key", Point(middle, high * 0.3), leader=False, bold=True),
+        draw.Label("plate", Point(key.bounds.right + 4.5, -sled.plate * 0.5), towards="below"),
         draw.Label("spacer", Point((box.left + box.right) / 2, top * 0.75), leader=False, bold=True),
         draw.Label("foot cut back", cut_back, towards="below"),
     )

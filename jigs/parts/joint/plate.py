@@ -13,7 +13,7 @@ SLOT_ROOM = 5.0
 """The slot for a blade is this much longer than the blade at each end, mm."""
 SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
-ZONE = 30.0
+ZONE = 24.0
 """Half the height of the zone round the cutter, mm: it holds every critical distance."""
 
 
@@ -173,7 +173,7 @@ def _critical(sled: Sled, half: float) -> tuple[draw.Dimension, ...]:
     return (
         across(sled.near_edge, sled.key_face, top, "above", "gap"),
         across(sled.key_face, sled.key_back, top, "above", "key"),
-        across(0, sled.key_face, low, "below", "key face to centre"),
+        across(0, sled.key_face, low, "below", "to centre"),
         _over_all(sled, half),
     )
 

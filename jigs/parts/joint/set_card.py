@@ -62,7 +62,8 @@ def _settings(sled: Sled) -> Iterator[Setting]:
     yield Setting("cutter", what, sled.cutter, CUTTER_WITHIN, "read again at B")
     for turn, run in blocks.runs(sled)[:1]:
         name = "Height over table" if len(n.runs) == 1 else "Over table, run 1"
-        yield Setting(f"height-{turn}", name, sled.plate + run.depth, HEIGHT_WITHIN, _block(sled, f"height-{turn}"))
+        high = say("{high:gauge}", high=sled.plate + run.depth)
+        yield Setting(f"height-{turn}", name, high, HEIGHT_WITHIN, _block(sled, f"height-{turn}"))
     yield Setting("gap", "Gap, key to cutter", n.gap, GAP_WITHIN, f"{_block(sled, 'gap')}, slide")
     high = say("{high:cut}", high=sled.key_height)
     most = say("at most {most:gauge}", most=n.key_height_limit)
@@ -82,7 +83,7 @@ def _checks(sled: Sled) -> Iterator[Check]:
     n, over = sled.numbers, square_over(sled.units)
     yield Check("across key and cutter", n.over_all - GAP_WITHIN, n.over_all + GAP_WITHIN, 0.01)
     deep = n.runs[0].depth
-    yield Check("cutter above plate", deep - HEIGHT_WITHIN, deep + HEIGHT_WITHIN, 0.1)
+    yield Check("cutter above plate", deep - HEIGHT_WITHIN, deep + HEIGHT_WITHIN, 0.01)
     square = say("upright square, in {over:cut}", over=over)
     off = n.square_in_100 * over / 100
     if n.clearance > 0:

@@ -14,7 +14,7 @@ from jigs.parts.joint.carriage import Carriage
 from jigs.parts.joint.made import Sled
 from jigs.trade.fingers import Span, fingers_between
 
-STICK_HIGH = 14.0
+STICK_HIGH = 10.0
 """Height of a story stick, mm."""
 _CORNER = 0.3
 """Share of waste that is crossed out from each corner, so that a number has room in its middle."""
@@ -24,7 +24,7 @@ def of(sled: Sled, *, whole: bool) -> tuple[Template, ...]:
     """Return the templates: those of the sled's wood first, then the sticks for the boards."""
     made = sled.carriage
     laid = plate.whole(sled) if whole else plate.zone(sled)
-    prick = "prick the centres through; rule the seat and the centre lines on the plate"
+    prick = "prick the centres through; rule seat and centre lines on"
     return (
         Template(laid, "make-sled", prick, "sled"),
         Template(slot(made), "make-sled", _from_the_end(made), "sled"),
@@ -35,7 +35,7 @@ def of(sled: Sled, *, whole: bool) -> tuple[Template, ...]:
 
 
 def _from_the_end(made: Carriage) -> Words:
-    words = "on the lower edge of A, as you stand behind it; {far:cut} from its {side} end"
+    words = "lower edge of A, from behind; {far:cut} from its {side} end"
     return say(words, far=made.foot_key, side=made.key_side)
 
 
@@ -46,7 +46,7 @@ def slot(made: Carriage) -> draw.View:
     """Return the slot in the lower edge of the upright, as one stands behind it, with a little of the edge."""
     at, high, beside = made.hand, made.slot_height, 14.0
     far, near = -at * (made.slot_away + beside), at * (made.slot_key + beside)
-    top = high + 9.0
+    top = high + 6.0
     edge = draw.line(
         (far, 0.0), (-at * made.slot_away, 0.0), (-at * made.slot_away, high),
         (at * made.slot_key, high), (at * made.slot_key, 0.0), (near, 0.0),
@@ -104,9 +104,14 @@ def _stick(sled: Sled, name: str, title: str, sockets: tuple[Span, ...], *, upri
     part = draw.Part(name, title, lines)
     side: draw.Side = "left" if upright else "above"
     width = draw.Dimension(at(0, 0.0 if upright else STICK_HIGH), at(n.width, 0.0 if upright else STICK_HIGH), side)
-    edge = draw.Label("bottom edge", at(0, -1.7), towards="below" if upright else "right")
+    edge = draw.Label("bottom edge", at(0, -1.5), towards="below") if upright else _under(10.5)
     labels = [*_numbered(sockets, at), edge]
     return draw.View(name, title, (part,), (width,), tuple(labels), check=width)
+
+
+def _under(across: float) -> draw.Label:
+    """The name of the edge that the stick is laid to, below it."""
+    return draw.Label("bottom edge", draw.Point(across, -2.4), leader=False)
 
 
 def _crossed_out(span: Span, at: Callable[[float, float], draw.Point]) -> Iterator[draw.Path]:

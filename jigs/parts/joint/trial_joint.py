@@ -31,7 +31,7 @@ def readings(meant: Meant, proud: float) -> tuple[Reading, ...]:
         Reading("A", "finger, the widest", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
         Reading("B", "socket", joint.socket, joint.socket - within, joint.socket + within),
         Reading("C", "flush, end to top", fit.flush_high, 0.0, most),
-        Reading("D", "flush, end to bottom", fit.flush_low, -most, 0.0),
+        Reading("D", "flush, to bottom", fit.flush_low, -most, 0.0),
         Reading("E", "fingers proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
         Reading("F", "play on the key", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
     )

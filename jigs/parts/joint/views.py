@@ -5,7 +5,7 @@ Drawn for a key on the right of the cutter; `sled.hand` mirrors them. You stand 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, Kind, Line, Part, Point
@@ -18,6 +18,10 @@ FEET_SHOWN = 33.0
 STOP_DEEP = 16.0
 _BREAK_ROOM = 2.0
 """Between guard and stop where the plate is shown broken off, mm."""
+
+
+_ROOM, _NAMED = (99.0, 66.0), 4.1
+"""About the room that a picture from above has, and how thick on paper a board must be for its name, mm."""
 
 
 @dataclass(frozen=True)
@@ -118,7 +122,20 @@ def from_above(sled: Sled, position: int, title: str) -> draw.View:
     if first:
         labels.append(draw.Label("stop, clamped at both ends", Point(-sled.hand * 8, far + STOP_DEEP / 2), leader=False))
         labels.append(draw.balloon("travel", (max(sled.plate_ends) - 2, far + STOP_DEEP / 2), "right"))
-    return draw.View(f"from-above-{position}", title, (*parts, push, feed), labels=tuple(labels), to_scale=False)
+    view = draw.View(f"from-above-{position}", title, (*parts, push, feed), labels=tuple(labels), to_scale=False)
+    return _named_below(sled, view)
+
+
+def _named_below(sled: Sled, view: draw.View) -> draw.View:
+    """Return the view; where its boards will be too thin for their names, these stand in its title, in their order."""
+    bounds, boards = view.bounds, seats(sled, 1)
+    scale = min(_ROOM[0] / bounds.width, _ROOM[1] / bounds.height)
+    if scale * min(seat.thick for seat in boards) >= _NAMED:
+        return view
+    called = list(dict.fromkeys(seat.name for seat in boards[::-1]))
+    labels = tuple(label for label in view.labels if label.words not in called)
+    title = f"{view.title}. Boards from the cutter on: {', '.join(called)}"
+    return replace(view, title=title, labels=labels)
 
 
 def _guarded(sled: Sled) -> float:
@@ -253,7 +270,7 @@ def _names(sled: Sled, near: float, reach: float) -> list[draw.Label]:
         draw.Label("upright", Point(sled.hand * made.reach_key * 0.62, near - made.board / 2), leader=False),
         draw.Label("guard", Point(-sled.hand * (guarded - 2), guarded * 0.6), towards=away, bold=True),
         draw.Label("key", Point(sled.hand * (sled.key_at + sled.numbers.key / 2), guarded * 0.5), towards=to_key),
-        draw.Label("push", Point(-sled.hand * (made.reach_away + 4), reach + 11), leader=False, bold=True),
+        draw.Label("push", Point(-sled.hand * (made.reach_away - 29), reach + 24), leader=False, bold=True),
         draw.Label("feed", Point(at, near + 95), leader=False, bold=True),
     ]
     return labels
@@ -288,7 +305,7 @@ def at_the_cutter(sled: Sled) -> draw.View:
         _front(sled, left + 2, depth, top),
     )
     return draw.View(
-        "section", "Section at the cutter", parts, tuple(_measured(sled, left, right)), tuple(_called(sled, top)),
+        "section", "Section at the cutter", parts, tuple(_measured(sled, left)), tuple(_called(sled, top)),
         to_scale=False,
     )  # fmt: skip
 
@@ -313,16 +330,15 @@ def _front(sled: Sled, left: float, depth: float, top: float) -> Part:
     return Part("section-front", "Front board", (Line(draw.line(*points)), Line(broken, Kind.NARROW)))
 
 
-def _measured(sled: Sled, left: float, right: float) -> list[draw.Dimension]:
+def _measured(sled: Sled, left: float) -> list[draw.Dimension]:
     n, hand, r = sled.numbers, sled.hand, sled.cutter / 2
     low = -sled.plate - section.TABLE_THICK
     key, back = sled.key_at, sled.key_at + n.key
-    away, to_key = side(sled, of_key=False), side(sled, of_key=True)
+    away = side(sled, of_key=False)
     made = [
         draw.Dimension(Point(-r * hand, low - 2), Point(r * hand, low - 2), "below", "", "cutter"),
         draw.Dimension(Point(r * hand, low - 2), Point(key * hand, low - 2), "below", "", "gap"),
         draw.Dimension(Point(key * hand, low - 2), Point(back * hand, low - 2), "below", "", "key"),
-        draw.Dimension(Point(right * hand, 0), Point(back * hand, sled.key_height), to_key, "", "key-height"),
     ]
     for turn, run in enumerate(n.runs, start=1):
         made.append(
@@ -338,8 +354,9 @@ def _called(sled: Sled, top: float) -> list[draw.Label]:
     middle = hand * (sled.key_at + n.key / 2)
     names = [
         draw.Label("front, after its first cut", Point(-hand * 1.0, top - 4), leader=False),
-        draw.Label("key", Point(middle, sled.key_height * 0.85), towards="above", bold=True),
-        draw.Label("plate", Point(hand * (sled.key_at + n.key + 1.0), -sled.plate * 0.5), towards=side(sled, of_key=True)),
+        draw.Label("key", Point(middle, sled.key_height * 0.4), leader=False, bold=True),
+        draw.Label("plate", Point(hand * (sled.hole + sled.key_at) / 2, -sled.plate * 0.5 + 0.2), leader=False),
+        draw.balloon("key-height", (hand * (sled.key_at + n.key * 0.8), sled.key_height), "above"),
         draw.Label("table", Point(hand * (sled.hole + sled.key_at + n.key + 5.5) / 2, -sled.plate - 5), leader=False),
     ]
     if sled.shims:
