@@ -36,12 +36,19 @@ class _Page:
 
 
 def compose(
-    job: Job, sheets: cards.Sheets, on: Paper, only: Sequence[str] = (), codes: Mapping[str, tuple[str, ...]] = _NONE
+    job: Job,
+    sheets: cards.Sheets,
+    on: Paper,
+    only: Sequence[str] = (),
+    codes: Mapping[str, tuple[str, ...]] = _NONE,
+    *,
+    proof: bool = True,
 ) -> tuple[Bundle, Bundle]:
     """Return the cards and the templates of a job, each as what goes into one file; `codes` are those of some cards.
 
-    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Raises
-    CannotBuild, naming the paper that would do, where a template fits no page.
+    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Without
+    `proof` the templates are those of a print job that has its proof elsewhere. Raises CannotBuild, naming the paper
+    that would do, where a template fits no page.
     """
     numbers = _numbered(sheets.cards)
     voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
@@ -49,6 +56,7 @@ def compose(
     pieces = [t for t in sheets.templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
     cut = _template_pages(job, pieces, voice, on) if pieces else []
+    cut = cut if proof else cut[1:]
     both = _placed(job, [*read, *cut])
     for sheet in both:
         for group in sheet.groups():
@@ -60,6 +68,13 @@ def compose(
         _bundle(job, "cards", both[: len(read)], [page.mark for page in read]),
         _bundle(job, "templates", both[len(read) :], [page.mark for page in cut]),
     )
+
+
+def proof_alone(job: Job, on: Paper) -> Bundle:
+    """Return the proof of a paper as a print job of its own, for several jobs that are printed together."""
+    page = _proof(job, on)
+    sheets = _placed(job, [page])
+    return _bundle(job, "proof", [hands.thinned(s) for s in sheets] if job.hand.thin else sheets, [page.mark])
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:
