@@ -49,13 +49,14 @@ with lazily():  # so that help comes at once
     from layout import catalogue as book
     from layout import make
     from layout.carry import embedded, short_form
+    from layout.console import pages_words
     from layout.course import run as course_run
     from layout.printer import kept as printer_kept
     from layout.printer import print_check
     from layout.sheet import carried as sheet_carried
     from layout.sheet import hand as sheet_hand
     from layout.sheet import paper as papers
-    from layout.write import files
+    from layout.write import earlier, files
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -118,7 +119,9 @@ _PRINTING = with_options(
     click.option("--only", multiple=True, metavar="SHEET", help=_ONLY, shell_complete=completing(_sheets)),
     _UNDO,
     _HAND,
-    click.option("--date", default="", callback=short_date, help="A date for the title block."),
+    click.option("--date", default="", callback=short_date, help="A date for the foot of the templates."),
+    click.option("--changed", "only_changed", is_flag=True, help="Write only the pages that are not as they were."),
+    click.option("--list", "listed", is_flag=True, help="List the files."),
 )
 """How to draw, and what of it."""
 
@@ -217,11 +220,20 @@ def _settings(jig: catalogue.Jig, given: dict[str, Any]) -> dict[str, Value]:
 
 def _draw(job: make.Job, only: Sequence[str], out: str, **typed: Any) -> None:
     """Draw a job as it was typed, say what must be known of it, and list the files."""
+    only_changed, listed = typed.pop("only_changed", False), typed.pop("listed", False)
     printing = _printing(job, **typed)
     made = make.draw(job, only, printing)
-    paths = _save(made.files, printing.printer, out)
+    before = earlier.found(pathlib.Path(out), made.prefix)
+    again = earlier.changed(before.marks, made.marks)
+    contents = made.only_changed(again) if only_changed and before.marks else made.files
+    paths = _save(contents, printing.printer, out)
+    files.remove(earlier.superseded(before, made.marks, contents, made.prefix) if not only_changed else ())
     _tell(made.report.problems, job.units)
-    _list(paths)
+    if listed:
+        _list(paths)
+    echo(pages_words.printed(made.cards, made.templates, len(made.report.problems)))
+    if before.marks:
+        echo(pages_words.to_print_again(again, len(made.marks)))
     if made.report.stopped:
         sys.exit(1)
 
@@ -364,6 +376,8 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
         echo(report.text)
         echo("")
         _tell(report.problems, report.units, err=False)
+        if values and (pages := make.pages_that_change(before, after)):
+            echo(f"\nto print again: {earlier.said(pages)}")
     sys.exit(1 if report.stopped else 0)
 
 

@@ -9,12 +9,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+from jigs.base import cautions, lengths
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Jig, Plan, catalogue
 from jigs.base.kinds import Choice, Kind, Number
 from jigs.base.settings import Setting
 from jigs.base.wording import read_out
-from layout.draw import blocks
+from layout.draw.annotate import annotate
 from layout.sheet.marks import Layer, Sheet
 from layout.sheet.paper import Paper
 from layout.write import svg
@@ -74,11 +75,9 @@ def example_settings(jig: Jig) -> dict[str, Any]:
 # -- the sketch ----------------------------------------------------------------------------------------------------
 
 
-def _views(plan: Plan) -> Iterator[tuple[draw.Drawing, draw.View]]:
-    for drawing in plan.drawings:
-        for item in drawing.body:
-            if isinstance(item, draw.View) and item.to_scale:
-                yield drawing, item
+def _views(plan: Plan) -> Iterator[tuple[str, draw.View]]:
+    for template in plan.sheets.templates:
+        yield template.jig, template.view
 
 
 def _letters(jig: Jig, plan: Plan, settings: Mapping[str, Any]) -> dict[str, str]:
@@ -92,16 +91,14 @@ def _measures(setting: Any, value: float) -> bool:
     return isinstance(setting, float | int) and not isinstance(setting, bool) and abs(setting - value) < _SAME
 
 
-def _sketched(
-    plan: Plan, letters: Mapping[str, str], settings: Mapping[str, Any]
-) -> tuple[draw.Drawing, draw.View] | None:
-    """Return the view that shows the most parameters, its dimensions named by their letters."""
-    best: tuple[int, draw.Drawing, draw.View] | None = None
-    for drawing, view in _views(plan):
+def _sketched(plan: Plan, letters: Mapping[str, str], settings: Mapping[str, Any]) -> tuple[str, draw.View] | None:
+    """Return the view that shows the most parameters, its dimensions named by their letters, and its family."""
+    best: tuple[int, str, draw.View] | None = None
+    for family, view in _views(plan):
         lettered = tuple(_lettered(dimension, letters, settings) for dimension in view.dimensions)
         count = sum(a != b for a, b in zip(lettered, view.dimensions, strict=True))
         if best is None or count > best[0]:
-            best = count, drawing, replace(view, dimensions=lettered, check=None, detail=None)
+            best = count, family, replace(view, dimensions=lettered, check=None, detail=None)
     return best and (best[1], best[2])
 
 
@@ -112,17 +109,18 @@ def _lettered(dimension: draw.Dimension, letters: Mapping[str, str], settings: M
     return dimension
 
 
-def _sheet(jig: Jig, drawing: draw.Drawing, view: draw.View) -> Sheet:
+def _sheet(jig: Jig, family: str, view: draw.View) -> Sheet:
     """Return a page just large enough for the view."""
-    block = blocks.view_block(drawing.jig or jig.name, view, "mm")
-    across, up = math.ceil(block.width + 2 * MARGIN), math.ceil(block.height + 2 * MARGIN)
-    placed = block.at(MARGIN, up - MARGIN)
-    parts, writing = placed.drawn()
-    layers = (Layer("template", "Template", parts), Layer("writing", "Dimensions and notes", writing))
+    drawn = annotate(family or jig.name, view, "mm")
+    wide, high = math.ceil(drawn.box.width + 2 * MARGIN), math.ceil(drawn.box.height + 2 * MARGIN)
+    across, up = MARGIN - drawn.box.left, MARGIN - drawn.box.bottom
+    parts = tuple(group.moved(across, up) for group in drawn.parts)
+    writing = Layer("writing", "Dimensions and notes", (drawn.writing.moved(across, up),))
+    layers = (Layer("template", "Template", parts), writing)
     return Sheet(
         f"{jig.name}-sketch",
         f"{jig.title}, sketch",
-        Paper("sketch", across, up, draw.Bounds(0, 0, across, up)),
+        Paper("sketch", wide, high, draw.Bounds(0, 0, wide, high)),
         layers,
         1,
         1,
@@ -173,16 +171,21 @@ def _default(setting: Setting) -> str:
 
 
 def _sheets(plan: Plan) -> list[str]:
-    rows = ["## Sheets", ""]
-    for drawing in plan.drawings:
-        held = [read_out(item.title, "mm") for item in drawing.body if isinstance(item, draw.Item)]
-        rows.append(f"- `--only {drawing.name}`: {read_out(drawing.purpose, 'mm')}. On it: {'; '.join(held)}.")
+    rows = ["## Pages", ""]
+    for card in plan.sheets.cards:
+        place = f", {card.place.lower()}" if card.place else ""
+        rows.append(f"- Card `{card.name}`: {read_out(card.title, 'mm')}{place}.")
+    for template in plan.sheets.templates:
+        use = read_out(template.use, "mm", lengths.cut)
+        title = read_out(template.view.title, "mm")
+        rows.append(f"- Template `{template.view.name}`: {title}{f'; {use}' if use else ''}.")
     return [*rows, ""]
 
 
 def _cautions(plan: Plan) -> list[str]:
-    said = dict.fromkeys(caution for drawing in plan.drawings for caution in drawing.cautions)
-    return ["## Cautions", "", *(f"- {caution}" for caution in said)]
+    said = [caution for card in plan.sheets.cards for caution in card.cautions]
+    words = dict.fromkeys(f"- {caution.hazard}: {read_out(caution.words, 'mm', lengths.cut)}" for caution in said)
+    return ["## Cautions", "", f"- {cautions.GENERAL}", *words]
 
 
 def _sources(jig: Jig) -> list[str]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TypeAlias
 
 from jigs.base import catalogue, cautions
@@ -31,7 +32,7 @@ from layout.sheet import paper as papers
 from layout.sheet.carried import Carried
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Bundle
-from layout.write import formats
+from layout.write import earlier, formats
 
 with lazily():
     from jigs.box import chain
@@ -67,15 +68,49 @@ class Printing:
 
 USUAL = Printing()
 
+_CODED = ("cover", "make-sled")
+"""The cards that bear the code of what they were made from, besides the proof: a sled outlives its box."""
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Made:
-    """What was drawn: the report of the job, its cards and its templates as marks, and the files by name."""
+    """What was drawn: the report of the job, its cards and its templates as marks, in the formats asked for.
+
+    `prefix` is how the names of all files begin.
+    """
 
     report: Report
+    prefix: str
     cards: Bundle
     templates: Bundle
-    files: Mapping[str, bytes]
+    formats: tuple[str, ...] = ()
+
+    @property
+    def marks(self) -> dict[str, str]:
+        """The mark of each page, by its name without the prefix."""
+        return earlier.marks_of([self.cards])
+
+    @cached_property
+    def files(self) -> dict[str, bytes]:
+        """The files by name."""
+        return self._written(self.cards, self.templates)
+
+    def only_changed(self, pages: Sequence[str]) -> dict[str, bytes]:
+        """Return files with these pages alone: PDFs with a name of their own, the other files as ever."""
+        wanted = {f"{self.prefix}-{page}" for page in pages}
+        bundles = []
+        for bundle in (self.cards, self.templates):
+            some = tuple(sheet for sheet in bundle.sheets if sheet.name in wanted)
+            name = bundle.name.replace(self.prefix, f"{self.prefix}-changed", 1)
+            bundles.append(replace(bundle, name=name, sheets=some))
+        return self._written(*bundles)
+
+    def _written(self, *bundles: Bundle) -> dict[str, bytes]:
+        files: dict[str, bytes] = {}
+        for bundle in bundles:
+            if bundle.sheets:
+                files |= formats.write(bundle, self.formats)
+        return files
 
 
 # -- what a job is read from ---------------------------------------------------------------------------------------
@@ -254,9 +289,23 @@ def _alone(sheets: Sheets) -> Sheets:
     """Return the pages of a jig alone: its first card says what the cover of a box says."""
     if not sheets.cards:
         return sheets
-    always = Text("Always", (cautions.GENERAL,))
-    first = replace(sheets.cards[0], bands=(*sheets.cards[0].bands, always))
+    first = replace(sheets.cards[0], bands=(*sheets.cards[0].bands, Text("", (cautions.GENERAL,), small=True)))
     return replace(sheets, cards=(first, *sheets.cards[1:]))
+
+
+def pages_that_change(before: sections.BoxFile, after: sections.BoxFile) -> list[str]:
+    """Return the names of the pages of a box that another file changes; none where a rule stops one of the two.
+
+    The cover is always among them: it bears the code of the file.
+    """
+    with said_in(after.units):
+        worked = chain.work_out(before), chain.work_out(after)
+        if any(box.stopped for box in worked):
+            return []
+        page = papers.named(_on_its_paper(after, USUAL).paper or papers.default(after.units))
+        was, now = (box_sheets.sheets(box) for box in worked)
+        found = pages_compose.pages_that_differ(head_of_box(after), was, now, page)
+        return list(dict.fromkeys(["r1-cover", *found] if before.settings != after.settings else found))
 
 
 def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:
@@ -299,8 +348,8 @@ def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Seque
     if printing.printer is not None:
         head = replace(head, correction=printing.printer.words)
         page = page.within(printing.printer.margins)
-    first = {sheets.cards[0].name: head.codes} if sheets.cards else {}
-    made = pages_compose.compose(head, sheets, page, only, first)
+    codes = {card.name: head.codes for card in sheets.cards if card.name in _CODED}
+    made = pages_compose.compose(head, sheets, page, only, codes)
     if printing.printer is None:
         return made
     cards, templates = (replace(bundle, correction=printing.printer.correction) for bundle in made)
@@ -308,15 +357,12 @@ def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Seque
 
 
 def _drawn(report: Report, head: pages_job.Job, sheets: Sheets, only: Sequence[str], printing: Printing) -> Made:
+    formats.check(printing.formats)
     box_sheets.check_names(sheets, only)
     if only:  # a file with some of the pages does not take the place of the one with all
         head = replace(head, prefix="-".join([head.prefix, *only]))
     cards, templates = compose(head, sheets, printing, only)
-    files: dict[str, bytes] = {}
-    for bundle in (cards, templates):
-        if bundle.sheets:
-            files |= formats.write(bundle, printing.formats)
-    return Made(report, cards, templates, files)
+    return Made(report, head.prefix, cards, templates, printing.formats)
 
 
 def _on_its_paper(file: sections.BoxFile, printing: Printing) -> Printing:

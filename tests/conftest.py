@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Generator
+from collections.abc import Generator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,9 +15,10 @@ from hypothesis import HealthCheck, Phase, settings
 from jigs.base.catalogue import Plan, find
 from jigs.base.lengths import Units
 from jigs.base.wording import read_out
-from layout.fill import compose
-from layout.fill.job import Job
+from layout.pages import compose
+from layout.pages.job import Job
 from layout.sheet import paper
+from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Bundle
 
 pytest.register_assert_rewrite("tests.outside")  # so that a comparison that fails shows its numbers
@@ -126,11 +128,26 @@ def cairo() -> Any:
     return cairosvg
 
 
-Sheets = Callable[..., Bundle]
+def pages_of(
+    plan: Plan,
+    name: str,
+    page: str = "A4",
+    units: Units = "mm",
+    hand: Hand = ORDINARY,
+    only: Sequence[str] = (),
+) -> tuple[Bundle, Bundle]:
+    """Return the cards and the templates of a plan."""
+    job = Job(name, read_out(plan.title, units), "its settings", units, "abc123", hand=hand)
+    return compose.compose(job, plan.sheets, paper.named(page), only)
+
+
+def all_pages(made: tuple[Bundle, Bundle]) -> Bundle:
+    """Return cards and templates as one bundle."""
+    cards, templates = made
+    return replace(templates, sheets=(*cards.sheets, *templates.sheets))
 
 
 def sled_sheets(page: str = "A4", units: Units = "mm", **settings: Any) -> Bundle:
-    """Return the sheets of a sled."""
+    """Return the pages of a sled."""
     plan: Plan = find("sled").plan((METRIC if units == "mm" else INCHES) | settings, units)
-    job = Job("sled", read_out(plan.title, units), "finger 10 mm", units, "abc123")
-    return compose.compose(job, plan.drawings, paper.named(page))
+    return all_pages(pages_of(plan, "sled", page, units))

@@ -6,7 +6,7 @@ import functools
 import re
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -15,34 +15,33 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import cli
-from jigs.base.drawing import Drawing
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import change, reading
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
+from layout import make
 from layout.sheet.marks import Bundle
+from tests.conftest import all_pages
 from tests.legibility import faults
 from tests.once import made_once
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 NAMES = ("recipe-box", "recipe-box-inch")
 DRAWN = (NAMES[0], pytest.param(NAMES[1], marks=pytest.mark.slow))
-FAMILIES = ("box", "stock", "sled", "stops", "panel", "shell", "lid", "handle", "seasons")
+FAMILIES = ("box", "stock", "sled", "stops", "panel", "shell", "lid", "handle")
+READING = ("cover", "readings")
+CARDS = (
+    *("stock", "make-sled", "set-sled", "cut-fingers", "groove", "bottom", "shell", "glue", "lid", "handle", "finish"),
+)
 PARTS = (
     "sled-plate",
-    "sled-key",
-    "sled-cutter",
-    "sled-spacer",
     "stops-strip",
     "handle-outline",
     "handle-hole-1",
     "shell-ribs",
     "calibration-square",
-    "calibration-inches",
+    "calibration-left",
 )
 """The ids by which others find a part in the files."""
 
@@ -57,6 +56,7 @@ class Drawn:
 
     bundle: Bundle
     files: dict[str, bytes]
+    said: str
 
 
 @functools.cache
@@ -66,19 +66,19 @@ def drawn(sample: str) -> Drawn:
 
 
 def _drawn(sample: str) -> Drawn:
-    made: list[Bundle] = []
-    composing = compose.compose
+    made: list[make.Made] = []
+    drawing = make.draw
 
-    def compose_and_keep(job: Job, drawings: Sequence[Drawing], page: paper.Paper) -> Bundle:
-        made.append(composing(job, drawings, page))
+    def draw_and_keep(job: make.Job, only: Sequence[str] = (), printing: make.Printing = make.USUAL) -> make.Made:
+        made.append(drawing(job, only, printing))
         return made[-1]
 
     with tempfile.TemporaryDirectory() as out, pytest.MonkeyPatch.context() as patch:
-        patch.setattr(compose, "compose", compose_and_keep)
+        patch.setattr(make, "draw", draw_and_keep)
         result = run("draw", str(SAMPLES / f"{sample}.toml"), "-o", out)
         assert result.exit_code == 0, result.output
         files = {path.name: path.read_bytes() for path in sorted(Path(out).iterdir())}
-    return Drawn(made[0], files)
+    return Drawn(all_pages((made[0].cards, made[0].templates)), files, result.stdout)
 
 
 @functools.cache
@@ -90,33 +90,32 @@ def worked(sample: str = "recipe-box", **changes: str | float) -> chain.Box:
 
 
 def composed(of: chain.Box, only: Sequence[str], page: str) -> Bundle:
-    job = Job("a-box", of.file.title, chain.settings_line(of.file), of.file.units, "abc123")
-    return compose.compose(job, box_sheets.drawings(of, only), paper.named(page))
+    head = replace(make.head_of_box(of.file), prefix="a-box", codes=())
+    return all_pages(make.compose(head, box_sheets.sheets(of, only), make.Printing(paper=page), only))
 
 
 # -- the samples ---------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("sample", DRAWN)
-def test_every_sheet_of_a_sample_is_legible(sample: str) -> None:
-    for sheet in drawn(sample).bundle.sheets:
-        assert (sheet.name, faults(sheet)) == (sheet.name, [])
-
-
-@pytest.mark.parametrize("sample", DRAWN)
-def test_every_sheet_has_a_name_and_a_number_of_its_own_and_proves_its_scale(sample: str) -> None:
-    sheets = drawn(sample).bundle.sheets
-    names = [sheet.name for sheet in sheets]
-    assert sorted(set(names)) == sorted(names)
-    assert [sheet.number for sheet in sheets] == list(range(1, len(sheets) + 1))
-    for sheet in sheets:
-        assert {"calibration-square", "calibration-inches"} <= {group.name for group in sheet.groups()}
-
-
-@pytest.mark.parametrize("sample", DRAWN)
-def test_the_files_are_one_document_and_a_page_a_sheet(sample: str) -> None:
+def test_the_files_are_two_documents_and_a_page_a_sheet(sample: str) -> None:
     made = drawn(sample)
-    assert set(made.files) == {f"{sample}.pdf", *(f"{sheet.name}.svg" for sheet in made.bundle.sheets)}
+    pages = {f"{sheet.name}.svg" for sheet in made.bundle.sheets}
+    assert set(made.files) == {f"{sample}-cards.pdf", f"{sample}-templates.pdf", *pages}
+
+
+@pytest.mark.parametrize("sample", DRAWN)
+def test_one_line_says_what_a_person_needs(sample: str) -> None:
+    made = drawn(sample)
+    first = made.said.splitlines()[0]
+    count, page = len(made.bundle.sheets), made.bundle.sheets[0].paper.name
+    assert first.startswith(f"{count} pages {page}: print cards on both sides, templates at 100 %, one side; ")
+
+
+@pytest.mark.parametrize("sample", DRAWN)
+def test_every_page_has_a_number_of_its_own(sample: str) -> None:
+    sheets = drawn(sample).bundle.sheets
+    assert [sheet.number for sheet in sheets] == list(range(1, len(sheets) + 1))
 
 
 @pytest.mark.parametrize("part", PARTS)
@@ -124,65 +123,54 @@ def test_the_files_are_one_document_and_a_page_a_sheet(sample: str) -> None:
 def test_a_part_is_found_by_its_id(sample: str, part: str) -> None:
     files = drawn(sample).files
     holding = [name for name in files if name.endswith(".svg") and f'id="{part}"'.encode() in files[name]]
-    family = part.partition("-")[0]
-    if family == "calibration":
-        assert len(holding) == len(files) - 1
-    else:
-        assert holding
-        assert all(name.startswith(f"{sample}-{family}-") for name in holding)
+    assert holding
+    assert all("-template-" in name or name.endswith("-proof.svg") for name in holding)
+    if part.startswith("calibration-"):
+        assert len(holding) == len([n for n in files if n.endswith(".svg") and ("-template-" in n or "-proof" in n)])
 
 
 @pytest.mark.parametrize("sample", NAMES)
-def test_sheets_come_in_the_order_of_work(sample: str) -> None:
+def test_cards_come_in_the_order_of_work(sample: str) -> None:
     """Carved and fitted while boards are flat, before the box is glued: groove, bottom and shell before the lid."""
-    made = box_sheets.drawings(worked(sample))
-    assert tuple(dict.fromkeys(drawing.jig or "box" for drawing in made)) == FAMILIES
+    assert [card.name for card in box_sheets.sheets(worked(sample)).cards] == [*READING, *CARDS]
 
 
 # -- some of them --------------------------------------------------------------------------------------------------
 
 
 def names(only: Sequence[str], of: chain.Box | None = None) -> list[str]:
-    return [box_sheets.full_name(drawing) for drawing in box_sheets.drawings(of or worked(), only)]
+    return [sheet.name.removeprefix("a-box-") for sheet in composed(of or worked(), only, "A4").sheets]
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("family", FAMILIES)
-def test_sheets_are_asked_for_by_their_family(family: str) -> None:
+def test_pages_are_asked_for_by_their_family(family: str) -> None:
     found = names([family])
-    assert found
-    assert all(name.startswith(f"{family}-") for name in found)
+    wanted = {card.name for card in box_sheets.sheets(worked()).cards if card.jig == family}
+    cards = [name for name in found if name.startswith(("card-", "r1-", "r2-"))]
+    assert {re.sub(r"^(?:card-\d+|r\d)-|-back$", "", name) for name in cards} == wanted
 
 
-@pytest.mark.parametrize(
-    ("only", "found"),
-    [
-        (["handle-blank"], ["handle-blank"]),
-        (["blank"], ["handle-blank"]),
-        (["rabbets"], ["panel-rabbets", "lid-rabbets"]),
-        (["lid-rabbets"], ["lid-rabbets"]),
-        (["sled-key", "plate"], ["sled-plate", "sled-key"]),
-    ],
-)
-def test_sheets_are_asked_for_one_by_one(only: list[str], found: list[str]) -> None:
-    """By the full name, or by the bare one, which may be that of more than one; always in the order of work."""
-    assert names(only) == found
+def test_a_page_asked_for_alone_keeps_its_number() -> None:
+    whole = [card.name for card in box_sheets.sheets(worked()).cards if not card.reading]
+    assert names(["groove"])[0] == f"card-{whole.index('groove') + 1}-groove"
+    assert [name for name in names(["groove"]) if name.startswith("template")] == ["template-1"]
 
 
 @pytest.mark.parametrize(
     ("asked", "near"),
-    [("handle-blnk", "'handle-blank'"), ("sledd", "'sled'"), ("shell-carvings", "'shell-carving'")],
+    [("handel", "'handle'"), ("sledd", "'sled'"), ("grove", "'groove'")],
 )
 def test_a_sheet_that_there_is_not_gets_near_names(asked: str, near: str) -> None:
-    with pytest.raises(CannotRead, match=f"there is no sheet called '{asked}'; did you mean .*{near}"):
+    with pytest.raises(CannotRead, match=f"there is no page called '{asked}'; did you mean .*{near}"):
         names([asked])
 
 
 def test_a_wrong_name_is_said_and_nothing_written(tmp_path: Path) -> None:
     out = tmp_path / "out"
-    result = run("draw", str(SAMPLES / "recipe-box.toml"), "--only", "handle-blnk", "-o", str(out))
+    result = run("draw", str(SAMPLES / "recipe-box.toml"), "--only", "handel", "-o", str(out))
     assert result.exit_code == 2
-    assert "--only: there is no sheet called 'handle-blnk'; did you mean 'handle-blank'" in result.output
+    assert "--only: there is no page called 'handel'; did you mean 'handle'" in result.output
     assert not out.exists()
 
 
@@ -210,18 +198,18 @@ def test_a_stopped_box_is_not_drawn_and_what_can_be_is_named(tmp_path: Path) -> 
 
 
 def test_the_rest_of_a_stopped_box_is_drawn_by_name(tmp_path: Path) -> None:
-    """The sheet is there, and the exit code still says that the box can't be built."""
+    """The page is there, and the exit code still says that the box can't be built."""
     out = tmp_path / "out"
-    result = run("draw", str(stopped_file(tmp_path)), "--only", "sled-plate", "--format", "svg", "-o", str(out))
-    assert [path.name for path in out.iterdir()] == ["low-handle-sled-plate.svg"]
+    result = run("draw", str(stopped_file(tmp_path)), "--only", "make-sled", "--format", "svg", "-o", str(out))
+    assert [path.name for path in out.iterdir()] == ["low-handle-make-sled-card-2-make-sled.svg"]
     assert "stop: handle.height" in result.output
     assert result.exit_code == 1
 
 
-@pytest.mark.parametrize("asked", ["handle", "handle-blank"])
+@pytest.mark.parametrize("asked", ["handle"])
 def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
     with pytest.raises(CannotBuild) as refused:
-        box_sheets.drawings(chain.work_out(reading.load(stopped_file(tmp_path))), ["sled", asked])
+        box_sheets.sheets(chain.work_out(reading.load(stopped_file(tmp_path))), ["sled", asked])
     said = refused.value.says("mm")
     assert "it breaks through" in said or "they break through" in said
     assert f"{asked} can't be drawn before the stops are mended" in said
@@ -229,8 +217,8 @@ def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
 
 def test_a_box_without_a_part_has_no_sheets_of_it(tmp_path: Path) -> None:
     text = re.sub(r"\[(handle|shell|stock)\]\n(?:.+\n)+", "", (SAMPLES / "recipe-box.toml").read_text())
-    made = box_sheets.drawings(chain.work_out(reading.read(text, "plain.toml")))
-    assert {drawing.jig or "box" for drawing in made} == set(FAMILIES) - {"handle", "shell", "stock"}
+    made = box_sheets.sheets(chain.work_out(reading.read(text, "plain.toml")))
+    assert {card.jig for card in made.cards} == set(FAMILIES) - {"handle", "shell", "stock"}
 
 
 # -- any box -------------------------------------------------------------------------------------------------------

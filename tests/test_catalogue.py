@@ -1,4 +1,4 @@
-"""Every jig of the catalogue: its example makes sheets that can be worked from."""
+"""Every jig of the catalogue: its example makes pages that can be worked from."""
 
 from __future__ import annotations
 
@@ -10,25 +10,24 @@ from click.testing import CliRunner
 
 from cli import main
 from jigs.base.catalogue import catalogue, find
-from jigs.base.drawing import View
-from jigs.base.wording import read_out
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
+from layout.pages import bands
+from tests.conftest import all_pages, pages_of
 from tests.legibility import faults
 from tests.test_properties import example_of
 
 NAMES = sorted(catalogue())
+MOST_PAGES = 3
+"""A card, the proof and a page of templates; a sled has more to say, and a lid and a handle have two places of work."""
+MORE = {"sled": 6, "lid": 4, "handle": 4}
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter"])
 @pytest.mark.parametrize("name", NAMES)
-def test_an_example_makes_legible_sheets(name: str, page: str) -> None:
-    plan = find(name).plan(example_of(name), "mm")
-    job = Job(name, read_out(plan.title, "mm"), find(name).example, "mm", "abc123")
-    bundle = compose.compose(job, plan.drawings, paper.named(page))
+def test_an_example_makes_legible_pages_and_few(name: str, page: str) -> None:
+    bundle = all_pages(pages_of(find(name).plan(example_of(name), "mm"), name, page))
     assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
+    assert len(bundle.sheets) <= MORE.get(name, MOST_PAGES)
 
 
 @pytest.mark.slow
@@ -36,17 +35,37 @@ def test_an_example_makes_legible_sheets(name: str, page: str) -> None:
 def test_an_example_is_what_the_command_takes(name: str, tmp_path: Any) -> None:
     command = ["jig", name, *shlex.split(find(name).example)]
     ran = CliRunner().invoke(main, [*command, "-o", str(tmp_path), "--format", "pdf"])
-    assert (ran.exit_code, ran.stdout) == (0, f"{tmp_path / name}.pdf\n"), ran.output
+    assert ran.exit_code == 0, ran.output
+    assert " pages A4: print " in ran.stdout
+    assert {path.name for path in tmp_path.iterdir()} <= {f"{name}-cards.pdf", f"{name}-templates.pdf"}
     helped = CliRunner().invoke(main, ["jig", name, "--help"])
     assert f"    jigleaf jig {name} --" in helped.stdout
     assert all(len(row) <= 80 for row in helped.stdout.splitlines())
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_every_drawing_says_what_it_needs_to(name: str) -> None:
-    for drawing in find(name).plan(example_of(name), "mm").drawings:
-        views = [item for item in drawing.body if isinstance(item, View)]
-        assert drawing.cautions[0].startswith("Read the machine maker's manual")
-        to_scale = [view for view in views if view.to_scale]
-        assert not to_scale or any(view.check for view in to_scale), drawing.name
-        assert all(view.check in view.dimensions for view in views if view.check), drawing.name
+def test_every_piece_has_its_check_and_its_card(name: str) -> None:
+    sheets = find(name).plan(example_of(name), "mm").sheets
+    assert sheets.cards
+    names = {card.name for card in sheets.cards}
+    for template in sheets.templates:
+        view = template.view
+        assert view.to_scale
+        assert view.check in view.dimensions
+        assert template.card in names
+        longest = max(dimension.value for dimension in view.dimensions)
+        assert view.check is not None
+        assert view.check.value == pytest.approx(longest), f"{view.name}: its check is not the longest it has"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_setting_of_a_card_is_on_a_picture_and_no_other(name: str) -> None:
+    """Balloon number and row number are the same, so a balloon without a row would tell nobody anything."""
+    for card in find(name).plan(example_of(name), "mm").sheets.cards:
+        every = bands.flat(card.bands)
+        views = [view for band in every for view in getattr(band, "views", ())]
+        shown = {d.setting for view in views for d in view.dimensions if d.setting}
+        shown |= {label.setting for view in views for label in view.labels if label.setting}
+        rows = {row.name for band in every for row in getattr(band, "rows", ()) if hasattr(row, "using")}
+        assert shown <= rows, card.name
+        assert len(card.cautions) <= 5

@@ -9,55 +9,21 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from jigs.base.cards import Card, Sheets, Template
 from jigs.base.catalogue import find
-from jigs.base.drawing import Bounds, Dimension, Drawing, Label, Line, Part, Point, Side, View, around, rectangle
+from jigs.base.drawing import Bounds, Dimension, Label, Line, Part, Point, Side, Table, View, rectangle
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
-from layout.draw import furniture
 from layout.draw.annotate import annotate
-from layout.fill import compose
-from layout.fill.job import Job
+from layout.pages import compose
+from layout.pages.job import Job
 from layout.sheet import paper
-from layout.sheet.marks import Bundle, Group, Layer, Sheet, Text
-from tests.conftest import sled_sheets
+from layout.sheet.marks import Group, Layer, Sheet, Text
+from tests.conftest import all_pages, pages_of, sled_sheets
 from tests.legibility import faults
 
 PAPERS = ("A4", "Letter", "A3", "Legal", "both", "300x400 mm")
 units_of = st.sampled_from(["mm", "in"])
-
-
-def group(bundle: Bundle, sheet: int, name: str) -> Group:
-    return next(g for g in bundle.sheets[sheet].groups() if g.name == name)
-
-
-def bounds(found: Group) -> Bounds:
-    return around(stroke.shape.bounds for stroke in found.strokes)
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("page", [*PAPERS, "A0", "Tabloid"])
-@pytest.mark.parametrize("units", ["mm", "in"])
-def test_every_sheet_is_legible_and_proves_its_scale(page: str, units: Units) -> None:
-    bundle = sled_sheets(page, units, whole=True)
-    for number, sheet in enumerate(bundle.sheets):
-        assert faults(sheet) == []
-        square, bars = (
-            bounds(group(bundle, number, "calibration-square")),
-            bounds(group(bundle, number, "calibration-inches")),
-        )
-        assert (square.width, square.height) == pytest.approx((100, 100))
-        assert (bars.width, bars.height) == pytest.approx((101.6, 101.6))
-        said = " ".join(text.words for g in sheet.groups() for text in g.texts)
-        for needed in (
-            "Cautions",
-            "abc123",
-            "Ruler check",
-            f"Sheet {number + 1} of {len(bundle.sheets)}",
-            "1:1",
-            "manual",
-        ):
-            assert needed in said
 
 
 @pytest.mark.slow
@@ -84,8 +50,7 @@ def test_any_sled_is_refused_or_legible(
     }
     try:
         plan = find("sled").plan(given_settings | words, units)
-        job = Job("sled", read_out(plan.title, units), "settings", units, "abc123")
-        bundle = compose.compose(job, plan.drawings, paper.named(page))
+        bundle = all_pages(pages_of(plan, "sled", page, units))
     except CannotBuild as error:
         reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
     else:
@@ -125,8 +90,10 @@ def test_any_dimensions_and_labels_find_clean_places(
 
 
 def _bare_sheet(groups: tuple[Group, ...], box: Bounds) -> Sheet:
-    page = paper.Paper("bare", box.width, box.height, box.grown(1))
-    return Sheet("bare", "bare", page, (Layer("template", "Template", groups),), 1, 1)
+    """Return a page just large enough, white where no printer reaches."""
+    wide, high = box.width + 20, box.height + 20
+    moved = tuple(group.moved(10 - box.left, 10 - box.bottom) for group in groups)
+    return Sheet("bare", "bare", paper.Paper("bare", wide, high, box), (Layer("template", "Template", moved),), 1, 1)
 
 
 def test_a_sheet_with_words_on_a_line_is_found_out() -> None:
@@ -140,45 +107,29 @@ def test_a_sheet_with_words_on_a_line_is_found_out() -> None:
     assert "touch 'over the edge'" in found
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize(("page", "enough"), [("100x100 mm", "A4"), ("A5", "A4")])
-def test_a_page_too_small_names_one_that_is_not(page: str, enough: str) -> None:
-    with pytest.raises(CannotBuild, match=r"can't go on paper of .*a template is never made smaller") as refused:
-        sled_sheets(page)
-    assert refused.value.problems[0].suggests("mm") == f"the smallest paper that holds it is {enough}"
+LONG = View("long", "Long stick", (Part("long", "Long", (Line(rectangle(0, 0, 200_000, 20)),)),))
 
 
-@pytest.mark.slow
 def test_where_no_paper_is_large_enough_that_is_said() -> None:
     """200 m on A4 are more pages than anybody joins, and so they are on A0."""
-    part = Part("long", "Long", (Line(rectangle(0, 0, 200_000, 20)),))
-    drawing = Drawing("long", "long stick", "to be long", (View("long", "Long", (part,)),), ("mind it",))
-    with pytest.raises(CannotBuild, match="long stick can't go on paper of 210 mm by 297 mm") as refused:
-        compose.compose(Job("jig", "Jig", "settings", "mm", "abc123"), [drawing], paper.named("A4"))
+    sheets = Sheets((Card("jig", "Jig", "bench", (), ()),), (Template(LONG, "jig", "", "jig"),))
+    with pytest.raises(CannotBuild, match="Long stick can't go on paper of 210 mm by 297 mm") as refused:
+        compose.compose(Job("jig", "Jig", "settings", "mm", "abc123"), sheets, paper.named("A4"))
     assert [p.suggests("mm") for p in refused.value.problems] == ["no common paper holds it"]
 
 
 @pytest.mark.slow
-def test_the_zone_stands_in_for_a_plate_the_page_cannot_hold() -> None:
-    small, large = sled_sheets("A4"), sled_sheets("A2")
-    for bundle in (small, large):
-        words = {text.words for g in bundle.sheets[0].groups() for text in g.texts}
-        assert {"gap 9.92", "key 9.92", "over all 29.86", "key face to centre 14.93"} <= words
-    assert bounds(group(small, 0, "sled-plate")).width < 100
-    # Both ends of the face go on to the next 5 mm: 14.93 + 89.68 and 89.68 + 9.97 − 14.93 from the cutter's centre.
-    assert bounds(group(large, 0, "sled-plate")).width == pytest.approx(105 + 85 + 40)
-
-
-def test_more_cautions_than_the_square_holds_are_refused() -> None:
-    with pytest.raises(ValueError, match="more than the square of 100 mm holds"):
-        furniture.square_words(("a long caution about everything that turns " * 8,) * 8)
+def test_a_page_too_small_names_one_that_is_not() -> None:
+    with pytest.raises(CannotBuild, match=r"can't go on paper of .*a template is never made smaller") as refused:
+        sled_sheets("60x60 mm")
+    assert "the smallest paper that holds it is" in refused.value.problems[0].suggests("mm")
 
 
 def test_a_long_table_goes_on_over_pages_with_its_headings() -> None:
-    plan = find("sled").plan({"finger": 3.0, "cutter": 3.0, "board": 240.0, "thickness": 6.0})
-    job = Job("sled", "Sled", "settings", "mm", "abc123")
-    stick: list[Drawing] = [d for d in plan.drawings if d.name == "stick"]
-    sheets = compose.compose(job, stick, paper.named("A4")).sheets
-    words = [text.words for sheet in sheets for g in sheet.groups() for text in g.texts]
-    assert words.count("Front from") == words.count("End from") > 1
-    assert {str(step) for step in range(1, 41)} <= set(words)
+    rows = tuple((str(number), float(number)) for number in range(1, 121))
+    sheets = Sheets((Card("jig", "Jig", "bench", (), (Table("t", "Lengths", ("No.", "length"), rows),)),))
+    cards, _ = compose.compose(Job("jig", "Jig", "settings", "mm", "abc123"), sheets, paper.named("A4"))
+    words = [text.words for sheet in cards.sheets for g in sheet.groups() for text in g.texts]
+    assert words.count("length") == words.count("No.") == len(cards.sheets) > 1
+    assert {str(number) for number in range(1, 121)} <= set(words)
+    assert [fault for sheet in cards.sheets for fault in faults(sheet)] == []

@@ -3,8 +3,9 @@
 A card belongs to one operation at one place of work. It is made up of bands, one below the other: pictures, settings,
 checks, a hold, the order of cutting. A template is one piece at full size. None of them knows the paper it is for.
 
-Words may name a card as `[card:groove]`; it is printed as the number that the card has among those of the job. Lengths
-in words say what they are for, as `{gap:gauge}` (`wording.PURPOSES`); without it they are sizes that are cut.
+Words may name a card as `[card:groove]`; it is printed with the number that the card has among those of the job, and
+`[number:groove]` as the number alone. Lengths in words say what they are for, as `{gap:gauge}` (`wording.PURPOSES`);
+without it they are sizes that are cut.
 """
 
 from __future__ import annotations
@@ -108,10 +109,11 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Paragraphs to read."""
+    """Paragraphs to read; `small` in letters that are read at a desk."""
 
     title: Words
     paragraphs: tuple[Words, ...]
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +141,21 @@ class Beside:
     share: float = 0.68
 
 
-Band: TypeAlias = Settings | Checks | Readings | Hold | Order | Text | Pictures | Beside | Table
+@dataclass(frozen=True, slots=True)
+class Column:
+    """Bands one below the other, in one half of a pair."""
+
+    bands: tuple[Band, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """The code of the job, to be scanned; nothing where the page has none."""
+
+    words: Words = "this job’s settings"
+
+
+Band: TypeAlias = Column | Code | Settings | Checks | Readings | Hold | Order | Text | Pictures | Beside | Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +203,10 @@ class Sheets:
 
     def names(self) -> list[str]:
         """Return the names that a part of it can be asked for by: families, cards and templates."""
-        families = [one.jig for one in (*self.cards, *self.templates) if one.jig]
+        families = [
+            *(card.jig for card in self.cards if card.jig),
+            *(piece.jig for piece in self.templates if piece.jig),
+        ]
         own = [*(card.name for card in self.cards), *(template.view.name for template in self.templates)]
         return list(dict.fromkeys([*families, *own]))
 

@@ -4,9 +4,8 @@ Common practice, no source. The machine maker's manual and the teacher's instruc
 """
 
 GENERAL = (
-    "Read the machine maker's manual and have a qualified person show you; their word, your teacher's and local rules "
-    "come before this sheet, which gives sizes and no permission. Eyes, ears, dust. Isolate the power to set, measure "
-    "or clear. If a cut feels wrong, stop."
+    "The machine’s manual, your teacher and local rules overrule these pages. Protect eyes and ears; extract the dust. "
+    "Unplug to set, measure or clear. If a cut feels wrong, stop."
 )
 JIG = (
     "Cutter well into the collet but not bottomed, and tightened. Turn it by hand once round before power. The hole no "

@@ -25,6 +25,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from jigs.base import drawing as draw
+from jigs.base.wording import say
 from jigs.box.chain import Box, corner_names
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
@@ -32,8 +33,12 @@ from jigs.parts.lid.part import Lid
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.lid import arc_radius, arc_rise
 
-WIDEST, TALLEST = 92.0, 124.0
-"""Room for the picture on the cover, mm."""
+APART = 0.22
+"""How far front and right end are drawn from the box, as a share of its shorter side."""
+BANK_CARD = (85.60, 53.98)
+"""A bank card beside the box, for a sense of its size: ISO/IEC 7810, ID-1, mm."""
+_CARD_CORNER = 3.18
+"""Radius of its corners, mm (the same standard)."""
 SHARP = math.cos(math.radians(20))
 """Faces that meet at less than this angle belong to one round surface; their edge is drawn only as an outline."""
 _FLATS = 24
@@ -79,48 +84,157 @@ class Solid:
 
 
 def isometric(box: Box) -> draw.View | None:
-    """Return the picture of the assembled box, its corners numbered; None where a rule stops its joint."""
+    """Return the picture of the box taken apart, with its sizes; None where a rule stops its joint.
+
+    Lid, front and right end stand off, so that fingers, bottom and groove are seen. A bank card lies beside it, at the
+    same scale.
+    """
     solids = solids_of(box)
     if not solids:
         return None
-    lines = visible(solids)
-    across = [x for pieces in lines.values() for piece in pieces for x, _ in piece]
-    up = [y for pieces in lines.values() for piece in pieces for _, y in piece]
-    scale = min(WIDEST / (max(across) - min(across)), TALLEST / (max(up) - min(up)), 1.0)
-    parts = tuple(
-        draw.Part(f"iso-{solid.name}", solid.title, tuple(_drawn(piece, scale) for piece in lines[solid.name]))
-        for solid in solids
+    away = {"front": Place(0, -_apart(box), 0), "right-end": Place(_apart(box), 0, 0)}
+    moved = tuple(_moved(solid, away.get(solid.name, Place(0, 0, 0))) for solid in solids)
+    lines = visible(moved)
+    parts = [
+        draw.Part(f"iso-{solid.name}", solid.title, draw.lines([draw.line(*piece) for piece in lines[solid.name]]))
+        for solid in moved
         if lines[solid.name]
+    ]
+    sizes = tuple(_sizes(box))
+    parts += [size.drawn() for size in sizes]
+    parts.append(_bank_card(box))
+    labels = (*_labels(box), *(size.label() for size in sizes))
+    return draw.View("isometric", "The box taken apart, seen from the front right", tuple(parts), labels=labels,
+                     to_scale=False)  # fmt: skip
+
+
+def _apart(box: Box) -> float:
+    return APART * min(box.file.box.length, box.file.box.width) + 10.0
+
+
+def _moved(solid: Solid, by: Place) -> Solid:
+    faces = tuple(
+        Face(tuple(Place(*(a + b for a, b in zip(corner, by, strict=True))) for corner in face.corners), face.normal)
+        for face in solid.faces
     )
-    return draw.View(
-        "isometric", "The box, seen from the front right", parts, labels=_labels(box, scale), to_scale=False
-    )
+    return Solid(solid.name, solid.title, faces)
 
 
-def _drawn(piece: Sequence[Flat], scale: float) -> draw.Line:
-    return draw.Line(draw.line(*((x * scale, y * scale) for x, y in piece)), draw.Kind.EDGE)
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A size of the box, measured beside it: from one place to another, `aside` is which way it stands off."""
+
+    name: str
+    start: Place
+    end: Place
+    aside: Place
+    value: float
+
+    def _ends(self) -> tuple[Flat, Flat, Flat, Flat]:
+        off = _plus(self.start, self.aside), _plus(self.end, self.aside)
+        return projected(self.start), projected(self.end), projected(off[0]), projected(off[1])
+
+    def drawn(self) -> draw.Part:
+        """Return its line with a stroke across each end, and the lines that lead to it."""
+        near, far, start, end = self._ends()
+        past = 1.12
+        leads = [draw.line(_between(near, start, 0.25), _between(near, start, past)),
+                 draw.line(_between(far, end, 0.25), _between(far, end, past))]  # fmt: skip
+        return draw.Part(
+            f"size-{self.name.replace(' ', '-')}",
+            f"Size: {self.name}",
+            draw.lines([draw.line(start, end), *leads], _THIN),
+        )
+
+    def label(self) -> draw.Label:
+        """Return its number, in the middle of its line."""
+        _, _, start, end = self._ends()
+        at = draw.Point(*_between(start, end, 0.5))
+        side: draw.Side = "below" if self.name not in ("height", "lid length", "lid width") else "left"
+        side = "above" if self.name.startswith("lid") else side
+        return draw.Label(
+            say("{size:gauge}" if self.name == "height" else "{size:cut}", size=self.value),
+            at,
+            towards=side,
+            bold=True,
+            leader=False,
+        )
 
 
-def _labels(box: Box, scale: float) -> tuple[draw.Label, ...]:
-    length, width, height = box.file.box.length, box.file.box.width, box.height
+_THIN = draw.Kind.NARROW
+
+
+def _between(start: Flat, end: Flat, share: float) -> Flat:
+    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+
+
+def _plus(one: Place, other: Place) -> Place:
+    return Place(one.x + other.x, one.y + other.y, one.z + other.z)
+
+
+def _sizes(box: Box) -> Iterator[_Size]:
+    """Yield the sizes of the box outside, and of its lid."""
+    long, wide, high, apart = box.file.box.length, box.file.box.width, box.height, _apart(box)
+    off = 0.12 * max(long, wide) + 6.0
+    front, right = -apart, long + apart
+    yield _Size("length", Place(0, front, 0), Place(long, front, 0), Place(0, -off, 0), long)
+    yield _Size("width", Place(right, 0, 0), Place(right, wide, 0), Place(off, 0, 0), wide)
+    yield _Size("height", Place(0, front, 0), Place(0, front, high), Place(-off, 0, 0), high)
+    if made := box.lid:
+        x0, y0, z = -made.overhang, -made.overhang, high + lifted(box)
+        along, across = (made.length, made.width) if long >= wide else (made.width, made.length)
+        back, left = y0 + across, x0
+        yield _Size("lid length", Place(left, back, z), Place(left + along, back, z), Place(0, off, 0), along)
+        yield _Size("lid width", Place(left, y0, z), Place(left, back, z), Place(-off, 0, 0), across)
+
+
+def _bank_card(box: Box) -> draw.Part:
+    """Return a bank card that lies on the table at the right of the box, its chip and its stripe on it."""
+    long, apart = box.file.box.length, _apart(box)
+    x, y = long + apart + 0.3 * min(box.file.box.length, box.file.box.width) + 14.0, -0.25 * BANK_CARD[1]
+
+    def at(across: float, up: float) -> Flat:
+        return projected(Place(x + up, y + across, 0.0))
+
+    wide, high = BANK_CARD
+    r = _CARD_CORNER
+    corners = []
+    for cx, cy, start in ((wide - r, high - r, 0), (r, high - r, 90), (r, r, 180), (wide - r, r, 270)):
+        for step in range(7):
+            turn = math.radians(start + 15 * step)
+            corners.append(at(cx + r * math.cos(turn), cy + r * math.sin(turn)))
+    chip = draw.polygon(at(12, 24), at(24, 24), at(24, 34), at(12, 34))
+    numbers = [draw.line(at(12 + 16 * i, 15), at(23 + 16 * i, 15)) for i in range(4)]
+    shapes = draw.lines([draw.polygon(*corners), chip, *numbers])
+    return draw.Part("bank-card", "A bank card at the same scale", shapes)
+
+
+def _labels(box: Box) -> tuple[draw.Label, ...]:
+    length, width, height, apart = box.file.box.length, box.file.box.width, box.height, _apart(box)
 
     def at(x: float, y: float, z: float) -> draw.Point:
-        across, up = projected(Place(x, y, z))
-        return draw.Point(across * scale, up * scale)
+        return draw.Point(*projected(Place(x, y, z)))
 
     third = height / 3
-    first, second, opposite, fourth = corner_names(box.file)
+    first, second, opposite, fourth = (name.replace(" ", "") for name in corner_names(box.file))
+    right = length + apart
     named = [
-        draw.Label(first, at(length, 0, 0), towards="below"),
-        draw.Label(second, at(length, width, third), towards="right"),
-        draw.Label(opposite, at(0, width, height), towards="left"),
-        draw.Label(fourth, at(0, 0, third), towards="left"),
-        draw.Label("front", at(length / 2, 0, third), towards="below"),
-        draw.Label("right end", at(length, width / 2, third), towards="below"),
+        draw.Label(first, at(length, -apart, third), towards="right", bold=True),
+        draw.Label(first, at(right, 0, height), towards="above", bold=True),
+        draw.Label(second, at(right, width, 2 * third), towards="right", bold=True),
+        draw.Label(opposite, at(0, width, height), towards="left", bold=True),
+        draw.Label(fourth, at(0, -apart, 2 * third), towards="left", bold=True),
+        draw.Label(fourth, at(0, 0, height), towards="left", bold=True),
+        draw.Label("front", at(length * 0.2, -apart, third), leader=False),
+        draw.Label("right end", at(right, width * 0.6, third), leader=False),
+        draw.Label("bank card", at(right + 60, -14, 0), towards="right"),
     ]
-    lift = height + lifted(box)
     if box.lid:
-        named.append(draw.Label("lid", at(length + box.lid.overhang, width / 2, lift), towards="right"))
+        lift = height + lifted(box)
+        named.append(draw.Label("lid", at(length + box.lid.overhang, width * 0.3, lift), towards="right"))
+    if box.bottom:
+        middle = box.bottom.groove.from_bottom + box.bottom.thickness / 2
+        named.append(draw.Label("bottom", at(length * 0.62, width * 0.5, middle), leader=False))
     return tuple(named)
 
 
@@ -129,7 +243,7 @@ def lifted(box: Box) -> float:
     if box.lid is None:
         return 0.0
     least = min(box.file.box.length, box.file.box.width)
-    return 1.1 * least + box.lid.overhang + box.lid.plug_depth
+    return 0.75 * least + box.lid.overhang + box.lid.plug_depth
 
 
 # -- the solids ----------------------------------------------------------------------------------------------------

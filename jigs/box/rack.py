@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.usual import Usual
 from jigs.base.wording import Wording, Words, say
@@ -22,6 +21,10 @@ from jigs.parts.part import Piece
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
+TALLEST = 19.0
+"""Wider boards are drawn no higher than this, mm: what is read off the picture is along them."""
+_BETWEEN = 9.0
+"""Between boards of one picture, mm."""
 LONGEST = 150.0
 """The longest board, or the strip, is drawn this long, mm."""
 SLIMMEST = 9.0
@@ -90,16 +93,35 @@ def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
     return tuple(found)
 
 
-def drawings(box: Box) -> tuple[draw.Drawing, ...]:
-    """Return the sheet of the stock, or nothing where the file asks for none or a rule stops the joint."""
-    if box.stock is None:
-        return ()
-    views = [*_strips(box.stock), *_boards(box, box.stock)]
-    tables = [_cut_list(box, box.stock), *_boxes_per_board(box, box.stock)]
-    purpose = "what to saw from which board, and how the grain runs round the corners"
-    body: tuple[draw.Item, ...] = (*views, *tables, *_notes(box, box.stock))
-    heeded = (cautions.GENERAL, cautions.SAW)
-    return (draw.Drawing("boards", "boards and cut list", purpose, body, heeded, jig="stock"),)
+def views(box: Box, made: Stock) -> list[draw.View]:
+    """Return the strips of the sides, and the boards that the parts come out of."""
+    boards = list(_boards(box, made))
+    return [*_strips(made), *([_stacked(boards)] if boards else [])]
+
+
+def _stacked(boards: list[draw.View]) -> draw.View:
+    """Return the boards in one picture, one below the other, each with its name above it."""
+    parts: list[draw.Part] = []
+    labels: list[draw.Label] = []
+    y = 0.0
+    for board in boards:
+        bounds = board.bounds
+        up = y - bounds.top
+        parts += [part.moved(0, up) for part in board.parts]
+        labels += [replace(label, at=label.at.moved(0, up)) for label in board.labels]
+        middle = (bounds.left + bounds.right) / 2
+        labels.append(draw.Label(board.title, draw.Point(middle, y + 3.2), leader=False, towards="above"))
+        y -= bounds.height + _BETWEEN
+    return draw.View("boards", "From the boards", tuple(parts), labels=tuple(labels), to_scale=False)
+
+
+def needed(box: Box, made: Stock) -> Iterator[Words]:
+    """Yield what wood there must be: in all, what the rack lacks, that of the test pieces, how the grain runs."""
+    kerf, trim = sawing(box.file)
+    yield say("A saw cut takes {kerf}; {trim} comes off each end of a board.", kerf=kerf, trim=trim)
+    yield from _missing(made)
+    yield from wood_of_trials(box, made)
+    yield _round_the_corners(made)
 
 
 # -- the strips ----------------------------------------------------------------------------------------------------
@@ -113,7 +135,7 @@ def _strips(made: Stock) -> Iterator[draw.View]:
 
 def _strip(strip: Strip, scale: float, name: str) -> draw.View:
     """Return a strip, outer face up: its pieces with the triangle over them, saw cuts and trims, corners and grain."""
-    high = max(SLIMMEST * 2, strip.width * scale)
+    high = max(SLIMMEST * 1.2, min(TALLEST, strip.width * scale))
     ends = (strip.pieces[0].start * scale, strip.pieces[-1].end * scale)
     right = strip.length * scale
     outlines = draw.lines([draw.rectangle(p.start * scale, 0, p.end * scale, high) for p in strip.pieces])
@@ -122,26 +144,27 @@ def _strip(strip: Strip, scale: float, name: str) -> draw.View:
     triangle = draw.lines([draw.line((ends[0], 0), (apex, high), (ends[1], 0))], draw.Kind.NARROW)
     reference = (draw.Line(draw.line((ends[0], 0.0), (ends[1], 0.0)), draw.Kind.REFERENCE),)
     first = strip.pieces[0]
-    grain = draw.Point((first.start + first.end) / 2 * scale, high + 3.0)
+    grain = draw.Point((first.start + first.end) / 2 * scale, high * 0.68)
     parts = (
         draw.Part(f"{name}-pieces", "Sides", (*outlines, *reference)),
         *((draw.Part(f"{name}-trims", "Trims", draw.lines(waste), hatched=tuple(waste)),) if waste else ()),
         draw.Part(f"{name}-triangle", "Cabinetmaker's triangle", triangle),
         draw.Part(f"{name}-grain", "Grain", arrows=((grain.moved(-9, 0), grain.moved(9, 0)),)),
     )
-    labels = [draw.Label("grain", grain, towards="above")]
+    labels = [draw.Label("grain", grain.moved(16, 0), leader=False)]
     for piece in strip.pieces:
         middle = (piece.start + piece.end) / 2 * scale
         words = say(f"{piece.name} {{length}}", length=piece.end - piece.start)
-        labels.append(draw.Label(words, draw.Point(middle, 2.5), towards="below"))
-    labels += [draw.Label(words, draw.Point(x * scale, high), towards="above") for words, x in _marks(strip)]
-    of_wood = " of {wood}," if strip.wood else ""
-    heading = "Strip" + of_wood + " {length} by {width} by {thick}, outer faces up"
-    if waste:
-        heading += "; with a trim of {trim} at each end, {net} without"
-    net = strip.pieces[-1].end - strip.pieces[0].start
+        labels.append(draw.Label(words, draw.Point(middle, high * 0.3), leader=False))
+    labels += [
+        draw.Label(words, draw.Point(x * scale, high + 3.2), leader=False, towards="above")
+        for words, x in _marks(strip)
+    ]
+    of_wood = " of {wood}" if strip.wood else ""
+    heading = "Strip" + of_wood + ", {length} × {width} × {thick}, outer faces up"
+    heading += ", {trim} trimmed off each end" if waste else ""
     sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
-    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start, net=net)
+    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start)
     return draw.View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 
@@ -171,19 +194,19 @@ def _boards(box: Box, made: Stock) -> Iterator[draw.View]:
 def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> draw.View:
     """Return a board with the pieces that come out of it, all sizes to one scale but for very narrow boards."""
     (kerf, trim), board = saw, opened.board
-    high, right = max(SLIMMEST / 2, board.width * scale), board.length * scale
+    high, right = max(SLIMMEST / 2, min(TALLEST, board.width * scale)), board.length * scale
     upright = high / board.width
     pieces, labels, x = [], [], trim
     for piece in opened.pieces:
         left, end = x * scale, (x + piece.length) * scale
         pieces += [draw.rectangle(left, 0, end, piece.width * upright), draw.line((end, 0), (end, high))]
         words = say(f"{called(piece.name, made)} {{length}}", length=piece.length)
-        labels.append(draw.Label(words, draw.Point((left + end) / 2, min(2.0, high / 4)), towards="below"))
+        labels.append(draw.Label(words, draw.Point((left + end) / 2, high / 2), leader=False, towards="below"))
         x += piece.length + kerf
     left, end = x * scale, (board.length - trim) * scale
     if opened.offcut > 0:
         words = say("offcut {length} by {width}", length=opened.offcut, width=board.width)
-        labels.append(draw.Label(words, draw.Point((left + end) / 2, high * 0.75), towards="above"))
+        labels.append(draw.Label(words, draw.Point((left + end) / 2, high / 2), leader=False, towards="above"))
         pieces.append(draw.line((left, 0), (left, high)))
     waste = [draw.rectangle(0, 0, trim * scale, high), draw.rectangle(end, 0, right, high)] if trim else []
     parts = (
@@ -215,7 +238,7 @@ def called(name: str, made: Stock) -> str:
 # -- tables and notes ----------------------------------------------------------------------------------------------
 
 
-def _cut_list(box: Box, made: Stock) -> draw.Table:
+def cut_list(box: Box, made: Stock) -> draw.Table:
     """Return the parts as they go through the shop. Rough sizes are rounded up: a rule reads no finer."""
     whole = ROUGH.size(box.file.units)
     others = {piece.name: piece for piece in made.others}
@@ -269,54 +292,6 @@ def _boxes_per_board(box: Box, made: Stock) -> Iterator[draw.Table]:
     if rows:
         headings = ("Board", "Length", "Gives", "One more from")
         yield draw.Table("boxes", "Boxes per board, sides only", headings, tuple(rows))
-
-
-def _notes(box: Box, made: Stock) -> tuple[draw.Notes, ...]:
-    return (
-        draw.Notes("wood", "Wood", tuple(_wood_needed(box, made))),
-        draw.Notes("corners", "Corners and grain", tuple(_corners(made))),
-        draw.Notes("trials", "Test pieces", tuple(_trials(box, made))),
-    )
-
-
-def _wood_needed(box: Box, made: Stock) -> Iterator[Words]:
-    kerf, trim = sawing(box.file)
-    more = trial_stock(box, made)
-    volume, feet = sum(one.volume for one in more), sum(one.board_feet for one in more)
-    yield (
-        f"Rough in all {made.volume:.5f} m³, {made.board_feet:.2f} board feet; with the test pieces "
-        f"{made.volume + volume:.5f} m³, {made.board_feet + feet:.2f} board feet."
-    )
-    yield say("A saw cut takes {kerf}; {trim} is cut off each end of a board.", kerf=kerf, trim=trim)
-    yield from _missing(made)
-    thick = thicknesses(box.file)
-    alike = thick[LONGS] == thick[SHORTS]
-    planed = (
-        "Plane all sides in one setting." if alike else "Plane front and back in one setting, then the ends in one."
-    )
-    yield (
-        f"{planed} Rip while the wood is long, once cutter and gap are measured; then crosscut "
-        "both boards of a pair against one stop."
-    )
-
-
-def _corners(made: Stock) -> Iterator[Words]:
-    yield _round_the_corners(made)
-    strip = "the whole strip" if len(made.strips) == 1 else "each strip"
-    yield (
-        f"Before sawing draw the triangle over {strip}, its base on the bottom edge (the heavy line), and "
-        "number both sides of every cut with its corner. Laid in a row again the boards show one triangle, or one is "
-        "turned."
-    )
-
-
-def _trials(box: Box, made: Stock) -> Iterator[Words]:
-    stick = "of the same stick"
-    if made.mixed:
-        stick = f"half of them {'of the wood of' if len(made.woods) > 1 else 'as thick as'} the ends"
-    words = f"{trial_pieces()} {stick}, {{long}} long: two ends a trial, {TRIALS} trials, and a quarter over."
-    yield say(words, long=TEST_PIECE.size(box.file.units))
-    yield from wood_of_trials(box, made)
 
 
 def _missing(made: Stock) -> Iterator[Words]:

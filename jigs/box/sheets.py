@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from jigs.base.cards import Sheets, together
+from jigs.base.cards import Card, Sheets, together
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.rules import Problem, note
 from jigs.base.wording import near
@@ -43,10 +43,10 @@ def _of_part(kind: type[Part[Any]]) -> _Station:
     return _Station(kind.jig, draw, kind.name)
 
 
-def _reading(box: Box) -> Sheets:
+def _reading(box: Box, cards: Sequence[Card]) -> Sheets:
     from jigs.box import cover, readings  # noqa: PLC0415 - the picture is drawn with shapely, slow to import
 
-    return Sheets((cover.page(box), readings.page(box)))
+    return Sheets((cover.page(box, cards), readings.page(box)))
 
 
 def _stock(box: Box) -> Sheets:
@@ -75,7 +75,6 @@ def _at_the_bench(box: Box) -> Sheets:
 
 
 _STATIONS = (
-    _Station("box", _reading),
     _Station("stock", _stock, "stock"),
     _Station("sled", _sled, "numbers"),
     *(_of_part(kind) for kind in PARTS if not kind.after_glue),
@@ -100,7 +99,8 @@ def sheets(box: Box, only: Sequence[str] = ()) -> Sheets:
     possible = [station for station in asked if station.possible(box)]
     if box.stopped and not only:
         raise CannotBuild([*box.problems, *_the_rest(possible)])
-    made = together(station.draw(box) for station in possible)
+    work = together(station.draw(box) for station in possible)
+    made = together([_reading(box, work.cards), work])
     refused = {station.jig for station in asked} - {station.jig for station in possible}
     if stopped := [name for name in only if name.split("-")[0] in refused]:
         stops = [problem for problem in box.problems if problem.severity == "stop"]

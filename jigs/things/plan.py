@@ -143,10 +143,11 @@ def toggle(name: str, at: tuple[float, float]) -> Part:
     return Part(name, "Toggle clamp", (Line(base), Line(arm), Line(pad)), covers=(base, arm, pad))
 
 
-def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: float = 1.0) -> Part:
+def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: float = 1.0, wrist: float = 92.0) -> Part:
     """Return a hand that lies on its work, its fingertips pointing away from you; `at` is the middle of its knuckles.
 
-    The fingers are bent over an edge or a grip: from above one sees the back of the hand and the first joints.
+    The fingers are bent over an edge or a grip: from above one sees the back of the hand and the first joints. It is
+    shown as far as `wrist` mm below its knuckles, where that is cut off by the edge of the picture.
     """
     side = 1.0 if which == "left" else -1.0  # the thumb of the left hand is at its right
     x0, y0 = at
@@ -162,20 +163,31 @@ def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: flo
         steps.append(draw.ArcTo(p(left + 2 * r, top), p(left + r, top), side < 0))
         if i + 1 < len(tops):
             steps.append(draw.LineTo(p(left + 2 * r, tops[i + 1][1] - 8)))
-    steps += [draw.LineTo(p(38, -26)), draw.LineTo(p(27, -62)), draw.LineTo(p(24, -92)), draw.LineTo(p(-30, -92))]
-    palm = draw.Path(p(-38, -40), tuple(steps), closed=True)
+    right = ((38.0, -26.0), (27.0, -62.0), (24.0, -92.0))
+    steps += [draw.LineTo(p(x, y)) for x, y in right if y > -wrist]
+    steps += [draw.LineTo(p(_across(right, -wrist), -wrist)), draw.LineTo(p(-38 + 8 * (wrist - 40) / 52, -wrist))]
+    start = p(-38, max(-40.0, -wrist))
+    palm = draw.Path(start, tuple(steps), closed=True)
     thumb = draw.Path(
-        p(36, -44),
+        p(36, max(-44, -wrist)),
         (
             draw.LineTo(p(52, -12)),
             draw.ArcTo(p(36, -4), p(44, -8), side > 0),
-            draw.LineTo(p(24, -30)),
+            draw.LineTo(p(24, max(-30, -wrist))),
         ),
     )
-    cover = draw.polygon(p(36, -44), p(53, -12), p(44, -1), p(35, -4), p(24, -30))
+    cover = draw.polygon(p(36, max(-44, -wrist)), p(53, -12), p(44, -1), p(35, -4), p(24, max(-30, -wrist)))
     between = [draw.line(p(left, tops[i + 1][1] - 8), p(left, -18)) for i, left in enumerate((-19.0, 0.0, 19.0))]
     lines = (Line(palm), Line(thumb), *draw.lines(between, Kind.NARROW))
     return Part(f"{which}-hand", f"{which.capitalize()} hand", lines, covers=(palm, cover))
+
+
+def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:
+    """Return where an edge that goes down from corner to corner is across, at a height."""
+    for (x1, y1), (x2, y2) in zip(edge, edge[1:], strict=False):
+        if y2 <= y <= y1:
+            return x1 + (x2 - x1) * (y1 - y) / (y1 - y2)
+    return edge[0][0] if y > edge[0][1] else edge[-1][0]
 
 
 def featherboard(name: str, at: tuple[float, float], *, towards: Literal["away", "you"] = "away") -> Part:

@@ -13,6 +13,7 @@ from typing import Any
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
+from layout.draw import qr
 from layout.draw.annotate import Shown
 from layout.pages.ink import BODY, CAPTION, HEAD, LABEL, VALUE, Ink, height_of, wrapped
 from layout.pages.voice import Voice
@@ -26,6 +27,8 @@ GAP = 2.5
 """Between columns, mm."""
 NARROW = 150.0
 """A page with less room sets bands one below the other that others have side by side, mm."""
+SMALL = 2.5
+"""Letters that are read at a desk, mm."""
 _TICK, _BOX = 5.0, 6.4
 """Sides of a box to tick, and height of a box to write in, mm."""
 
@@ -38,14 +41,21 @@ class Setting:
     prefix: str
     jig: str
     shown: Shown = field(default_factory=dict)
+    codes: tuple[str, ...] = ()
+    narrow: bool = False
+    """Whether the page has too little width for bands side by side."""
     hand: Hand = ORDINARY
 
 
 class Laid(ABC):
-    """A band laid out for a width. `least` is the height it must have, mm, `most` what it makes use of."""
+    """A band laid out for a width. `least` is the height it asks for, mm, `most` what it makes use of.
+
+    By `gives` it may be squeezed where that saves a page: only pictures give way.
+    """
 
     least: float
     most: float
+    gives: float = 0.0
 
     @abstractmethod
     def drawn(self, box: Bounds, name: str) -> list[Group]:
@@ -58,15 +68,24 @@ class Laid(ABC):
 
 
 def shown_by(voice: Voice, card: cards.Card) -> dict[str, tuple[str, str]]:
-    """Return the number and the value of every setting of a card, by name, numbered through all its bands."""
-    rows = [row for band in _flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows]
-    return {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    """Return the number and the value of every setting of a card, by name, numbered through all its bands.
+
+    A reading of a trial goes by its letter.
+    """
+    bands = flat(card.bands)
+    rows = [row for band in bands if isinstance(band, cards.Settings) for row in band.rows]
+    shown = {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    trials = [row for band in bands if isinstance(band, cards.Readings) for row in band.rows]
+    return shown | {row.letter: (row.letter, voice.aim(row)) for row in trials}
 
 
-def _flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
+def flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
+    """Return bands without those that only hold others."""
     found: list[cards.Band] = []
     for band in bands:
-        found += _flat((band.left, band.right)) if isinstance(band, cards.Beside) else [band]
+        inside: tuple[cards.Band, ...] = (band.left, band.right) if isinstance(band, cards.Beside) else ()
+        inside = band.bands if isinstance(band, cards.Column) else inside
+        found += flat(inside) if inside else [band]
     return found
 
 
@@ -83,6 +102,8 @@ def laid(band: cards.Band, width: float, on: Setting) -> Laid:
         cards.Text: TextBand,
         cards.Pictures: pictures.PicturesBand,
         cards.Beside: BesideBand,
+        cards.Column: ColumnBand,
+        cards.Code: CodeBand,
         draw.Table: TableBand,
     }
     return made[type(band)](band, width, on)
@@ -95,7 +116,7 @@ class BesideBand(Laid):
     """Two bands side by side, or one below the other on a narrow page."""
 
     def __init__(self, band: cards.Beside, width: float, on: Setting) -> None:
-        self.stacked = width < NARROW
+        self.stacked = on.narrow
         share = width if self.stacked else round(width * band.share, 3)
         self.width, self.share = width, share
         self.left = laid(band.left, share, on)
@@ -103,6 +124,7 @@ class BesideBand(Laid):
         both = (self.left, self.right)
         total = sum if self.stacked else max
         self.least = total(half.least for half in both)
+        self.gives = self.least - total(half.least - half.gives for half in both)
         self.most = total(half.most for half in both)
 
     def drawn(self, box: Bounds, name: str) -> list[Group]:
@@ -122,6 +144,49 @@ class BesideBand(Laid):
 def replace_bottom(box: Bounds, bottom: float) -> Bounds:
     """Return a box with another lower edge."""
     return Bounds(box.left, bottom, box.right, box.top)
+
+
+class ColumnBand(Laid):
+    """Bands one below the other; what is to spare is at the end, or goes to those that make use of it."""
+
+    def __init__(self, band: cards.Column, width: float, on: Setting) -> None:
+        self.bands = [laid(inside, width, on) for inside in band.bands]
+        self.least = sum(inside.least for inside in self.bands)
+        self.gives = sum(inside.gives for inside in self.bands)
+        self.most = sum(inside.most for inside in self.bands)
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return the bands from the top down."""
+        groups: list[Group] = []
+        y, spare = box.top, max(0.0, box.height - self.least)
+        for number, band in enumerate(self.bands, start=1):
+            more = min(spare, band.most - band.least)
+            spare -= more
+            low = y - band.least - more
+            groups += band.drawn(Bounds(box.left, low, box.right, y), f"{name}-{number}")
+            y = low
+        return groups
+
+
+class CodeBand(Laid):
+    """The code of the job, as large as its column allows, and what it is."""
+
+    def __init__(self, band: cards.Code, width: float, on: Setting) -> None:
+        room = width - 2 * PAD
+        made = [code for text in on.codes for code in qr.codes(text) if code.side <= min(room + 4.0, 46.0)]
+        self.code = made[0] if made else None
+        self.words = on.voice.said(band.words)
+        self.least = self.most = self.code.side + LABEL + 3.5 if self.code else 0.0
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return the code with its words below it."""
+        if self.code is None:
+            return []
+        ink = Ink(name, "Code of the settings")
+        left, low = box.left + PAD - 2.0, box.top - 1.0 - self.code.side
+        ink.strokes += [Stroke(square, marks.SOLID) for square in self.code.squares(round(left, 4), round(low, 4))]
+        ink.write((box.left + PAD, low - LABEL - 0.4), self.words, LABEL)
+        return [ink.group()]
 
 
 # -- settings ------------------------------------------------------------------------------------------------------
@@ -174,7 +239,9 @@ class SettingsBand(Laid):
     def _row(self, number: str, what: str, value: str, within: str, using: str) -> _Row:
         whats = wrapped(what, BODY, self.what + 0.01)
         usings = wrapped(using, LABEL, self.using + 0.01) if using else []
-        tall = max(7.3, height_of(whats, BODY, 1.5) + 2.0, height_of(usings, LABEL, 1.5) + 2.0)
+        tall = max(
+            8.9 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0
+        )
         return _Row(number, whats, value, within, usings, tall)
 
     def split(self, room: float) -> tuple[Laid, Laid] | None:
@@ -223,11 +290,9 @@ class SettingsBand(Laid):
         middle = y - row.height / 2
         ink.ring((left + 3.2, middle), row.number)
         ink.centred(columns[0], middle, row.what, BODY)
-        height = VALUE
-        while lettering.width(row.value, height, True) > self.value + 0.01 and height > BODY:
-            height -= 0.25
+        height = VALUE if lettering.width(row.value, VALUE, True) <= self.value + 0.01 else BODY
         values = wrapped(row.value, height, self.value + 0.01, bold=True)
-        ink.centred(columns[1], middle, values, height, 1.3, "end", bold=True)
+        ink.centred(columns[1], middle, values, height, 1.55, "end", bold=True)
         ink.write((columns[2], middle - LABEL / 2), row.within, LABEL, "end")
         ink.centred(columns[3], middle, row.using, LABEL)
         ink.box(Bounds(right - _TICK, middle - _TICK / 2, right, middle + _TICK / 2), marks.EDGE)
@@ -249,19 +314,19 @@ class ChecksBand(Laid):
         self.after = PAD + lettering.width(self.title, HEAD, True) + 3.0
         self.beside = self.after + lettering.width(self.words, LABEL) <= width - PAD
         self.under = wrapped(self.words, LABEL, width - 2 * PAD) if self.words and not self.beside else []
-        self.top = 3.0 + height_of(self.heading, HEAD, 1.4) + height_of(self.under, LABEL, 1.5)
+        self.top = 3.0 + height_of(self.heading, HEAD, 1.55) + height_of(self.under, LABEL, 1.55)
         if self.across:
             self.in_row = max(1, min(len(self.rows), int((width - 2 * PAD + GAP) // 40.0)))
             self.cell = (width - 2 * PAD + GAP) / self.in_row - GAP
             lines = [wrapped(what, LABEL, self.cell) for what, _ in self.rows]
             self.heights = [
-                height_of(max(lines[i : i + self.in_row], key=len), LABEL, 1.5) + _BOX + 2.6
+                height_of(max(lines[i : i + self.in_row], key=len), LABEL, 1.55) + _BOX + 2.6
                 for i in range(0, len(self.rows), self.in_row)
             ]
         else:
             self.cell = width - 2 * PAD
             lines = [wrapped(what, LABEL, self.cell) for what, _ in self.rows]
-            self.heights = [height_of(rows, LABEL, 1.5) + _BOX + 2.2 for rows in lines]
+            self.heights = [height_of(rows, LABEL, 1.55) + _BOX + 2.2 for rows in lines]
         self.lines = lines
         self.least = self.most = self.top + sum(self.heights) + 1.0
 
@@ -269,8 +334,8 @@ class ChecksBand(Laid):
         """Return the readings."""
         ink = Ink(name, self.title)
         left = box.left + PAD
-        y = ink.rows(left, box.top - 2.0, self.heading, HEAD, 1.4, bold=True)
-        ink.rows(left, y, self.under, LABEL, 1.5)
+        y = ink.rows(left, box.top - 2.0, self.heading, HEAD, 1.55, bold=True)
+        ink.rows(left, y, self.under, LABEL, 1.55)
         if self.beside:
             ink.write((box.left + self.after, box.top - 2.0 - HEAD * 1.12), self.words, LABEL)
         y = box.top - self.top
@@ -283,12 +348,12 @@ class ChecksBand(Laid):
         return [ink.group()]
 
     def _cell(self, ink: Ink, left: float, top: float, what: list[str], limits: str, high: float) -> None:
-        ink.rows(left, top, what, LABEL, 1.5)
+        ink.rows(left, top, what, LABEL, 1.55)
         low = top - high + 1.4
-        wide = max(15.0, min(22.0, self.cell - lettering.width(limits, 3.0, True) - 2.0))
+        wide = max(15.0, min(22.0, self.cell - lettering.width(limits, LABEL, True) - 2.0))
         ink.box(Bounds(left + self.cell - wide, low, left + self.cell, low + _BOX), marks.EDGE)
-        rows = wrapped(limits, 3.0, self.cell - wide - 1.0, bold=True)
-        ink.centred(left, low + _BOX / 2, rows, 3.0, 1.25, bold=True)
+        rows = wrapped(limits, LABEL, self.cell - wide - 1.0, bold=True)
+        ink.centred(left, low + _BOX / 2, rows, LABEL, 1.55, bold=True)
 
 
 class ReadingsBand(Laid):
@@ -299,12 +364,12 @@ class ReadingsBand(Laid):
         voice = on.voice
         self.title = voice.said(band.title)
         self.rows = [(r.letter, voice.said(r.what), voice.aim(r), voice.limits(r)) for r in band.rows]
-        self.aim = max(lettering.width(row[2], 3.0, True) for row in self.rows)
+        self.aim = max(lettering.width(row[2], LABEL, True) for row in self.rows)
         self.go = max(lettering.width(row[3], LABEL) for row in self.rows)
         self.box = 14.0
         self.what = width - 2 * PAD - 8.0 - self.aim - self.go - self.box - 3 * GAP
         self.lines = [wrapped(row[1], LABEL, self.what) for row in self.rows]
-        self.heights = [max(_BOX + 1.2, height_of(lines, LABEL, 1.5) + 1.6) for lines in self.lines]
+        self.heights = [max(_BOX + 1.2, height_of(lines, LABEL, 1.55) + 1.6) for lines in self.lines]
         self.head = 7.0 + (6.0 if self.title else 0.0)
         self.least = self.most = self.head + sum(self.heights) + 0.6
 
@@ -324,7 +389,7 @@ class ReadingsBand(Laid):
             ink.line((left, y), (right, y), pen=marks.NARROW)
             ink.ring((left + 3.2, middle), letter)
             ink.centred(left + 8.0, middle, lines, LABEL)
-            ink.write((aim, middle - 1.5), wanted, 3.0, "end", bold=True)
+            ink.write((aim, middle - LABEL / 2), wanted, LABEL, "end", bold=True)
             ink.write((go, middle - 1.25), limits, LABEL, "end")
             ink.box(Bounds(right - self.box, middle - _BOX / 2, right, middle + _BOX / 2), marks.EDGE)
             y -= high
@@ -341,10 +406,10 @@ class HoldBand(Laid):
 
     def __init__(self, band: cards.Hold, width: float, on: Setting) -> None:
         self.sign = min(self._sign, 0.3 * width)
-        self.letters = 5.4 if width >= NARROW else 4.4
+        self.letters = BODY if on.narrow else VALUE
         self.begin = PAD + lettering.width(self._word, self.letters, True) + 5.0
         self.rows = wrapped(on.voice.said(band.words), BODY, width - self.begin - self.sign - PAD - 2.0, bold=True)
-        self.least = self.most = max(12.6, height_of(self.rows, BODY, 1.45) + 3.4)
+        self.least = self.most = max(12.6, height_of(self.rows, BODY, 1.55) + 3.4)
 
     def drawn(self, box: Bounds, name: str) -> list[Group]:
         """Return the hold."""
@@ -353,7 +418,7 @@ class HoldBand(Laid):
         ink.box(box, marks.BAR)
         at = (box.left + PAD, middle - self.letters / 2)
         ink.write(at, self._word, self.letters, bold=True, white=True)
-        ink.centred(box.left + self.begin, middle, self.rows, BODY, 1.45, bold=True, white=True)
+        ink.centred(box.left + self.begin, middle, self.rows, BODY, 1.55, bold=True, white=True)
         sign = Bounds(box.right - 1.8 - self.sign, middle - 4.6, box.right - 1.8, middle + 4.6)
         ink.box(sign, marks.PAPER)
         split = sign.left + 0.62 * sign.width
@@ -406,17 +471,18 @@ class TextBand(Laid):
     def __init__(self, band: cards.Text, width: float, on: Setting, rows: Sequence[list[str]] | None = None) -> None:
         self.band, self.width, self.on = band, width, on
         self.title = on.voice.said(band.title)
+        self.letters = SMALL if band.small else BODY
         self.heading = wrapped(self.title, HEAD, width - 2 * PAD, bold=True) if self.title else []
-        said = [wrapped(on.voice.said(words), BODY, width - 2 * PAD) for words in band.paragraphs]
+        said = [wrapped(on.voice.said(words), self.letters, width - 2 * PAD) for words in band.paragraphs]
         self.rows = said if rows is None else list(rows)
-        self.head = 2.0 + height_of(self.heading, HEAD, 1.5)
-        self.least = self.most = self.head + sum(height_of(rows, BODY) + 1.0 for rows in self.rows) + 1.0
+        self.head = 2.0 + height_of(self.heading, HEAD, 1.55)
+        self.least = self.most = self.head + sum(height_of(rows, self.letters) + 1.0 for rows in self.rows) + 1.0
 
     def split(self, room: float) -> tuple[Laid, Laid] | None:
         """Return as many paragraphs as the room holds, and the rest."""
         count, at = 0, self.head + 1.0
-        while count < len(self.rows) and at + height_of(self.rows[count], BODY) + 1.0 <= room:
-            at += height_of(self.rows[count], BODY) + 1.0
+        while count < len(self.rows) and at + height_of(self.rows[count], self.letters) + 1.0 <= room:
+            at += height_of(self.rows[count], self.letters) + 1.0
             count += 1
         if not 0 < count < len(self.rows):
             return None
@@ -427,9 +493,9 @@ class TextBand(Laid):
         """Return the paragraphs."""
         ink = Ink(name, self.title or "Text")
         left = box.left + PAD
-        y = ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.5, bold=True) - 0.6
+        y = ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.55, bold=True) - 0.6
         for rows in self.rows:
-            y = ink.rows(left, y, rows, BODY) - 1.0
+            y = ink.rows(left, y, rows, self.letters) - 1.0
         return [ink.group()]
 
 
@@ -444,12 +510,14 @@ class TableBand(Laid):
     ) -> None:
         self.table, self.width, self.on = table, width, on
         self.title = on.voice.said(table.title)
-        self.letters = 3.0 if len(table.headings) > 4 or width < 90 else BODY
+        self.letters = LABEL if len(table.headings) > 4 or width < 90 else BODY
         said = [tuple(self._said(cell) for cell in row) for row in table.rows]
         self.numeric = [
             all(isinstance(row[i], float) or row[i] == "–" for row in table.rows) and bool(table.rows)
             for i in range(len(table.headings))
         ]
+        if self._over(said) > 0:
+            self.letters = LABEL
         self.widths = self._widths(said)
         heads = zip(table.headings, self.widths, strict=True)
         self.heads = [wrapped(words, LABEL, wide) for words, wide in heads]
@@ -464,14 +532,14 @@ class TableBand(Laid):
         self.rows = list(rows)
         self.heights = [
             max(
-                [height_of(cell, self.letters, 1.45) + 1.8 for cell in row if cell is not None]
+                [height_of(cell, self.letters, 1.55) + 1.8 for cell in row if cell is not None]
                 + [_BOX + 1.2 for cell in row if cell is None]
             )
             for row in self.rows
         ]
         self.heading = wrapped(self.title, HEAD, width - 2 * PAD, bold=True) if self.title else []
         deepest = max(len(head) for head in self.heads)
-        self.head = 2.0 + height_of(self.heading, HEAD, 1.5) + (deepest * LABEL * 1.5 + 1.4)
+        self.head = 2.0 + height_of(self.heading, HEAD, 1.55) + (deepest * LABEL * 1.55 + 1.4)
         self.least = self.most = self.head + sum(self.heights) + 2.0
 
     def _said(self, cell: draw.Cell) -> str | None:
@@ -479,6 +547,16 @@ class TableBand(Laid):
             return None
         voice = self.on.voice
         return voice.said(cell) if not isinstance(cell, float) else _column_number(cell, voice)
+
+    def _over(self, said: list[tuple[str | None, ...]]) -> float:
+        """Return by how much the words are wider than the table, mm, if none is wrapped."""
+        room = self.width - 2 * PAD - GAP * (len(self.table.headings) - 1)
+        return sum(self._wanted(said, i) for i in range(len(self.table.headings))) - room
+
+    def _wanted(self, said: list[tuple[str | None, ...]], column: int) -> float:
+        """Return how wide the words of a column are, mm."""
+        cells = [15.0 if row[column] is None else lettering.width(row[column] or "", self.letters) for row in said]
+        return max([lettering.width(self.table.headings[column], LABEL), *cells])
 
     def _widths(self, said: list[tuple[str | None, ...]]) -> list[float]:
         """Return column widths: what the words want, the widest narrowed until the table fits, all spread over it."""
@@ -488,12 +566,11 @@ class TableBand(Laid):
         for i in columns:
             words = [row[i] for row in said]
             head = self.table.headings[i]
-            wide = [15.0 if cell is None else lettering.width(cell, self.letters) for cell in words]
             longest = [lettering.width(word, self.letters) for cell in words if cell for word in cell.split(" ")] + [
                 15.0 for cell in words if cell is None
             ]
             heads = [lettering.width(word, LABEL) for word in head.split(" ")]
-            wanted.append(max([lettering.width(head, LABEL), *wide]))
+            wanted.append(self._wanted(said, i))
             least.append(max([0.0, *longest, *heads]))
         over = sum(wanted) - room
         if over <= 0:
@@ -519,13 +596,13 @@ class TableBand(Laid):
         """Return the table."""
         ink = Ink(name, self.title or "Table")
         left, right = box.left + PAD, box.right - PAD
-        ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.5, bold=True)
+        ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.55, bold=True)
         y = box.top - self.head
         starts = [left + sum(self.widths[:i]) + GAP * i for i in range(len(self.widths))]
         for head, at, wide, numeric in zip(self.heads, starts, self.widths, self.numeric, strict=True):
-            top = y + len(head) * LABEL * 1.5 + 1.0
+            top = y + len(head) * LABEL * 1.55 + 1.0
             for i, words in enumerate(head):
-                place = (at + wide if numeric else at, top - LABEL * (1.15 + 1.5 * i))
+                place = (at + wide if numeric else at, top - LABEL * (1.15 + 1.55 * i))
                 ink.write(place, words, LABEL, "end" if numeric else "start")
         for row, high in zip(self.rows, self.heights, strict=True):
             ink.line((left, y), (right, y), pen=marks.NARROW)
@@ -543,9 +620,9 @@ class TableBand(Laid):
             middle = top - high / 2
             ink.box(Bounds(at, middle - _BOX / 2, at + min(wide, 22.0), middle + _BOX / 2), marks.EDGE)
             return
-        y = top - (high - height_of(cell, self.letters, 1.45)) / 2
+        y = top - (high - height_of(cell, self.letters, 1.55)) / 2
         for i, words in enumerate(cell):
-            place = (at + wide if numeric else at, y - self.letters * (1.1 + 1.45 * i) + 0.1)
+            place = (at + wide if numeric else at, y - self.letters * (1.1 + 1.55 * i) + 0.1)
             ink.write(place, words, self.letters, "end" if numeric else "start")
 
 
@@ -553,7 +630,7 @@ def _column_number(mm: float, voice: Voice) -> str:
     """Return a length of a column, all with the same decimals: tenths, or 64ths."""
     from jigs.base import lengths  # noqa: PLC0415
 
-    return lengths.set_to(mm, voice.units, 0.1)
+    return lettering.together(lengths.set_to(mm, voice.units, 0.1))
 
 
 def bar(ink: Ink, box: Bounds, words: str, height: float = BODY) -> None:

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 
 from jigs.base import cards
 from jigs.base.drawing import Bounds
-from layout.draw import qr
 from layout.pages import bands
 from layout.pages.bands import PAD, Laid
-from layout.pages.ink import BODY, LABEL, Ink, height_of, wrapped
+from layout.pages.ink import BODY, LABEL, TITLE, Ink, height_of, wrapped
 from layout.pages.voice import Voice
 from layout.sheet import lettering, marks
 from layout.sheet.hand import ORDINARY, Hand
-from layout.sheet.marks import Group, Stroke
+from layout.sheet.marks import Group
 
 WIDTH, HEIGHT = 180.0, 259.0
 """The live area of a card on A4 and on Letter, mm: 20 to file at the left, at the right on the back."""
@@ -22,7 +21,6 @@ HEADER, FOOT = 16.0, 8.0
 NUMBER = 18.0
 _BAR, _HAZARD = 6.6, 3.0
 """Width of the black bar of the cautions, and from the hazard to its words, mm."""
-_TITLE = 5.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +48,11 @@ def sides(card: cards.Card, head: Head, voice: Voice, box: Bounds, hand: Hand = 
     """Return the pages of a card, its marks in the axes of a page whose live area is `box`."""
     family = card.jig or card.name
     shown = bands.shown_by(voice, card)
-    on = bands.Setting(voice, f"{family}-{card.name}", family, shown, hand)
+    on = bands.Setting(voice, f"{family}-{card.name}", family, shown, head.codes, box.width < bands.NARROW, hand)
     cautions = [CautionBand(card.cautions, box.width, on)] if card.cautions else []
     laid = [*cautions, *(bands.laid(band, box.width, on) for band in card.bands)]
-    code = CodeBand(head.codes, box.width) if head.codes else None
-    if code:
-        laid.append(code)
+    if head.codes and not any(isinstance(band, cards.Code) for band in bands.flat(card.bands)):
+        laid.append(bands.laid(cards.Code("These pages’ settings: scan them to make the pages again."), box.width, on))
     shares = _shared_out(laid, box.height - HEADER - FOOT)
     return [Side(tuple(_drawn(part, head, box, on, number)), number % 2 == 1) for number, part in enumerate(shares)]
 
@@ -65,6 +62,9 @@ def _shared_out(laid: Sequence[Laid], room: float) -> list[list[Laid]]:
     pages: list[list[Laid]] = [[]]
     left = room
     waiting = list(laid)
+    over = sum(band.least for band in laid) - room
+    if 0 < over <= (gives := sum(band.gives for band in laid)):
+        return [[Squeezed(band, band.gives * over / gives) if band.gives else band for band in laid]]
     while waiting:
         band = waiting.pop(0)
         if band.least <= left + 1e-6:
@@ -83,6 +83,18 @@ def _shared_out(laid: Sequence[Laid], room: float) -> list[list[Laid]]:
             pages.append([])
             left = room
     return pages
+
+
+class Squeezed(Laid):
+    """A band that is drawn less high than it asks for."""
+
+    def __init__(self, band: Laid, by: float) -> None:
+        self.band = band
+        self.least = self.most = band.least - by
+
+    def drawn(self, box: Bounds, name: str) -> list[Group]:
+        """Return the band in the room that it is left."""
+        return self.band.drawn(box, name)
 
 
 def _drawn(laid: Sequence[Laid], head: Head, box: Bounds, on: bands.Setting, number: int) -> list[Group]:
@@ -111,17 +123,17 @@ def _header(head: Head, box: Bounds, prefix: str, number: int) -> Group:
     low = box.top - HEADER
     wide = NUMBER if len(head.number) < 4 else NUMBER + 6.0
     ink.box(Bounds(box.left, low, box.left + wide, box.top), marks.BAR)
-    size = 9.0 if len(head.number) < 3 else 7.0
+    size = 10.0 if len(head.number) < 2 else 7.0
     ink.write((box.left + wide / 2, low + HEADER / 2 - size / 2), head.number, size, "middle", bold=True, white=True)
     left, right = box.left + wide + 4.0, box.right - PAD
-    job = _short(head.job, 3.0, 62.0, bold=True)
-    beside = max(lettering.width(job, 3.0, True), lettering.width(head.revision, LABEL))
+    job = _short(head.job, LABEL, 62.0, bold=True)
+    beside = max(lettering.width(job, LABEL, True), lettering.width(head.revision, LABEL))
     room = right - left - beside - 5.0
     title = head.title + (", back" if number == 1 else f", page {number + 1}" if number > 1 else "")
-    size = next((s for s in (_TITLE, 5.0, 4.5, 4.0) if lettering.width(title, s, True) <= room), 3.5)
+    size = next((s for s in (TITLE, BODY) if lettering.width(title, s, True) <= room), LABEL)
     ink.write((left, low + 7.9), _short(title, size, room, bold=True), size, bold=True)
-    ink.write((left, low + 2.4), _short(head.below, LABEL + 0.2, right - left - 26.0), LABEL + 0.2)
-    ink.write((right, low + 9.6), job, 3.0, "end", bold=True)
+    ink.write((left, low + 2.4), _short(head.below, LABEL, right - left - 26.0), LABEL)
+    ink.write((right, low + 9.6), job, LABEL, "end", bold=True)
     ink.write((right, low + 2.4), head.revision, LABEL, "end")
     ink.line((box.left, low), (box.right, low))
     return ink.group()
@@ -169,25 +181,4 @@ class CautionBand(Laid):
         for hazard, rows in self.rows:
             ink.write((left, y - BODY * 1.15), hazard, BODY, bold=True)
             y = ink.rows(left + self.hazard + _HAZARD, y, rows, BODY, 1.7)
-        return [ink.group()]
-
-
-class CodeBand(Laid):
-    """The code of the job, and what it is for."""
-
-    _words = "This code holds all settings of these pages. Scan it to make them again."
-
-    def __init__(self, texts: tuple[str, ...], width: float) -> None:
-        made = [code for text in texts for code in qr.codes(text)]
-        self.code = next((code for code in made if code.side <= 40.0), made[-1])
-        self.width = width
-        self.least = self.most = self.code.side + 2.0
-
-    def drawn(self, box: Bounds, name: str) -> list[Group]:
-        """Return the code at the right, its words beside it."""
-        ink = Ink(name, "Code of the settings")
-        left = box.right - PAD - self.code.side
-        ink.strokes += [Stroke(square, marks.SOLID) for square in self.code.squares(left, round(box.bottom + 1.0, 4))]
-        rows = wrapped(self._words, LABEL, min(60.0, left - box.left - 2 * PAD))
-        ink.rows(box.left + PAD, box.top - 2.0, rows, LABEL)
         return [ink.group()]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -55,8 +56,7 @@ def compose(
     chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
     pieces = [t for t in sheets.templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
-    cut = _template_pages(job, pieces, voice, on) if pieces else []
-    cut = cut if proof else cut[1:]
+    cut = _template_pages(job, pieces, voice, on)[0 if proof else 1 :] if pieces else []
     both = _placed(job, [*read, *cut])
     for sheet in both:
         for group in sheet.groups():
@@ -64,17 +64,40 @@ def compose(
                 lettering.refuse_unknown(text.words)
     if job.hand.thin:
         both = [hands.thinned(sheet) for sheet in both]
-    return (
-        _bundle(job, "cards", both[: len(read)], [page.mark for page in read]),
-        _bundle(job, "templates", both[len(read) :], [page.mark for page in cut]),
-    )
+    record = " ".join(f"{sheet.name.removeprefix(f'{job.prefix}-')}={sheet.mark}" for sheet in both)
+    cards_of, templates_of = both[: len(read)], both[len(read) :]
+    return _bundle(job, "cards", cards_of, record), _bundle(job, "templates", templates_of, record)
 
 
 def proof_alone(job: Job, on: Paper) -> Bundle:
     """Return the proof of a paper as a print job of its own, for several jobs that are printed together."""
-    page = _proof(job, on)
-    sheets = _placed(job, [page])
-    return _bundle(job, "proof", [hands.thinned(s) for s in sheets] if job.hand.thin else sheets, [page.mark])
+    sheets = _placed(job, [_proof(job, on)])
+    return _bundle(job, "proof", [hands.thinned(sheet) for sheet in sheets] if job.hand.thin else sheets, "")
+
+
+def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Paper) -> list[str]:
+    """Return the names of the pages that would not be what they were, without drawing the cards.
+
+    What stands on a card is compared, to a thousandth of a mm; templates are put on pages, since where a piece lies
+    depends on the others.
+    """
+    was, numbers = {one.name: _to_a_thousandth(one) for one in before.cards}, _numbered(now.cards)
+    was_numbered = _numbered(before.cards)
+    found = []
+    for one in now.cards:
+        number = numbers[one.name]
+        if was.get(one.name) != _to_a_thousandth(one) or was_numbered.get(one.name) != number:
+            found.append(f"{number}-{one.name}".lower() if one.reading else f"card-{number}-{one.name}")
+    marks = []
+    for sheets in (before, now):
+        voice = Voice(job.units, {name: one for name, one in _numbered(sheets.cards).items() if isinstance(one, int)})
+        pages = _template_pages(job, sheets.templates, voice, on) if sheets.templates else []
+        marks.append({page.name.removeprefix(f"{job.prefix}-"): page.mark for page in pages})
+    return found + [name for name, mark in marks[1].items() if marks[0].get(name) != mark]
+
+
+def _to_a_thousandth(one: cards.Card) -> str:
+    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(one))
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:
@@ -88,12 +111,11 @@ def _numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
     return {name: f"R{i}" for i, name in enumerate(read, 1)} | dict(zip(work, range(1, len(work) + 1), strict=True))
 
 
-def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], marks: Sequence[str]) -> Bundle:
-    listed = " ".join(f"{sheet.name}={mark}" for sheet, mark in zip(sheets, marks, strict=True))
-    said = f"revision {job.revision}; marks {listed}"
-    return Bundle(
-        f"{job.prefix}-{kind}", f"{job.title}: {kind}", job.settings, said, tuple(sheets), carried=job.carried
-    )
+def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], record: str) -> Bundle:
+    """Return some of the pages as one file; each file records the marks of all pages of the job."""
+    title, said = f"{job.title}: {kind}", f"revision {job.revision}; marks {record}"
+    name = f"{job.prefix}-{kind}"
+    return Bundle(name, title, job.settings, said, tuple(sheets), carried=job.carried, to_scale=kind != "cards")
 
 
 # -- cards ---------------------------------------------------------------------------------------------------------
@@ -185,7 +207,8 @@ def _proof(job: Job, on: Paper) -> _Page:
     facts = proof.Facts(job.title, job.revision, job.correction, job.codes)
     groups = proof.groups(frame, frame.bottom + template.STRIP + 2.0, facts, calibration.edges_of(frame))
     layers = (Layer("frame", "Frame", calibration.groups(frame)), Layer("proof", "Proof", tuple(groups)))
-    return _Page(f"{job.prefix}-proof", "P Proof of scale", on, layers, mark_of(groups))
+    lasting = [group for group in groups if group.name != "proof-code"]  # it proves the printer, whatever the job
+    return _Page(f"{job.prefix}-proof", "P Proof of scale", on, layers, mark_of(lasting))
 
 
 def _too_small(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> Problem:
@@ -219,7 +242,7 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
         end = card.foot(page.card.box(back=page.back), job.units, place, page.name, page.mark)
         groups, by = (*page.layers[0].groups, end), page.card.scale
         layer = Layer("card", "Card", tuple(group.scaled(by) for group in groups) if by != 1 else groups)
-        return Sheet(page.name, page.title, page.paper, (layer,), number, count)
+        return Sheet(page.name, page.title, page.paper, (layer,), number, count, page.mark)
     frame = frames.template_frame(page.paper)
     name, _, title = page.title.partition(" ")
     said = template.Strip(
@@ -232,4 +255,4 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
     )
     strip = template.strip(frame, said, job.units, calibration.edges_of(frame), square=not page.name.endswith("-proof"))
     first = Layer("frame", "Frame and strip", (template.outline(frame), *page.layers[0].groups, *strip))
-    return Sheet(page.name, page.title, page.paper, (first, *page.layers[1:]), number, count)
+    return Sheet(page.name, page.title, page.paper, (first, *page.layers[1:]), number, count, page.mark)

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds
-from layout.draw.annotate import PICTURE, Annotated, annotate
+from layout.draw.annotate import PICTURE, Annotated, NoRoomError, annotate
 from layout.pages.bands import PAD, Laid, Setting
 from layout.pages.ink import LABEL, Ink, height_of, wrapped
 from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
-_TRIES = 5
-_CLOSE = 0.97
+_TRIES = 8
+_GIVES = 0.25
+"""The share of its least height that a picture gives way where that saves a page."""
+_CLOSE = 0.93
+"""A scale so near to one that does not fit, or to the largest, is good enough."""
+_ROUND = 4.0
+"""What is round a view at the least, mm."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +34,7 @@ class _Row:
     @property
     def heading(self) -> float:
         """Height of the captions, mm."""
-        return max(height_of(caption, LABEL, 1.5) for caption in self.captions) + 2.6
+        return max(height_of(caption, LABEL, 1.55) for caption in self.captions) + 2.6
 
 
 class PicturesBand(Laid):
@@ -41,6 +46,7 @@ class PicturesBand(Laid):
         parts = [band.views[i : i + in_row] for i in range(0, len(band.views), in_row)]
         self.rows = [self._row(tuple(views)) for views in parts]
         self.least = band.least * len(self.rows)
+        self.gives = _GIVES * self.least
         self.most = max(self.least, min(band.most * len(self.rows), sum(self._wish(row) for row in self.rows)))
 
     def _row(self, views: tuple[draw.View, ...]) -> _Row:
@@ -79,7 +85,7 @@ class PicturesBand(Laid):
                 cell = Bounds(left, top - share, left + wide, top)
                 if left > box.left:
                     ink.line((left, cell.bottom), (left, cell.top))
-                ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.5, bold=True)
+                ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.55, bold=True)
                 inside = Bounds(cell.left + 2.0, cell.bottom + 2.0, cell.right - 2.0, cell.top - row.heading)
                 groups += self._view(view, inside, scale)
                 left += wide
@@ -99,41 +105,53 @@ class PicturesBand(Laid):
     def _fitted(self, view: draw.View, room: tuple[float, float], largest: float) -> tuple[Annotated, float]:
         """Return a view scaled so that it fits a room with all that is written on it, and its scale.
 
-        What is written keeps its size, so the scale is found by trying: each try leaves room for what the last wrote.
+        What is written keeps its size and falls into other places at every scale. So the scale is found by trying:
+        first that which leaves as much room as the last try wrote, then halves of what is between one that fits and
+        one that does not.
         """
         bare = view.bounds
         wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
-        around = [10.0 if view.dimensions or view.labels else 0.0] * 2
+        top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
+        scale = top  # what is written takes the less room the larger the view is: words may stand inside it
         best: tuple[Annotated, float] | None = None
-        scale = 0.0
+        failed = top / _CLOSE
         for _ in range(_TRIES):
-            wanted = min(largest, max(room[0] - around[0], 4) / wide, max(room[1] - around[1], 4) / high)
-            if best is not None and wanted <= best[1] / _CLOSE:
-                break
-            scale = wanted if not scale else min(wanted, scale * 1.5)
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
-            over = found.box.width - room[0], found.box.height - room[1]
-            around = [found.box.width - wide * scale, found.box.height - high * scale]
-            if max(over) <= 0.01:
-                if best is None or scale > best[1]:
-                    best = found, scale
-            elif best is not None:
-                break
-        if best is None:
-            best = self._shrunk(view, room, scale)
-        return best
+            found = self._at(view, scale)
+            if found is not None and _holds(room, found):
+                best = found, scale
+                if scale * _CLOSE >= min(failed, top):
+                    break
+                scale = min(top, (scale + failed) / 2) if failed < top else min(top, scale * 1.6)
+                continue
+            failed = min(failed, scale)
+            if best is not None:
+                scale = (best[1] + failed) / 2
+                continue
+            around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
+            wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
+            scale = min(max(wanted, scale * 0.72), scale * 0.93)
+        return best or self._shrunk(view, room, scale)
+
+    def _at(self, view: draw.View, scale: float) -> Annotated | None:
+        """Return a view at a scale; None where it is too small for what is written on it."""
+        voice, prefix = self.on.voice, f"{self.on.jig}-{view.name}"
+        try:
+            return annotate(prefix, view.scaled(scale), voice.units, self.on.hand, PICTURE, self.on.shown)
+        except NoRoomError:
+            return None
 
     def _shrunk(self, view: draw.View, room: tuple[float, float], scale: float) -> tuple[Annotated, float]:
-        """Return a view made smaller step by step until it fits; at last whatever its size."""
-        for _ in range(12):
-            scale *= 0.85
-            found = annotate(
-                f"{self.on.jig}-{view.name}", view.scaled(scale), self.on.voice.units, self.on.hand, PICTURE,
-                self.on.shown,
-            )  # fmt: skip
-            if found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01:
-                break
-        return found, scale
+        """Return a view made smaller step by step until it fits; where none does, without what is written on it."""
+        for share in (0.85, 0.72, 0.6, 0.5, 0.4):
+            found = self._at(view, scale * share)
+            if found is not None and _holds(room, found):
+                return found, scale * share
+        bare = replace(view, labels=(), dimensions=())
+        least = min(room[0] / max(bare.bounds.width, 1e-6), room[1] / max(bare.bounds.height, 1e-6), scale) * 0.95
+        found = self._at(bare, least)
+        assert found is not None, "a view with no words on it has room for them"
+        return found, least
+
+
+def _holds(room: tuple[float, float], found: Annotated) -> bool:
+    return found.box.width <= room[0] + 0.01 and found.box.height <= room[1] + 0.01

@@ -10,9 +10,8 @@ from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
 from layout.draw import annotate as annotated
 from layout.draw.annotate import Style
-from layout.draw.blocks import Block
-from layout.fill import tile
-from layout.pages import calibration, frames
+from layout.pages import calibration, frames, tile
+from layout.pages.block import Block
 from layout.pages.ink import BODY, CAPTION, HEAD, LABEL, Ink, height_of, wrapped
 from layout.pages.voice import Voice
 from layout.sheet import lettering, marks
@@ -25,7 +24,7 @@ GAP = 7.0
 STRIP = 14.0
 INSIDE = 3.0
 """From the frame to a piece, mm."""
-STYLE = Style(3.0, 7.0, 6.6, check_bold=True)
+STYLE = Style(2.5, 7.4, 6.6, check_bold=True)
 _TITLE_ROOM = 72.0
 """A heading is as wide as its piece, and at least so wide, mm."""
 
@@ -78,18 +77,18 @@ def _heading(ink: Ink, template: cards.Template, voice: Voice, room: float, hand
     left, y = wide + 2.5, -head * 0.7 + head / 2
     title = wrapped(voice.said(template.view.title), head, room - left, bold=True)
     for i, row in enumerate(title):
-        ink.write((left, y - head - i * head * 1.5), row, head, bold=True)
+        ink.write((left, y - head - i * head * 1.55), row, head, bold=True)
     after = left + lettering.width(title[-1], head, True) + 3.0
     use = voice.said(template.use)
-    depth = max(head * 1.4, height_of(title, head, 1.5))
+    depth = max(head * 1.4, height_of(title, head, 1.55))
     if not use:
         return depth + 2.5
     if len(title) == 1 and after + lettering.width(use, label) <= room:
         ink.write((after, y - head), use, label)
         return depth + 2.5
     rows = wrapped(use, label, room)
-    ink.rows(0.0, -depth - 0.8, rows, label, 1.5)
-    return depth + 0.8 + height_of(rows, label, 1.5) + 2.0
+    ink.rows(0.0, -depth - 0.8, rows, label, 1.55)
+    return depth + 0.8 + height_of(rows, label, 1.55) + 2.0
 
 
 # -- placing -------------------------------------------------------------------------------------------------------
@@ -287,10 +286,10 @@ def strip(frame: Bounds, said: Strip, units: str, edges: calibration.Edges, *, s
     number = lettering.width(said.number, 5.0, True)
     ink.write((left, low + 7.0), said.number, 5.0, bold=True)
     _fitted(ink, (left + number + 3.0, low + 7.6), said.title, 3.5, how - left - number - 5.0, bold=True)
-    _fitted(ink, (left, low + 2.2), said.below, CAPTION + 0.2, how - left - 2.0)
+    _fitted(ink, (left, low + 2.2), said.below, CAPTION, how - left - 2.0)
     ink.line((how, low), (how, top), pen=marks.NARROW)
     _fitted(ink, (how + 2.0, low + 7.6), said.scale, 3.5, boxes - how - 3.0, bold=True)
-    _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION + 0.2, boxes - how - 3.0)
+    _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION, boxes - how - 3.0)
     ink.line((boxes, low), (boxes, top), pen=marks.NARROW)
     for i, (words, filled) in enumerate(reads):
         at = boxes + 1.0 + i * cell
@@ -318,8 +317,8 @@ def outline(frame: Bounds) -> Group:
 
 def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: float, *, bold: bool = False) -> None:
     """Write words as large as they may be in a room, down to what is read in strips; then cut off."""
-    while height > CAPTION and lettering.width(words, height, bold) > room:
-        height = max(CAPTION, height - 0.25)
+    sizes = [size for size in (BODY, LABEL, CAPTION) if size <= height]
+    height = next((size for size in sizes if lettering.width(words, size, bold) <= room), CAPTION)
     short = words
     while short and lettering.width(short, height, bold) > room:
         short = short[:-2].rstrip() + "…" if len(short) > 2 else ""
@@ -328,7 +327,7 @@ def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: 
 
 def before_cutting(cards_first: Sequence[str], edges: calibration.Edges, hand: Hand) -> Block:
     """Return what is to be done before the page is cut up."""
-    letters = hand.rest(BODY if hand.large else 3.0)
+    letters = hand.rest(BODY if hand.large else LABEL)
     first = f"Read {_listed(cards_first)} first." if cards_first else ""
     said = [
         first,

@@ -13,6 +13,7 @@ from jigs.base.wording import Words, read_out
 from layout.sheet import lettering
 
 _CARD = re.compile(r"\[card:([a-z0-9-]+)\]")
+_NUMBER = re.compile(r"\[number:([a-z0-9-]+)\]")
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class Voice:
     def said(self, words: Words) -> str:
         """Return words as text, sizes as they are cut, cards by their number."""
         text = read_out(words, self.units, lengths.cut)
+        text = _NUMBER.sub(lambda found: str(self.numbers.get(found[1], "–")), text)
         return lettering.together(_CARD.sub(lambda found: self.card(found[1]), text))
 
     def card(self, name: str) -> str:

@@ -5,14 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.errors import CannotBuild, WrongReadings, said_in
 from jigs.base.lengths import Units, show
 from jigs.base.report import Report
 from jigs.base.rules import Problem, stop
-from layout.draw import blocks, furniture
-from layout.draw.furniture import PROOF, Facts
+from layout.pages.ink import wrapped
 from layout.printer import correction
 from layout.printer.correction import Judgement, Readings
 from layout.printer.kept import Printer
@@ -33,17 +31,17 @@ _FITS = 0.015
 
 
 def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
-    """Return what to do with the sheet; the command says all that tells this sheet from another."""
-    command = "jigleaf calibrate --printer NAME" + (" --units in" if units == "in" else "")
-    if on.name != default(units):
-        command += f' --paper "{on.name}"' if " " in on.name else f" --paper {on.name}"
+    """Return what to do with the sheet; the last sentence but one says all that tells this sheet from another."""
+    which = f" Say that the paper is {on.name}." if on.name != default(units) else ""
+    which += " Say that the readings are in inches." if units == "in" else ""
     fine = "a quarter of a millimetre" if units == "mm" else "a hundredth of an inch"
     return (
         "Print at 100 %, with nothing fitted to the page. Let the sheet rest for an hour.",
         "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along "
         "its left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to "
         f"the middle of the other. Read to {fine}.",
-        f"Write the readings into the boxes and type them: {command} --across … --up … --rising … --falling …",
+        "Write the readings into the boxes and enter them by these names: across, up, rising, falling. The command is "
+        f"jigleaf calibrate.{which}",
         "A bank card just covers the outline above.",
     )
 
@@ -73,37 +71,32 @@ def sheet(on: Paper, units: Units, corrected_for: str) -> Bundle:
     middle = draw.Point((on.frame.left + on.frame.right) / 2, (on.frame.bottom + on.frame.top) / 2)
     box = draw.Bounds(middle.x - wide / 2, middle.y - high / 2, middle.x + wide / 2, middle.y + high / 2)
     inside = box.grown(-_INSIDE)
-    facts = Facts(
-        title="Print check",
-        sheet="Sheet 1 of 1: print check",
-        purpose="to find out what a printer does to a sheet, so that sheets can be drawn to undo it",
-        settings=f"{on.name}, rectangle {show(wide, units)} by {show(high, units)}",
-        revision="–",
-        paper=on.name,
-        correction=corrected_for,
-        units=units,
-        check_name="rectangle, left to right",
-        check_value=wide,
-    )
-    low = inside.bottom + PROOF + 4.0
-    title = furniture.title_block(draw.Bounds(inside.left, low, inside.right, max(low, inside.top)), facts)
-    if title is None or inside.width < PROOF + 40:
+    facts = f"{on.name}, rectangle {show(wide, units)} by {show(high, units)}"
+    said = (facts, f"Correction made into this print: {corrected_for}.", "Paper is not a gauge: ±0.3 mm.")
+    heading = _heading(inside, said)
+    room = draw.Bounds(inside.left, inside.bottom, inside.right, min(t.at.y for t in heading.texts) - 6.0)
+    how = _how(replace_top(room, room.top - CARD[1] - 6.0), _how_to_read(on, units))
+    if inside.width < CARD[0] + 60 or min(text.at.y for text in how.texts) < inside.bottom:
         raise CannotBuild([_too_small(on)])
-    room = draw.Bounds(
-        inside.left, draw.around(s.shape.bounds for s in title.strokes).top + 4.0, inside.right, inside.top
-    )
-    if room.height < CARD[1]:
-        raise CannotBuild([_too_small(on)])
-    proof = furniture.proof(inside.left, inside.bottom, (cautions.PAPER,))
-    how = draw.Bounds(inside.left + PROOF + 3, inside.bottom, inside.right, inside.bottom + PROOF)
-    writing = (_card(room), _boxes(room, wide, high, units), _how(how, _how_to_read(on, units)))
-    layers = (
-        Layer("frame", "Frame and title block", (furniture.frame(on.frame), title)),
-        Layer("proof", "Proof of scale", proof),
-        Layer("template", "Print check", (_rectangle(box), *writing)),
-    )
-    made = Sheet("print-check", facts.sheet, on, layers, 1, 1)
-    return Bundle("print-check", facts.title, facts.settings, "print check", (made,))
+    writing = (heading, _card(room), _boxes(room, wide, high, units), how)
+    layers = (Layer("template", "Print check", (_rectangle(box), *writing)),)
+    made = Sheet("print-check", "Print check", on, layers, 1, 1)
+    return Bundle("print-check", "Print check", facts, "print check", (made,))
+
+
+def replace_top(box: draw.Bounds, top: float) -> draw.Bounds:
+    """Return a box with another upper edge."""
+    return draw.Bounds(box.left, box.bottom, box.right, top)
+
+
+def _heading(inside: draw.Bounds, said: tuple[str, ...]) -> Group:
+    """Return what the sheet is, and of which paper and printer."""
+    texts = [Text(draw.Point(inside.left, inside.top - 6.0), "Print check", 5.6, bold=True)]
+    y = inside.top - 10.0
+    for words in said:
+        rows, y = paragraph(words, _LETTERS, inside.width, y)
+        texts += [replace(row, at=row.at.moved(inside.left, 0)) for row in rows]
+    return Group("calibration-heading", "What it is", texts=tuple(texts))
 
 
 def other_sheet(read: Readings, on: Paper) -> str:
@@ -274,7 +267,7 @@ def _boxes(room: draw.Bounds, wide: float, high: float, units: Units) -> Group:
     for name, way, true in rows:
         texts.append(Text(draw.Point(left, y - 2.5), name, 3.5, bold=True))
         texts += [Text(draw.Point(left, y - 6.4), way, 1.8), Text(draw.Point(left, y - 9.7), show(true, units), 1.8)]
-        strokes.append(blocks.blank(room.right - 26, y - 8.5, 26, 9.0))
+        strokes.append(Stroke(draw.rectangle(room.right - 26, y - 8.5, room.right, y + 0.5), marks.NARROW))
         y -= 13.0
     return Group("calibration-readings", "Readings", tuple(strokes), tuple(texts))
 
@@ -283,7 +276,14 @@ def _how(box: draw.Bounds, said: tuple[str, ...]) -> Group:
     texts: list[Text] = []
     y = box.top
     for words in said:
-        rows, y = blocks.paragraph(words, _LETTERS, box.width, y)
+        rows, y = paragraph(words, _LETTERS, box.width, y)
         texts += rows
         y -= 2.0
     return Group("calibration-how", "How to read it", texts=tuple(texts)).moved(box.left, 0)
+
+
+def paragraph(words: str, height: float, room: float, top: float) -> tuple[list[Text], float]:
+    """Return words wrapped into `room` from `top` down, and where the next line may start."""
+    rows = wrapped(words, height, room)
+    texts = [Text(draw.Point(0, top - height * (1.1 + 1.65 * i)), row, height) for i, row in enumerate(rows)]
+    return texts, top - height * 1.65 * len(rows)

@@ -53,15 +53,22 @@ def thinned(sheet: Sheet) -> Sheet:
 
 def _thinned(group: Group) -> Group:
     strokes = [thin for stroke in group.strokes for thin in (_outlined(stroke) if stroke.pen.filled else [stroke])]
-    return replace(group, strokes=tuple(Stroke(stroke.shape, _thin(stroke.pen)) for stroke in strokes))
+    texts = tuple(replace(text, white=False) for text in group.texts)  # what it stood on is no longer black
+    return replace(group, strokes=tuple(Stroke(stroke.shape, _thin(stroke.pen)) for stroke in strokes), texts=texts)
 
 
 def _thin(pen: Pen) -> Pen:
+    if pen == marks.PAPER:
+        return pen
     return replace(pen, width=max(_THINNEST, round(pen.width * _THINNER, 3)))
 
 
 def _outlined(stroke: Stroke) -> list[Stroke]:
     """Return a solid area as its outline; one with four corners, a field of a map, with its diagonals."""
+    if stroke.pen == marks.PAPER:
+        return [stroke]
+    if stroke.pen == marks.BAR:
+        return [Stroke(stroke.shape, marks.NARROW)]
     drawn = [Stroke(stroke.shape, marks.NARROW)]
     if isinstance(stroke.shape, Path) and len(corners := stroke.shape.points()[:-1]) == 4:
         a, b, c, d = corners

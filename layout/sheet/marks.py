@@ -150,6 +150,8 @@ class Sheet:
     layers: tuple[Layer, ...]
     number: int
     count: int
+    mark: str = ""
+    """Made from what is drawn on it: a page that comes out the same keeps it."""
 
     def groups(self) -> Iterator[Group]:
         """Go through the groups of every layer."""
@@ -175,7 +177,8 @@ class Bundle:
     """Sheets that go into one file, and what the file says of itself.
 
     `correction` undoes what the printer does, in printer axes; a writer sets it once a page. `carried` is what
-    the sheets were made from, for the file to give back.
+    the sheets were made from, for the file to give back. What is `to_scale` asks to be printed unscaled on one side,
+    anything else on both.
     """
 
     name: str
@@ -185,3 +188,4 @@ class Bundle:
     sheets: tuple[Sheet, ...]
     correction: Matrix = UNCHANGED
     carried: Carried | None = None
+    to_scale: bool = True

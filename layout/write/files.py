@@ -6,7 +6,7 @@ import contextlib
 import os
 import secrets
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
@@ -96,6 +96,13 @@ def aside(path: Path) -> Iterator[BinaryIO]:
             raise
     except OSError as error:
         raise MachineFault(f"can't write '{path}': {error.strerror or error}") from error
+
+
+def remove(paths: Iterable[Path]) -> None:
+    """Remove files; one that can't be removed is left."""
+    for path in paths:
+        with contextlib.suppress(OSError):
+            path.unlink()
 
 
 def _umask() -> int:

@@ -51,14 +51,19 @@ USUAL = ("pdf", "svg")
 """What is written where no format is asked for."""
 
 
+def check(names: Sequence[str]) -> None:
+    """Raise CannotRead, with near names, for a format that there is not."""
+    for name in sorted(set(names) - set(NAMES)):
+        raise errors.CannotRead(f"--format: there is no '{name}'; {wording.near(name, list(NAMES))}")
+
+
 def write(bundle: Bundle, names: Sequence[str] = ()) -> dict[str, bytes]:
     """Return the files of some sheets in these formats, or in the usual ones, by file name.
 
     Raises CannotRead for a format that there is not, and MachineFault where cairo is missing.
     """
+    check(names)
     asked = set(names or USUAL)
-    for name in sorted(asked - set(NAMES)):
-        raise errors.CannotRead(f"--format: there is no '{name}'; {wording.near(name, list(NAMES))}")
     return {
         f"{stem}{known.suffix}": content
         for known in FORMATS

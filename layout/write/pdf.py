@@ -39,7 +39,9 @@ def write(bundle: Bundle) -> bytes:
     canvas: Canvas = reportlab.Canvas(buffer, invariant=1, pageCompression=1, initialFontName=font, lang="en")
     canvas._doc.info = _Information(bundle)
     forms = _Forms(canvas)
-    canvas.setViewerPreference("PrintScaling", "None")
+    if bundle.to_scale:
+        canvas.setViewerPreference("PrintScaling", "None")
+    canvas.setViewerPreference("Duplex", "Simplex" if bundle.to_scale else "DuplexFlipLongEdge")
     for sheet in bundle.sheets:
         canvas.setPageSize((sheet.paper.width * POINTS_PER_MM, sheet.paper.height * POINTS_PER_MM))
         _outline(canvas, sheet)

@@ -41,7 +41,7 @@ def write(
         debug=validate,
     )
     document["font-family"] = FONTS
-    document.set_desc(title=sheet.title, desc=subject)
+    document.set_desc(title=sheet.title, desc=f"{subject}; mark {sheet.mark}" if sheet.mark else subject)
     if carried is not None:
         document.set_metadata(_carried(carried))
     page = document

@@ -51,7 +51,7 @@ def _card(made: Groove) -> Card:
     stopped = bool(made.stopped_kinds)
     about = f"{_named(made.stopped_kinds)} first, stopped" if stopped else "through in all four sides"
     bands = (
-        Pictures((_from_above(made),), least=56.0, most=84.0),
+        Pictures((_from_above(made),), least=50.0, most=84.0),
         Beside(Settings(tuple(_settings(made))), Pictures((_at_the_bit(made),), least=44.0), 0.69),
         _trial(made),
         Hold(_before_cutting(made), "groove tried"),
@@ -220,7 +220,7 @@ def _order(made: Groove) -> Iterator[Words]:
     first, last = made.passes[0], made.passes[-1]
     through = tuple(kind for kind in MEMBERS if made.fingers[kind] and kind not in made.stopped_kinds)
     if made.stopped_kinds:
-        yield "Hold the right-hand end on the right stop, the bottom edge on the fence, the inner face down."
+        yield "Hold the right-hand end on the right stop, the edge on the fence."
         yield "Raise the left-hand end. Power on. Lower it slowly onto the bit."
         yield "Feed to the left stop. Power off. Lift when the bit stands still."
         boards = _named(made.stopped_kinds)
@@ -231,8 +231,8 @@ def _order(made: Groove) -> Iterator[Words]:
         else:
             yield f"Cut all {boards} so."
         if through:
-            yield f"Take both stops off. Run {_named(through)} through, end to end, same fence, same heights."
-        yield "The right stop sets the groove’s left end: trim the boards of a pair to one length."
+            yield f"Take both stops off. Run {_named(through)} through, same fence, same heights."
+        yield "The right stop sets the groove’s left end: trim pairs to one length."
         return
     yield "Lay each board inner face down, its bottom edge on the fence."
     yield "Feed it right to left past the bit, end to end, with the push block."

@@ -16,7 +16,7 @@ import shapely
 from jigs.base import drawing as draw
 from jigs.base.lengths import Units, decimal, show
 from jigs.base.wording import letters
-from layout.draw.blocks import Block
+from layout.pages.block import Block
 from layout.sheet import lettering, marks
 from layout.sheet.marks import Group, Stroke, Text
 

@@ -1,0 +1,28 @@
+"""What is said when pages have been drawn: how many, how to print them, which to print again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from layout.sheet.marks import Bundle
+from layout.write import earlier
+
+
+def printed(cards: Bundle, templates: Bundle, to_read: int) -> str:
+    """Return the line that a person needs: `16 pages A4: print cards on both sides, templates at 100 %, one side`."""
+    sheets = [*cards.sheets, *templates.sheets]
+    papers = " and ".join(dict.fromkeys(sheet.paper.name for sheet in sheets))
+    how = ["cards on both sides"] if cards.sheets else []
+    how += ["templates at 100 %, one side"] if templates.sheets else []
+    many = "page" if len(sheets) == 1 else "pages"
+    read = f"; {to_read} {'thing' if to_read == 1 else 'things'} to read first" if to_read else ""
+    return f"{len(sheets)} {many} {papers}: print {', '.join(how)}{read}"
+
+
+def to_print_again(pages: Sequence[str], count: int) -> str:
+    """Return which pages are not as they were in the folder."""
+    if not pages:
+        return "nothing to print again: every page is as it was"
+    if len(pages) == count:
+        return "print all of them again"
+    return f"reprint {earlier.said(pages)}; the rest is as it was"

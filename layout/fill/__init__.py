@@ -1,1 +1,0 @@
-"""Blocks onto pages: how they are set, flowed, nested and tiled."""
