@@ -13,7 +13,6 @@ from jigs.base.kinds import Count, Length
 from jigs.base.rules import READ_OUT, Problem, stop, warn
 from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.things import plan as above
-from jigs.things import section
 from jigs.trade.dividers import Slots, slots
 from jigs.trade.fingers import TOUCH
 

@@ -191,20 +191,21 @@ def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:
     return edge[0][0] if y > edge[0][1] else edge[-1][0]
 
 
-def featherboard(name: str, at: tuple[float, float], *, towards: Literal["away", "you"] = "away") -> Part:
-    """Return a featherboard whose fingers press the work at `at`, leaning the way it is fed, right to left."""
+def featherboard(
+    name: str, at: tuple[float, float], *, towards: Literal["away", "you"] = "away", body: float = 30.0
+) -> Part:
+    """Return a featherboard whose fingers press the work at `at`, leaning the way it is fed, right to left.
+
+    Of its `body`, behind the fingers, so much is shown, mm.
+    """
     x, y = at
     sign = 1.0 if towards == "away" else -1.0
-    body = draw.polygon(
-        (x, y),
-        (x + 60, y),
-        (x + 84, y - sign * 40),
-        (x + 84, y - sign * 70),
-        (x + 24, y - sign * 70),
-        (x + 24, y - sign * 40),
+    back = y - sign * (40 + body)
+    shape = draw.polygon(
+        (x, y), (x + 60, y), (x + 84, y - sign * 40), (x + 84, back), (x + 24, back), (x + 24, y - sign * 40)
     )
     slits = [draw.line((x + 10 * i, y), (x + 10 * i + 24, y - sign * 40)) for i in range(1, 6)]
-    return Part(name, "Featherboard", (Line(body), *draw.lines(slits, Kind.NARROW)), covers=(body,))
+    return Part(name, "Featherboard", (Line(shape), *draw.lines(slits, Kind.NARROW)), covers=(shape,))
 
 
 def push_block(box: draw.Bounds) -> Part:

@@ -8,19 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import (
-    Beside,
-    Card,
-    Caution,
-    Check,
-    Checks,
-    Hold,
-    Order,
-    Pictures,
-    Settings,
-    Sheets,
-    Template,
-)
+from jigs.base.cards import Beside, Card, Caution, Check, Checks, Hold, Order, Pictures, Settings, Sheets, Template
 from jigs.base.drawing import Point
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import RABBET_BIT, Usual

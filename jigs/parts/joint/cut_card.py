@@ -147,7 +147,7 @@ def _order(sled: Sled) -> Iterator[Words]:
     yield "Power on, feed to the stop, power off. Cutter still: draw back."
     if sled.shims:
         yield from _between(sled)
-    yield f"Undo the upright’s clamps. New socket on the key; push, clamp, cut."
+    yield "Undo the upright’s clamps. New socket on the key; push, clamp, cut."
     if n.trims_the_top:
         yield f"Cut position {n.positions} too: it makes no socket but trims a fin that holds corners open."
     yield from _deeper(sled, "all boards")

@@ -9,7 +9,7 @@ from jigs.base.cards import Beside, Card, Caution, Hold, Order, Pictures, Settin
 from jigs.base.drawing import Kind, Line, Part, Point
 from jigs.base.lengths import round_down, round_up
 from jigs.base.wording import Words, say
-from jigs.parts.joint import blocks, exploded, plate
+from jigs.parts.joint import blocks, exploded
 from jigs.parts.joint.made import Sled
 from jigs.things import section
 from jigs.trade.sled import SHIM_WITHIN, SPACER_WITHIN

@@ -4,18 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.cards import (
-    Beside,
-    Card,
-    Caution,
-    Check,
-    Checks,
-    Hold,
-    Pictures,
-    Readings,
-    Setting,
-    Settings,
-)
+from jigs.base.cards import Beside, Card, Caution, Check, Checks, Hold, Pictures, Readings, Setting, Settings
 from jigs.base.wording import Words, say
 from jigs.parts.joint import blocks, trial_joint, views
 from jigs.parts.joint.carriage import square_over
