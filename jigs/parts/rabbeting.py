@@ -155,9 +155,14 @@ def _section(of: Rabbets, group: Sequence[Stage], *, first: bool, roomy: bool) -
     ]
     labels = [draw.balloon(one.name, (one.exposed, of.deep * 0.6), "right") for one in group[1:] if not roomy]
     if first:
-        labels += [draw.balloon("bit", (out - 1.5, -8), "right"), draw.Label("fence", Point(-4, thick + 8), towards="above")]
+        labels += [
+            draw.balloon("bit", (out - 1.5, -8), "right"),
+            draw.Label("fence", Point(-4, thick + 8), towards="above"),
+        ]
         dimensions.append(draw.Dimension(Point(right + 2, 0), Point(right + 2, of.deep), "right", "", "height"))
-    return draw.View(f"at-{stage.name}", _said(of, group), tuple(parts), tuple(dimensions), tuple(labels), to_scale=False)
+    return draw.View(
+        f"at-{stage.name}", _said(of, group), tuple(parts), tuple(dimensions), tuple(labels), to_scale=False
+    )
 
 
 def _said(of: Rabbets, group: Sequence[Stage]) -> str:
@@ -263,4 +268,6 @@ def _hold_down(left: float, right: float) -> Part:
     """Return a featherboard that hangs on the fence and presses the work down, from above."""
     shape = draw.rectangle(left, -20.0, right, 12.0)
     slits = [draw.line((x, -20.0), (x, -4.0)) for x in (left + 12.0, left + 24.0, left + 36.0, left + 48.0)]
-    return Part("hold-down", "Featherboard on the fence", (Line(shape), *draw.lines(slits, Kind.NARROW)), covers=(shape,))
+    return Part(
+        "hold-down", "Featherboard on the fence", (Line(shape), *draw.lines(slits, Kind.NARROW)), covers=(shape,)
+    )

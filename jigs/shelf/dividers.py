@@ -177,7 +177,10 @@ def _card(asked: _Asked) -> Card:
     sizes = Settings(_settings(asked), "Make to these sizes")
     table = _table(asked)
     few = len(table.rows) <= FEW
-    bands = [Pictures(tuple(views), least=62.0, most=100.0, shares=_SHARES[: len(views)]), Beside(sizes, table, 0.62) if asked.cross and few else sizes]
+    bands = [
+        Pictures(tuple(views), least=62.0, most=100.0, shares=_SHARES[: len(views)]),
+        Beside(sizes, table, 0.62) if asked.cross and few else sizes,
+    ]
     if asked.cross:
         bands.append(Hold("A divider goes into a slot in scrap by hand, and stays in it.", "slot tried"))
     bands.append(Order(_order(asked)))
@@ -279,9 +282,7 @@ def _crossing(asked: _Asked) -> draw.View:
         "Long divider",
         (
             draw.Line(draw.line((left, 0), (right, 0))),
-            draw.Line(
-                draw.line((left, top), (0, top), (0, low), (made.width, low), (made.width, top), (right, top))
-            ),
+            draw.Line(draw.line((left, top), (0, top), (0, low), (made.width, low), (made.width, top), (right, top))),
             draw.Line(draw.break_line(draw.Point(left, 0), draw.Point(left, top)), draw.Kind.NARROW),
             draw.Line(draw.break_line(draw.Point(right, 0), draw.Point(right, top)), draw.Kind.NARROW),
         ),
@@ -333,7 +334,11 @@ def _together(asked: _Asked) -> draw.View:
 
 
 def _templates(asked: _Asked) -> list[Template]:
-    use = "Make {count}. Prick the slots through, or glue it on. Crossed out is waste." if asked.cross else "Make {count}."
+    use = (
+        "Make {count}. Prick the slots through, or glue it on. Crossed out is waste."
+        if asked.cross
+        else "Make {count}."
+    )
     found = []
     for name, made, count in (("long", asked.long, asked.long_count), ("short", asked.short, asked.short_count)):
         if count:

@@ -320,4 +320,6 @@ def _triangle(name: str, title: str, angle: float) -> draw.View:
     whole = draw.Dimension(draw.Point(-FOOT, 0), draw.Point(run, 0), "below")
     labels = (draw.Label(f"{angle:.2f}°", draw.Point(-FOOT / 2, leg / 2), leader=False, bold=True),)
     check = whole if run + FOOT > leg else rise
-    return draw.View(name, title, (draw.Part(name, title, lines),), tuple(dict.fromkeys((rise, across, check))), labels, check=check)
+    return draw.View(
+        name, title, (draw.Part(name, title, lines),), tuple(dict.fromkeys((rise, across, check))), labels, check=check
+    )

@@ -344,9 +344,7 @@ def _view(asked: _Asked, *, upright: bool = False) -> draw.View:
         return draw.polygon(at(begin, -over), at(end, -over), at(end, STRIP + over), at(begin, STRIP + over))
 
     waste = [box(span.start, span.end) for span in asked.sockets]
-    crosses = [
-        draw.line(at(span.start, y), at(span.end, STRIP - y)) for span in asked.sockets for y in (0.0, STRIP)
-    ]
+    crosses = [draw.line(at(span.start, y), at(span.end, STRIP - y)) for span in asked.sockets for y in (0.0, STRIP)]
     plain = [box(span.start, span.end) for span in fingers_between(width, asked.sockets)]
     reference = draw.Line(draw.line(at(0, -3), at(0, STRIP + 3)), draw.Kind.REFERENCE)
     strip = (*draw.lines(waste + plain), *draw.lines(crosses, draw.Kind.NARROW), reference)

@@ -41,7 +41,9 @@ def rabbets(made: Bottom) -> Rabbets:
     """Return the rabbets that leave the tongue, with the bit that is named, or with the one that a shop has."""
     units = made.groove.units
     bit = made.bit or RABBET_BIT.size(units)
-    return Rabbets("bottom", made.thickness, made.rabbet_depths[:1], bit, _stages(made, bit), both_faces=True, units=units)
+    return Rabbets(
+        "bottom", made.thickness, made.rabbet_depths[:1], bit, _stages(made, bit), both_faces=True, units=units
+    )
 
 
 def _stages(made: Bottom, bit: float) -> tuple[rabbeting.Stage, ...]:

@@ -24,9 +24,7 @@ def in_the_grooves(made: Groove) -> draw.View:
     filling = made.stopped_kinds[0]
     front, end = (_wood(made, kind, fills=kind == filling) for kind in (LONGS, SHORTS))
     end = tuple(Point(y, x) for x, y in end)
-    goes_on = draw.Line(
-        draw.line((-made.depth, _INSIDE), (_INSIDE, _INSIDE), (_INSIDE, -made.depth)), draw.Kind.NARROW
-    )
+    goes_on = draw.Line(draw.line((-made.depth, _INSIDE), (_INSIDE, _INSIDE), (_INSIDE, -made.depth)), draw.Kind.NARROW)
     parts = (
         draw.Part("front", "Front, cut at the groove", (draw.Line(draw.line(*front)),), hatched=(draw.polygon(*front),)),
         draw.Part("end", "Left end, cut at the groove", (draw.Line(draw.line(*end)),), hatched=(draw.polygon(*end),)),

@@ -183,4 +183,6 @@ def _deeper(sled: Sled, boards: str) -> Iterator[Words]:
 
 
 def _mistakes(sled: Sled) -> draw.Table:
-    return draw.Table("mistakes", "The three costliest mistakes", ("mistake", "what comes of it"), dry_fit.costliest(sled.meant))
+    return draw.Table(
+        "mistakes", "The three costliest mistakes", ("mistake", "what comes of it"), dry_fit.costliest(sled.meant)
+    )

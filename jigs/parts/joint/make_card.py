@@ -78,7 +78,6 @@ def _planed(sled: Sled) -> Iterator[Setting]:
         )  # fmt: skip
         yield Setting("shim", words, n.passes.shift, SHIM_WITHIN)
 
-
     for block in blocks.of(sled):
         yield Setting(f"block-{block.letter}", f"Block {block.letter}, {block.what}", block.size, BLOCK_WITHIN)
 
@@ -103,9 +102,7 @@ def _profiles(sled: Sled) -> draw.View:
     box, high = placed.bounds, sled.key_height
     middle = (key.bounds.left + key.bounds.right) / 2
     cut_back = Point((box.left if sled.hand > 0 else box.right) + sled.hand * relief / 2, foot / 2)
-    dimensions = (
-        draw.Dimension(Point(box.left, top), Point(box.right, top), "above", "", "spacer"),
-    )
+    dimensions = (draw.Dimension(Point(box.left, top), Point(box.right, top), "above", "", "spacer"),)
     labels = (
         draw.balloon("key", (middle, high * 0.75), "above"),
         draw.Label("key", Point(middle, high * 0.3), leader=False, bold=True),

@@ -120,7 +120,9 @@ def from_above(sled: Sled, position: int, title: str) -> draw.View:
     feed = plan.arrow("feed", "Feed", (at, near + 26), (at, near + 84))
     labels += _names(sled, near, reach)
     if first:
-        labels.append(draw.Label("stop, clamped at both ends", Point(-sled.hand * 8, far + STOP_DEEP / 2), leader=False))
+        labels.append(
+            draw.Label("stop, clamped at both ends", Point(-sled.hand * 8, far + STOP_DEEP / 2), leader=False)
+        )
         labels.append(draw.balloon("travel", (max(sled.plate_ends) - 2, far + STOP_DEEP / 2), "right"))
     view = draw.View(f"from-above-{position}", title, (*parts, push, feed), labels=tuple(labels), to_scale=False)
     return _named_below(sled, view)
@@ -342,9 +344,7 @@ def _measured(sled: Sled, left: float) -> list[draw.Dimension]:
     ]
     for turn, run in enumerate(n.runs, start=1):
         made.append(
-            draw.Dimension(
-                Point(left * hand, -sled.plate), Point(left * hand, run.depth), away, "", f"height-{turn}"
-            )
+            draw.Dimension(Point(left * hand, -sled.plate), Point(left * hand, run.depth), away, "", f"height-{turn}")
         )
     return made
 
@@ -395,7 +395,9 @@ def on_the_key(sled: Sled) -> draw.View:
         draw.Label("push", Point(hand * (left + 27), top - 5), leader=False, bold=True),
         draw.Label("key", Point(hand * (key + n.key / 2), high * 0.5), leader=False, bold=True),
         draw.Label("wood touches here", Point(hand * key, high * 0.8), towards=away, bold=True),
-        draw.Label(say("play {slack:gauge}", slack=n.slack), Point(hand * (back + n.slack / 2), high * 0.4), towards=to_key),
+        draw.Label(
+            say("play {slack:gauge}", slack=n.slack), Point(hand * (back + n.slack / 2), high * 0.4), towards=to_key
+        ),
         draw.Label("cutter", Point(0.0, depth * 0.3), towards="below"),
     )
     return draw.View("on-the-key", _push(sled), parts, labels=labels, to_scale=False)

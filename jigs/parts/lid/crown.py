@@ -183,7 +183,15 @@ def _checking(made: Lid, c: _Crown) -> draw.View:
     """The template that checks, lowered onto the crown that is planed."""
     gap, low = 3.0, -c.edge - made.plug_depth
     half = made.plug.width / 2
-    below = [(c.half, 0.0), (c.half, -c.edge), (half, -c.edge), (half, low), (-half, low), (-half, -c.edge), (-c.half, -c.edge)]
+    below = [
+        (c.half, 0.0),
+        (c.half, -c.edge),
+        (half, -c.edge),
+        (half, low),
+        (-half, low),
+        (-half, -c.edge),
+        (-c.half, -c.edge),
+    ]
     points = tuple(draw.LineTo(Point(*p)) for p in (*below[::-1],))
     body = draw.Path(Point(-c.half, 0.0), (*points, c.arc(-c.half)), closed=True)
     top = c.rise + FEMALE_HEIGHT
