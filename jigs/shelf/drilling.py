@@ -67,7 +67,7 @@ def drilling(
     refuse(_problems(length, pitch, set_back, holes, drill, hole))
     places = centred(length=length, pitch=pitch, count=holes)
     numbers = {"places": list(places), "set_back": set_back, "hole_in_template": hole}
-    title = say("Drilling template, {count} holes {pitch} apart", count=str(holes), pitch=pitch)
+    title = say("Drilling template, {count} holes {pitch:cut} apart", count=str(holes), pitch=pitch)
     return Plan(title, numbers, _sheets(_Row(places, length, set_back, drill, hole)))
 
 
@@ -131,7 +131,7 @@ def _sheets(made: _Row) -> Sheets:
 
 def _card(made: _Row) -> Card:
     bands = (
-        Pictures((_from_above(made), _across(made)), least=56.0, most=84.0, shares=(0.62, 0.38)),
+        Pictures((_from_above(made), _across(made)), least=50.0, most=84.0, shares=(0.62, 0.38)),
         Beside(Settings(_settings(made)), _checks(made), 0.68),
         Order(_making(made)),
         Hold("The readings pass, the cleat lies on the edge.", "template tried"),
@@ -162,10 +162,10 @@ def _settings(made: _Row) -> tuple[Setting, ...]:
 
 
 def _checks(made: _Row) -> Checks:
-    rows = [Check("edge to hole", made.set_back - WITHIN, made.set_back + WITHIN, 0.1)]
+    rows = [Check("edge to hole", made.set_back - WITHIN, made.set_back + WITHIN, 0.05)]
     if len(made.places) > 1:
         row = made.places[-1] - made.places[0]
-        rows.append(Check("first to last hole", row - WITHIN, row + WITHIN, 0.1))
+        rows.append(Check("first to last hole", row - WITHIN, row + WITHIN, 0.05))
     return Checks(tuple(rows), "Check", "on the template’s wood")
 
 

@@ -83,7 +83,7 @@ def taper(
     if angle > STEEP:
         said = "{angle} degrees is steep for a sled: wood lifts from it over the blade"
         found.append(warn("narrow", said, "a band saw or a plane", angle=f"{angle:.2f}"))
-    title = say("Taper sled, {wide} to {narrow} in {length}", wide=wide, narrow=narrow, length=length)
+    title = say("Taper, {wide:cut} to {narrow:cut} over {length:cut}", wide=wide, narrow=narrow, length=length)
     numbers_out = {"angle": angle, "offset": wide - narrow, "in_100": 100 * (wide - narrow) / length}
     return Plan(title, numbers_out, _sheets(_Sled(wide, narrow, length, thickness, angle)), tuple(found))
 
@@ -116,7 +116,7 @@ def _sheets(made: _Sled) -> Sheets:
 
 def _card(made: _Sled) -> Card:
     bands = (
-        Pictures((_from_above(made), _at_the_blade(made)), least=54.0, most=96.0, shares=(0.64, 0.36)),
+        Pictures((_from_above(made), _at_the_blade(made)), least=48.0, most=96.0, shares=(0.64, 0.36)),
         Beside(Settings(_settings(made)), _checks(made), 0.68),
         Order(
             (
@@ -140,14 +140,14 @@ def _settings(made: _Sled) -> tuple[Setting, ...]:
     return (
         Setting("blade", "Blade to table", "90°", using="try square"),
         Setting("length", "Taper’s length", made.length, 1.0, "rule"),
-        Setting("narrow", "Width, narrow end", made.narrow, WITHIN, "gauge block"),
-        Setting("wide", "Width, wide end", made.wide, WITHIN, "gauge block"),
+        Setting("narrow", "Width, narrow end", made.narrow, WITHIN, "block"),
+        Setting("wide", "Width, wide end", made.wide, WITHIN, "block"),
     )
 
 
 def _checks(made: _Sled) -> Checks:
     rows = (("wide end", made.wide), ("narrow end", made.narrow))
-    return Checks(tuple(Check(name, size - WITHIN, size + WITHIN, 0.1) for name, size in rows), "Check", "at the edge")
+    return Checks(tuple(Check(name, size - WITHIN, size + WITHIN, 0.05) for name, size in rows), "Check", "at the edge")
 
 
 def _from_above(made: _Sled) -> draw.View:

@@ -78,7 +78,7 @@ def trammel(
     pins = {"disc": disc} | ({"hole": hole_pivot(radius=radius, cutter=cutter)} if radius > smallest else {})
     turns = len(depth_passes(deep, each_pass))
     numbers_out = {"pivot": pins[keep], "pivot_disc": disc, "pivot_hole": pins.get("hole"), "turns": turns}
-    title = say("Trammel for a {what} of radius {radius}", what=keep, radius=radius)
+    title = say("Trammel for a {what} of radius {radius:cut}", what=keep, radius=radius)
     return Plan(title, numbers_out, _sheets(_Circle(keep, radius, cutter, pins, deep, turns)))
 
 
@@ -117,7 +117,7 @@ def _sheets(made: _Circle) -> Sheets:
 def _card(made: _Circle) -> Card:
     way = "anticlockwise round the outside" if made.keep == "disc" else "clockwise round the inside"
     bands = (
-        Pictures((_from_above(made), _across(made)), least=58.0, most=88.0, shares=(0.56, 0.44)),
+        Pictures((_from_above(made), _across(made)), least=52.0, most=88.0, shares=(0.56, 0.44)),
         Beside(Settings(_settings(made)), _checks(made), 0.68),
         Order(
             (
@@ -150,7 +150,7 @@ def _settings(made: _Circle) -> tuple[Setting, ...]:
 
 def _checks(made: _Circle) -> Checks:
     across = 2 * made.radius
-    row = Check(f"across the {made.keep}", across - 2 * WITHIN, across + 2 * WITHIN, 0.1)
+    row = Check(f"across the {made.keep}", across - 2 * WITHIN, across + 2 * WITHIN, 0.05)
     return Checks((row,), "Trial", "one turn in scrap")
 
 

@@ -234,7 +234,7 @@ def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
         "Is your wood wetter or drier than now? Find its moisture between the columns, and the sizes with it.",
     )
     bands = (
-        Pictures((graph(climate, curves),), least=70.0, most=125.0),
+        Pictures((graph(climate, curves),), least=52.0, most=125.0),
         *summary(curves, climate),
         Text("How to read it", words),
     )
