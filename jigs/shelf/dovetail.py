@@ -73,7 +73,8 @@ def dovetail(
         "tail_narrow": made.narrow,
         "tails": [list(tail) for tail in made.tails],
     }
-    title = say("Dovetails, {count} tails, 1 in {slope}", count=str(tails), slope=str(slope))
+    several = "tails" if tails > 1 else "tail"
+    title = say(f"Dovetails, {{count}} {several}, 1 in {{slope}}", count=str(tails), slope=str(slope))
     sheets = _sheets(_Joint(made, width, tail_board, pin_board, slope))
     return Plan(title, numbers, sheets, tuple(_warnings(pin)))
 

@@ -67,7 +67,8 @@ def drilling(
     refuse(_problems(length, pitch, set_back, holes, drill, hole))
     places = centred(length=length, pitch=pitch, count=holes)
     numbers = {"places": list(places), "set_back": set_back, "hole_in_template": hole}
-    title = say("Drilling template, {count} holes {pitch:cut} apart", count=str(holes), pitch=pitch)
+    said = "{count} holes {pitch:cut} apart" if holes > 1 else "1 hole"
+    title = say(f"Drilling template, {said}", count=str(holes), pitch=pitch)
     return Plan(title, numbers, _sheets(_Row(places, length, set_back, drill, hole)))
 
 
@@ -199,7 +200,7 @@ def _from_above(made: _Row) -> draw.View:
         draw.Part("holes", "Holes", holes=holes),
         *(
             plan.clamp(f"clamp-{number}", (at, deep - 8), reach=49.0)
-            for number, at in enumerate((right * 0.06 + 10, right * 0.94 - 10), start=1)
+            for number, at in enumerate(_clamps(made, right), start=1)
         ),
     ]
     if not whole:
@@ -219,6 +220,14 @@ def _from_above(made: _Row) -> draw.View:
     )
     title = "From above, on the board" if whole else "From above, its left end"
     return draw.View("from-above", title, tuple(parts), tuple(dimensions), labels, to_scale=False)
+
+
+def _clamps(made: _Row, right: float) -> list[float]:
+    """Return where clamps stand: at both ends, as far as no hole is there."""
+    near = made.hole / 2 + 11.0
+    wanted = (right * 0.06 + 10, right * 0.94 - 10)
+    free = [at for at in wanted if all(abs(at - place) > near for place in made.places)]
+    return free[:1] if right < 90.0 else free
 
 
 def _across(made: _Row) -> draw.View:

@@ -158,7 +158,8 @@ def scallop(
     found: list[Problem] = []
     if ROW.judge(made, found) is None:
         raise CannotBuild(found)
-    title = say("Scalloped edge, {holes} holes of {saw:cut}", holes=str(count), saw=saw)
+    several = "holes" if count > 1 else "hole"
+    title = say(f"Scalloped edge, {{holes}} {several} of {{saw:cut}}", holes=str(count), saw=saw)
     return Plan(title, as_data(made), sheets(made), tuple(found))
 
 

@@ -84,7 +84,7 @@ class SeasonsSettings(Climate):
     rings: RingsAngle = 0.0
 
 
-@jig("seasons", title="A board over the year", summary="how far any board moves, month by month")
+@jig("seasons", title="A board over the year", summary="how far any board moves through the year")
 def seasons(asked: SeasonsSettings) -> Plan:
     """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is.
 
