@@ -68,7 +68,7 @@ def drilling(
     places = centred(length=length, pitch=pitch, count=holes)
     numbers = {"places": list(places), "set_back": set_back, "hole_in_template": hole}
     said = "{count} holes {pitch:cut} apart" if holes > 1 else "1 hole"
-    title = say(f"Drilling template, {said}", count=str(holes), pitch=pitch)
+    title = say(f"Drilling, {said}", count=str(holes), pitch=pitch)
     return Plan(title, numbers, _sheets(_Row(places, length, set_back, drill, hole)))
 
 

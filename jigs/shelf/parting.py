@@ -83,7 +83,7 @@ def parting(
         "lid_height": edges[-1] - edges[wide] + own / 2,
         "edges": edges,
     }
-    title = say("Box sawn open through part {part}, {broad:cut} wide", part=str(wide), broad=broad)
+    title = say("Box sawn open, part {part} of {count}", part=str(wide), count=str(parts))
     made = _Parted(tuple(edges), wide, finger, own, broad, kerf, planing, start)
     return Plan(title, numbers, _sheets(made, fin=broad - own > socket), tuple(found))
 
@@ -157,7 +157,7 @@ def _card(made: _Parted, *, fin: bool) -> Card:
         Pictures((_wide_part(made), _at_the_blade(made)), least=44.0, most=84.0, shares=(0.5, 0.5)),
         Beside(Settings(tuple(_settings(made))), _checks(made), 0.68),
         Order(tuple(_cutting(made, fin=fin))),
-        Hold("Readings pass; box glued and hard, fence set, guard on.", "box to be sawn open"),
+        Hold("Readings pass; glue is hard, guard on, blade turned by hand.", "box to be sawn open"),
         Order(
             (
                 "Saw all four sides at one setting, the bottom edge on the fence.",
@@ -274,9 +274,10 @@ def _at_the_blade(made: _Parted) -> draw.View:
     fence = draw.Dimension(draw.Point(0, -14), draw.Point(made.start, -14), "below", "", "fence")
     labels = (
         draw.Label("fence", draw.Point(-7, 38), towards="above"),
-        draw.Label("box", draw.Point(made.start / 2, high * 0.55), leader=False),
-        draw.Label("lid", draw.Point((end + whole) / 2, high * 0.55), leader=False),
+        draw.Label("box", draw.Point(made.start / 2, high * 0.45), leader=False),
+        draw.Label("lid", draw.Point((end + whole) / 2, high * 0.45), leader=False),
         draw.Label("guard", draw.Point(end + 10, high + 5), towards="right"),
+        draw.Label("hands on top", draw.Point(made.start * 0.5, high - 9), leader=False, bold=True),
     )
     return draw.View("at-the-blade", "Section at the blade, one side down", parts, (fence,), labels, to_scale=False)
 

@@ -49,8 +49,8 @@ GRIP = 125.0
 SHOWN = 150.0
 """How much of a taper is drawn at full size where a page can't hold the sled, mm."""
 CAUTIONS = (
-    Caution("Blade", "Keep guard and riving knife on. A sharp, flat, tight blade."),
-    Caution("Hands", "Hold the grip only, on the far side of the fence."),
+    Caution("Blade", "Keep guard and riving knife on. Use a sharp, flat, tight blade."),
+    Caution("Hands", "Hold the grip only, well away from the line of the blade."),
     Caution("Throw", "Clamp the board to the sled. A loose board is thrown at you."),
     Caution("Return", "Power off first: a turning blade throws a sled drawn back."),
     Caution("Offcut", "Leave it where it lies until the blade stands still."),
@@ -125,7 +125,7 @@ def _card(made: _Sled) -> Card:
                 "Slide fence and stop against the board. Screw them down from below.",
             ),
         ),
-        Hold("Widths read right, board clamped, guard on.", "taper set"),
+        Hold("Widths read right, board clamped, guard on, blade turned by hand.", "taper set"),
         Order(
             (
                 "Power on. Push the sled right past the blade. Power off; then draw it back.",

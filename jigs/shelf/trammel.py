@@ -82,7 +82,7 @@ def trammel(
     pins = {"disc": disc} | ({"hole": hole_pivot(radius=radius, cutter=cutter)} if radius > smallest else {})
     turns = len(depth_passes(deep, each_pass))
     numbers_out = {"pivot": pins[keep], "pivot_disc": disc, "pivot_hole": pins.get("hole"), "turns": turns}
-    title = say("Trammel for a {what} of radius {radius:cut}", what=keep, radius=radius)
+    title = say("Trammel, {what} of radius {radius:cut}", what=keep, radius=radius)
     return Plan(title, numbers_out, _sheets(_Circle(keep, radius, cutter, pins, deep, turns)))
 
 
