@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Hold, Order, Pictures, Setting, Settings, Sheets, Template
+from jigs.base.cards import Band, Beside, Card, Caution, Hold, Order, Pictures, Setting, Settings, Sheets, Template
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Count, Length
 from jigs.base.rules import READ_OUT, Problem, stop, warn
 from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.things import plan as above
-from jigs.things import section
 from jigs.trade.dividers import Slots, slots
 from jigs.trade.fingers import TOUCH
 
@@ -21,8 +20,8 @@ RELIEF = 0.3
 """A slot is deeper than half the height by this, so that the edges meet before the slots bottom, mm."""
 NARROW = 25.0
 """A compartment narrower than this takes no finger (common practice, no source), mm."""
-FEW = 6
-"""So many rows of slots stand beside the sizes; more of them stand at the end of the card."""
+FEW, MANY = 6, 12
+"""So many rows of slots stand beside the sizes; more of them stand at the end of the card; many in two columns."""
 _SHARES = (0.36, 0.29, 0.35)
 WALL = 9.0
 """Thickness of the sides of the box in the picture, mm."""
@@ -178,7 +177,10 @@ def _card(asked: _Asked) -> Card:
     sizes = Settings(_settings(asked), "Make to these sizes")
     table = _table(asked)
     few = len(table.rows) <= FEW
-    bands = [Pictures(tuple(views), least=62.0, most=100.0, shares=_SHARES[: len(views)]), Beside(sizes, table, 0.62) if asked.cross and few else sizes]
+    bands: list[Band] = [
+        Pictures(tuple(views), least=54.0, most=100.0, shares=_SHARES[: len(views)]),
+        Beside(sizes, table, 0.62) if asked.cross and few else sizes,
+    ]
     if asked.cross:
         bands.append(Hold("A divider goes into a slot in scrap by hand, and stays in it.", "slot tried"))
     bands.append(Order(_order(asked)))
@@ -231,7 +233,12 @@ def _table(asked: _Asked) -> draw.Table:
             here = i < len(made.starts)
             cells += [made.starts[i], made.starts[i] + made.width] if here else ["–", "–"]
         rows.append(tuple(cells))
-    headings = ("slot", "long, from", "to", "short, from", "to")
+    headings: tuple[str, ...] = ("slot", "long, from", "to", "short, from", "to")
+    if len(rows) > MANY:  # in two halves, side by side
+        half = (len(rows) + 1) // 2
+        empty: tuple[draw.Cell, ...] = ("–",) * len(headings)
+        rows = [(*rows[i], *(rows[half + i] if half + i < len(rows) else empty)) for i in range(half)]
+        headings *= 2
     return draw.Table("slots", "Slots, from one end", headings, tuple(rows))
 
 
@@ -254,8 +261,8 @@ def _in_the_box(asked: _Asked) -> draw.View:
     lying = tuple(draw.rectangle(0, y, wide, y + thick) for y in overs)
     parts = (
         draw.Part("box", "Box", (draw.Line(outer), draw.Line(draw.rectangle(0, 0, wide, deep)))),
-        draw.Part("shorts-in-box", "Short dividers", draw.lines(standing), covers=standing),
-        draw.Part("longs-in-box", "Long dividers", draw.lines(lying), covers=lying),
+        *([draw.Part("shorts-in-box", "Short dividers", draw.lines(standing), covers=standing)] if standing else []),
+        *([draw.Part("longs-in-box", "Long dividers", draw.lines(lying), covers=lying)] if lying else []),
     )
     dimensions = (
         draw.Dimension(draw.Point(0, deep), draw.Point(long.clear, deep), "above", "clear"),
@@ -280,9 +287,7 @@ def _crossing(asked: _Asked) -> draw.View:
         "Long divider",
         (
             draw.Line(draw.line((left, 0), (right, 0))),
-            draw.Line(
-                draw.line((left, top), (0, top), (0, low), (made.width, low), (made.width, top), (right, top))
-            ),
+            draw.Line(draw.line((left, top), (0, top), (0, low), (made.width, low), (made.width, top), (right, top))),
             draw.Line(draw.break_line(draw.Point(left, 0), draw.Point(left, top)), draw.Kind.NARROW),
             draw.Line(draw.break_line(draw.Point(right, 0), draw.Point(right, top)), draw.Kind.NARROW),
         ),
@@ -334,7 +339,11 @@ def _together(asked: _Asked) -> draw.View:
 
 
 def _templates(asked: _Asked) -> list[Template]:
-    use = "Make {count}. Prick the slots through, or glue it on. Crossed out is waste." if asked.cross else "Make {count}."
+    use = (
+        "Make {count}. Prick the slots through, or glue it on. Crossed out is waste."
+        if asked.cross
+        else "Make {count}."
+    )
     found = []
     for name, made, count in (("long", asked.long, asked.long_count), ("short", asked.short, asked.short_count)):
         if count:
