@@ -149,7 +149,7 @@ def _card(asked: _Asked) -> Card:
 
 def _settings(asked: _Asked) -> list[Setting]:
     places, kerf = asked.made.places, asked.kerf
-    rows = [Setting("blade", "Blade above table", asked.made.blade, 0.1, "gauge block")]
+    rows = [Setting("blade", "Blade height", asked.made.blade, 0.1, "gauge block")]
     every = list(enumerate(places, start=1))
     shown = every if len(places) <= MOST_ROWS else every[-1:]
     for number, place in shown:
@@ -166,7 +166,7 @@ def _settings(asked: _Asked) -> list[Setting]:
 
 def _checks(asked: _Asked) -> tuple[Check, ...]:
     def near(what: str, aim: float) -> Check:
-        return Check(what, aim - WITHIN, aim + WITHIN, 0.1)
+        return Check(what, aim - WITHIN, aim + WITHIN, 0.05)
 
     return (
         near("slot, up the diagonal", asked.depth),

@@ -191,7 +191,7 @@ def _card(asked: _Asked) -> Card:
 
 
 def _settings(asked: _Asked) -> tuple[Setting, ...]:
-    rows = [Setting("thickness", "Thickness, planed", asked.thickness, 0.05, "callipers")]
+    rows = [Setting("thickness", "Thickness", asked.thickness, 0.05, "callipers")]
     if asked.cross:
         rows += [
             Setting("slot", "Slot, wide", asked.long.width, 0.05, "a divider"),
@@ -231,7 +231,8 @@ def _table(asked: _Asked) -> draw.Table:
         cells: list[draw.Cell] = [str(i + 1)]
         for made in (long, short):
             here = i < len(made.starts)
-            cells += [made.starts[i], made.starts[i] + made.width] if here else ["–", "–"]
+            ends = (made.starts[i], made.starts[i] + made.width) if here else ()
+            cells += [say("{at:gauge}", at=end) for end in ends] or ["–", "–"]
         rows.append(tuple(cells))
     headings: tuple[str, ...] = ("slot", "long, from", "to", "short, from", "to")
     if len(rows) > MANY:  # in two halves, side by side

@@ -169,8 +169,8 @@ def _settings(asked: _Asked) -> tuple[Setting, ...]:
 def _checks(asked: _Asked) -> tuple[Check, ...]:
     long, wide, deep = asked.leaf_length, asked.leaf_depth, asked.deep
     return (
-        Check("recess, long", long, long + EASY, 0.1),
-        Check("recess, from the edge", wide, wide + EASY, 0.1),
+        Check("recess, long", long, long + EASY),
+        Check("recess, from the edge", wide, wide + EASY),
         Check("recess, deep", deep - TRIED, deep + TRIED, TRIED),
     )
 

@@ -252,7 +252,7 @@ def _settings(asked: _Asked) -> tuple[Setting, ...]:
 
 def _checks(asked: _Asked) -> tuple[Check, ...]:
     def near(what: str, aim: float) -> Check:
-        return Check(what, aim - WITHIN, aim + WITHIN, WITHIN)
+        return Check(what, aim - WITHIN, aim + WITHIN, 0.05)
 
     return (
         near("top edge to the groove", asked.above),
