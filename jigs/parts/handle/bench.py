@@ -139,7 +139,7 @@ def _section(made: Screwed) -> draw.View:
     middle = (left + right) / 2
     labels = [
         draw.Label("handle", Point(middle, high - 3.0), leader=False),
-        draw.Label(say("lid {thick}", thick=screws.lid), Point(middle, -screws.lid), towards="below"),
+        draw.Label(say("lid {thick:cut}", thick=screws.lid), Point(middle, -screws.lid), towards="below"),
         draw.balloon("screw-hole", (places[0] - screws.hole / 2, -screws.lid * 0.3), "left"),
     ]
     if screws.countersink:

@@ -259,9 +259,9 @@ def _section(made: Shell) -> draw.View:
         draw.Dimension(Point(-half, 0), Point(half, 0), "above", "", "chip"),
         draw.Dimension(Point(left, -deep), Point(left, 0), "left", "", "deep"),
     ]
-    under = say("{left} left", left=made.wood_left)
+    under = say("{left:cut} left", left=made.wood_left)
     labels = [draw.Label(under, Point(start / 2, -deep - made.wood_left / 2), leader=False)]
     if made.border:
         dimensions.append(draw.Dimension(Point(right, -relief(made)), Point(right, 0), "right", "", "relief"))
-        labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) / 2), towards="above"))
+        labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) / 2), towards="below"))
     return draw.View("section", "Rib chip and border", (wood, stop), tuple(dimensions), tuple(labels), to_scale=False)
