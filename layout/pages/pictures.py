@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds
 from layout.draw.annotate import PICTURE, Annotated, annotate
-from layout.pages.bands import PAD, Laid, Setting
+from layout.pages.bands import NARROW, PAD, Laid, Setting
 from layout.pages.ink import LABEL, Ink, height_of, wrapped
 from layout.sheet.marks import Group
 
@@ -18,6 +19,17 @@ _LEAST_ROUND = 4.0
 """What the words round a view take at the least, mm."""
 _TRIES, _STEPS = 24, (0.85, 0.97)
 """How many scales are tried, and how much smaller each is than the one before."""
+
+
+_NARROW_HIGH = 150.0
+"""How high pictures one below the other may be together on a page with less room, mm."""
+
+
+def _in_narrow_row(band: cards.Pictures) -> int:
+    """Return how many views stand side by side where there is less room: one, or as few as go on one page."""
+    rows = (math.ceil(len(band.views) / count) for count in range(1, band.in_row))
+    fitting = (count for count, high in enumerate(rows, start=1) if high * band.least <= _NARROW_HIGH)
+    return next(fitting, band.in_row)
 
 
 @dataclass(frozen=True)
@@ -39,7 +51,7 @@ class PicturesBand(Laid):
 
     def __init__(self, band: cards.Pictures, width: float, on: Setting) -> None:
         self.band, self.on, self.width = band, on, width
-        in_row = band.in_row if width >= 120 else min(band.in_row, 2)
+        in_row = band.in_row if width >= NARROW else _in_narrow_row(band)
         parts = [band.views[i : i + in_row] for i in range(0, len(band.views), in_row)]
         self.rows = [self._row(tuple(views)) for views in parts]
         self.least = band.least * len(self.rows)
