@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.base import cards
 from jigs.base import drawing as draw
@@ -77,6 +77,16 @@ class PicturesBand(Laid):
             scale = min(LARGEST, max(0.1, (wide - 2 * PAD - 14) / max(box.width, 1.0)))
             high.append(box.height * scale + 24.0)
         return row.heading + max(high)
+
+    def split(self, room: float) -> tuple[Laid, Laid] | None:
+        """Return as many rows of views as the room holds, and the rest."""
+        count = int(room // self.band.least)
+        if not 0 < count < len(self.rows):
+            return None
+        first = sum(len(row.views) for row in self.rows[:count])
+        parts = (self.band.views[:first], self.band.views[first:])
+        one, other = (PicturesBand(replace(self.band, views=views), self.width, self.on) for views in parts)
+        return one, other
 
     def drawn(self, box: Bounds, name: str) -> list[Group]:
         """Return the views where they stand, with captions and the lines between them."""
