@@ -5,7 +5,7 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from jigs.base.cards import Beside, Card, Checks, Hold, Order, Pictures, Settings, Sheets, Text
+from jigs.base.cards import Band, Beside, Card, Checks, Hold, Order, Pictures, Settings, Sheets, Text
 from jigs.base.drawing import Bounds, Table, View
 from jigs.base.lengths import Units
 from layout.pages import compose
@@ -40,10 +40,11 @@ def faults(sheet: Sheet) -> list[str]:
     lines: list[BaseGeometry] = []
     boxes: list[Bounds] = [_room(text) for text in texts]
     for group in groups:
+        boxes += [group.clip] if group.clip else [stroke.shape.bounds for stroke in group.strokes]
         for stroke in group.strokes:
-            boxes.append(stroke.shape.bounds)
             if stroke.pen not in WHITE and stroke.shape not in rings:
-                line = shapely.LineString(stroke.shape.points(0.02))
+                line: BaseGeometry = shapely.LineString(stroke.shape.points(0.02))
+                line = line.intersection(shapely.box(*group.clip)) if group.clip else line
                 lines.append(line.buffer(stroke.pen.width / 2 + LEAST_GAP))
     of_views = [text for g in groups if g.name.endswith("-writing") for text in g.texts]
     tree = shapely.STRtree(lines)
@@ -71,9 +72,10 @@ def _shape(text: Written) -> BaseGeometry:
 # -- what they say -------------------------------------------------------------------------------------------------
 
 
-def bands(card: Card) -> list[object]:
+def bands(card: Card) -> list[Band]:
     """Return the bands of a card, those side by side one after the other."""
-    waiting, found = list(card.bands), []
+    waiting = list(card.bands)
+    found: list[Band] = []
     while waiting:
         band = waiting.pop(0)
         if isinstance(band, Beside):

@@ -18,7 +18,7 @@ from svgelements import Path as SvgPath
 
 from jigs.base.cards import Card
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import ArcTo, Path, Point, View
+from jigs.base.drawing import ArcTo, Circle, Path, Point, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
@@ -72,7 +72,7 @@ def pattern(*, mirrored: bool = False) -> View:
     return template.view
 
 
-def drawn(path: Path) -> shapely.LineString:
+def drawn(path: Path | Circle) -> shapely.LineString:
     return shapely.LineString(path.points(0.001))
 
 
@@ -193,7 +193,7 @@ def test_the_mirrored_pattern_is_the_exact_mirror() -> None:
 
 
 def test_the_mirror_comes_on_request_and_alone_says_face_down() -> None:
-    said = {name: seen.said(*plan(mirrored=name).sheets.cards) for name in (False, True)}
+    said = {name: seen.said(plan(mirrored=name).sheets.cards[0]) for name in (False, True)}
     assert "Lay the pattern face down" in said[True]
     assert "face down" not in said[False]
     for name, view in ((False, "pattern"), (True, "pattern-mirrored")):
@@ -286,7 +286,7 @@ def test_what_is_suggested_for_a_shell_off_the_front_is_a_fan() -> None:
 
 def test_the_card_warns_where_the_groove_is_behind() -> None:
     made = plan(width=95.0, height=64.0, thickness=20.0)
-    assert "Above the groove only 10.8 of wood is left under a chip" in seen.said(*made.sheets.cards)
+    assert "Above the groove only 10.8 of wood is left under a chip" in seen.said(made.sheets.cards[0])
 
 
 # -- pages ---------------------------------------------------------------------------------------------------------

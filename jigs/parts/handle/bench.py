@@ -46,7 +46,8 @@ def bands(made: Screwed) -> tuple[Band, ...]:
 
 def order(made: Screwed) -> Order:
     """Return what is done at the bench, as a band."""
-    return Order((*_on_the_flat_lid(made), *_then(made)), "At the bench: hold work fast, push away from your hands")
+    held = "Hold the work fast, your tools sharp. Push away from your hands."
+    return Order((held, *_on_the_flat_lid(made), *_then(made)), "At the bench")
 
 
 def _settings(made: Screwed) -> Iterator[Setting]:
