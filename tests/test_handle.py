@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
+from dataclasses import replace
 from pathlib import Path as File
 from typing import Any
 
@@ -370,6 +371,18 @@ def test_screws_across_the_grain_get_a_slot() -> None:
     view = piece(find("handle").plan({"saw": 38.6, "height": 54.0, "across": True}).sheets, "lid-screws").view
     assert any(read_out(label.words, "mm").startswith("slot 4.3 × 4.") for label in view.labels)
     assert "No glue: the lid must move under it." in seen.said(alone(across=True))
+
+
+@BY_HAND.of("handle")
+def test_the_flat_under_a_handle_that_lies_across_the_crown() -> None:
+    """By hand: R = (160²/4 + 6²)/(2 × 6) = 536.33; 90 across it rises R − √(R² − 45²) = 1.891, 22 of it 0.1128."""
+    made = BOXES["mm"]
+    assert made.handle
+    assert made.lid
+    turned = replace(made.handle, asked=replace(made.handle.asked, across=True))
+    gaps = [handle_screws.through(handle, made.lid).gap for handle in (made.handle, turned)]
+    agree(gaps, [0.1128, 1.891], 6e-4, unit="mm")
+    assert "across the crown, 1.89 deep" in read_out(bench.steps(turned, made.lid, shaped=True)[0], "mm")
 
 
 def test_the_setting_of_a_drawn_distance_is_that_distance() -> None:
