@@ -59,8 +59,8 @@ class HandlePart(Part[Handle]):
         made, holes = self.made, self.made.holes
         words = (
             f"hole saw's pilot drill {'in' if made.pilot.stays else 'out'}; holes of {{saw}}, centres {{aside}} from "
-            "the middle and {up} above the base; blank {blank} long; clamps {room} or more from a centre; crest, radius "
-            "{crest}"
+            "the middle and {up} above the base; blank {blank} long; clamps {room} or more from a centre; crest, "
+            "radius {crest}"
         )
         drilled = {"saw": 2 * made.radius, "aside": holes.centre_offset, "up": made.hole_height}
         return say(words, **drilled, blank=made.blank_length, room=made.clamp_room, crest=holes.crest_radius)
