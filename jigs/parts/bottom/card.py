@@ -87,9 +87,9 @@ def _sizes(made: Bottom) -> draw.Table:
     """Return what is measured before the bottom is cut, and the sizes that follow, each with room for the maker's."""
     sums = made.sums
     rows: tuple[tuple[draw.Cell, ...], ...] = (
-        ("A, inside, with grain", made.along, None),
-        ("B, inside, across it", made.across, None),
-        ("D, least groove", made.groove.depth, None),
+        ("A inside, with grain", made.along, None),
+        ("B inside, across it", made.across, None),
+        ("D, shallowest groove", made.groove.depth, None),
         (_less("Length A + 2D", sums.length), made.length, None),
         (_less("Width B + 2D", sums.width), made.seasons.width, None),
     )
