@@ -15,7 +15,7 @@ from jigs.base.cards import Card
 from jigs.base.catalogue import Plan, find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
+from jigs.base.wording import Wording, read_out
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.parts.bottom import card as bottom_card
@@ -70,8 +70,12 @@ def the_card(made: Plan | Bottom) -> Card:
 
 
 def sizes(card: Card) -> dict[str, tuple[Any, ...]]:
-    """Return what is measured and cut, by its words without their sums."""
-    return {read_out(row[0], "mm").replace("\u00a0", " "): row[1:] for row in on_cards.table(card, "sizes").rows}
+    """Return what is measured and cut, by its words and sums."""
+    found: dict[str, tuple[Any, ...]] = {}
+    for words, *rest in on_cards.table(card, "sizes").rows:
+        assert isinstance(words, str | Wording)
+        found[read_out(words, "mm").replace("\u00a0", " ")] = tuple(rest)
+    return found
 
 
 # Coefficients: USDA Wood Handbook FPL-GTR-282 Table 13-5; moistures: its chapter 4. Worked values, derived in
@@ -121,7 +125,9 @@ def test_the_inch_box() -> None:
     """Walnut, flat-sawn, inside 5 1/2: cut 5.908; held .204, driest .185, slid to one side .121; rabbets .0675."""
     made = bottom_of(WHOLE_INCHES)
     year = made.seasons
-    agree([wide / INCH for wide in (year.width_dry, year.width, year.width_wet)], [5.871, 5.908, 5.980], 0.0006, unit="in")
+    agree(
+        [wide / INCH for wide in (year.width_dry, year.width, year.width_wet)], [5.871, 5.908, 5.980], 0.0006, unit="in"
+    )
     agree((year.engagement_dry_centred / INCH, year.engagement_dry / INCH), (0.185, 0.121), 0.0006, unit="in")
     agree(on_cards.settings(the_card(made))["height"] / INCH, 0.0675, 0.00005, unit="in")
 

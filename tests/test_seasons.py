@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from layout.fill import compose
+from layout.fill.job import Job
 
 from jigs.base.catalogue import Plan, find
 from jigs.base.drawing import Drawing, LineTo, Notes, Path, Table, View
@@ -18,14 +20,12 @@ from jigs.box import chain
 from jigs.box.chain import Box
 from jigs.boxfile import reading
 from jigs.boxfile.sections import Air, Climate
-from jigs.parts.bottom import sheets as bottom_sheets
-from jigs.parts.lid import sheets as lid_sheets
+from jigs.parts.bottom import year as bottom_year
+from jigs.parts.lid import year as lid_year
 from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import Corner
 from jigs.trade import movement
-from layout.fill import compose
-from layout.fill.job import Job
 from layout.sheet import paper
 from tests.legibility import faults
 from tests.outside import Check, agree
@@ -81,7 +81,7 @@ def year_of_the_box() -> Drawing:
     assert made.bottom
     shop = seasons_jig.moisture(made.file.climate.shop)
     corner = seasons_jig.corner_curves(Corner(100.0, sides=cherry, ends=maple), shop)
-    curves = (*lid_sheets.year_curves(made.lid), *bottom_sheets.year_curves(made.bottom), *corner)
+    curves = (*lid_year.year_curves(made.lid), *bottom_year.year_curves(made.bottom), *corner)
     [drawing] = seasons_jig.drawings(made.file.climate, curves)
     return drawing
 
@@ -190,7 +190,7 @@ def test_what_a_box_does_not_have_is_not_in_its_year() -> None:
     assert made.bottom
     assert seasons_jig.corner_curves(Corner(100.0, cherry, cherry), 8.0) == ()
     assert seasons_jig.drawings(made.file.climate, ()) == ()
-    [drawing] = seasons_jig.drawings(made.file.climate, bottom_sheets.year_curves(made.bottom))
+    [drawing] = seasons_jig.drawings(made.file.climate, bottom_year.year_curves(made.bottom))
     assert tables(drawing)[0].headings == ("Month", "Air", "Moisture", "Bottom held, slid to one side")
 
 

@@ -155,9 +155,14 @@ def _section(of: Rabbets, group: Sequence[Stage], *, first: bool, roomy: bool) -
     ]
     labels = [draw.balloon(one.name, (one.exposed, of.deep * 0.6), "right") for one in group[1:] if not roomy]
     if first:
-        labels += [draw.balloon("bit", (out - 1.5, -8), "right"), draw.Label("fence", Point(-4, thick + 8), towards="above")]
+        labels += [
+            draw.balloon("bit", (out - 1.5, -8), "right"),
+            draw.Label("fence", Point(-4, thick + 8), towards="above"),
+        ]
         dimensions.append(draw.Dimension(Point(right + 2, 0), Point(right + 2, of.deep), "right", "", "height"))
-    return draw.View(f"at-{stage.name}", _said(of, group), tuple(parts), tuple(dimensions), tuple(labels), to_scale=False)
+    return draw.View(
+        f"at-{stage.name}", _said(of, group), tuple(parts), tuple(dimensions), tuple(labels), to_scale=False
+    )
 
 
 def _said(of: Rabbets, group: Sequence[Stage]) -> str:
@@ -185,11 +190,9 @@ def _fence(of: Rabbets, out: float) -> Part:
     inside, high = of.bit - out, of.thickness + 15.0
     if inside <= READ_OUT:
         return section.fence(0.0, 10.0, high)
-    deep, back = inside + 2.0, inside + 8.0
-    above = of.deep + 2.0
-    return section.board(
-        "fence", "Fence", (0, high), (-max(10.0, back), high), (-max(10.0, back), 0), (-deep, 0), (-deep, above), (0, above)
-    )  # fmt: skip
+    deep, back, above = inside + 2.0, max(10.0, inside + 8.0), of.deep + 2.0
+    corners = ((0, high), (-back, high), (-back, 0), (-deep, 0), (-deep, above), (0, above))
+    return section.board("fence", "Fence", *corners)
 
 
 def _piece(of: Rabbets, out: float, right: float) -> Part:
@@ -263,4 +266,6 @@ def _hold_down(left: float, right: float) -> Part:
     """Return a featherboard that hangs on the fence and presses the work down, from above."""
     shape = draw.rectangle(left, -20.0, right, 12.0)
     slits = [draw.line((x, -20.0), (x, -4.0)) for x in (left + 12.0, left + 24.0, left + 36.0, left + 48.0)]
-    return Part("hold-down", "Featherboard on the fence", (Line(shape), *draw.lines(slits, Kind.NARROW)), covers=(shape,))
+    return Part(
+        "hold-down", "Featherboard on the fence", (Line(shape), *draw.lines(slits, Kind.NARROW)), covers=(shape,)
+    )

@@ -8,19 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import (
-    Beside,
-    Card,
-    Caution,
-    Check,
-    Checks,
-    Hold,
-    Order,
-    Pictures,
-    Settings,
-    Sheets,
-    Template,
-)
+from jigs.base.cards import Beside, Card, Caution, Check, Checks, Hold, Order, Pictures, Settings, Sheets, Template
 from jigs.base.drawing import Point
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import RABBET_BIT, Usual
@@ -43,17 +31,20 @@ _MOST = 170.0
 
 def of(made: Bottom) -> Sheets:
     """Return the card of a bottom and, where its corners are clipped, the gauge that marks them."""
-    gauges = ()
-    if made.groove.corner_size:
-        gauges = (Template(corner.clip(made.groove), "bottom", "lay it on each corner; saw along the slant", "panel"),)
-    return Sheets((_with_rabbets(made) if made.has_rabbets else _planed(made),), gauges)
+    card = _with_rabbets(made) if made.has_rabbets else _planed(made)
+    if not made.groove.corner_size:
+        return Sheets((card,))
+    use = "lay it on each corner; saw along the slant"
+    return Sheets((card,), (Template(corner.clip(made.groove), "bottom", use, "panel"),))
 
 
 def rabbets(made: Bottom) -> Rabbets:
     """Return the rabbets that leave the tongue, with the bit that is named, or with the one that a shop has."""
     units = made.groove.units
     bit = made.bit or RABBET_BIT.size(units)
-    return Rabbets("bottom", made.thickness, made.rabbet_depths[:1], bit, _stages(made, bit), both_faces=True, units=units)
+    return Rabbets(
+        "bottom", made.thickness, made.rabbet_depths[:1], bit, _stages(made, bit), both_faces=True, units=units
+    )
 
 
 def _stages(made: Bottom, bit: float) -> tuple[rabbeting.Stage, ...]:

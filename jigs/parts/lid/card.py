@@ -98,9 +98,7 @@ def _measured(made: Lid, cut: Rabbets) -> Checks:
 
 
 def _before_power(made: Lid) -> Words:
-    return say(
-        "Bit {bit:gauge} tight in its collet; fence, guard, featherboards on.", bit=made.bit
-    )
+    return say("Bit {bit:gauge} tight in its collet; fence, guard, featherboards on.", bit=made.bit)
 
 
 def _steps(made: Lid, cut: Rabbets) -> Iterator[Words]:
@@ -117,7 +115,9 @@ def _steps(made: Lid, cut: Rabbets) -> Iterator[Words]:
         words = "Wider than {reads:gauge}? Last setting: bit out by half of that more; narrower, less."
         yield say(words, reads=_sides(cut)[-2].piece)
     else:
-        yield say("Cut the setting of the sides in scrap and measure its rabbet: {wide:gauge} wide.", wide=made.rabbets[1])
+        yield say(
+            "Cut the setting of the sides in scrap and measure its rabbet: {wide:gauge} wide.", wide=made.rabbets[1]
+        )
 
 
 def _joined(before: str, words: Words, after: str) -> Words:

@@ -5,7 +5,7 @@ Axes: the middle of the lid at 0, the foot of the crown at 0; the edge and then 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -55,9 +55,10 @@ def templates(made: Lid, card: str) -> tuple[Template, ...]:
     crown = _crown(made)
     if crown is None:
         return ()
-    uses = (
+    foot = say("foot on the rabbet’s floor; edge {edge}, rise {rise}", edge=crown.edge, rise=crown.rise)
+    uses: tuple[tuple[Callable[[_Crown, float], draw.View], Words], ...] = (
         (_female, "plane until no light shows under it"),
-        (_male, "glue it to thin wood; its foot on the rabbet’s floor"),
+        (_male, foot),
     )
     found = []
     for make, use in uses:
@@ -89,9 +90,8 @@ def _male(c: _Crown, start: float) -> draw.View:
     lines = (draw.Line(outline), draw.Line(base, draw.Kind.NARROW), _middle(foot, c.rise))
     part = draw.Part("male", "Crown, to scribe", lines)
     chord = draw.Dimension(Point(start, foot), Point(c.half, foot), "below")
-    edge = draw.Dimension(Point(c.half, foot), Point(c.half, 0), "right", "edge")
     labels = _half_label(start, Point(start, c.rise * 0.5))
-    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord, edge), labels, check=chord)
+    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord,), labels, check=chord)
 
 
 def _female(c: _Crown, start: float) -> draw.View:
@@ -100,10 +100,13 @@ def _female(c: _Crown, start: float) -> draw.View:
     outline = draw.Path(Point(start, top), steps, closed=True)
     part = draw.Part("female", "Crown, to check", (draw.Line(outline), _middle(c.rise, top)))
     chord = draw.Dimension(Point(start, top), Point(c.half, top), "above")
-    rise = draw.Dimension(Point(c.half, 0), Point(0, c.rise), "right", "rise")
-    radius = draw.Label(say("R {radius:rough}", radius=c.radius), Point(c.half * 0.62, top - 7.0), leader=False)
+    radius = draw.Label(
+        say("R {radius:rough}, rise {rise:cut}", radius=c.radius, rise=c.rise),
+        Point(c.half * 0.62, top - 7.0),
+        leader=False,
+    )
     labels = (radius, *_half_label(start, Point(start, top - 9.0)))
-    return draw.View("female", _titled("Crown, to check", start), (part,), (chord, rise), labels, check=chord)
+    return draw.View("female", _titled("Crown, to check", start), (part,), (chord,), labels, check=chord)
 
 
 def _turned(view: draw.View, turn: int) -> draw.View:
@@ -142,7 +145,7 @@ def _turned(view: draw.View, turn: int) -> draw.View:
 
 
 def bands(made: Lid, units: Units) -> tuple[Band, ...]:
-    """Return how the crown is planed, flat by flat: where flats start and end, and in which order; none of a flat lid."""
+    """Return how the crown is planed flat by flat: where they start and end, in which order; none of a flat lid."""
     del units  # the words carry their numbers
     crown = _crown(made)
     if crown is None:
@@ -183,7 +186,15 @@ def _checking(made: Lid, c: _Crown) -> draw.View:
     """The template that checks, lowered onto the crown that is planed."""
     gap, low = 3.0, -c.edge - made.plug_depth
     half = made.plug.width / 2
-    below = [(c.half, 0.0), (c.half, -c.edge), (half, -c.edge), (half, low), (-half, low), (-half, -c.edge), (-c.half, -c.edge)]
+    below = [
+        (c.half, 0.0),
+        (c.half, -c.edge),
+        (half, -c.edge),
+        (half, low),
+        (-half, low),
+        (-half, -c.edge),
+        (-c.half, -c.edge),
+    ]
     points = tuple(draw.LineTo(Point(*p)) for p in (*below[::-1],))
     body = draw.Path(Point(-c.half, 0.0), (*points, c.arc(-c.half)), closed=True)
     top = c.rise + FEMALE_HEIGHT
