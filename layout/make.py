@@ -293,6 +293,21 @@ def _alone(sheets: Sheets) -> Sheets:
     return replace(sheets, cards=(first, *sheets.cards[1:]))
 
 
+def pages_that_change(before: sections.BoxFile, after: sections.BoxFile) -> list[str]:
+    """Return the names of the pages of a box that another file changes; none where a rule stops one of the two.
+
+    The cover is always among them: it bears the code of the file.
+    """
+    with said_in(after.units):
+        worked = chain.work_out(before), chain.work_out(after)
+        if any(box.stopped for box in worked):
+            return []
+        page = papers.named(_on_its_paper(after, USUAL).paper or papers.default(after.units))
+        was, now = (box_sheets.sheets(box) for box in worked)
+        found = pages_compose.pages_that_differ(head_of_box(after), was, now, page)
+        return list(dict.fromkeys(["r1-cover", *found] if before.settings != after.settings else found))
+
+
 def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:
     """Draw the card that sets the sled of a box or a sled, with boxes for the readings of its test joint.
 

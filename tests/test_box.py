@@ -13,12 +13,10 @@ from click.testing import CliRunner, Result
 
 import cli
 from jigs.box import chain, report
-from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
+from layout import make
 from tests.boxes import METRIC, SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
+from tests.legibility import faults
 from tests.outside import Check, agree
 
 BY_HAND = Check(
@@ -408,12 +406,10 @@ def test_what_a_warning_of_a_separate_cut_suggests_works() -> None:
 
 
 @pytest.mark.slow
-def test_a_long_title_is_written_whatever_the_page_is_numbered() -> None:
-    """`part 2` may take one row more than the first page's title did."""
-    made = chain.work_out(reading.load(str(SAMPLES[0])))
-    [drawing] = [found for found in box_sheets.drawings(made, ()) if found.name == "boards"]
-    job = Job("box", "W" * 43, chain.settings_line(made.file), "mm", "abc123")
-    assert len(compose.compose(job, [drawing], paper.named("A4")).sheets) > 1
+def test_a_long_title_is_written_on_every_page() -> None:
+    text = SAMPLES[0].read_text().replace('title = "Recipe box"', f'title = "{"W" * 43}"')
+    made = make.draw(make.box(text, "long.toml"), ["stock"])
+    assert [fault for sheet in made.cards.sheets for fault in faults(sheet)] == []
 
 
 def test_a_paper_of_the_file_that_there_is_not_draws_nothing(tmp_path: Path) -> None:

@@ -137,7 +137,7 @@ def test_a_joint_is_tuned_alike_by_its_box_and_by_its_sheet() -> None:
 
 
 def _too_small() -> None:
-    make.draw(make.jig("sled", SLED_IN, "in"), ["stick"], make.Printing(paper="4x4 in"))
+    make.draw(make.jig("sled", SLED_IN, "in"), [], make.Printing(paper="2x2 in"))
 
 
 REFUSED: dict[str, Callable[[], object]] = {
@@ -147,7 +147,7 @@ REFUSED: dict[str, Callable[[], object]] = {
     "a joint to be tuned": lambda: make.tune(box(INCHES, box_height="1/2"), Readings(finger=9.0)),
     "its sheet": lambda: make.joint_sheet(box(INCHES, box_height="1/2")),
     "a rule of a jig": lambda: make.draw(make.jig("sled", SLED_IN | {"finger": "1/4"}, "in")),
-    "its sheets": lambda: make.sheet_names(make.jig("sled", SLED_IN | {"finger": "1/4"}, "in")),
+    "its sheets": lambda: make.page_names(make.jig("sled", SLED_IN | {"finger": "1/4"}, "in")),
     "no cutter for a jig": lambda: make.changed(make.jig("sled", SLED_IN, "in"), {"finger": "5/8"}),
     "a paper": _too_small,
     "the print check": lambda: print_check.files(paper.named("3x3 in"), "in"),
@@ -166,8 +166,10 @@ WRONG: dict[str, Callable[[], object]] = {
     "there is no jig called 'slad'": lambda: make.jig("slad", {}, "mm"),
     "sled has no setting 'fingr'; did you mean 'finger'": lambda: make.jig("sled", {"fingr": "1"}, "mm"),
     "settings that sled has no more: fingr": lambda: make.check(make.jig("sled", {"fingr": 1.0}, "mm")),
-    "there is no sheet called 'stik'": lambda: make.draw(make.jig("sled", SLED, "mm"), ["stik"]),
-    "there is no 'dwg'": lambda: make.draw(make.jig("sled", SLED, "mm"), ["key"], make.Printing(formats=("dwg",))),
+    "there is no page called 'set-sld'": lambda: make.draw(make.jig("sled", SLED, "mm"), ["set-sld"]),
+    "there is no 'dwg'": lambda: make.draw(
+        make.jig("sled", SLED, "mm"), ["make-sled"], make.Printing(formats=("dwg",))
+    ),
     "gauges needs gap, socket": lambda: make.check(make.jig("gauges", {"fence": "10"}, "mm")),
     "print.paper: there is no paper called 'A44'": lambda: make.check(box(print_paper="A44")),
     "is neither a PDF nor an SVG": lambda: make.reopen(b"a letter"),
@@ -212,6 +214,8 @@ def test_a_module_is_loaded_when_it_is_used(tmp_path: Path, monkeypatch: pytest.
 
 def test_every_format_is_offered_and_written_under_its_suffix() -> None:
     assert formats.NAMES == ("pdf", "svg", "png")
-    made = make.draw(make.jig("sled", SLED, "mm"), ["key"], make.Printing(formats=("svg", "pdf")))
-    assert list(made.files) == ["sled-key.pdf", *(f"{sheet.name}.svg" for sheet in made.sheets.sheets)]
-    assert isinstance(make.reopen(made.files["sled-key.pdf"]), JigSettings)
+    made = make.draw(make.jig("sled", SLED, "mm"), ["make-sled"], make.Printing(formats=("svg", "pdf")))
+    bundles = [bundle for bundle in (made.cards, made.templates) if bundle.sheets]
+    names = [[f"{one.name}.pdf", *(f"{sheet.name}.svg" for sheet in one.sheets)] for one in bundles]
+    assert list(made.files) == [name for each in names for name in each]
+    assert isinstance(make.reopen(made.files["sled-make-sled-cards.pdf"]), JigSettings)

@@ -6,12 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base.drawing import Drawing, Line, Part, View, rectangle
+from jigs.base.cards import Card, Sheets, Template
+from jigs.base.drawing import Dimension, Line, Part, Point, View, rectangle
 from jigs.base.errors import CannotBuild, CannotRead
-from layout.fill import compose
-from layout.fill.job import Job
+from layout.pages import calibration, compose, frames
+from layout.pages.job import Job
 from layout.sheet import paper
-from layout.sheet.marks import Bundle
+from layout.sheet.marks import Sheet
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -56,11 +57,12 @@ def test_frame_is_that_of_iso_5457() -> None:
         agree((left, bottom, page.width - right, page.height - top), (20, 10, 10, 10), unit="mm")
 
 
-def test_both_keeps_to_what_a4_and_letter_share() -> None:
-    """Half an inch off every edge of the narrower width and the lesser height: 184.6 by 254.0 mm."""
-    both = paper.named("both")
-    assert (both.width, both.height) == pytest.approx((210, 279.4))
-    assert (both.frame.width, both.frame.height) == pytest.approx((184.6, 254.0))
+def test_templates_stand_alike_on_a4_and_letter() -> None:
+    """190 by 259 mm are inside both, ticks and all: A4 is the narrower, Letter the lower."""
+    for name in ("A4", "Letter", "both"):
+        frame = frames.template_frame(paper.named(name))
+        assert (frame.width, frame.height) == pytest.approx((190, 259))
+        assert min(frame.left, frame.bottom) >= calibration.OUTSIDE + 4.2
 
 
 @pytest.mark.parametrize(
@@ -129,28 +131,27 @@ def test_bad_rolls(typed: str, says: str) -> None:
     assert says in str(refused.value)
 
 
-def long_drawing(length: float) -> Drawing:
+def on_a_roll(length: float, roll: str = "610 mm roll") -> tuple[Sheet, ...]:
+    """Return the pages of one long stick, without the proof."""
     part = Part("stick", "Stick", (Line(rectangle(0, 0, 40, length)),))
-    return Drawing("stick", "stick", "to be long", (View("stick", "Stick", (part,)),), ("mind it",))
-
-
-def on_a_roll(length: float, roll: str = "610 mm roll") -> Bundle:
-    return compose.compose(Job("jig", "Jig", "x", "mm", "abc123"), [long_drawing(length)], paper.named(roll))
+    long = View("stick", "Stick", (part,), (Dimension(Point(0, 0), Point(0, length), "left"),))
+    sheets = Sheets((Card("jig", "Jig", "bench", (), ()),), (Template(long, "jig", "", "jig"),))
+    made = compose.compose(Job("jig", "Jig", "x", "mm", "abc123"), sheets, paper.named(roll))
+    return made[1].sheets[1:]
 
 
 @settings(max_examples=8)
 @given(st.floats(100, 4700))
-def test_a_page_on_a_roll_is_as_long_as_its_drawing_needs(length: float) -> None:
-    [sheet] = on_a_roll(length).sheets
+def test_a_page_on_a_roll_is_as_long_as_its_piece_needs(length: float) -> None:
+    [sheet] = on_a_roll(length)
     assert faults(sheet) == []
     assert sheet.paper.width == 610
-    # Frame, heading, proof and title block take less than 160 mm; no page is shorter than it is wide.
+    # Frame, heading and strip take less than 160 mm; no page is shorter than it is wide.
     assert 610 <= sheet.paper.height <= max(610, length + 160)
-    assert sheet.title.startswith("Sheet 1 of 1")
 
 
 def test_ten_metres_on_a_roll_are_joined_of_the_longest_pages() -> None:
-    sheets = on_a_roll(10_000).sheets
+    sheets = on_a_roll(10_000)
     assert len(sheets) == 3
     assert all(sheet.paper.height <= paper.MOST_SIDE for sheet in sheets)
     assert [fault for sheet in sheets for fault in faults(sheet)] == []
@@ -166,12 +167,12 @@ def test_a_roll_too_narrow_names_a_paper() -> None:
 
 
 def test_the_frame_keeps_to_what_the_printer_reaches() -> None:
-    """The wider of frame and margin, on each edge; on its side a page may go in to the left or to the right."""
+    """The wider of frame and margin, ticks and all; on its side a page may go in to the left or to the right."""
     page = paper.named("A4").within(paper.Margins(4, 15, 5, 17))
-    assert page.frame == pytest.approx((20, 17.5, 194.5, 287))
-    assert page.turned.frame == pytest.approx((20, 15.5, 279.5, 194.5))
+    reach = calibration.OUTSIDE
+    assert frames.template_frame(page) == pytest.approx((10, 17 + reach, 195 - reach, 278))
+    assert frames.template_frame(page.turned).right == pytest.approx(297 - 17 - reach)
     assert page.turned.turned == page
-    assert paper.larger(page, "mm")[0].frame.bottom == 17.5
 
 
 @pytest.mark.parametrize("page", ["50x50 mm", "60x5000 mm"])

@@ -13,13 +13,13 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from jigs.base.cards import Template
 from jigs.base.catalogue import find
 from jigs.base.drawing import Bounds, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
 from jigs.base.lengths import Units
-from layout.draw.blocks import Block, view_block
-from layout.fill import compose, tile
-from layout.fill.job import Job
-from layout.sheet import paper
+from layout.pages import template, tile
+from layout.pages.block import Block
+from layout.pages.voice import Voice
 from layout.sheet.marks import Bundle, Group, Layer, Sheet
 from layout.sheet.paper import Paper
 from layout.write import pdf
@@ -59,10 +59,13 @@ def stick() -> View:
 
 def plate() -> View:
     given_settings = {"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0, "whole": True}
-    [drawing] = [d for d in find("sled").plan(given_settings).drawings if d.name == "whole-plate"]
-    view = drawing.body[0]
-    assert isinstance(view, View)
+    [view] = [t.view for t in find("sled").plan(given_settings).sheets.templates if t.view.name == "whole-plate"]
     return view
+
+
+def block_of(view: View, units: Units = "mm") -> Block:
+    """Return a view as a template."""
+    return template.piece(Template(view, "card", "", "jig"), Voice(units))
 
 
 VIEWS = {"plate": plate, "stop stick": stick, "panel": panel}
@@ -70,7 +73,7 @@ ROOMS = {"A4": Bounds(0, 0, 174, 159.5), "Letter": Bounds(0, 0, 179.9, 141.9)}
 
 
 def pieces_of(view: View, page: str) -> tuple[Block, list[Block]]:
-    block = view_block("jig", view, "mm")
+    block = block_of(view)
     return block, tile.tiles(block, ROOMS[page], block.critical)
 
 
@@ -249,7 +252,7 @@ def test_a_page_that_holds_the_plate_is_not_cut(page: str) -> None:
 @pytest.mark.parametrize(("long", "pieces"), [(10_000, 63), (20_000, 0)])
 def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int) -> None:
     part = Part("long", "Long", (Line(rectangle(0, 0, long, 20)),))
-    block = view_block("jig", View("long", "Long", (part,)), "mm")
+    block = block_of(View("long", "Long", (part,)))
     made = tile.tiles(block, ROOMS["A4"], None)
     assert len(made) == pieces
     letters = {text.words for piece in made for g in piece.writing if g.name == "long-joints" for text in g.texts}
@@ -261,20 +264,9 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
     )
 
 
-@pytest.mark.slow
-def test_a_title_moved_off_a_seam_stays_on_the_page() -> None:
-    settings = {"saw": 42.2587, "neck": 61.6604, "foot": 2.0, "length": 118.632, "height": 53.2587, "across": True}
-    plan = find("handle").plan(settings, "in")
-    job = Job("handle", "title", "settings", "in", "abc123")
-    bundle = compose.compose(job, plan.drawings, paper.named("Letter"))
-    words = [text.words for sheet in bundle.sheets for group in sheet.groups() for text in group.texts]
-    assert "Piece A2 of 1 × 2" in words
-    assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
-
-
 def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
     stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
-    block = view_block("jig", stick, "mm")
+    block = block_of(stick)
     assert tile.tiles(block, Bounds(0, 0, 89.9, 120), None) == []
     assert tile.tiles(block, Bounds(0, 0, 90, 120), None)
 
@@ -291,7 +283,7 @@ def test_a_header_ends_above_the_drawing(
     size: tuple[float, float], room: tuple[float, float], whole: bool, units: Units
 ) -> None:
     board = View("board", "Board", (Part("board", "Board", (Line(rectangle(0, 0, *size)),)),))
-    block = view_block("jig", board, units)
+    block = block_of(board, units)
     for piece in tile.tiles(block, Bounds(0, 0, *room), Bounds(0, 0, block.width, 1) if whole else None, units):
         header = next(group for group in piece.writing if group.name.endswith("-header"))
         name, *words = [text.box for text in header.texts]
@@ -304,7 +296,7 @@ def test_a_header_ends_above_the_drawing(
 
 def test_the_map_of_many_pieces_keeps_off_their_name() -> None:
     stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
-    pieces = tile.tiles(view_block("jig", stick, "mm"), Bounds(0, 0, 92, 120), None)
+    pieces = tile.tiles(block_of(stick), Bounds(0, 0, 92, 120), None)
     assert len(pieces) >= 13
     for piece in pieces:
         header = next(group for group in piece.writing if group.name.endswith("-header"))

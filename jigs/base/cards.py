@@ -203,7 +203,10 @@ class Sheets:
 
     def names(self) -> list[str]:
         """Return the names that a part of it can be asked for by: families, cards and templates."""
-        families = [*(card.jig for card in self.cards if card.jig), *(piece.jig for piece in self.templates if piece.jig)]
+        families = [
+            *(card.jig for card in self.cards if card.jig),
+            *(piece.jig for piece in self.templates if piece.jig),
+        ]
         own = [*(card.name for card in self.cards), *(template.view.name for template in self.templates)]
         return list(dict.fromkeys([*families, *own]))
 

@@ -178,13 +178,19 @@ def set_to(mm: float | Fraction, units: Units, within: float) -> str:
     """Return a length as finely as it must be held, `within` in mm: the number alone, as a settings table has it.
 
     Millimetres: two places where it is held within less than 0.1, one within less than 1, none above. Inches:
-    thousandths where it is held within less than 0.1 mm, else the nearest 64th.
+    thousandths where it is held within less than 0.25 mm, a 64th being 0.4, else the nearest 64th.
     """
     if units == "mm":
         places = 2 if within < 0.1 - 1e-9 else 1 if within < 1 - 1e-9 else 0
         return _fixed(_in_units(mm, units), places) if places else f"{round(float(mm)):d}".replace("-", "−")
     inches = _in_units(mm, units)
-    return _fixed(inches, 3) if within < 0.1 - 1e-9 else nearest_fraction(inches)[0]
+    return _fixed(inches, 3) if within < 0.25 else nearest_fraction(inches)[0]
+
+
+def exact(mm: float | Fraction, units: Units) -> str:
+    """Return a length as it was given or read: `10.02`, `3/8`; in inches thousandths where it is no 64th, `0.476`."""
+    number, nearest = _words(mm, units)
+    return number if units == "mm" or not nearest else gauge(mm, units)
 
 
 def cut(mm: float | Fraction, units: Units) -> str:

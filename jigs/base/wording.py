@@ -100,7 +100,7 @@ PURPOSES: Mapping[str, Callable[[float, Units], str]] = {
     "gauge": lengths.gauge,
     "cut": lengths.cut,
     "rough": lengths.rough,
-    "full": lengths.bare,
+    "full": lengths.exact,
 }
 """What a length in a sentence may be for: set by a gauge, sawn or planed to, about so long, or exact."""
 
@@ -115,10 +115,21 @@ class _Said:
         return (PURPOSES[purpose] if purpose else self.write)(self.mm, self.units)
 
 
+class _Plain(str):
+    """What goes into a sentence as it is, whatever its field says it is for."""
+
+    __slots__ = ()
+
+    def __format__(self, purpose: str) -> str:
+        del purpose
+        return str(self)
+
+
 def _said(number: object, units: Units, write: Callable[[float, Units], str]) -> object:
     if isinstance(number, Offer):
-        return number.read_out(units, write)
-    return _Said(number, units, write) if isinstance(number, float) else str(number)
+        length = isinstance(number.value, float) and not number.plain
+        return _Said(float(number.value), units, write) if length else _Plain(number.read_out(units, write))
+    return _Said(number, units, write) if isinstance(number, float) else _Plain(number)
 
 
 def fields_of(sentence: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from jigs.base import cautions
@@ -13,6 +14,7 @@ from jigs.box.chain import Box
 from jigs.box.isometric import isometric
 from jigs.box.rack import TEST_PIECE, finished, trial_pieces
 
+_FIELD = re.compile(r"\{(\w+)\}")
 TOLD = 3
 """So many problems stand on the cover, the worst first; the others are on the page of readings."""
 _CARDS = {
@@ -27,6 +29,10 @@ _CARDS = {
     "shell": "shell",
 }
 """The card before which a problem of a section is read."""
+
+
+_ON_THE_CARDS = ("box.height", "joint.finger", "sides.thickness", "joint", "stock", "groove")
+"""Notes of these say what is a setting or a step of every box."""
 
 
 def page(box: Box, cards: Sequence[Card]) -> Card:
@@ -47,9 +53,7 @@ def page(box: Box, cards: Sequence[Card]) -> Card:
 
 def before_cutting(box: Box) -> list[Problem]:
     """Return what must be known before cutting, the worst first."""
-    return [problem for problem in box.problems if problem.severity != "note"] + [
-        problem for problem in box.problems if problem.severity == "note" and problem.where.split(".")[0] in _CARDS
-    ]
+    return [problem for problem in box.problems if problem.severity != "note" or problem.where not in _ON_THE_CARDS]
 
 
 def _side_by_side(columns: Sequence[Band]) -> Band:
@@ -71,7 +75,7 @@ _SEVERITY = {"stop": "CAN’T BE BUILT", "warning": "WARNING", "note": "NOTE"}
 def worded(problem: Problem) -> Words:
     """Return a problem with its way out as a sentence each."""
     todo = f" {_capital(problem.instead)}." if problem.ways else ""
-    return say(f"{_capital(problem.rule)}.{todo}", **problem.numbers)
+    return say(_FIELD.sub(r"{\1:full}", f"{_capital(problem.rule)}.{todo}"), **problem.numbers)
 
 
 def _capital(sentence: str) -> str:

@@ -152,7 +152,13 @@ class _Size:
         at = draw.Point(*_between(start, end, 0.5))
         side: draw.Side = "below" if self.name not in ("height", "lid length", "lid width") else "left"
         side = "above" if self.name.startswith("lid") else side
-        return draw.Label(say("{size:full}", size=self.value), at, towards=side, bold=True, leader=False)
+        return draw.Label(
+            say("{size:gauge}" if self.name == "height" else "{size:cut}", size=self.value),
+            at,
+            towards=side,
+            bold=True,
+            leader=False,
+        )
 
 
 _THIN = draw.Kind.NARROW

@@ -21,6 +21,8 @@ from jigs.parts.part import Piece
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
+TALLEST = 19.0
+"""Wider boards are drawn no higher than this, mm: what is read off the picture is along them."""
 _BETWEEN = 9.0
 """Between boards of one picture, mm."""
 LONGEST = 150.0
@@ -107,7 +109,8 @@ def _stacked(boards: list[draw.View]) -> draw.View:
         up = y - bounds.top
         parts += [part.moved(0, up) for part in board.parts]
         labels += [replace(label, at=label.at.moved(0, up)) for label in board.labels]
-        labels.append(draw.Label(board.title, draw.Point(bounds.left + 4, y), towards="above", bold=True))
+        middle = (bounds.left + bounds.right) / 2
+        labels.append(draw.Label(board.title, draw.Point(middle, y + 3.2), leader=False, towards="above"))
         y -= bounds.height + _BETWEEN
     return draw.View("boards", "From the boards", tuple(parts), labels=tuple(labels), to_scale=False)
 
@@ -132,7 +135,7 @@ def _strips(made: Stock) -> Iterator[draw.View]:
 
 def _strip(strip: Strip, scale: float, name: str) -> draw.View:
     """Return a strip, outer face up: its pieces with the triangle over them, saw cuts and trims, corners and grain."""
-    high = max(SLIMMEST * 1.4, strip.width * scale)
+    high = max(SLIMMEST * 1.2, min(TALLEST, strip.width * scale))
     ends = (strip.pieces[0].start * scale, strip.pieces[-1].end * scale)
     right = strip.length * scale
     outlines = draw.lines([draw.rectangle(p.start * scale, 0, p.end * scale, high) for p in strip.pieces])
@@ -148,19 +151,20 @@ def _strip(strip: Strip, scale: float, name: str) -> draw.View:
         draw.Part(f"{name}-triangle", "Cabinetmaker's triangle", triangle),
         draw.Part(f"{name}-grain", "Grain", arrows=((grain.moved(-9, 0), grain.moved(9, 0)),)),
     )
-    labels = [draw.Label("grain", grain.moved(10, 0), leader=False)]
+    labels = [draw.Label("grain", grain.moved(16, 0), leader=False)]
     for piece in strip.pieces:
         middle = (piece.start + piece.end) / 2 * scale
         words = say(f"{piece.name} {{length}}", length=piece.end - piece.start)
         labels.append(draw.Label(words, draw.Point(middle, high * 0.3), leader=False))
-    labels += [draw.Label(words, draw.Point(x * scale, high), towards="above") for words, x in _marks(strip)]
-    of_wood = " of {wood}," if strip.wood else ""
-    heading = "Strip" + of_wood + " {length} by {width} by {thick}, outer faces up"
-    if waste:
-        heading += "; with a trim of {trim} at each end, {net} without"
-    net = strip.pieces[-1].end - strip.pieces[0].start
+    labels += [
+        draw.Label(words, draw.Point(x * scale, high + 3.2), leader=False, towards="above")
+        for words, x in _marks(strip)
+    ]
+    of_wood = " of {wood}" if strip.wood else ""
+    heading = "Strip" + of_wood + ", {length} × {width} × {thick}, outer faces up"
+    heading += ", {trim} trimmed off each end" if waste else ""
     sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
-    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start, net=net)
+    title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start)
     return draw.View(name, title, parts, labels=tuple(labels), to_scale=False)
 
 
@@ -190,7 +194,7 @@ def _boards(box: Box, made: Stock) -> Iterator[draw.View]:
 def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> draw.View:
     """Return a board with the pieces that come out of it, all sizes to one scale but for very narrow boards."""
     (kerf, trim), board = saw, opened.board
-    high, right = max(SLIMMEST / 2, board.width * scale), board.length * scale
+    high, right = max(SLIMMEST / 2, min(TALLEST, board.width * scale)), board.length * scale
     upright = high / board.width
     pieces, labels, x = [], [], trim
     for piece in opened.pieces:

@@ -6,6 +6,7 @@ from jigs.base.cards import Band, Beside, Card, Caution, Order, Pictures, Text
 from jigs.base.wording import Words, say
 from jigs.box import rack
 from jigs.box.chain import Box
+from jigs.box.rules import KNOTS_BEYOND
 from jigs.parts.joint.part import LONGS, SHORTS, cut_length, thicknesses
 from jigs.parts.joint.rules import MOST_SPREAD
 
@@ -22,7 +23,7 @@ def card(box: Box) -> Card:
     assert box.stock is not None, "the card is drawn where there is a stock"
     bands: list[Band] = []
     for view in rack.views(box, box.stock):
-        least = 26.0 if view.name != "boards" else min(50.0, 12.0 + view.bounds.height * 0.5)
+        least = 37.0 if view.name != "boards" else min(64.0, 12.0 + view.bounds.height * 0.65)
         bands.append(Pictures((view,), least=least, most=60.0))
     bands.append(rack.cut_list(box, box.stock))
     bands.append(
@@ -32,22 +33,33 @@ def card(box: Box) -> Card:
             0.6,
         )
     )
-    return Card("stock", "Stock", "Saw and planer", CAUTIONS, tuple(bands), "sides, lid, bottom, test pieces", "stock")
+    return Card(
+        "stock",
+        "Stock",
+        "Saw and planer",
+        CAUTIONS,
+        tuple(bands),
+        "let the wood lie in the shop for a week first, stickered",
+        "stock",
+    )
+
+
+def _sound(box: Box) -> float:
+    """Return how much of each end must be sound: the fingers, and a little more."""
+    return (box.numbers.cut_depth if box.numbers else 0.0) + KNOTS_BEYOND
 
 
 def _order(box: Box) -> tuple[Words, ...]:
     thick = thicknesses(box.file)
     long, short = cut_length(box.file, box.file.box.length), cut_length(box.file, box.file.box.width)
-    planed = "Face, edge and plane sides and test pieces in one setting, {thick} thick."
+    planed = "Plane sides and test pieces {thick} thick in one setting, within {spread}."
     if thick[LONGS] != thick[SHORTS]:
-        planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both."
-    planed += " Callipers: {spread} apart at most."
+        planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both, within {spread}."
     pieces = f"Crosscut {rack.trial_pieces()} test pieces. Leave the sides long until [card:set-sled] is signed."
-    last = "After [card:set-sled]: rip, then crosscut front and back {long}, the ends {short}, against one stop."
     return (
-        "Let the wood lie in the shop for a week, stickered.",
         say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
         pieces,
-        "Draw the triangle over the strip, its base on the heavy edge. Number every corner.",
-        say(last, long=long, short=short),
+        "Draw the triangle, its base on the heavy edge. Number every corner.",
+        say("Keep knots out of the last {sound} of every board.", sound=_sound(box)),
+        say("After [card:set-sled]: rip, then crosscut {long} and {short} against one stop.", long=long, short=short),
     )

@@ -3,48 +3,53 @@
 from __future__ import annotations
 
 import hashlib
-import itertools
 import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from jigs.base.drawing import Cell, Notes, Table
-from jigs.base.lengths import Units
+from jigs.base.cards import Text
+from jigs.base.drawing import Cell, Table
 from jigs.base.wording import Words, say
 from jigs.box.chain import PARTS
-from jigs.course.makers import Maker, capital
+from jigs.course.makers import Maker, calls, capital
 
-_TOPICS: tuple[tuple[str, str, str], ...] = (
-    ("joint", "Joint", "Finger=fingers.finger, Socket=fingers.socket, Pitch=fingers.pitch, Rip to=fingers.rip_width"),
-    ("sled", "Sled", "Gap=sled.gap, Key=sled.key, Spacer=sled.spacer, Over all=sled.over_all"),
-    ("boards", "Cut and boards", "Above table=cut.projection, Front and back=cut.long, Ends=cut.short"),
-    ("inside", "inside", "Inside length=box.inside_length, Inside width=box.inside_width"),
-    *(topic for kind in PARTS for topic in kind.answers),
+_TOPICS: tuple[tuple[str, str], ...] = (
+    ("Joint", "Finger=fingers.finger, Socket=fingers.socket, Pitch=fingers.pitch, Rip to=fingers.rip_width"),
+    ("Sled", "Gap=sled.gap, Key=sled.key, Spacer=sled.spacer, Across both=sled.over_all"),
+    ("Cut", "Cutter height=cut.projection, Front and back=cut.long, End boards=cut.short"),
+    ("Inside", "Length=box.inside_length, Width=box.inside_width"),
+    *((capital(kind.name), columns) for kind in PARTS for _, _, columns in kind.answers),
 )
-"""Tables of answers: name, title, and the columns, heading=section.key. Two in mm stand in one."""
+"""What is answered: a part, and its numbers, heading=section.key."""
+_A_TABLE = 8
+"""Students side by side in one table."""
 
 
-def tables(makers: Sequence[Maker], units: Units) -> Iterator[Table]:
-    """Yield the tables of answers, those without rows left out."""
-    topics = list(_TOPICS)
-    if units == "mm":
-        pairs = itertools.zip_longest(topics[::2], topics[1::2])
-        topics = [(a[0], f"{a[1]}, {b[1]}", f"{a[2]}, {b[2]}") if b else a for a, b in pairs]
-    for name, title, columns in topics:
-        pairs_of = [column.rsplit("=", 1) for column in columns.split(", ")]
-        rows = [row for maker in makers if (row := _row(maker, [key for _, key in pairs_of]))]
-        if rows:
-            yield Table(f"answers-{name}", capital(title), ("Name", *(head for head, _ in pairs_of)), tuple(rows))
+def tables(makers: Sequence[Maker]) -> Iterator[Table]:
+    """Yield tables of every number: a row for each, a column for each student; last what each is asked."""
+    called = calls(makers)
+    for start in range(0, len(makers), _A_TABLE):
+        here = makers[start : start + _A_TABLE]
+        rows = [row for part, columns in _TOPICS for row in _rows(here, part, columns)]
+        rows.append(("Own exercise", *(say("{v:gauge}", v=_exercise(maker).answer) for maker in here)))
+        names = tuple(called[maker.name] for maker in here)
+        title = "" if not start else "Continued"
+        yield Table(f"answers-{start // _A_TABLE + 1}", title, ("", *names), tuple(rows))
 
 
-def _row(maker: Maker, keys: Sequence[str]) -> tuple[Cell, ...] | None:
-    """Return one row of a table; None where the box has nothing of what it is about."""
-    cells: list[Cell] = []
-    for key in keys:
-        section, _, name = key.partition(".")
-        value = (maker.data[section] or {}).get(name)
-        cells.append("none" if value is None else float(value))
-    return (maker.short, *cells) if any(cell != "none" for cell in cells) else None
+def _rows(makers: Sequence[Maker], part: str, columns: str) -> Iterator[tuple[Cell, ...]]:
+    """Yield the rows of one part, those left out that nobody's box has."""
+    for column in columns.split(", "):
+        head, _, key = column.rpartition("=")
+        cells = [_number(maker, key) for maker in makers]
+        if any(cell != "–" for cell in cells):
+            yield (f"{part}: {head[:1].lower()}{head[1:]}", *cells)
+
+
+def _number(maker: Maker, key: str) -> Cell:
+    section, _, name = key.partition(".")
+    value = (maker.data[section] or {}).get(name)
+    return "–" if value is None else say("{v:gauge}", v=float(value))
 
 
 class Exercise(NamedTuple):
@@ -52,27 +57,25 @@ class Exercise(NamedTuple):
 
     asks: str
     given: Words
-    answer: Cell
+    answer: float
 
 
 _RULES = {
     "Rip to": "fingers of the front times finger, plus sockets of the front times socket",
     "Spacer": "half of finger and socket together",
-    "Over all": "key, gap and cutter laid side by side",
-    "Inside length": "outside length less the sides twice",
-    "Fence": "from the fence to the cutter's centre: lower side of the groove plus half the cutter",
+    "Across": "key, gap and cutter, laid side by side",
+    "Inside length": "outside length, less the sides twice",
+    "Fence": "from the fence to the middle of the bit: lower side of the groove, plus half the bit",
 }
 
 
-def exercises(makers: Sequence[Maker]) -> tuple[Table, Table, Notes]:
-    """Return what each was asked with the answers, the same without them, and how it is worked out."""
-    asked = [(maker.short, _exercise(maker)) for maker in makers]
-    solved = tuple((name, task.asks, task.answer) for name, task in asked)
-    blank = tuple((name, task.asks, task.given, None) for name, task in asked)
+def exercises(makers: Sequence[Maker]) -> tuple[Table, Text]:
+    """Return what each is asked, with room for the answer, and how it is worked out."""
+    blank = tuple((maker.short, (task := _exercise(maker)).asks, task.given, None) for maker in makers)
+    asked = {str(row[1]) for row in blank}
     return (
-        Table("solved", "What each was asked", ("Name", "Work out", "Answer"), solved),
-        Table("work-out", "Work it out", ("Name", "Work out", "From", "Your answer"), blank),
-        Notes("how", "How", tuple(f"{name}: {rule}." for name, rule in _RULES.items())),
+        Table("work-out", "Work out one number of your own box", ("Name", "Work out", "From", "Your answer"), blank),
+        Text("", tuple(f"{name}: {rule}." for name, rule in _RULES.items() if name in asked)),
     )
 
 
@@ -81,16 +84,21 @@ def _exercise(maker: Maker) -> Exercise:
     data, cut = maker.data, maker.data["cut"]
     joint, sled = data["fingers"], data["sled"]
     finger, socket = joint["finger"], joint["socket"]
-    front = f"{math.ceil(joint['count'] / 2)} fingers of {{f}}, {joint['count'] // 2} sockets of {{s}}"
-    across = say("key {k}, gap {g}, cutter {c}", k=sled["key"], g=sled["gap"], c=cut["cutter"])
-    inside = say("outside {l}, sides {t}", l=data["box"]["length"], t=cut["thickness"])
+    front = f"{math.ceil(joint['count'] / 2)} fingers of {{f:gauge}}, {joint['count'] // 2} sockets of {{s:gauge}}"
+    across = say("key {k:gauge}, gap {g:gauge}, cutter {c:gauge}", k=sled["key"], g=sled["gap"], c=cut["cutter"])
+    inside = say("outside {l:cut}, sides {t:cut}", l=data["box"]["length"], t=cut["thickness"])
     made = [
-        Exercise("Rip to", say(front, f=finger, s=socket), joint["rip_width"]),
-        Exercise("Spacer", say("finger {f}, socket {s}", f=finger, s=socket), sled["spacer"]),
-        Exercise("Over all", across, sled["over_all"]),
-        Exercise("Inside length", inside, data["box"]["inside_length"]),
+        _asked("Rip to", say(front, f=finger, s=socket), joint["rip_width"]),
+        _asked("Spacer", say("finger {f:gauge}, socket {s:gauge}", f=finger, s=socket), sled["spacer"]),
+        _asked("Across", across, sled["over_all"]),
+        _asked("Inside length", inside, data["box"]["inside_length"]),
     ]
     if groove := data["groove"]:
-        given = say("lower side {z}, cutter {c}", z=cut["groove_from_bottom"], c=cut["groove_cutter"])
-        made.append(Exercise("Fence", given, groove["fence"]))
+        words = "lower side {z:cut}, bit {c:gauge}"
+        given = say(words, z=cut["groove_from_bottom"], c=cut["groove_cutter"])
+        made.append(_asked("Fence", given, groove["fence"]))
     return made[hashlib.sha256(maker.name.encode()).digest()[0] % len(made)]
+
+
+def _asked(asks: str, given: Words, answer: float) -> Exercise:
+    return Exercise(asks, given, float(answer))

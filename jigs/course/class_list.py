@@ -58,8 +58,11 @@ class Fault:
         """Return the fault as a message: where it is, what is wrong, and what would work."""
         place = f"row {self.row}" + (f" ({shortened(self.name)})" if self.name else "")
         said = f"{place}, {self.column}: " if self.column else f"{place}: "
-        said += self.problem.says(units)
-        suggested = self.problem.suggests(units)
+        return said + self.reason(units)
+
+    def reason(self, units: Units) -> str:
+        """Return what is wrong, and what would work."""
+        said, suggested = self.problem.says(units), self.problem.suggests(units)
         return f"{said}; {suggested}" if suggested else said
 
 

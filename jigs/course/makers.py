@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +11,7 @@ from jigs.course.class_list import shortened
 from jigs.trade.stock import Piece
 
 _NAME, _WORD = 28, 14  # characters of a name in a table, and of a word of it
-A_ROW = 4
+A_ROW = 12
 """Names in one row of a table."""
 
 
@@ -30,6 +31,15 @@ class Maker:
     def pieces(self) -> tuple[Piece, ...]:
         """The rough pieces; a strip of sides is one."""
         return tuple(Piece(*piece) for piece in self.data["pieces"])
+
+
+def calls(makers: Sequence[Maker]) -> dict[str, str]:
+    """Return what each is called where room is short, by name: the first word of it where nobody else has that."""
+    first = Counter(maker.short.split(" ")[0].casefold() for maker in makers)
+    return {
+        maker.name: word if first[(word := maker.short.split(" ")[0]).casefold()] == 1 else maker.short
+        for maker in makers
+    }
 
 
 def fine(value: float) -> float:

@@ -1,29 +1,27 @@
 """The teacher's plan of a class: who makes what, in which order machines are set, from which boards, and the answers.
 
 The plan is made from the numbers of each student's box as data, so that a class of any size is never held as boxes.
-Lengths in mm.
+Its pages are for reading: tables over the full width, nothing to lay on wood. Lengths in mm.
 """
 
 from __future__ import annotations
 
-import dataclasses
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from jigs.base import cautions
-from jigs.base.drawing import Cell, Drawing, Notes, Table
-from jigs.base.kinds import Value
-from jigs.base.lengths import Units, show
+from jigs.base.cards import Band, Card, Sheets, Text
+from jigs.base.drawing import Cell, Table
+from jigs.base.lengths import Units
 from jigs.base.wording import Words, say
 from jigs.box import chain, rack
-from jigs.box import order as box_order
 from jigs.box.chain import PARTS, Box
 from jigs.box.stock import Stock, Strip, Woods, rack_of
 from jigs.boxfile.sections import BoxFile
-from jigs.course import answers, set_ups
-from jigs.course.makers import A_ROW, Maker, fine
+from jigs.course import answers, set_ups, sharing, sleds
+from jigs.course.makers import A_ROW, Maker, calls, capital, fine
 from jigs.parts.joint import part as joint_part
 from jigs.parts.joint import steps as joint_steps
 from jigs.parts.joint.part import LONGS, MEMBERS
@@ -33,14 +31,8 @@ from jigs.parts.part import numbers_of
 from jigs.trade import fingers, stock
 from jigs.trade.stock import Board, Piece
 
-SHARED = ("plate", "key", "carriage")
-"""The sheets of the sled that do not depend on one student's boards: drawn once for all who use it."""
-BOARD_STEP: Mapping[Units, float] = {"mm": 50.0, "in": 2 * 25.4}
-LENGTH_STEP: Mapping[Units, float] = {"mm": 250.0, "in": 10 * 25.4}
-"""A shared sled is made for boards up to the next step, so that one who comes late doesn't change it."""
-_WIDEST, _LONGEST = 1200.0, 2000.0  # the largest boards a sled is drawn for, mm
 MENU = (5, 7, 9, 11)
-"""Counts of parts to offer board widths for: odd, since such boards are alike at top and bottom."""
+"""Counts of fingers and sockets to offer board widths for: odd, since such boards are alike at top and bottom."""
 SPARES = 0.25
 """What is cut more than is needed (common practice, no source)."""
 FLUSH_GO, FLUSH_STOP = 0.10, 0.20
@@ -48,13 +40,14 @@ CLEARANCE_STOP = 0.25
 PROUD_GO, DIAGONALS_GO, DIAGONALS_STOP = 0.10, 0.5, 1.0
 """Go and no-go (common practice, no source), mm."""
 _MOST_PIECES = 200  # to be shared out between boards; more are bought, not picked from a rack
+_MOST_REFUSED = 60  # rows of a list that names every fault
 
 
 # -- one student ---------------------------------------------------------------------------------------------------
 
 
-def numbers(made: Box) -> dict[str, Any]:
-    """Return what the plan needs of a box that no rule stops, as data that JSON holds."""
+def numbers(made: Box, sheets: Sheets) -> dict[str, Any]:
+    """Return what the plan needs of a box that no rule stops and of its pages, as data that JSON holds."""
     assert made.numbers is not None, "a box that nothing stops has a joint"
     file, everything = made.file, chain.as_data(made)
     sections = ("box", "fingers", "sled", *(kind.name for kind in PARTS if kind.answers))
@@ -75,10 +68,11 @@ def numbers(made: Box) -> dict[str, Any]:
         "lid": (made.lid.plug_depth, *made.lid.rabbets) if made.lid else None,
     }
     drill = made.handle and (2 * made.handle.radius, made.handle.hole_height, made.handle.stop)
-    said = [problem.says(file.units) for problem in made.problems if problem.severity == "warning"]
+    warned = [problem for problem in made.problems if problem.severity == "warning"]
+    said = [(f"{problem.where} {problem.rule}", problem.says(file.units)) for problem in warned]
     return {
         **{**kept, "cut": cut, "pieces": pieces, "units": file.units, "rabbets": rabbets, "drill": drill},
-        **{"warnings": said, "holds": box_order.holds(made), "shared": sled_line(shared_sled(file), file.units)},
+        **{"warnings": said, "holds": sharing.holds(sheets), "shared": sleds.says(sleds.shared_sled(file), file.units)},
     }
 
 
@@ -93,183 +87,254 @@ def _of_sides(strip: Strip, made: Stock) -> str:
     return LONGS if strip.pieces[0].name in MEMBERS[LONGS] else _ENDS
 
 
-def shared_sled(file: BoxFile) -> dict[str, Value]:
-    """Return the settings of the sled for all whose joint is cut alike: boards are rounded up to the next step."""
-    settings = joint_part.sled_settings(file)
-    board, length = (float(settings[name] or 0) for name in ("board", "length"))
-    return settings | {
-        "board": min(_up(board, BOARD_STEP[file.units]), max(board, _WIDEST)),
-        "length": min(_up(length, LENGTH_STEP[file.units]), max(length, _LONGEST)),
-    }
+# -- the pages -----------------------------------------------------------------------------------------------------
 
 
-def sled_line(settings: Mapping[str, Value], units: Units) -> str:
-    """Return the settings of a shared sled in a line, for the title block."""
-    said = [
-        f"{name} {show(float(settings[name] or 0), units)}" for name in ("finger", "cutter", "clearance", "thickness")
-    ]
-    board, length = (show(float(settings[name] or 0), units) for name in ("board", "length"))
-    return "; ".join([*said, f"for boards up to {board} wide and {length} long"])
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A row of the list that gives no box: its number, the name as it can be printed, the column, the reason."""
 
-
-def _up(value: float, step: float) -> float:
-    return math.ceil(value / step - 1e-9) * step
-
-
-# -- the sheets ----------------------------------------------------------------------------------------------------
+    row: int
+    name: str
+    column: str
+    reason: str
 
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A class: its box file, and who makes a box."""
+    """A class: its box file, who makes a box, and the rows that were refused."""
 
     file: BoxFile
     makers: tuple[Maker, ...]
+    refused: tuple[Refused, ...] = ()
 
     @property
     def units(self) -> Units:
-        """What the teacher's sheets are written in."""
+        """What the teacher's pages are written in."""
         return self.file.units
 
 
-CAUTIONS = (cautions.GENERAL, cautions.CLASS)
+CAUTIONS = (cautions.CLASS, cautions.GENERAL)
 """The cautions of a class, whatever is cut."""
+_TEACHER = "For the teacher"
 
 
-def drawings(course: Course) -> tuple[Drawing, ...]:
-    """Return the sheets of the teacher's plan."""
-    return (
-        _who(course),
-        *_warned(course),
-        _set_ups(course),
-        _widths(course),
-        _materials(course),
-        _hold_points(course),
-        _card(course),
-        *_answers(course),
-    )
+def pages(course: Course) -> Sheets:
+    """Return the pages of the teacher's plan."""
+    return Sheets((
+        _page("who", "Who makes what", _who(course), "one row for each box of the class"),
+        _page("set-ups", "Order of set-ups", set_ups.tables(course.makers), "least is changed from one to the next"),
+        _page("wood", "Wood for the class", _materials(course), "rough sizes, with what is cut to spare"),
+        _page("holds", "Hold points", _hold_points(course), "nobody goes on before you have looked and signed"),
+        _page("answers", "Answers", answers.tables(course.makers), "keep this page to yourself"),
+        _page("benches", "Go or no-go", _for_the_benches(course), "copy it for each bench", place="At the bench"),
+    ))  # fmt: skip
 
 
-def _who(course: Course) -> Drawing:
+def _page(name: str, title: str, bands: Iterable[Band], about: str, place: str = _TEACHER) -> Card:
+    return Card(name, title, place, (), tuple(bands), about, "plan", reading=True)
+
+
+def _who(course: Course) -> list[Band]:
     rows: list[tuple[Cell, ...]] = []
     for maker in course.makers:
         box, joint, thickness = maker.data["box"], maker.data["fingers"], maker.data["cut"]["thickness"]
-        outside = say("{l} × {w} × {h}", l=box["length"], w=box["width"], h=box["height"])
-        rows.append((maker.short, outside, str(joint["count"]), joint["finger"], thickness, None))
-    headings = ("Name", "Outside", "Parts", "Finger", "Thick", "Box glued, day")
-    table = Table("who", "Who makes what", headings, tuple(rows))
-    return Drawing("who", "who makes what", "one row for each box of the class", (table, _sleds(course)), CAUTIONS)
+        outside = say("{l:cut} × {w:cut} × {h:cut}", l=box["length"], w=box["width"], h=box["height"])
+        count = f"{math.ceil(joint['count'] / 2)} + {joint['count'] // 2}"
+        finger = say("{f:gauge}", f=joint["finger"])
+        rows.append((maker.short, outside, count, finger, say("{t:cut}", t=thickness), None))
+    headings = ("Name", "Outside", "Fingers + sockets", "Finger", "Sides", "Glued, day")
+    return [
+        Table("who", "", headings, tuple(rows)),
+        *_refused(course),
+        *_warned(course),
+        Text("Always", (cautions.CLASS,)),
+    ]
 
 
 def _sleds(course: Course) -> Table:
     """Return which sled each student uses: a row for each sled."""
-    rows = _whose((maker.data["shared"], maker) for maker in course.makers)
-    return Table("sleds", "Sleds to make, and who uses them", ("Sled", "For", "Made"), rows)
+    called, whose = calls(course.makers), _by_what((tuple(maker.data["shared"]), maker) for maker in course.makers)
+    rows = [row for sled, makers in whose.items() for row in _of_each(sled, makers, called)]
+    return Table("sleds", "Sleds to make, and who uses them", (*sleds.TOLD_APART, "For", "Made"), tuple(rows))
 
 
-def _whose(of: Iterable[tuple[str, Maker]]) -> tuple[tuple[Cell, ...], ...]:
-    """Return rows of what is of which students, each to be ticked, with a few names in a row."""
-    whose: dict[str, list[str]] = {}
+def _by_what(of: Iterable[tuple[tuple[str, ...], Maker]]) -> dict[tuple[str, ...], list[Maker]]:
+    whose: dict[tuple[str, ...], list[Maker]] = {}
     for what, maker in of:
-        whose.setdefault(what, []).append(maker.short)
-    return tuple(
-        (what if not start else "", "; ".join(names[start : start + A_ROW]), None if not start else "")
-        for what, names in whose.items()
-        for start in range(0, len(names), A_ROW)
-    )
+        whose.setdefault(what, []).append(maker)
+    return whose
 
 
-def _warned(course: Course) -> tuple[Drawing, ...]:
-    """Return the warnings of all boxes in one table; nothing where there are none."""
-    rows = _whose((warning, maker) for maker in course.makers for warning in maker.data["warnings"])
-    if not rows:
-        return ()
-    table = Table("warnings", "Warnings", ("What", "Whose box", "Seen"), rows)
-    purpose = "what the rules warn of, to be talked over before anything is cut"
-    return (Drawing("warnings", "warnings of the boxes", purpose, (table,), CAUTIONS),)
+def _of_each(what: Sequence[str], makers: Sequence[Maker], called: Mapping[str, str]) -> Iterable[tuple[Cell, ...]]:
+    """Return rows of what is of these students, to be ticked once, with a few names in a row."""
+    for start in range(0, len(makers), A_ROW):
+        few = ", ".join(called[maker.name] for maker in makers[start : start + A_ROW])
+        yield (*what, few, None) if not start else (*("" for _ in what), few, "")
 
 
-def _set_ups(course: Course) -> Drawing:
-    purpose = "set each machine in this order: the least is changed between one set-up and the next"
-    return Drawing("set-ups", "order of set-ups", purpose, tuple(set_ups.tables(course.makers)), CAUTIONS)
+def _refused(course: Course) -> list[Band]:
+    """Return the rows of the list that give no box, with their reasons; nothing where there are none."""
+    if not course.refused:
+        return []
+    rows = [(str(one.row), one.name, one.column, one.reason) for one in course.refused[:_MOST_REFUSED]]
+    more = len(course.refused) - len(rows)
+    rows += [("", "", "", f"and {more} more, which the page for the teacher lists")] if more > 0 else []
+    title = "Refused: these rows of the list give no box"
+    return [Table("refused", title, ("Row", "Name", "Column", "Reason"), tuple(rows))]
 
 
-def _widths(course: Course) -> Drawing:
+def _warned(course: Course) -> list[Band]:
+    """Return the warnings of all boxes in one table, one rule in a row; nothing where there are none."""
+    called = calls(course.makers)
+    whose = _by_what(((rule,), maker) for maker in course.makers for rule in dict(maker.data["warnings"]))
+    rows: list[tuple[Cell, ...]] = []
+    for (rule,), makers in whose.items():
+        says = capital(dict(makers[0].data["warnings"])[rule])
+        rows += _of_each((says,), makers, called)
+    title = "Warnings, with the numbers of the first box named. Talk them over before anything is cut."
+    return [Table("warnings", title, ("Warning", "Whose box", "Seen"), tuple(rows))] if rows else []
+
+
+def _widths(course: Course) -> Table:
     """Return the menu of board widths for each cutter."""
     joints: dict[tuple[float, float, float], Mapping[str, Any]] = {}
     for maker in course.makers:
         found = maker.data["fingers"]
         joints.setdefault((fine(maker.data["cut"]["cutter"]), fine(found["finger"]), fine(found["socket"])), found)
     rows = tuple(
-        (cutter, finger, *(fingers.rip_width(count, joint["finger"], joint["socket"]) for count in MENU))
+        tuple(
+            say("{v:gauge}", v=value)
+            for value in (
+                cutter,
+                finger,
+                *(fingers.rip_width(count, joint["finger"], joint["socket"]) for count in MENU),
+            )
+        )
         for (cutter, finger, _), joint in sorted(joints.items())
     )
-    headings = ("Cutter", "Finger", *(f"{count} parts" for count in MENU))
-    table = Table("widths", "Rip to one of these widths", headings, rows)
-    notes = Notes("widths-notes", "How to use it", (
-        "These widths have whole fingers only. Who wants another height picks from the row of the cutter.",
-        "Rip while the wood is long, once gap and cutter have been measured on the test joint.",
-    ))  # fmt: skip
-    return Drawing("widths", "menu of board widths", "the widths that whole fingers fill", (table, notes), CAUTIONS)
+    headings = ("Cutter", "Finger", *(f"{math.ceil(count / 2)} + {count // 2}" for count in MENU))
+    title = "Widths for other heights, of whole fingers and sockets"
+    return Table("widths", title, headings, rows)
 
 
 # -- materials -----------------------------------------------------------------------------------------------------
 
 
-def _materials(course: Course) -> Drawing:
+def _materials(course: Course) -> list[Band]:
     pieces = [(maker, piece) for maker in course.makers for piece in maker.pieces]
-    body: list[Table | Notes] = []
-    if pieces:
-        body += [_totals(course, [piece for _, piece in pieces]), _from_rack(course, pieces)]
-    body.append(_test_pieces(course))
-    purpose = "wood for everybody, rough sizes, with what is cut to spare"
-    return Drawing("materials", "wood for the class", purpose, tuple(body), CAUTIONS)
+    rack_of_it = [_from_rack(course, pieces)] if pieces else []
+    return [_totals(course, [piece for _, piece in pieces]), *rack_of_it]
+
+
+_Sizes = Mapping[float, Sequence[Piece]]
 
 
 def _totals(course: Course, pieces: Sequence[Piece]) -> Table:
-    groups: dict[tuple[str, str, float, float], list[Piece]] = {}
+    """Return what wood is needed: a row for each kind of piece, wood and thickness, and the test pieces after it."""
+    groups: dict[tuple[str, str, float], dict[float, list[Piece]]] = {}
     for piece in pieces:
-        size = fine(piece.thickness), fine(piece.width)
-        groups.setdefault((piece.name, piece.wood or "any wood", *size), []).append(piece)
-    metric = course.units == "mm"
-    rows: list[tuple[Cell, ...]] = []
-    for (name, of_it, thickness, width), members in sorted(groups.items()):
+        of_one = groups.setdefault((piece.name, piece.wood or "any wood", fine(piece.thickness)), {})
+        of_one.setdefault(fine(piece.width), []).append(piece)
+    rows = [_total(course.units, *kind, sizes) for kind, sizes in sorted(groups.items())]
+    unit = "m³" if course.units == "mm" else "board ft"
+    headings = ("Piece", "Thick", "Pieces of each width", "Spare", "Longest", f"All, {unit}")
+    return Table("wood", "Rough pieces", headings, (*rows, *_test_pieces(course)))
+
+
+def _total(units: Units, name: str, wood: str, thickness: float, sizes: _Sizes) -> tuple[Cell, ...]:
+    spares, amount = 0, 0.0
+    for width, members in sizes.items():
         spare = math.ceil(len(members) * SPARES) if name in _SIDES else 0
-        longest = max(piece.length for piece in members)
-        length = sum(piece.length for piece in members) + spare * longest
-        volume = stock.cubic_metres(length=length, width=width, thickness=thickness)
-        feet = stock.board_feet(length=length, width=width, thickness=thickness)
-        wood = f"{volume:.4f}" if metric else f"{feet:.2f}"
-        rows.append((f"{name}, {of_it}", thickness, width, str(len(members)), str(spare), longest, wood))
-    unit = "m³" if metric else "board ft"
-    return Table(
-        "wood", "Rough pieces", ("Piece", "Thick", "Width", "For use", "Spare", "Longest", f"All, {unit}"), tuple(rows)
-    )
+        length = sum(piece.length for piece in members) + spare * max(piece.length for piece in members)
+        by = stock.cubic_metres if units == "mm" else stock.board_feet
+        spares, amount = spares + spare, amount + by(length=length, width=width, thickness=thickness)
+    longest = max(piece.length for members in sizes.values() for piece in members)
+    counted = {width: len(members) for width, members in sizes.items()}
+    said = f"{amount:.4f}" if units == "mm" else f"{amount:.2f}"
+    thick = say("{t:cut}", t=thickness)
+    return f"{name}, {wood}", thick, _counted(counted), str(spares or "–"), _rough(longest), said
 
 
-def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table | Notes:
+def _counted(of: Mapping[float, int]) -> Words:
+    """Return how many there are of each width: `4 of 165, 3 of 170`."""
+    fields = {f"w{i}": width for i, width in enumerate(sorted(of))}
+    return say(", ".join(f"{of[width]} of {{{name}:cut}}" for name, width in fields.items()), **fields)
+
+
+def _test_pieces(course: Course) -> list[tuple[Cell, ...]]:
+    """Return the test pieces: as many for each student as the student's own card says."""
+    seen: dict[float, dict[float, int]] = {}
+    for maker in course.makers:
+        widths = seen.setdefault(fine(maker.data["cut"]["thickness"]), {})
+        width = fine(maker.data["fingers"]["rip_width"])
+        widths[width] = widths.get(width, 0) + rack.trial_pieces()
+    long = _rough(rack.TEST_PIECE.size(course.units))
+    return [
+        ("test pieces", say("{t:cut}", t=thickness), _counted(widths), "–", long, "–")
+        for thickness, widths in sorted(seen.items())
+    ]
+
+
+def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table | Text:
     """Return which boards of the rack to open for whom, or why that can't be said."""
     listed = course.file.stock
     if listed is None or not listed.boards:
-        return Notes("rack", "The rack", ("The box file lists no boards in [stock]: buy what the table says.",))
+        return Text("The rack", ("The box file lists no boards. Buy what the table says.",))
     if len(pieces) > _MOST_PIECES:
-        many = f"{len(pieces)} pieces are too many to be shared out between single boards: buy what the table says."
-        return Notes("rack", "The rack", (many,))
+        many = f"{len(pieces)} pieces are too many to share out between single boards. Buy what the table says."
+        return Text("The rack", (many,))
     kerf, trim = listed.kerf, listed.trim
-    woods = Woods()
+    woods, called = Woods(), calls(course.makers)
     boards = rack_of(course.file, woods)
-    whose = [Piece(f"{m.short}: {p.name}", _net(p, trim), p.width, p.thickness, woods(p.wood)) for m, p in pieces]
+    whose = [
+        Piece(f"{called[m.name]}: {p.name}", _net(p, trim), p.width, p.thickness, woods(p.wood)) for m, p in pieces
+    ]
     plan = stock.cutting_plan(whose, boards, kerf=kerf, trim=trim, effort=20 * len(whose))
     rows: list[tuple[Cell, ...]] = [
-        (rack.full_name(opened.board), _size(opened.board), ", ".join(p.name for p in opened.pieces), opened.offcut)
+        (
+            rack.full_name(opened.board),
+            opened.board.wood or "",
+            _rough(opened.board.length),
+            _across(opened.board),
+            ", ".join(p.name for p in opened.pieces),
+            _rough(opened.offcut),
+        )
         for opened in plan.boards
     ]
-    for piece in plan.missing:
-        gross = dataclasses.replace(piece, length=piece.length + 2 * trim)
-        rows.append(("to buy", _size(gross), piece.name, ""))
-    return Table(
-        "rack", "From the boards in the rack", ("Board", "Size", "Pieces, in cutting order", "Offcut"), tuple(rows)
-    )
+    return _of_the_rack([*rows, *_to_buy(plan.missing, trim)])
+
+
+def _of_the_rack(rows: Sequence[tuple[Cell, ...]]) -> Table:
+    """Return the table of the boards; a wood that is the only one stands in its title."""
+    headings, title = ("Board", "Wood", "Long", "Wide × thick", "Pieces, in the order of cutting", "Offcut"), "The rack"
+    woods = [wood for wood in dict.fromkeys(str(row[1]) for row in rows) if wood]
+    if len(woods) > 1:
+        return Table("rack", title, headings, tuple(rows))
+    title = ", ".join([title, *woods])
+    return Table("rack", title, (headings[0], *headings[2:]), tuple((row[0], *row[2:]) for row in rows))
+
+
+def _to_buy(missing: Sequence[Piece], trim: float) -> list[tuple[Cell, ...]]:
+    """Return the pieces that no board has room for, those of one width and thickness in a row."""
+    groups: dict[tuple[str, str, float, float], list[Piece]] = {}
+    for piece in missing:
+        alike = piece.name.rpartition(": ")[2], piece.wood or "", fine(piece.width), fine(piece.thickness)
+        groups.setdefault(alike, []).append(piece)
+    rows: list[tuple[Cell, ...]] = []
+    for (kind, wood, *_), members in groups.items():
+        names = ", ".join(piece.name.rpartition(": ")[0] for piece in members)
+        lengths = [piece.length + 2 * trim for piece in members]
+        rows.append(("to buy", wood, _long(lengths), _across(members[0]), f"{kind}: {names}", ""))
+    return rows
+
+
+def _long(lengths: Sequence[float]) -> Words:
+    """Return lengths in the order of the names beside them; one that is everybody's is said once."""
+    if len({fine(length) for length in lengths}) == 1:
+        return _rough(lengths[0]) if len(lengths) == 1 else say(f"{len(lengths)} of {{v:rough}}", v=lengths[0])
+    fields = {f"l{i}": length for i, length in enumerate(lengths)}
+    return say(", ".join(f"{{{name}:rough}}" for name in fields), **fields)
 
 
 def _net(piece: Piece, trim: float) -> float:
@@ -277,85 +342,81 @@ def _net(piece: Piece, trim: float) -> float:
     return piece.length - 2 * trim if piece.name in _SIDES else piece.length
 
 
-def _size(board: Board | Piece) -> Words:
-    of_wood = ", {wood}" if board.wood else ""
-    return say("{l} × {w} × {t}" + of_wood, l=board.length, w=board.width, t=board.thickness, wood=board.wood)
+def _across(board: Board | Piece) -> Words:
+    return say("{w:cut}\u00a0×\u00a0{t:cut}", w=board.width, t=board.thickness)
 
 
-def _test_pieces(course: Course) -> Table:
-    """Return the test pieces: as many for each student as the student's own sheets say."""
-    rows: list[tuple[Cell, ...]] = []
-    seen: dict[tuple[float, float], int] = {}
-    for maker in course.makers:
-        size = (fine(maker.data["cut"]["thickness"]), fine(maker.data["fingers"]["rip_width"]))
-        seen[size] = seen.get(size, 0) + 1
-    for (thickness, width), students in sorted(seen.items()):
-        pieces = rack.trial_pieces() * students
-        rows.append((thickness, width, rack.TEST_PIECE.size(course.units), str(pieces)))
-    title = f"Test pieces, {rack.trial_pieces()} for each box, beside the rough pieces and planed with the sides"
-    return Table("test-pieces", title, ("Thick", "Width", "Length", "Pieces"), tuple(rows))
+def _rough(mm: float) -> Words:
+    return say("{v:rough}", v=mm)
 
 
 # -- hold points and card ------------------------------------------------------------------------------------------
 
 HOLD_POINTS = {**joint_steps.SIGNED, **{hold: title for kind in PARTS for hold, title in kind.signed.items()}}
-"""What is signed, by the name of the hold in the order of work."""
-HOLDS_A_TABLE = 3
+"""What is signed, by the name of the hold; one that is not listed is called by its name."""
+HOLDS_A_TABLE = 8
 
 
-def _hold_points(course: Course) -> Drawing:
-    tables = []
-    had = {name for maker in course.makers for _, name in maker.data["holds"]}
-    names = [name for name in HOLD_POINTS if name in had]
-    every = [names[first : first + HOLDS_A_TABLE] for first in range(0, len(names), HOLDS_A_TABLE)]
-    for number, points in enumerate(every, 1):
-        rows: tuple[tuple[Cell, ...], ...] = tuple((maker.short, *(None for _ in points)) for maker in course.makers)
-        title = "Sign before they go on" if number == 1 else "Sign before they go on, later"
-        headings = tuple(_with_step(course, name) for name in points)
-        tables.append(Table(f"hold-{number}", title, ("Name", *headings), rows))
-    purpose = "nobody switches on, or makes a last cut, before the teacher has looked and signed here"
-    return Drawing("hold-points", "hold points", purpose, tuple(tables), CAUTIONS)
+def _hold_points(course: Course) -> list[Band]:
+    """Return the sleds to make, and who is to be signed for at which hold, in the order of the cards."""
+    had: dict[str, int] = {}
+    for maker in course.makers:
+        for card, name in maker.data["holds"]:
+            had[name] = max(had.get(name, 0), int(card) if card.isdigit() else 0)
+    names = sorted(had, key=lambda name: had[name])  # those of one card stay in its order
+    bands: list[Band] = []
+    each = math.ceil(len(names) / math.ceil(len(names) / HOLDS_A_TABLE)) if names else 1
+    for first in range(0, len(names), each):
+        points = names[first : first + each]
+        rows: tuple[tuple[Cell, ...], ...] = tuple(
+            (maker.short, *(None if any(of == name for _, of in maker.data["holds"]) else "–" for name in points))
+            for maker in course.makers
+        )
+        title = "Sign before they switch on, or cut on" if not first else "Sign, later holds"
+        headings = ("Name", *(_with_card(course, name) for name in points))
+        bands.append(Table(f"hold-{first // each + 1}", title, headings, rows))
+    return [*bands, _sleds(course), _widths(course)]
 
 
-def _with_step(course: Course, name: str) -> str:
-    """Return a hold point with its step in the order of work, where that is the same for everybody who has it."""
-    found = {step for maker in course.makers for step, of in maker.data["holds"] if of == name}
-    return f"{HOLD_POINTS[name]}, step {found.pop()}" if len(found) == 1 else HOLD_POINTS[name]
+def _with_card(course: Course, name: str) -> str:
+    """Return a hold point with the card it stands on, where that is the same for everybody who has it."""
+    title = HOLD_POINTS.get(name, capital(name))
+    found = {card for maker in course.makers for card, of in maker.data["holds"] if of == name}
+    return f"{title}, card {found.pop()}" if len(found) == 1 else title
 
 
-def _card(course: Course) -> Drawing:
+def _for_the_benches(course: Course) -> list[Band]:
+    return [*_go_or_not(course), *answers.exercises(course.makers)]
+
+
+def _go_or_not(course: Course) -> tuple[Table, Text]:
     rows: list[tuple[Cell, ...]] = []
     asked = sorted({(m.data["cut"]["clearance"], m.data["cut"]["proud"]) for m in course.makers})
     for clearance, proud in asked:
-        name = "Play of the joint" if len(asked) == 1 else say("Play, clearance {c}", c=clearance)
+        one = len(asked) == 1
         least, most = good_clearance(clearance)
-        rows.append((name, _from_to(least, most), say("under 0 or over {m}", m=max(CLEARANCE_STOP, most)), None))
-        name = "Fingers proud" if len(asked) == 1 else say("Fingers proud, {p}", p=proud)
-        rows.append((name, _from_to(max(0.0, proud - PROUD_GO), proud + PROUD_GO), "below the face", None))
-    rows.append(("Bottom edges out of line", say("up to {g}", g=FLUSH_GO), say("over {s}", s=FLUSH_STOP), None))
-    rows.append(("Diagonals differ", say("up to {g}", g=DIAGONALS_GO), say("over {s}", s=DIAGONALS_STOP), None))
-    table = Table("card", "Go and no-go", ("Measure", "Go", "Stop and ask", "It reads"), tuple(rows))
-    notes = Notes("card-notes", "Between go and stop", (
-        "Say so before you cut on: the test joint's sheet tells what to move. Read with callipers, never off paper.",
+        stop = say("below 0 or above {m:gauge}", m=max(CLEARANCE_STOP, most))
+        name = "Clearance of the joint"
+        rows.append((name if one else say(f"{name}, {{c:gauge}}", c=clearance), _from_to(least, most), stop, None))
+        name = "Fingers proud"
+        go = _from_to(max(0.0, proud - PROUD_GO), proud + PROUD_GO)
+        rows.append((name if one else say(f"{name}, {{p:gauge}}", p=proud), go, "below the face", None))
+    for name, go_at, stop_at in (
+        ("Bottom edges out of flush", FLUSH_GO, FLUSH_STOP),
+        ("Diagonals differ by", DIAGONALS_GO, DIAGONALS_STOP),
+    ):
+        rows.append((name, say("up to {g:gauge}", g=go_at), say("above {s:gauge}", s=stop_at), None))
+    table = Table("card", "Go or no-go", ("Measure", "Go", "No-go: stop and ask", "It reads"), tuple(rows))
+    words = (
+        "Between go and no-go: tell the teacher before you cut on. Measure with callipers, never off paper.",
         say(
-            "A board with a knot within the fingers, or over {spread} off the thickness of its mates, does not go on.",
+            "Use no board with a knot in the fingers, or more than {spread:gauge} off the thickness of its mates.",
             spread=MOST_SPREAD,
         ),
-        "Who misses a week keeps the boards stickered and wrapped: cut joints move with the air.",
-    ))  # fmt: skip
-    return Drawing("card", "go and no-go card", "copy it for each bench", (table, notes), CAUTIONS)
+        "Away for a week: keep the boards on stickers and wrapped. Cut joints move with the air.",
+    )
+    return table, Text("", words)
 
 
 def _from_to(least: float, most: float) -> Words:
-    return say("{least} to {most}", least=least, most=most)
-
-
-def _answers(course: Course) -> tuple[Drawing, ...]:
-    """Return the teacher's sheet with every number, and the one on which each student works one out."""
-    solved, blank, how = answers.exercises(course.makers)
-    body = (*answers.tables(course.makers, course.units), solved)
-    asks = "hand it round: each works out one number of their own box"
-    return (
-        Drawing("answers", "answers, for the teacher", "every number of every box", body, CAUTIONS),
-        Drawing("work-out", "work one out yourself", asks, (blank, how), CAUTIONS),
-    )
+    return say("{least:gauge} to {most:gauge}", least=least, most=most)

@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+import itertools
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from jigs.base.drawing import Cell, Notes, Table
+from jigs.base.cards import Band, Beside, Text
+from jigs.base.drawing import Cell, Table
 from jigs.base.wording import say
 from jigs.box.chain import PARTS
-from jigs.course.makers import A_ROW, Maker, capital, fine
+from jigs.course.makers import A_ROW, Maker, calls, capital, fine
 from jigs.trade import setups
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One thing that one student cuts, and what the machine is set to for it."""
+    """One thing that one student cuts, what of the box it is, and what the machine is set to for it."""
 
     who: str
     set_up: setups.SetUp
+    cut: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,19 +44,21 @@ class Station:
         return setups.changes([task.set_up for task in self.tasks])
 
 
+_AS_THEY_ARE: Mapping[str, str] = {}
 _FINGERS = ("fingers", "Fingers", ("cutter", "key and gap", "bit above table"))
 
 
-def stations(makers: Iterable[Maker]) -> tuple[Station, ...]:
-    """Return the stations of a class at which set-ups differ."""
+def stations(makers: Iterable[Maker], called: Mapping[str, str] = _AS_THEY_ARE) -> tuple[Station, ...]:
+    """Return the stations of a class at which set-ups differ; `called` says what students are called, by name."""
     tasks: dict[tuple[str, str, tuple[str, ...]], list[Task]] = {_FINGERS: []}
     tasks |= {kind.machine: [] for kind in PARTS if kind.machine}
     for maker in makers:
-        tasks[_FINGERS].append(Task(maker.short, _fine(_fingers(maker.data))))
+        who = called.get(maker.name, maker.short)
+        tasks[_FINGERS].append(Task(who, _fine(_fingers(maker.data))))
         for kind in PARTS:
             if kind.machine and maker.data.get(kind.name):
                 for cut, set_up in kind.set_ups(maker.data):
-                    tasks[kind.machine].append(Task(f"{maker.short}: {cut}" if cut else maker.short, _fine(set_up)))
+                    tasks[kind.machine].append(Task(who, _fine(set_up), cut))
     return tuple(Station(*machine, tuple(found)) for machine, found in tasks.items() if found)
 
 
@@ -70,53 +75,82 @@ def _fine(set_up: Iterable[Hashable]) -> setups.SetUp:
     )
 
 
-def tables(makers: Iterable[Maker]) -> Iterator[Table | Notes]:
-    """Yield a table for each station, and what the order saves."""
-    said = []
-    for station in stations(makers):
-        yield _table(station)
-        best = station.order
-        how = "no order needs fewer" if best.best else f"no order needs fewer than {best.at_least}"
-        said.append(
-            f"{station.title}: {best.changes} settings in this order, {station.changes_by_list} if each was served in "
-            f"the order of the list; {how}. The first set-up counts as {len(station.settings)}."
-        )
-    said.append(
-        "Change only what the column Change names; the rest stands as it is. Sign when the set-up is proved on scrap."
-    )
-    yield Notes("set-up-notes", "What it saves", tuple(said))
+def tables(makers: Sequence[Maker]) -> Iterator[Band]:
+    """Yield how to read the tables, and a table for each station; two short ones stand side by side."""
+    yield Text("", ("Set each machine row by row. Where a cell is empty, leave the machine as it is.",))
+    waiting: Table | None = None
+    for place, station in enumerate(stations(makers, calls(makers))):
+        table = _table(station)
+        if not place or len(table.rows) > _SHORT or len(table.headings) > _NARROW:
+            yield table
+        elif waiting:
+            yield Beside(waiting, table, 0.5)
+            waiting = None
+        else:
+            waiting = table
+    if waiting:
+        yield waiting
+
+
+_SHORT, _NARROW = 3, 5  # rows and columns of a table that leaves room for another beside it
 
 
 def _table(station: Station) -> Table:
-    whom: dict[setups.SetUp, list[str]] = {}
+    whom: dict[setups.SetUp, list[Task]] = {}
     for task in station.tasks:
-        whom.setdefault(task.set_up, []).append(task.who)
+        whom.setdefault(task.set_up, []).append(task)
+    order = station.order
+    everyone = len({task.who for task in station.tasks})
     rows: list[tuple[Cell, ...]] = []
-    before: setups.SetUp | None = None
-    for number, one in enumerate(station.order.set_ups, 1):
-        anew = [n for n, a, b in zip(station.settings, one, before or (), strict=False) if a != b]
-        change = ", ".join(anew) if before else "everything"
-        names = whom[one]
-        cells = tuple(_setting(value) for value in one)
-        rows.append((str(number), change, *cells, "; ".join(names[:A_ROW]), None))
-        for start in range(A_ROW, len(names), A_ROW):
-            rows.append((f"{number}", "the same", *("" for _ in cells), "; ".join(names[start : start + A_ROW]), ""))
+    before: setups.SetUp = ()
+    for number, one in enumerate(order.set_ups, 1):
+        settings = itertools.zip_longest(station.settings, one, before)
+        cells = tuple("" if value == stood else _setting(name, value) for name, value, stood in settings)
+        said = list(_whom(whom[one], everyone))
+        rows.append((str(number), *cells, said[0]))
+        rows += [("", *("" for _ in cells), more) for more in said[1:]]
         before = one
-    headings = ("No.", "Change", *(capital(name) for name in station.settings), "For", "Signed")
-    return Table(station.name, station.title, headings, tuple(rows))
+    headings = ("", *(capital(name) for name in station.settings), "For")
+    return Table(station.name, _saves(station, order), headings, tuple(rows))
 
 
-def _setting(value: object) -> Cell:
+def _saves(station: Station, order: setups.Order) -> str:
+    """Return the title of a station with what its order saves."""
+    listed = station.changes_by_list
+    if listed <= order.changes:
+        return station.title
+    least = "" if order.best else f", at least {order.at_least}"
+    return f"{station.title}: {order.changes} settings{least}; {listed} in the order of the list"
+
+
+def _whom(tasks: Sequence[Task], everyone: int) -> Iterator[str]:
+    """Yield for whom one set-up is, by what is cut, a few names at a time; `everyone` is how many there are."""
+    cuts: dict[str, list[str]] = {}
+    for task in tasks:
+        cuts.setdefault(task.cut, []).append(task.who)
+    for cut, names in cuts.items():
+        told = ["everyone"] if len(names) == everyone > 2 else names
+        for start in range(0, len(told), A_ROW):
+            few = ", ".join(told[start : start + A_ROW])
+            yield f"{cut}: {few}" if cut else few
+
+
+_BY_GAUGE = ("cutter", "key and gap", "hole saw")
+
+
+def _setting(name: str, value: object) -> Cell:
     """Return what one setting of a machine says in a table."""
+    purpose = "gauge" if name in _BY_GAUGE else "cut"
     match value:
         case None:
             return "no stops"
         case float():
-            return value
+            return say(f"{{v:{purpose}}}", v=value)
         case (str(machine), float(cutter)):
-            return cutter if machine == "router table" else say(f"{{cutter}} on the {machine}", cutter=cutter)
+            on = "" if machine == "router table" else f" on the {machine}"
+            return say(f"{{cutter:gauge}}{on}", cutter=cutter)
         case tuple():
             fields = {f"v{i}": v for i, v in enumerate(value)}
-            return say("\u00a0/\u00a0".join(f"{{{field}}}" for field in fields), **fields)
+            return say(" / ".join(f"{{{field}:{purpose}}}" for field in fields), **fields)
         case _:
             return str(value)

@@ -5,6 +5,7 @@ A part that lies on others covers them: draw it after them. What is drawn is a p
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
 from jigs.base import drawing as draw
@@ -143,9 +144,7 @@ def toggle(name: str, at: tuple[float, float]) -> Part:
     return Part(name, "Toggle clamp", (Line(base), Line(arm), Line(pad)), covers=(base, arm, pad))
 
 
-def hand(
-    which: Literal["left", "right"], at: tuple[float, float], *, scale: float = 1.0, wrist: float = 92.0
-) -> Part:
+def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: float = 1.0, wrist: float = 92.0) -> Part:
     """Return a hand that lies on its work, its fingertips pointing away from you; `at` is the middle of its knuckles.
 
     The fingers are bent over an edge or a grip: from above one sees the back of the hand and the first joints. It is
@@ -171,14 +170,14 @@ def hand(
     start = p(-38, max(-40.0, -wrist))
     palm = draw.Path(start, tuple(steps), closed=True)
     thumb = draw.Path(
-        p(36, -44),
+        p(36, max(-44, -wrist)),
         (
             draw.LineTo(p(52, -12)),
             draw.ArcTo(p(36, -4), p(44, -8), side > 0),
-            draw.LineTo(p(24, -30)),
+            draw.LineTo(p(24, max(-30, -wrist))),
         ),
     )
-    cover = draw.polygon(p(36, -44), p(53, -12), p(44, -1), p(35, -4), p(24, -30))
+    cover = draw.polygon(p(36, max(-44, -wrist)), p(53, -12), p(44, -1), p(35, -4), p(24, max(-30, -wrist)))
     between = [draw.line(p(left, tops[i + 1][1] - 8), p(left, -18)) for i, left in enumerate((-19.0, 0.0, 19.0))]
     lines = (Line(palm), Line(thumb), *draw.lines(between, Kind.NARROW))
     return Part(f"{which}-hand", f"{which.capitalize()} hand", lines, covers=(palm, cover))
@@ -186,7 +185,7 @@ def hand(
 
 def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:
     """Return where an edge that goes down from corner to corner is across, at a height."""
-    for (x1, y1), (x2, y2) in zip(edge, edge[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(edge):
         if y2 <= y <= y1:
             return x1 + (x2 - x1) * (y1 - y) / (y1 - y2)
     return edge[0][0] if y > edge[0][1] else edge[-1][0]

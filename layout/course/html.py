@@ -1,12 +1,13 @@
 """A class as pages for phone, tablet and paper: files of their own, which fetch nothing and need no network.
 
-Each student has a page with the numbers, the steps and every sheet, and nobody else's name: it goes to the class with
-the PDF. The teacher's page lists everybody with numbers, steps and links to those pages; it holds no sheets, for those
-of a large class would be more than a browser opens. It is written student by student, so that memory does not grow
-with the class.
+Each student has a page with the numbers, then the steps card by card, then the pages of the pack, and nobody else's
+name: it goes to the class with the PDF. What is dangerous stands with the card that it belongs to, to be opened there.
+The teacher's page lists everybody with numbers, steps and links to those pages, and the rows that were refused; it
+holds no sheets, for those of a large class would be more than a browser opens. It is written student by student, so
+that memory does not grow with the class.
 
-A student's page prints its sheets and nothing else, one on each page and true to size: the numbers and steps are on
-sheets of their own. A policy in the page lets nothing run but the one script that is written here, and nothing load.
+A student's page prints its sheets and nothing else, one on each page and true to size. A policy in the page lets
+nothing run but the one script that is written here, and nothing load.
 """
 
 from __future__ import annotations
@@ -33,7 +34,7 @@ from layout.write import svg
 _SVG = "{http://www.w3.org/2000/svg}"
 _REPEATED = ("font-family", "version", "baseProfile")
 """What every mark of a sheet says again; the page says it once, or it has no meaning inside a page."""
-_PRINTED = "Print at 100 %. Lay a ruler on each printed sheet: its square is 100 mm a side."
+_PRINTED = "Print templates at 100 %, on one side. Lay a ruler along the edges of each: they say how long they are."
 _PHONE = "Phones scale prints: print the PDF."
 _UNKEPT = "This browser keeps nothing: ticks are gone when the page is closed."
 
@@ -47,13 +48,22 @@ class File:
 
 
 @dataclass(frozen=True, slots=True)
+class Task:
+    """One card in words: what it is called, its cautions, its settings and steps in their order."""
+
+    title: str
+    cautions: tuple[str, ...]
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Student:
-    """What a page says of one student: whose box it is, its revision mark, numbers, steps, and where the files are."""
+    """What a page says of one student: whose box it is, its revision mark, numbers, cards, and where the files are."""
 
     name: str
     revision: str
     sizes: tuple[Sizes, ...]
-    steps: tuple[str, ...]
+    tasks: tuple[Task, ...]
     page: str
     files: tuple[File, ...]
 
@@ -62,7 +72,7 @@ class Student:
 
 
 def student(about: Student, box: str, cautions: Sequence[str], bundle: Bundle) -> bytes:
-    """Return a student's own page: numbers, steps, cautions and all sheets, for the box of this title."""
+    """Return a student's own page: numbers, steps by card, cautions and sheets, for the box of this title."""
     return "".join(_student(about, box, cautions, bundle)).encode()
 
 
@@ -76,10 +86,11 @@ def _student(about: Student, box: str, cautions: Sequence[str], bundle: Bundle) 
     yield "".join(f"<li>{_link(file)}</li>\n" for file in about.files)
     yield '<li><button type="button" data-print="" hidden>Print all sheets</button></li>\n</ul>\n'
     yield f'<p class="note phone">{_PHONE}</p>\n<p>{_PRINTED}</p>\n{_unkept()}</header>\n<main>\n'
-    yield _cautions(cautions)
     yield '<section aria-labelledby="numbers">\n<h2 id="numbers">Numbers</h2>\n'
-    yield f'{_sizes(about, "h3")}</section>\n<section aria-labelledby="steps">\n<h2 id="steps">Steps</h2>\n'
-    yield f'{_steps(about)}</section>\n<nav aria-labelledby="contents">\n<h2 id="contents">Sheets, by name</h2>\n'
+    yield f"{_sizes(about, 'h3')}</section>\n{_cautions(cautions)}"
+    yield '<section aria-labelledby="steps">\n<h2 id="steps">Steps, card by card</h2>\n'
+    yield f"{_steps(about, 'h3')}</section>\n"
+    yield '<nav aria-labelledby="contents">\n<h2 id="contents">Sheets, by name</h2>\n'
     yield '<ul class="contents">\n'
     yield "".join(f'<li><a href="#{_place(s)}">{_text(s.title)}</a></li>\n' for s in bundle.sheets)
     yield '</ul>\n</nav>\n<section class="sheets" aria-labelledby="sheets">\n<h2 id="sheets">Sheets</h2>\n'
@@ -143,28 +154,44 @@ def _inline(sheet: Sheet, bundle: Bundle) -> str:
 
 
 def teacher(
-    title: str, cautions: Sequence[str], files: Sequence[File], students: Iterable[Student], to: BinaryIO
+    title: str,
+    cautions: Sequence[str],
+    files: Sequence[File],
+    students: Iterable[Student],
+    to: BinaryIO,
+    refused: Sequence[str] = (),
 ) -> None:
-    """Write the teacher's page: who is in the class, found by name, with numbers, steps and links."""
-    for part in _teacher(title, cautions, files, students):
+    """Write the teacher's page: who is in the class, found by name, with numbers, steps and links; who was refused."""
+    for part in _teacher(title, cautions, files, students, refused):
         to.write(part.encode())
 
 
-def _teacher(title: str, cautions: Sequence[str], files: Sequence[File], students: Iterable[Student]) -> Iterator[str]:
+def _teacher(
+    title: str, cautions: Sequence[str], files: Sequence[File], students: Iterable[Student], refused: Sequence[str]
+) -> Iterator[str]:
     yield _head(f"{title} – class", "")
     yield '<body>\n<a class="skip" href="#students">To the students</a>\n<header>\n'
     yield f'<h1 dir="auto">{_text(title)}</h1>\n<p>For the teacher: all names of the class are on this page.</p>\n'
     yield '<nav aria-label="Files of the class">\n<ul class="actions">\n'
     yield "".join(f"<li>{_link(file)}</li>\n" for file in files)
     yield f'</ul>\n</nav>\n<p class="note phone">{_PHONE}</p>\n{_unkept()}</header>\n<main>\n'
-    yield _cautions(cautions)
+    yield _refused(refused)
     yield '<section aria-labelledby="students">\n<h2 id="students">Students</h2>\n'
     yield '<div class="search" role="search" hidden>\n<label for="search">Find by name</label>\n'
     yield '<input type="search" id="search" autocomplete="off" spellcheck="false" aria-describedby="found">\n'
     yield '<p class="soft" id="found" role="status"></p>\n</div>\n<ul class="students">\n'
     for one in students:
         yield _row(one)
-    yield f"</ul>\n</section>\n</main>\n{_tail()}"
+    yield f"</ul>\n</section>\n{_cautions(cautions)}</main>\n{_tail()}"
+
+
+def _refused(refused: Sequence[str]) -> str:
+    """Return the rows of the list that gave no box, each with its reason; nothing where there are none."""
+    if not refused:
+        return ""
+    rows = "".join(f'<li dir="auto">{_text(said)}</li>\n' for said in refused)
+    heading = '<section aria-labelledby="refused">\n<h2 id="refused">Refused rows</h2>\n'
+    return f'{heading}<p>These rows of the list give no box.</p>\n<ul class="refused">\n{rows}</ul>\n</section>\n'
 
 
 def _row(one: Student) -> str:
@@ -176,7 +203,7 @@ def _row(one: Student) -> str:
         f'<h3 dir="auto"><a href="{_address(one.page)}">{name}</a></h3>\n'
         f'<p class="soft">Revision {_text(one.revision)}</p>\n<ul class="actions">\n{links}</ul>\n'
         f"<details>\n<summary>Numbers{whose}</summary>\n{_sizes(one, 'h4')}</details>\n"
-        f"<details>\n<summary>Steps{whose}</summary>\n{_steps(one)}</details>\n</li>\n"
+        f"<details>\n<summary>Steps{whose}</summary>\n{_steps(one, 'h4')}</details>\n</li>\n"
     )
 
 
@@ -227,13 +254,28 @@ def _sizes(about: Student, heading: str) -> str:
     return "".join([*made, "</div>\n"])
 
 
-def _steps(about: Student) -> str:
-    """Return the steps. A tick belongs to this student's box at this revision: with other numbers it is gone."""
-    made = ['<ol class="steps">\n']
-    for number, step in enumerate(about.steps, 1):
-        tick = _text(f"{about.page} {about.revision} {number}")
-        made.append(f'<li><label><input type="checkbox" data-tick="{tick}"><span>{_text(step)}</span></label></li>\n')
-    return "".join([*made, "</ol>\n"])
+def _steps(about: Student, heading: str) -> str:
+    """Return the steps by card. A tick is of this student's box at this revision: with other numbers it is gone."""
+    made, number = [], 0
+    for task in about.tasks:
+        made.append(f"<section>\n<{heading}>{_text(task.title)}</{heading}>\n{_dangers(task, about)}")
+        made.append('<ol class="steps">\n')
+        for step in task.steps:
+            number += 1
+            tick = _text(f"{about.page} {about.revision} {number}")
+            box = f'<input type="checkbox" data-tick="{tick}">'
+            made.append(f"<li><label>{box}<span>{_text(step)}</span></label></li>\n")
+        made.append("</ol>\n</section>\n")
+    return "".join(made)
+
+
+def _dangers(task: Task, about: Student) -> str:
+    """Return the cautions of a card, closed: they stand open on the card itself."""
+    if not task.cautions:
+        return ""
+    rows = "".join(f"<li>{_text(caution)}</li>\n" for caution in task.cautions)
+    whose = f'<span class="unseen"> of {_text(task.title)}, <bdi>{_text(about.name)}</bdi></span>'
+    return f'<details>\n<summary>Cautions{whose}</summary>\n<ul class="cautions">\n{rows}</ul>\n</details>\n'
 
 
 def _head(title: str, rules: str) -> str:

@@ -34,14 +34,24 @@ def stem(name: str) -> str:
     return f"{said[:_LONGEST_STEM].strip('-') or 'student'}-{mark}"
 
 
+def drawable(words: str) -> str:
+    """Return words as the sheet font can write them: letters that it lacks in Latin ones."""
+    missing = _missing(words)
+    written = "".join(f" {anyascii(letter).strip(':')} " if letter in missing else letter for letter in words)
+    return " ".join(written.split())
+
+
+def _missing(words: str) -> list[str]:
+    return [letter for letter in dict.fromkeys(words) if ord(letter) not in lettering.font().face.charToGlyph]
+
+
 def on_the_sheet(name: str) -> tuple[str, str]:
     """Return a name as the sheet font can write it, and what is to be said where that is not as it was given.
 
     Letters the font lacks are written in Latin ones: a wrong box in their place tells nobody whose sheet it is.
     """
-    missing = [letter for letter in dict.fromkeys(name) if ord(letter) not in lettering.font().face.charToGlyph]
-    written = "".join(f" {anyascii(letter).strip(':')} " if letter in missing else letter for letter in name)
-    drawn = shortened(" ".join(written.split()) or "student", LONGEST)
+    missing, written = _missing(name), drawable(name)
+    drawn = shortened(written or "student", LONGEST)
     said = []
     if missing:
         few = ", ".join(f"'{letter}' (U+{ord(letter):04X})" for letter in missing[:6])

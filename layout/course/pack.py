@@ -1,53 +1,55 @@
-"""One pack of a class: a student's sheets and page, or a sled that several share, drawn by a worker."""
+"""One student of a class, as a worker gets it: looked at first, then drawn once it is known what is shared."""
 
 from __future__ import annotations
 
-import concurrent.futures
-import multiprocessing
-import os
-import signal
-import threading
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field, replace
-from multiprocessing.connection import wait
 from pathlib import Path
 from typing import Any
 
-from jigs.base.catalogue import find
-from jigs.base.drawing import Drawing
-from jigs.base.errors import CannotBuild, MachineFault
+from jigs.base.cards import Card, Settings, Sheets, Text
+from jigs.base.errors import CannotBuild
 from jigs.base.kinds import LONGEST_WORDS
 from jigs.base.lazily import lazily
-from jigs.base.wording import read_out
-from jigs.box import chain, order
+from jigs.base.lengths import Units
+from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import change, reading
 from jigs.boxfile.sections import BoxFile
-from jigs.course import class_list
+from jigs.course import class_list, sharing
 from jigs.course import plan as course_plan
 from jigs.course import sizes as course_sizes
 from jigs.course.class_list import Fault, Row, RowRefused
 from jigs.course.makers import Maker
 from layout import make
 from layout.course import html as pages
-from layout.fill.job import Job
-from layout.sheet import carried
+from layout.pages.job import Job
+from layout.pages.voice import Voice
+from layout.sheet import paper as papers
 from layout.sheet.marks import Bundle, Sheet
 from layout.write import files as write_files
 
 with lazily():  # a run with nothing to draw needs none of it
+    from layout.course import told
+    from layout.pages import compose as pages_compose
     from layout.write import pdf
 
 SHARED = "shared"
-_NAMES = 12  # names on a sheet that several share
+"""The folder of what several students share."""
+CARDS = f"{SHARED}/cards.pdf"
+"""The file of the shared cards."""
+_NO_CODES: Mapping[str, tuple[str, ...]] = {}
 
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """One file to draw, as a worker gets it: a student's sheets, or with `sled_for` the sled that several share."""
+    """What is drawn of one student: whose, from which box file, on which paper.
 
-    file: str
+    `source` is a digest of all that. `shared` are the names of the cards that others have too, which are not in the
+    pack; `sled` is the file of the sled that it takes, empty where that is not known.
+    """
+
+    stem: str
     name: str
     title: str
     row: Row
@@ -56,43 +58,82 @@ class Pack:
     printing: make.Printing
     out: Path
     source: str = ""
-    sled_for: tuple[str, ...] = ()
+    shared: tuple[str, ...] = ()
+    sled: str = ""
+
+    @property
+    def cards(self) -> str:
+        """The file of the cards."""
+        return f"{self.stem}-cards.pdf"
+
+    @property
+    def templates(self) -> str:
+        """The file of the templates, printed on one side at 100 %."""
+        return f"{self.stem}-templates.pdf"
 
     @property
     def page(self) -> str:
-        """The student's own page, beside the file."""
-        return page_beside(self.file)
-
-    @property
-    def files(self) -> tuple[str, ...]:
-        """What is written: the file and the page, or the file of a sled alone."""
-        return (self.file,) if self.sled_for else (self.file, self.page)
+        """The student's own page, beside the files."""
+        return page_of(self.stem)
 
 
 @dataclass(frozen=True, slots=True)
 class Handout:
-    """All that a student's file and page are made from: name, numbers, sheets as marks, steps, cautions, file name."""
+    """What a student's files and page are made from: name, cards and templates as marks."""
 
     name: str
-    pdf: str
-    numbers: Mapping[str, Any]
-    steps: tuple[str, ...]
-    bundle: Bundle
-    cautions: tuple[str, ...] = ()
+    cards: Bundle
+    templates: Bundle
 
     @property
     def sheets(self) -> tuple[Sheet, ...]:
-        """The sheets as marks, for any writer."""
-        return self.bundle.sheets
+        """The pages as marks, for any writer."""
+        return (*self.cards.sheets, *self.templates.sheets)
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
-    """What came of a pack: a record for the plan, or the faults of its row."""
+class Result:
+    """What came of a pack: a record of it, or the faults of its row."""
 
     pack: Pack
     record: Mapping[str, Any] = field(default_factory=dict)
     faults: tuple[Fault, ...] = ()
+
+
+# -- looking at it -------------------------------------------------------------------------------------------------
+
+
+def _opened(pack: Pack) -> tuple[chain.Box, Sheets]:
+    """Return a student's box with its pages. Raises RowRefused where a rule stops it."""
+    worked = chain.work_out(reading.read(pack.text, f"{pack.stem}.toml"))
+    stops = [problem for problem in worked.problems if problem.severity == "stop"]
+    if stops:
+        raise RowRefused(class_list.refused_by(pack.row, stops))
+    try:
+        return worked, box_sheets.sheets(worked)
+    except CannotBuild as error:
+        raise RowRefused(class_list.refused_by(pack.row, error.problems)) from None
+
+
+def look(pack: Pack) -> Result:
+    """Return what the class must know of a student: numbers, steps, and which card would be alike for others."""
+    try:
+        return Result(pack, _seen(*_opened(pack)))
+    except RowRefused as refused:
+        return Result(pack, faults=refused.faults)
+
+
+def _seen(worked: chain.Box, sheets: Sheets) -> dict[str, Any]:
+    units = worked.file.units
+    speak, numbers = told.voice(sheets, units), sharing.numbered(sheets.cards)
+    work = [card for card in sheets.cards if not card.reading]
+    return {
+        "numbers": course_plan.numbers(worked, sheets),
+        "tasks": told.tasks(sheets, units),
+        "revision": make.head_of_box(worked.file).revision,
+        "digests": sharing.digests(sheets),
+        "cards": [(card.name, numbers[card.name], speak.said(card.title), card.place) for card in work],
+    }
 
 
 # -- drawing it ----------------------------------------------------------------------------------------------------
@@ -100,83 +141,130 @@ class Drawn:
 
 def handout(pack: Pack) -> Handout:
     """Return a student's handout. Raises RowRefused where a rule stops the box or the paper is too small."""
-    file = reading.read(pack.text, f"{Path(pack.file).stem}.toml")
-    worked = chain.work_out(file)
-    stops = [problem for problem in worked.problems if problem.severity == "stop"]
-    if stops:
-        raise RowRefused(class_list.refused_by(pack.row, stops))
-    made = course_plan.numbers(worked)
-    drawings = [d for d in box_sheets.drawings(worked) if not (d.jig == "sled" and d.name in course_plan.SHARED)]
-    head = replace(make.head_of_box(file), title=f"{pack.name} – {pack.title}", codes=())
+    return _drawn(pack, *_opened(pack))
+
+
+def _drawn(pack: Pack, worked: chain.Box, sheets: Sheets) -> Handout:
+    own = _with_list(sheets, worked.file.units, pack)
+    chosen = [f"{c.jig}-{c.name}" for c in own.cards if c.name not in pack.shared and not sharing.of_the_sled(c)]
+    templates = tuple(one for one in own.templates if not sharing.of_the_sled(one))
+    only = [*chosen, *(f"{one.jig}-{one.view.name}" for one in templates)]
+    head = replace(make.head_of_box(worked.file), prefix=pack.stem, title=f"{pack.name} – {pack.title}")
+    codes = {own.cards[0].name: head.codes} if own.cards else _NO_CODES
     try:
-        bundle = compose(head, drawings, pack)
+        made = compose(head, replace(own, templates=templates), pack.printing, pack.paper, only, codes)
     except CannotBuild as error:
         problems = [replace(p, where="print.paper") if p.where == "paper" else p for p in error.problems]
         raise RowRefused(class_list.refused_by(pack.row, problems)) from None
-    cautions = [*course_plan.CAUTIONS, *(caution for drawing in drawings for caution in drawing.cautions)]
-    return Handout(pack.name, pack.file, made, order.told(worked), bundle, tuple(dict.fromkeys(cautions)))
+    return Handout(pack.name, *made)
 
 
-def compose(head: Job, drawings: Sequence[Drawing], pack: Pack) -> Bundle:
-    """Compose the sheets of a pack. Raises CannotBuild where its paper is too small."""
-    return make.compose(head, drawings, replace(pack.printing, paper=pack.paper))
+def compose(
+    head: Job,
+    sheets: Sheets,
+    printing: make.Printing,
+    page: str,
+    only: Sequence[str] = (),
+    codes: Mapping[str, tuple[str, ...]] = _NO_CODES,
+) -> tuple[Bundle, Bundle]:
+    """Compose cards and templates without a proof: the class has one for each paper. Raises CannotBuild."""
+    head, on = for_printer(head, printing, page)
+    made = pages_compose.compose(head, sheets, on, only, codes, proof=False)
+    cards, templates = (corrected(bundle, printing) for bundle in made)
+    return cards, templates
 
 
-def shared_sled(pack: Pack) -> Bundle:
-    """Return the sheets of a sled that several students use; its revision mark does not depend on who they are."""
-    file = reading.read(pack.text, "the box file")
-    jig, settings = find("sled"), course_plan.shared_sled(file)
-    plan = jig.plan(settings, file.units)
-    more = len(pack.sled_for) - _NAMES
-    users = ", ".join(pack.sled_for[:_NAMES]) + (f" and {more} more" if more > 0 else "")
-    job = Job(
-        prefix="sled",
-        title=read_out(plan.title, file.units),
-        settings=f"{course_plan.sled_line(settings, file.units)}; for {users}",
-        units=file.units,
-        revision=carried.revision_mark("sled", settings),
-    )
-    drawings = [drawing for drawing in plan.drawings if drawing.name in course_plan.SHARED]
-    return compose(job, drawings, pack)
+def for_printer(head: Job, printing: make.Printing, page: str) -> tuple[Job, papers.Paper]:
+    """Return what all pages of a job say, and their paper, as they are to be printed."""
+    head, on = replace(head, date=printing.date, hand=printing.hand), papers.named(page)
+    if printing.printer is None:
+        return head, on
+    return replace(head, correction=printing.printer.words), on.within(printing.printer.margins)
 
 
-def draw(pack: Pack) -> Drawn:
-    """Draw a pack and write its files; return what the plan needs to know of it. This is what a worker does."""
-    contents = {}
-    record: dict[str, Any] = {"name": pack.name, "paper": pack.paper}
+def corrected(bundle: Bundle, printing: make.Printing) -> Bundle:
+    """Return pages that undo what the printer does."""
+    return replace(bundle, correction=printing.printer.correction) if printing.printer else bundle
+
+
+def _with_list(sheets: Sheets, units: Units, pack: Pack) -> Sheets:
+    """Return the pages of a box with what is said of where its cards are: on the last page to read, if it has room."""
+    where = Text("Where your cards are", tuple(_where(sheets, told.voice(sheets, units), pack)))
+    first = [card for card in sheets.cards if card.reading]
+    work = [card for card in sheets.cards if not card.reading]
+    longer = [*first[:-1], *(replace(card, bands=(*card.bands, where)) for card in first[-1:])]
+    if first and _pages(longer[-1], units, pack) == _pages(first[-1], units, pack):
+        return replace(sheets, cards=(*longer, *work))
+    listed = Card("where", "Where your cards are", "Read first", (), (where,), jig="box", reading=True)
+    return replace(sheets, cards=(*first, listed, *work))
+
+
+def _pages(card: Card, units: Units, pack: Pack) -> int:
+    """Return on how many pages a card comes."""
+    head, on = for_printer(Job("", pack.name, "", units, ""), pack.printing, pack.paper)
+    return len(pages_compose.compose(head, Sheets((card,)), on)[0].sheets)
+
+
+def _where(sheets: Sheets, speak: Voice, pack: Pack) -> Iterator[str]:
+    """Yield which cards of a box are shared and where they are, and which gauge blocks it needs."""
+    work = [card for card in sheets.cards if not card.reading]
+    shared = [card for card in work if card.name in pack.shared]
+    if shared:
+        said = "; ".join(f"{speak.card(card.name)}, {speak.said(card.title)} ({card.place})" for card in shared)
+        yield f"You share these with others. They hang where they are used, and their numbers are yours: {said}."
+    if sled := [card for card in work if sharing.of_the_sled(card)]:
+        yield f"With the sled, in the file {Path(pack.sled).stem}: {speak.card(sled[0].name)}."
+    yield "All other cards are in this pack. Use these, and no others that have the same number."
+    if blocks := _blocks(work, speak):
+        yield f"Gauge blocks of your box: {'; '.join(blocks)}."
+
+
+def _blocks(cards: Sequence[Card], speak: Voice) -> list[str]:
+    """Return the gauge blocks that a box needs, but for the sled's own, with the cards that want them."""
+    sets: dict[tuple[float, str], list[str]] = {}
+    for card in cards:
+        for band in sharing.flat(card.bands):
+            for row in band.rows if isinstance(band, Settings) else ():
+                by_block = "gauge block" in speak.said(row.using) and not sharing.of_the_sled(card)
+                if by_block and isinstance(row.value, float):
+                    sets.setdefault((round(row.value, 3), speak.value(row)), []).append(speak.card(card.name))
+    return [f"{size} ({', '.join(dict.fromkeys(wanted))})" for (_, size), wanted in sorted(sets.items())]
+
+
+def draw(pack: Pack) -> Result:
+    """Draw a pack and write its files; return which they are. This is what a worker does."""
     try:
-        if pack.sled_for:
-            bundle = shared_sled(pack)
-        else:
-            made = handout(pack)
-            bundle = made.bundle
-            record |= {"numbers": made.numbers, "steps": made.steps, "revision": _revision(bundle)}
-            contents[pack.page] = _page(pack, record, made)
+        opened = _opened(pack)
+        made = _drawn(pack, *opened)
     except RowRefused as refused:
-        return Drawn(pack, faults=refused.faults)
-    except CannotBuild as error:
-        return Drawn(pack, faults=tuple(class_list.refused_by(pack.row, error.problems)))
-    record |= {"pages": len(bundle.sheets), "revision": _revision(bundle)}
-    target = pack.out / pack.file
-    write_files.save(target.parent, contents | {target.name: pdf.write(bundle)})
-    return Drawn(pack, record)
+        return Result(pack, faults=refused.faults)
+    contents = {pack.cards: pdf.write(made.cards)}
+    if made.templates.sheets:
+        contents[pack.templates] = pdf.write(made.templates)
+    contents[pack.page] = _page(pack, _seen(*opened), made, tuple(contents))
+    write_files.save(pack.out, contents)
+    return Result(pack, {"files": list(contents), "pages": len(made.sheets)})
 
 
-def _revision(bundle: Bundle) -> str:
-    return bundle.keywords.removeprefix("revision ")
+def _page(pack: Pack, seen: Mapping[str, Any], made: Handout, files: Sequence[str]) -> bytes:
+    """Return a student's own page, with links to what several share."""
+    more = [pages.File(CARDS, "The cards that you share, as PDF")] if pack.shared else []
+    more += [pages.File(pack.sled, "The sled, which several share, as PDF")] if pack.sled else []
+    bundle = replace(made.cards, sheets=made.sheets)
+    return pages.student(
+        student(pack.row.name, pack.stem, files, pack.paper, seen, more), pack.title, course_plan.CAUTIONS, bundle
+    )
 
 
-def _page(pack: Pack, record: Mapping[str, Any], made: Handout) -> bytes:
-    file = reading.read(pack.text, "the box file")
-    sled = pages.File(sled_file(file, pack.paper), "The sled, which several share, as PDF")
-    return pages.student(student(pack.row.name, pack.file, record, sled), pack.title, made.cautions, made.bundle)
-
-
-def student(name: str, file: str, record: Mapping[str, Any], *more: pages.File) -> pages.Student:
+def student(
+    name: str, stem: str, files: Sequence[str], paper: str, seen: Mapping[str, Any], more: Sequence[pages.File] = ()
+) -> pages.Student:
     """Return what the pages say of a student, from the record that is kept: a class is never held as sheets."""
-    sheets = pages.File(file, f"Sheets as PDF, {record['paper']}")
-    sizes = course_sizes.sizes(Maker(name, record["numbers"]))
-    return pages.Student(name, record["revision"], sizes, tuple(record["steps"]), page_beside(file), (sheets, *more))
+    says = {f"{stem}-cards.pdf": "Cards as PDF", f"{stem}-templates.pdf": f"Templates as PDF, {paper}"}
+    own = [pages.File(file, says[file]) for file in files if file in says]
+    sizes = course_sizes.sizes(Maker(name, seen["numbers"]))
+    tasks = tuple(pages.Task(title, tuple(cautions), tuple(steps)) for title, cautions, steps in seen["tasks"])
+    return pages.Student(name, seen["revision"], sizes, tasks, page_of(stem), (*own, *more))
 
 
 def bearing_the_name(file: BoxFile, name: str) -> str:
@@ -184,58 +272,9 @@ def bearing_the_name(file: BoxFile, name: str) -> str:
     return change.set_values(file.source, {"title": f"{name} – {file.title}"[:LONGEST_WORDS].strip()})
 
 
-def page_beside(file: str) -> str:
-    """Return the name of the page that lies beside a PDF."""
-    return f"{file.removesuffix('.pdf')}.html"
-
-
-def sled_file(file: BoxFile, page: str) -> str:
-    """Return where the sled is that a box takes, for its paper."""
-    mark = carried.revision_mark("sled", course_plan.shared_sled(file))
-    return f"{SHARED}/sled-{file.joint.finger:g}-{mark}-{in_a_name(page)}.pdf".replace(" ", "-")
-
-
-# -- workers -------------------------------------------------------------------------------------------------------
-
-
-def _start_worker() -> None:
-    """Leave Ctrl-C to the parent, and end with it: a parent that is killed can't tell its workers to stop."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    parent = multiprocessing.parent_process()
-
-    def follow() -> None:
-        assert parent is not None, "a worker has a parent"
-        wait([parent.sentinel])
-        os._exit(1)
-
-    threading.Thread(target=follow, daemon=True).start()
-
-
-def drawn(packs: Iterator[Pack], workers: int) -> Iterator[Drawn]:
-    """Draw packs, by several workers at once, and go through them as they are finished."""
-    if workers <= 1:
-        yield from map(draw, packs)
-        return
-    first = next(packs, None)
-    if first is None:
-        return
-    context = multiprocessing.get_context("spawn")
-    pool = concurrent.futures.ProcessPoolExecutor(workers, context, _start_worker)
-    try:
-        running = {pool.submit(draw, first)}
-        while running:
-            # No more than they can chew: rows wait in the list, not in memory.
-            for pack in packs:
-                running.add(pool.submit(draw, pack))
-                if len(running) >= 2 * workers:
-                    break
-            done, running = concurrent.futures.wait(running, return_when=concurrent.futures.FIRST_COMPLETED)
-            for future in done:
-                yield future.result()
-    except BrokenProcessPool as error:
-        raise MachineFault("a worker came to an end; what is finished is kept: run the same again to go on") from error
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+def page_of(stem: str) -> str:
+    """Return the name of the page that lies beside a student's files."""
+    return f"{stem}.html"
 
 
 def in_a_name(page: str) -> str:

@@ -1,8 +1,9 @@
 """A class: a class list in, everything for everyone out. It draws nothing itself.
 
-Each student's file depends on that student's row alone. Rows are read, drawn by two workers and written one by one,
-and what is already there is left as it is: a run that was stopped goes on where it was, and memory does not grow with
-the class.
+Rows are looked at first, one by one by two workers: what a student's cards say, and by a digest of each whether others
+have the same. Then each student's files are drawn, from that student's row and from which of its cards are shared; then
+what is shared, once. What is already there is left as it is: a run that was stopped goes on where it was, and memory
+does not grow with the class.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from jigs.base.errors import CannotRead
+from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import stop
@@ -31,13 +32,17 @@ from jigs.boxfile.sections import BoxFile
 from jigs.course import class_list, plan, set_ups
 from jigs.course.class_list import Fault, Row, RowRefused
 from jigs.course.makers import Maker
-from jigs.course.plan import Course
+from jigs.course.plan import Course, Refused
 from layout import make as door
 from layout.course import html as pages
 from layout.course import names as course_names
-from layout.course.pack import SHARED, Drawn, Pack, bearing_the_name, drawn, in_a_name, page_beside, sled_file, student
+from layout.course import shared
+from layout.course.pack import CARDS, SHARED, Pack, Result, bearing_the_name, compose, draw, in_a_name, look, student
+from layout.course.shared import Alike, SharedSled
 from layout.course.state import State
-from layout.fill.job import Job
+from layout.course.workers import Workers
+from layout.pages import frames
+from layout.pages.job import Job
 from layout.sheet import carried
 from layout.sheet import paper as sheet_paper
 from layout.write import files as write_files
@@ -98,6 +103,25 @@ def _sweep(out: Path) -> None:
                 left.unlink()
 
 
+@dataclass(slots=True)
+class _One:
+    """What is kept in memory of a student who has a box: of which cards there are others, and which files are there."""
+
+    row: Row
+    stem: str
+    name: str
+    paper: str
+    source: str
+    sled: str
+    digests: dict[str, str]
+    files: tuple[str, ...] = ()
+
+    @property
+    def cards(self) -> str:
+        """The file of the cards, which the state keeps the record of the others under."""
+        return f"{self.stem}-cards.pdf"
+
+
 class _Run:
     """One run, from the rows to the last file."""
 
@@ -108,21 +132,25 @@ class _Run:
         self.made: list[str] = []
         self.kept = 0
         self.done = 0
-        self.students: dict[int, tuple[str, str]] = {}  # row number: file and paper of those who have one
-        self.sleds: dict[str, Pack] = {}
-        self.users: dict[str, list[int]] = {}
+        self.students: dict[int, _One] = {}  # by row number
+        self.alike: dict[str, list[int]] = {}  # rows by the digest of a card
+        self.steps = 2 * len(rows)  # as many as are known by now
 
     def make(self, faults: Sequence[Fault], remarks: Sequence[str]) -> Outcome:
         """Make all files; return what was done."""
         self.faults += faults
-        workers = self.asked.workers if len(self.rows) >= _FEW else 1
-        for result in drawn(self._packs(), workers):
-            self._finish(result)
-        for result in drawn(self._shared(), 1):
-            self._finish(result)
-        self._class_files()
-        own = [file for file, _ in self.students.values()]
-        current = {*own, *map(page_beside, own), *self._sled_files(), *self._teachers}
+        with Workers(self.asked.workers if len(self.rows) >= _FEW else 1) as workers:
+            for result in workers.done(look, self._unseen()):
+                self._look_at(result)
+            self._compare()
+            for result in workers.done(draw, self._undrawn()):
+                self._finish(result)
+        if self.students:
+            self._shared_files()
+        if self.students:
+            self._class_files()
+        self.state.forget_all_but({one.source for one in self.students.values()})
+        current = {*self._own, *self._shared, *self._teachers}
         others = [file for file in self.state.files() if file not in current]
         stale = [file for file in others if (self.asked.out / file).exists()]
         summary = self._summary()
@@ -131,12 +159,14 @@ class _Run:
         return Outcome(made, self.kept, tuple(order), said, tuple(stale), summary, self.base.units)
 
     def _told(self, what: str) -> None:
-        """Note a step that is done: a row, a sled, or a file of the whole class, as many as are known by now."""
+        """Note a step that is done: a row looked at, a student's files, or a file of the class."""
         self.done += 1
-        self.progress(self.done, len(self.rows) + len(self.sleds) + len(self._teachers), what)
+        self.progress(self.done, self.steps, what)
 
-    def _packs(self) -> Iterator[Pack]:
-        """Go through the rows that must be drawn; note those that are done and those that can't be."""
+    # -- looking at the rows
+
+    def _unseen(self) -> Iterator[Pack]:
+        """Go through the rows that must be looked at; note those that were, and those that give no box."""
         for row in self.rows:
             try:
                 pack = self._pack(row)
@@ -144,12 +174,14 @@ class _Run:
                 self.faults += refused.faults
                 self._told(row.name)
                 continue
-            if all(self.state.is_made(file, pack.source) for file in pack.files):
-                self.kept += len(pack.files)
-                self._have(pack)
-                self._told(row.name)
-            else:
+            if remark := course_names.on_the_sheet(row.name)[1]:
+                self.remarks.append(f"row {row.number} ({class_list.shortened(row.name)}), name: {remark}")
+            seen = self.state.seen(pack.source)
+            if seen is None:
                 yield pack
+            else:
+                self._know(pack, seen["digests"])
+                self._told(row.name)
 
     def _pack(self, row: Row) -> Pack:
         """Return what a worker needs for a row. Raises RowRefused."""
@@ -160,11 +192,9 @@ class _Run:
         except CannotRead as error:
             problem = stop("print.paper", "{error}", error=str(error))
             raise RowRefused(class_list.refused_by(row, [problem])) from None
-        drawn_as, remark = course_names.on_the_sheet(row.name)
-        if remark:
-            self.remarks.append(f"row {row.number} ({class_list.shortened(row.name)}), name: {remark}")
+        drawn_as, _ = course_names.on_the_sheet(row.name)
         pack = Pack(
-            file=f"{course_names.stem(row.name)}.pdf",
+            stem=course_names.stem(row.name),
             name=drawn_as,
             title=file.title,
             row=row,
@@ -175,71 +205,173 @@ class _Run:
         )
         return replace(pack, source=_source(pack))
 
-    def _finish(self, result: Drawn) -> None:
-        """Note what a worker has done."""
+    def _look_at(self, result: Result) -> None:
+        """Note what a worker has found out of a row."""
+        if result.faults:
+            self.faults += result.faults
+        else:
+            self.state.see(result.pack.source, dict(result.record))
+            self._know(result.pack, result.record["digests"])
+        self._told(result.pack.name)
+
+    def _know(self, pack: Pack, digests: dict[str, str]) -> None:
+        sled = shared.sled_file(reading.read(pack.text, "the box file"), self.base)
+        one = _One(pack.row, pack.stem, pack.name, pack.paper, pack.source, sled, digests)
+        self.students[pack.row.number] = one
+
+    def _compare(self) -> None:
+        """Find out which cards come out alike, whatever the order in which rows were finished."""
+        self.students = {number: self.students[number] for number in sorted(self.students)}
+        self.steps = len(self.rows) + len(self.students) + len(self._shared) + len(self._teachers)
+        for number, one in self.students.items():
+            for digest in one.digests.values():
+                self.alike.setdefault(digest, []).append(number)
+        self.alike = {digest: rows for digest, rows in self.alike.items() if len(rows) > 1}
+
+    # -- drawing the packs
+
+    def _undrawn(self) -> Iterator[Pack]:
+        """Go through the students whose files must be drawn; note those that are there."""
+        for one in list(self.students.values()):
+            names = tuple(name for name, digest in one.digests.items() if digest in self.alike)
+            source = _digest(one.source, names, one.sled)
+            if files := self._there(one.cards, source):
+                one.files = files
+                self.kept += len(files)
+                self._told(one.name)
+            else:
+                yield replace(self._pack(one.row), shared=names, sled=one.sled)
+
+    def _there(self, cards: str, source: str) -> tuple[str, ...]:
+        """Return the files of a student where all are there and were made from this, else none."""
+        if not self.state.is_made(cards, source):
+            return ()
+        files = tuple(self.state.record(cards)["files"])
+        return files if all(self.state.is_made(file, source) for file in files) else ()
+
+    def _finish(self, result: Result) -> None:
+        """Note what a worker has drawn."""
         pack = result.pack
         if result.faults:
             self.faults += result.faults
-            self.sleds.pop(pack.file, None)
+            del self.students[pack.row.number]
         else:
-            for file in pack.files:
-                self.state.keep(file, pack.source, dict(result.record) if file == pack.file else {})
-            self.made += pack.files
-            if not pack.sled_for:
-                self._have(pack)
-        self._told(pack.file if pack.sled_for else pack.name)
+            source, record = _digest(pack.source, pack.shared, pack.sled), dict(result.record)
+            for file in record["files"]:
+                self.state.keep(file, source, record if file == pack.cards else {})
+            self.students[pack.row.number].files = tuple(record["files"])
+            self.made += record["files"]
+        self._told(pack.name)
 
-    def _have(self, pack: Pack) -> None:
-        """Note a student whose file is there, and the sled it takes."""
-        self.students[pack.row.number] = (pack.file, pack.paper)
-        file = reading.read(pack.text, "the box file")
-        sled = sled_file(file, pack.paper)
-        self.sleds.setdefault(sled, replace(pack, file=sled, source=""))
-        self.users.setdefault(sled, []).append(pack.row.number)
+    # -- what is shared
 
-    def _shared(self) -> Iterator[Pack]:
-        """Go through the sleds that must be drawn."""
-        names = {row.number: row.name for row in self.rows}
-        for file in self._sled_files():
-            who = tuple(course_names.on_the_sheet(names[n])[0] for n in sorted(self.users[file]))
-            pack = replace(self.sleds[file], sled_for=who)
-            # Only what is written on it may change it: not whose box file it was first met in.
-            settings = plan.shared_sled(reading.read(pack.text, "the box file"))
-            pack = replace(pack, source=_digest(_program(), settings, who, pack.paper, pack.printing))
-            if self.state.is_made(file, pack.source):
-                self.kept += 1
-                self._told(file)
-            else:
-                yield pack
+    @property
+    def _own(self) -> list[str]:
+        return [file for one in self.students.values() for file in one.files]
 
-    def _sled_files(self) -> list[str]:
-        return sorted(self.sleds)
+    @property
+    def _sleds(self) -> dict[str, list[_One]]:
+        """The files of the sleds, with who uses each."""
+        users: dict[str, list[_One]] = {}
+        for one in self.students.values():
+            users.setdefault(one.sled, []).append(one)
+        return dict(sorted(users.items()))
+
+    @property
+    def _shared(self) -> list[str]:
+        if not self.students:
+            return []
+        return sorted([CARDS, *self._sleds, *map(shared.proof_file, self._papers)])
+
+    @property
+    def _papers(self) -> list[str]:
+        """The papers that templates are printed on: a sled's on the class's own."""
+        return sorted({self._page, *(one.paper for one in self.students.values())})
+
+    @property
+    def _page(self) -> str:
+        """The paper of the teacher's plan, and of what is shared."""
+        return sheet_paper.named(self.asked.paper or self.base.print.paper or sheet_paper.default(self.base.units)).name
+
+    def _card_paper(self, page: str) -> str:
+        """Return the paper of the cards of those who print templates on a paper."""
+        large = self.asked.printing.hand.large
+        return frames.card_page(sheet_paper.named(page), self.base.units, large=large).paper.name
+
+    def _shared_files(self) -> None:
+        """Make the sleds, the shared cards with their list, and the proofs."""
+        printing, page = self.asked.printing, self._page
+        used = []
+        for file, users in self._sleds.items():
+            made = SharedSled(file, self._pack(users[0].row).text, tuple(one.name for one in users))
+            if self._drawn_whole(made, functools.partial(shared.sled, made, printing, page), users):
+                used.append(made)
+        self.steps = self.done + 1 + len(self._papers) + len(self._teachers)
+        if not self.students:
+            return
+        alike = list(self._alike())
+        write = functools.partial(shared.cards, self.base, alike, used, printing, page)
+        self._whole(CARDS, (), write, self.base.source, page, alike, used)
+        for paper in self._papers:
+            proof = functools.partial(shared.proof, self.base, printing, paper)
+            self._whole(shared.proof_file(paper), (), _written(proof), self.base.source)
+
+    def _drawn_whole(self, made: SharedSled, draw_it: Callable[[], Any], users: Sequence[_One]) -> bool:
+        """Make the file of a sled; where its paper is too small, say so of all who use it."""
+        try:
+            self._whole(made.file, (), _written(draw_it), made, self._page)
+        except CannotBuild as error:
+            for one in users:
+                self.faults += class_list.refused_by(one.row, error.problems)
+                del self.students[one.row.number]
+            return False
+        return True
+
+    def _alike(self) -> Iterator[Alike]:
+        """Yield the cards that come out alike for several, each with the first who has it."""
+        for digest, rows in sorted(self.alike.items()):
+            users = [self.students[number] for number in rows if number in self.students]
+            if not users:
+                continue
+            first = users[0]
+            name = next(name for name, of in first.digests.items() if of == digest)
+            _, number, title, place = next(c for c in self.state.seen(first.source)["cards"] if c[0] == name)
+            text = self._pack(first.row).text
+            yield Alike(name, digest, text, tuple(one.name for one in users), number, title, place)
 
     # -- files of the whole class
 
     @property
     def _teachers(self) -> list[str]:
-        papers = sorted({page for _, page in self.students.values()})
         if not self.students:
             return []
-        return ["index.html", "plan.pdf", *(f"all-{in_a_name(page)}.pdf" for page in papers), "class.zip"]
+        return ["index.html", "plan.pdf", *self._all, "class.zip"]
+
+    @property
+    def _all(self) -> dict[str, list[str]]:
+        """The files with everything that is printed for everyone, each page once, by paper; what they are joined of."""
+        parts: dict[str, list[str]] = {_all_cards(self._card_paper(self._page)): [CARDS]}
+        for one in self.students.values():
+            parts.setdefault(_all_cards(self._card_paper(one.paper)), []).append(one.cards)
+        for page in self._papers:
+            sleds = list(self._sleds) if page == self._page else []
+            cut = [file for one in self.students.values() if one.paper == page for file in one.files if _is_cut(file)]
+            parts[f"all-templates-{in_a_name(page)}.pdf"] = [shared.proof_file(page), *sleds, *cut]
+        return dict(sorted(parts.items()))
 
     def _class_files(self) -> None:
         """Make the files for the whole class, where what goes into them has changed."""
-        if not self.students:
-            return
-        ordered = [self.students[number] for number in sorted(self.students)]
-        for page in sorted({page for _, page in ordered}):
-            sleds = [file for file in self._sled_files() if self.sleds[file].paper == page]
-            parts = [*sleds, *(file for file, of in ordered if of == page)]
-            self._whole(f"all-{in_a_name(page)}.pdf", parts, functools.partial(self._join, parts))
-        own = [file for file, _ in ordered]
-        everything = sorted([*self._sled_files(), *own, *map(page_beside, own)])
+        for file, parts in self._all.items():
+            self._whole(file, parts, functools.partial(self._join, parts))
+        everything = sorted([*self._shared, *self._own])
         self._whole("class.zip", everything, functools.partial(self._zip, everything))
-        self._whole("plan.pdf", own, self._plan, self.base.source, self._page)
-        self._whole("index.html", [*self._sled_files(), *own], self._index, self.base.title)
+        refused = self._refused()
+        cards = [one.cards for one in self.students.values()]
+        self._whole("plan.pdf", cards, self._plan, self.base.source, self._page, refused)
+        self._whole("index.html", [*self._shared, *self._own], self._index, self.base.title, self._said())
 
-    def _whole(self, file: str, parts: Sequence[str], write: Callable[[BinaryIO], None], *more: object) -> None:
+    def _whole(self, file: str, parts: Sequence[str], write: Callable[[BinaryIO], Any], *more: object) -> None:
+        """Make a file from other files and `more`, where it is not there as it would be."""
         source = hashlib.sha256(_digest(_program(), file, self.asked.printing, *more).encode())
         for part in parts:
             source.update(f"{part}\0{self.state.content(part)}\0".encode())
@@ -253,11 +385,9 @@ class _Run:
         self._told(file)
 
     def _join(self, parts: Sequence[str], to: BinaryIO) -> None:
-        entries = [join.Entry(self._heading(part), self.asked.out / part) for part in parts]
-        join.join(entries, f"{self.base.title}: everybody's sheets", to)
-
-    def _heading(self, part: str) -> str:
-        return str(self.state.record(part)["name"]) if not part.startswith(SHARED) else f"Sled {Path(part).stem[5:]}"
+        names = {file: one.name for one in self.students.values() for file in one.files}
+        entries = [join.Entry(names.get(part, _heading(part)), self.asked.out / part) for part in parts]
+        join.join(entries, f"{self.base.title}: everything to print", to)
 
     def _zip(self, parts: Sequence[str], to: BinaryIO) -> None:
         """Write what goes to the class. Stored, since PDFs are compressed: the bytes depend on no library's version."""
@@ -270,19 +400,27 @@ class _Run:
                     while block := source.read(1 << 16):
                         target.write(block)
 
-    @property
-    def _page(self) -> str:
-        """The paper of the teacher's plan."""
-        return sheet_paper.named(self.asked.paper or self.base.print.paper or sheet_paper.default(self.base.units)).name
-
     def _makers(self, numbers: Sequence[int] = ()) -> Iterator[Maker]:
-        for number in numbers or sorted(self.students):
-            record = self.state.record(self.students[number][0])
-            yield Maker(record["name"], record["numbers"])
+        for number in numbers or self.students:
+            one = self.students[number]
+            yield Maker(one.name, self.state.seen(one.source)["numbers"])
+
+    def _said(self) -> list[str]:
+        """Return what is said of each row that was refused, in the order of the list."""
+        return [fault.says(self.base.units) for fault in sorted(self.faults, key=lambda fault: fault.row)]
+
+    def _refused(self) -> tuple[Refused, ...]:
+        """Return the rows that were refused as the plan lists them: a letter that the font lacks in Latin ones."""
+        drawable, units = course_names.drawable, self.base.units
+        faults = sorted(self.faults, key=lambda fault: fault.row)
+        return tuple(
+            Refused(f.row, course_names.on_the_sheet(f.name)[0], drawable(f.column), drawable(f.reason(units)))
+            for f in faults
+        )
 
     def _plan(self, to: BinaryIO) -> None:
         """Write the teacher's plan, a large class in groups: nobody teaches more at once, and memory stays small."""
-        numbers = sorted(self.students)
+        numbers = list(self.students)
         groups = [numbers[first : first + _GROUP] for first in range(0, len(numbers), _GROUP)]
         if len(groups) == 1:
             to.write(self._plan_of(numbers, ""))
@@ -296,53 +434,97 @@ class _Run:
             join.join(entries, f"{self.base.title}: the teacher's plan", to)
 
     def _plan_of(self, numbers: Sequence[int], group: str) -> bytes:
-        """Return the plan for these rows as PDF."""
-        drawings = plan.drawings(Course(self.base, tuple(self._makers(numbers))))
-        made_from = [self.state.record(self.students[number][0])["revision"] for number in numbers]
+        """Return the plan for these rows as PDF; the first group lists the rows that were refused."""
+        refused = self._refused() if numbers[0] == next(iter(self.students)) else ()
+        sheets = plan.pages(Course(self.base, tuple(self._makers(numbers)), refused))
+        made_from = [self.state.seen(self.students[number].source)["revision"] for number in numbers]
         job = Job(
             prefix="plan",
-            title=f"{self.base.title}: the teacher's plan{group}",
+            title=f"{self.base.title}: the plan{group}",
             settings=f"{len(numbers)} boxes; {chain.settings_line(self.base)}",
             units=self.base.units,
             revision=carried.revision_mark("plan", {"made from": made_from}),
         )
-        return pdf.write(door.compose(job, drawings, replace(self.asked.printing, paper=self._page)))
+        return pdf.write(compose(job, sheets, self.asked.printing, self._page)[0])
 
     def _index(self, to: BinaryIO) -> None:
         """Write the teacher's page, which names everybody: it goes into no file for the class."""
         says = {"plan.pdf": "The plan, as PDF", "class.zip": "Everything for the students, as one file"}
-        files = [pages.File(f, says.get(f, f"All sheets, {f[4:-4]}, as PDF")) for f in self._teachers[1:]]
-        files += [pages.File(file, f"Sled {Path(file).stem[5:]}, as PDF") for file in self._sled_files()]
-        names = {row.number: row.name for row in self.rows}
+        files = [pages.File(f, says.get(f, f"{_heading(f)}, as PDF")) for f in [*self._teachers[1:], *self._shared]]
         students = (
-            student(names[number], file, self.state.record(file)) for number, (file, _) in sorted(self.students.items())
+            student(one.row.name, one.stem, one.files, one.paper, self.state.seen(one.source))
+            for one in self.students.values()
         )
-        pages.teacher(self.base.title, plan.CAUTIONS, files, students, to)
+        pages.teacher(self.base.title, plan.CAUTIONS, files, students, to, self._said())
 
     def _summary(self) -> Path:
         """Write what a machine wants to know of the class; no paths but names in the folder."""
         path = self.asked.out / "summary.json"
         stations = set_ups.stations(self._makers())
+        rows = {file: [one.row.number for one in users] for file, users in self._sleds.items()}
+        rows[CARDS] = sorted({number for numbers in self.alike.values() for number in numbers} & set(self.students))
+        for page in self._papers:
+            rows[shared.proof_file(page)] = [one.row.number for one in self.students.values() if one.paper == page]
         with write_files.aside(path) as to:
             head = {
                 "version": 1,
                 "title": self.base.title,
                 "set_ups": [_station(station) for station in stations],
-                "shared": [{"file": f, "rows": sorted(self.users[f])} for f in self._sled_files()],
+                "shared": [{"file": file, "rows": rows[file]} for file in self._shared],
                 "files": self._teachers,
                 "refused": [self._refusal(f) for f in sorted(self.faults, key=lambda f: f.row)],
             }
             to.write(json.dumps(head, indent=1, ensure_ascii=False)[:-2].encode() + b',\n "students": [')
-            for i, number in enumerate(sorted(self.students)):
-                file, _ = self.students[number]
-                entry = {"row": number, "file": file} | self.state.record(file)
-                to.write((b"," if i else b"") + b"\n  " + json.dumps(entry, ensure_ascii=False).encode())
+            for i, one in enumerate(self.students.values()):
+                to.write((b"," if i else b"") + b"\n  " + json.dumps(self._entry(one), ensure_ascii=False).encode())
             to.write(b"\n ]\n}\n")
         return path
+
+    def _entry(self, one: _One) -> dict[str, Any]:
+        """Return what the summary says of a student."""
+        seen, drawn = self.state.seen(one.source), self.state.record(one.cards)
+        return {
+            "row": one.row.number,
+            "file": one.cards,
+            "name": one.name,
+            "paper": one.paper,
+            "numbers": seen["numbers"],
+            "steps": [step for _, _, steps in seen["tasks"] for step in steps],
+            "revision": seen["revision"],
+            "pages": drawn["pages"],
+            "files": list(one.files),
+            "shared": [name for name, digest in one.digests.items() if digest in self.alike],
+            "sled": one.sled,
+        }
 
     def _refusal(self, fault: Fault) -> dict[str, Any]:
         said = fault.problem.as_data(self.base.units)
         return {"row": fault.row, "name": fault.name, "column": fault.column, **said}
+
+
+def _is_cut(file: str) -> bool:
+    return file.endswith("-templates.pdf")
+
+
+def _all_cards(page: str) -> str:
+    return f"all-cards-{in_a_name(page)}.pdf"
+
+
+def _heading(file: str) -> str:
+    """Return what a file that is not one student's is called."""
+    stem = Path(file).stem
+    if file == CARDS:
+        return "Shared cards, with the list of who uses what"
+    if stem.startswith("all-"):
+        _, kind, page = stem.split("-", 2)
+        return f"All {kind}, {page}"
+    kind, _, rest = stem.partition("-")
+    return f"{kind.capitalize()} {rest}" if kind == "sled" else f"Proof of scale, {rest}"
+
+
+def _written(draw_it: Callable[[], Any]) -> Callable[[BinaryIO], Any]:
+    """Return what draws pages and writes them as PDF."""
+    return lambda to: to.write(pdf.write(draw_it()))
 
 
 def _station(station: set_ups.Station) -> dict[str, Any]:

@@ -9,6 +9,7 @@ import contextlib
 import hashlib
 import json
 import sqlite3
+from collections.abc import Collection
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -54,7 +55,9 @@ class State:
             base.execute(
                 "CREATE TABLE IF NOT EXISTS made (file TEXT PRIMARY KEY, source TEXT, content TEXT, record TEXT)"
             )
+            base.execute("CREATE TABLE IF NOT EXISTS seen (source TEXT PRIMARY KEY, record TEXT)")
             base.execute("SELECT file, source, content, record FROM made LIMIT 1")  # says so where it is not ours
+            base.execute("SELECT source, record FROM seen LIMIT 1")
             base.execute("BEGIN EXCLUSIVE")  # takes the lock, which is then kept
             base.execute("COMMIT")
         except sqlite3.DatabaseError:
@@ -84,6 +87,21 @@ class State:
     def record(self, file: str) -> Any:
         """Return what was noted of a file."""
         return json.loads(self._do("SELECT record FROM made WHERE file = ?", file).fetchone()[0])
+
+    def see(self, source: str, record: Any) -> None:
+        """Note what was found out of something that is made from this."""
+        self._do("INSERT OR REPLACE INTO seen VALUES (?, ?)", source, json.dumps(record))
+
+    def seen(self, source: str) -> Any:
+        """Return what was found out of it, None where nothing was."""
+        found = self._do("SELECT record FROM seen WHERE source = ?", source).fetchone()
+        return json.loads(found[0]) if found else None
+
+    def forget_all_but(self, sources: Collection[str]) -> None:
+        """Forget what was found out of anything else."""
+        for (source,) in self._do("SELECT source FROM seen").fetchall():
+            if source not in sources:
+                self._do("DELETE FROM seen WHERE source = ?", source)
 
     def content(self, file: str) -> str:
         """Return the digest of a file that was made."""

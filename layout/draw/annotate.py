@@ -7,10 +7,11 @@ is one. Clean means: the words keep `CLEAR` from every line and every other word
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -169,6 +170,24 @@ class _Page:
         shapely.prepare(room)
         return not shapely.intersects(room, self._new + self._boxes + to_come).any()
 
+    def clean_places(
+        self, texts: Sequence[Text], starts: Sequence[draw.Point], tips: Sequence[draw.Point]
+    ) -> Iterator[tuple[int, int]]:
+        """Yield the number of each of these words that is clean with its leader, and how many lines that crosses."""
+        rooms = shapely.box(*np.array([text.box.grown(CLEAR) for text in texts]).T)
+        ends = np.array([[[*start], [*tip]] for start, tip in zip(starts, tips, strict=True)])
+        leaders = np.asarray(shapely.linestrings(ends))
+        clean = ~shapely.intersects(rooms, leaders)
+        clean[self._tree.query(rooms, predicate="intersects")[0]] = False
+        for blocked in (self._new, self._boxes):
+            if blocked and clean.any():
+                clean[clean] = ~shapely.intersects(rooms[clean, None], np.array(blocked)[None, :]).any(axis=1)
+        if self._words and clean.any():
+            near = shapely.dwithin(leaders[clean, None], np.array(self._words)[None, :], CLEAR)
+            clean[clean] = ~near.any(axis=1)
+        for place in np.flatnonzero(clean):
+            yield int(place), self.crosses_lines(leaders[place])
+
     def crosses_words(self, paths: list[BaseGeometry]) -> bool:
         """Tell whether lines would come too near to words on the paper."""
         return any(shapely.dwithin(path, self._words, CLEAR).any() for path in paths) if self._words else False
@@ -311,17 +330,23 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
     bounds = draw.around([*(part.bounds for part in view.parts), *measured])
     limits = {"above": bounds.top, "below": -bounds.bottom, "left": -bounds.left, "right": bounds.right}
     placed: list[Stroke] = []
+    # An extension line yet to come may not cross words already there: keep clear of where it will run, on every side.
+    rays = {
+        d: [_ray(_Frame(d.side, hand, style), point, limits[d.side]) for point in (d.start, d.end)]
+        for d in view.dimensions
+    }
     for side in ("below", "left", "above", "right"):
         own = [d for d in view.dimensions if d.side == side]
         own.sort(key=lambda d: (round(d.value, 6), d.start, d.end))
         frame = _Frame(side, hand, style)
-        # An extension line yet to come may not cross words already there: keep clear of where it will run.
-        rays = {d: [_ray(frame, point, limits[side]) for point in (d.start, d.end)] for d in own}
         for dimension in own:
             to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
             number, said = shown.get(dimension.setting, ("", ""))
-            words = tuple([said] if number else lengths.stacked(dimension.value, units))
-            own_style = replace(style, bold=style.bold or (style.check_bold and dimension == view.check))
+            plain = lengths.stacked(dimension.value, units) if view.to_scale else (lengths.cut(dimension.value, units),)
+            words = (said,) if number else plain
+            own_style = style
+            if style.check_bold and dimension == view.check:
+                own_style = replace(style, bold=True, dimension=DIMENSION_HEIGHT)
             own_frame = replace(frame, style=own_style, number=number)
             placed += _dimension(page, own_frame, dimension, limits[side], to_come, words)
     return placed
@@ -397,6 +422,8 @@ def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out
         slack = (high - low - long) / 2 - CLEAR
         for share in (0.0, 0.5, -0.5, 1.0, -1.0):
             yield _Spot(_astride(frame, middle + share * slack, out, words))
+    elif frame.number and lettering.width(words[0], frame.heights[0], frame.style.bold) + 2 * CLEAR <= high - low:
+        yield _Spot(_ring_apart(frame, middle, out, words[0]))
     for step in range(40):
         if frame.upright:
             for turn in (step, -step):
@@ -417,6 +444,14 @@ def _astride(frame: _Frame, along: float, out: float, words: tuple[str, ...]) ->
         return _ringed(frame, first)
     below = frame.at(along, out - up * (frame.heights[1] * 1.12 + 0.9))
     return first, Text(below, words[1], frame.heights[1], "middle", frame.upright)
+
+
+def _ring_apart(frame: _Frame, along: float, out: float, words: str) -> tuple[Text, ...]:
+    """Return the words between the arrows and their balloon on the other side of the line: both would be too wide."""
+    lift, high = replace(frame, number="").lift, frame.heights[0]
+    said = Text(frame.at(along, out + lift), words, high, "middle", frame.upright, frame.style.bold)
+    ring = frame.at(along, out - math.copysign(RING + CLEAR + 0.1, lift)).moved(0, -high / 2)
+    return said, Text(ring, frame.number, high, "middle", bold=True, ring=RING)
 
 
 def _ringed(frame: _Frame, words: Text) -> tuple[Text, ...]:
@@ -502,24 +537,25 @@ def _label(page: _Page, label: draw.Label, units: Units, hand: Hand, shown: Show
     raise NoRoomError(f"no room for label {words}")  # 450 mm out there is nothing left to hit
 
 
+_RINGED = (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0)
+"""From the place of a setting to the ring of its balloon, mm."""
+
+
 def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
     """Put the number of a setting beside its place, in a ring, with a leader to the place."""
-    for distance in (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0):
-        best: tuple[int, Text, list[Stroke]] | None = None
-        for turn in _TURNS:
-            angle = _DIRECTIONS[label.towards or "above"] + turn
-            edge, middle = draw.on_circle(label.at, distance, angle), draw.on_circle(label.at, distance + RING, angle)
-            text = Text(middle.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING)
-            path = shapely.LineString([label.at, edge])
-            if page.is_clean(text, []) and not page.crosses_words([path]):
-                crossed = page.crosses_lines(path)
-                if best is None or crossed < best[0]:
-                    best = (crossed, text, [Stroke(draw.line(label.at, edge), marks.NARROW), _dot(label.at)])
+    for distance in _RINGED:
+        angles = [_DIRECTIONS[label.towards or "above"] + turn for turn in _TURNS]
+        tips = [draw.on_circle(label.at, distance - 0.01, angle) for angle in angles]
+        middles = [draw.on_circle(label.at, distance + RING + CLEAR, angle) for angle in angles]
+        texts = [Text(at.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING) for at in middles]
+        best = min(page.clean_places(texts, [label.at] * len(tips), tips), key=lambda o: (o[1], o[0]), default=None)
         if best is not None:
-            page.write(best[1])
-            page.block(best[2])
-            return best[2]
-    raise NoRoomError(f"no room for balloon {number}")  # so far out there is nothing left to hit
+            page.write(texts[best[0]])
+            edge = draw.on_circle(label.at, distance + CLEAR, angles[best[0]])
+            leader = _leader(label.at, edge)
+            page.block(leader)
+            return leader
+    raise NoRoomError(f"no room for balloon {number}")
 
 
 _BESIDE = ((0, 0), (0, 2), (0, -2), (2, 0), (-2, 0), (0, 4), (0, -4), (4, 0), (-4, 0))
@@ -539,16 +575,17 @@ def _written_on_its_place(page: _Page, label: draw.Label, words: str) -> bool:
 def _best_led(page: _Page, label: draw.Label, words: str) -> tuple[Text, list[Stroke]] | None:
     """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
     for distance in _DISTANCES:
-        best: tuple[int, Text, list[Stroke]] | None = None
-        for text, tip in _led(label, words, distance):
-            path = shapely.LineString([label.at, tip])
-            if page.is_clean(text, [path]) and not page.crosses_words([path]):
-                crossed = page.crosses_lines(path)
-                if best is None or crossed < best[0]:
-                    best = (crossed, text, [Stroke(draw.line(label.at, tip), marks.NARROW), _dot(label.at)])
+        ways = list(_led(label, words, distance))
+        texts, tips = [text for text, _ in ways], [tip for _, tip in ways]
+        found = page.clean_places(texts, [label.at] * len(tips), tips)
+        best = min(found, key=lambda one: (one[1], one[0]), default=None)
         if best is not None:
-            return best[1:]
+            return texts[best[0]], _leader(label.at, tips[best[0]])
     return None
+
+
+def _leader(start: draw.Point, tip: draw.Point) -> list[Stroke]:
+    return [Stroke(draw.line(start, tip), marks.NARROW), _dot(start)]
 
 
 def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text, draw.Point]]:

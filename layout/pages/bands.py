@@ -27,7 +27,7 @@ GAP = 2.5
 """Between columns, mm."""
 NARROW = 150.0
 """A page with less room sets bands one below the other that others have side by side, mm."""
-SMALL = 3.0
+SMALL = 2.5
 """Letters that are read at a desk, mm."""
 _TICK, _BOX = 5.0, 6.4
 """Sides of a box to tick, and height of a box to write in, mm."""
@@ -68,9 +68,15 @@ class Laid(ABC):
 
 
 def shown_by(voice: Voice, card: cards.Card) -> dict[str, tuple[str, str]]:
-    """Return the number and the value of every setting of a card, by name, numbered through all its bands."""
-    rows = [row for band in flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows]
-    return {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    """Return the number and the value of every setting of a card, by name, numbered through all its bands.
+
+    A reading of a trial goes by its letter.
+    """
+    bands = flat(card.bands)
+    rows = [row for band in bands if isinstance(band, cards.Settings) for row in band.rows]
+    shown = {row.name: (str(number), voice.value(row)) for number, row in enumerate(rows, start=1)}
+    trials = [row for band in bands if isinstance(band, cards.Readings) for row in band.rows]
+    return shown | {row.letter: (row.letter, voice.aim(row)) for row in trials}
 
 
 def flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
@@ -233,7 +239,9 @@ class SettingsBand(Laid):
     def _row(self, number: str, what: str, value: str, within: str, using: str) -> _Row:
         whats = wrapped(what, BODY, self.what + 0.01)
         usings = wrapped(using, LABEL, self.using + 0.01) if using else []
-        tall = max(7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0)
+        tall = max(
+            8.9 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0
+        )
         return _Row(number, whats, value, within, usings, tall)
 
     def split(self, room: float) -> tuple[Laid, Laid] | None:
@@ -282,11 +290,10 @@ class SettingsBand(Laid):
         middle = y - row.height / 2
         ink.ring((left + 3.2, middle), row.number)
         ink.centred(columns[0], middle, row.what, BODY)
-        height = VALUE
-        while lettering.width(row.value, height, True) > self.value + 0.01 and height > BODY:
-            height -= 0.25
+        height = VALUE if lettering.width(row.value, VALUE, True) <= self.value + 0.01 else BODY
         values = wrapped(row.value, height, self.value + 0.01, bold=True)
-        ink.centred(columns[1], middle, values, height, 1.55, "end", bold=True)
+        up = 0.6 if "/" in row.value else 0.0  # a stroke reaches deeper below the figures than above them
+        ink.centred(columns[1], middle + up, values, height, 1.55, "end", bold=True)
         ink.write((columns[2], middle - LABEL / 2), row.within, LABEL, "end")
         ink.centred(columns[3], middle, row.using, LABEL)
         ink.box(Bounds(right - _TICK, middle - _TICK / 2, right, middle + _TICK / 2), marks.EDGE)
@@ -344,10 +351,10 @@ class ChecksBand(Laid):
     def _cell(self, ink: Ink, left: float, top: float, what: list[str], limits: str, high: float) -> None:
         ink.rows(left, top, what, LABEL, 1.55)
         low = top - high + 1.4
-        wide = max(15.0, min(22.0, self.cell - lettering.width(limits, 3.0, True) - 2.0))
+        wide = max(15.0, min(22.0, self.cell - lettering.width(limits, LABEL, True) - 2.0))
         ink.box(Bounds(left + self.cell - wide, low, left + self.cell, low + _BOX), marks.EDGE)
-        rows = wrapped(limits, 3.0, self.cell - wide - 1.0, bold=True)
-        ink.centred(left, low + _BOX / 2, rows, 3.0, 1.55, bold=True)
+        rows = wrapped(limits, LABEL, self.cell - wide - 1.0, bold=True)
+        ink.centred(left, low + _BOX / 2, rows, LABEL, 1.55, bold=True)
 
 
 class ReadingsBand(Laid):
@@ -358,7 +365,7 @@ class ReadingsBand(Laid):
         voice = on.voice
         self.title = voice.said(band.title)
         self.rows = [(r.letter, voice.said(r.what), voice.aim(r), voice.limits(r)) for r in band.rows]
-        self.aim = max(lettering.width(row[2], 3.0, True) for row in self.rows)
+        self.aim = max(lettering.width(row[2], LABEL, True) for row in self.rows)
         self.go = max(lettering.width(row[3], LABEL) for row in self.rows)
         self.box = 14.0
         self.what = width - 2 * PAD - 8.0 - self.aim - self.go - self.box - 3 * GAP
@@ -383,7 +390,7 @@ class ReadingsBand(Laid):
             ink.line((left, y), (right, y), pen=marks.NARROW)
             ink.ring((left + 3.2, middle), letter)
             ink.centred(left + 8.0, middle, lines, LABEL)
-            ink.write((aim, middle - 1.5), wanted, 3.0, "end", bold=True)
+            ink.write((aim, middle - LABEL / 2), wanted, LABEL, "end", bold=True)
             ink.write((go, middle - 1.25), limits, LABEL, "end")
             ink.box(Bounds(right - self.box, middle - _BOX / 2, right, middle + _BOX / 2), marks.EDGE)
             y -= high
@@ -400,7 +407,7 @@ class HoldBand(Laid):
 
     def __init__(self, band: cards.Hold, width: float, on: Setting) -> None:
         self.sign = min(self._sign, 0.3 * width)
-        self.letters = 4.4 if on.narrow else 5.4
+        self.letters = BODY if on.narrow else VALUE
         self.begin = PAD + lettering.width(self._word, self.letters, True) + 5.0
         self.rows = wrapped(on.voice.said(band.words), BODY, width - self.begin - self.sign - PAD - 2.0, bold=True)
         self.least = self.most = max(12.6, height_of(self.rows, BODY, 1.55) + 3.4)
@@ -504,12 +511,14 @@ class TableBand(Laid):
     ) -> None:
         self.table, self.width, self.on = table, width, on
         self.title = on.voice.said(table.title)
-        self.letters = 3.0 if len(table.headings) > 4 or width < 90 else BODY
+        self.letters = LABEL if len(table.headings) > 4 or width < 90 else BODY
         said = [tuple(self._said(cell) for cell in row) for row in table.rows]
         self.numeric = [
             all(isinstance(row[i], float) or row[i] == "–" for row in table.rows) and bool(table.rows)
             for i in range(len(table.headings))
         ]
+        if self._over(said) > 0:
+            self.letters = LABEL
         self.widths = self._widths(said)
         heads = zip(table.headings, self.widths, strict=True)
         self.heads = [wrapped(words, LABEL, wide) for words, wide in heads]
@@ -540,6 +549,16 @@ class TableBand(Laid):
         voice = self.on.voice
         return voice.said(cell) if not isinstance(cell, float) else _column_number(cell, voice)
 
+    def _over(self, said: list[tuple[str | None, ...]]) -> float:
+        """Return by how much the words are wider than the table, mm, if none is wrapped."""
+        room = self.width - 2 * PAD - GAP * (len(self.table.headings) - 1)
+        return sum(self._wanted(said, i) for i in range(len(self.table.headings))) - room
+
+    def _wanted(self, said: list[tuple[str | None, ...]], column: int) -> float:
+        """Return how wide the words of a column are, mm."""
+        cells = [15.0 if row[column] is None else lettering.width(row[column] or "", self.letters) for row in said]
+        return max([lettering.width(self.table.headings[column], LABEL), *cells])
+
     def _widths(self, said: list[tuple[str | None, ...]]) -> list[float]:
         """Return column widths: what the words want, the widest narrowed until the table fits, all spread over it."""
         columns = range(len(self.table.headings))
@@ -548,12 +567,11 @@ class TableBand(Laid):
         for i in columns:
             words = [row[i] for row in said]
             head = self.table.headings[i]
-            wide = [15.0 if cell is None else lettering.width(cell, self.letters) for cell in words]
             longest = [lettering.width(word, self.letters) for cell in words if cell for word in cell.split(" ")] + [
                 15.0 for cell in words if cell is None
             ]
             heads = [lettering.width(word, LABEL) for word in head.split(" ")]
-            wanted.append(max([lettering.width(head, LABEL), *wide]))
+            wanted.append(self._wanted(said, i))
             least.append(max([0.0, *longest, *heads]))
         over = sum(wanted) - room
         if over <= 0:
@@ -613,7 +631,7 @@ def _column_number(mm: float, voice: Voice) -> str:
     """Return a length of a column, all with the same decimals: tenths, or 64ths."""
     from jigs.base import lengths  # noqa: PLC0415
 
-    return lengths.set_to(mm, voice.units, 0.1)
+    return lettering.together(lengths.set_to(mm, voice.units, 0.1))
 
 
 def bar(ink: Ink, box: Bounds, words: str, height: float = BODY) -> None:

@@ -9,7 +9,7 @@ from jigs.base import cards
 from jigs.base.drawing import Bounds
 from layout.pages import bands
 from layout.pages.bands import PAD, Laid
-from layout.pages.ink import BODY, LABEL, Ink, height_of, wrapped
+from layout.pages.ink import BODY, LABEL, TITLE, Ink, height_of, wrapped
 from layout.pages.voice import Voice
 from layout.sheet import lettering, marks
 from layout.sheet.hand import ORDINARY, Hand
@@ -21,7 +21,6 @@ HEADER, FOOT = 16.0, 8.0
 NUMBER = 18.0
 _BAR, _HAZARD = 6.6, 3.0
 """Width of the black bar of the cautions, and from the hazard to its words, mm."""
-_TITLE = 5.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,17 +123,17 @@ def _header(head: Head, box: Bounds, prefix: str, number: int) -> Group:
     low = box.top - HEADER
     wide = NUMBER if len(head.number) < 4 else NUMBER + 6.0
     ink.box(Bounds(box.left, low, box.left + wide, box.top), marks.BAR)
-    size = 9.0 if len(head.number) < 3 else 7.0
+    size = 10.0 if len(head.number) < 2 else 7.0
     ink.write((box.left + wide / 2, low + HEADER / 2 - size / 2), head.number, size, "middle", bold=True, white=True)
     left, right = box.left + wide + 4.0, box.right - PAD
-    job = _short(head.job, 3.0, 62.0, bold=True)
-    beside = max(lettering.width(job, 3.0, True), lettering.width(head.revision, LABEL))
+    job = _short(head.job, LABEL, 62.0, bold=True)
+    beside = max(lettering.width(job, LABEL, True), lettering.width(head.revision, LABEL))
     room = right - left - beside - 5.0
     title = head.title + (", back" if number == 1 else f", page {number + 1}" if number > 1 else "")
-    size = next((s for s in (_TITLE, 5.0, 4.5, 4.0) if lettering.width(title, s, True) <= room), 3.5)
+    size = next((s for s in (TITLE, BODY) if lettering.width(title, s, True) <= room), LABEL)
     ink.write((left, low + 7.9), _short(title, size, room, bold=True), size, bold=True)
-    ink.write((left, low + 2.4), _short(head.below, LABEL + 0.2, right - left - 26.0), LABEL + 0.2)
-    ink.write((right, low + 9.6), job, 3.0, "end", bold=True)
+    ink.write((left, low + 2.4), _short(head.below, LABEL, right - left - 26.0), LABEL)
+    ink.write((right, low + 9.6), job, LABEL, "end", bold=True)
     ink.write((right, low + 2.4), head.revision, LABEL, "end")
     ink.line((box.left, low), (box.right, low))
     return ink.group()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -36,19 +37,26 @@ class _Page:
 
 
 def compose(
-    job: Job, sheets: cards.Sheets, on: Paper, only: Sequence[str] = (), codes: Mapping[str, tuple[str, ...]] = _NONE
+    job: Job,
+    sheets: cards.Sheets,
+    on: Paper,
+    only: Sequence[str] = (),
+    codes: Mapping[str, tuple[str, ...]] = _NONE,
+    *,
+    proof: bool = True,
 ) -> tuple[Bundle, Bundle]:
     """Return the cards and the templates of a job, each as what goes into one file; `codes` are those of some cards.
 
-    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Raises
-    CannotBuild, naming the paper that would do, where a template fits no page.
+    With `only` those that are called so by name, family or number; they keep the numbers they have among all. Without
+    `proof` the templates are those of a print job that has its proof elsewhere. Raises CannotBuild, naming the paper
+    that would do, where a template fits no page.
     """
     numbers = _numbered(sheets.cards)
     voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
     chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
     pieces = [t for t in sheets.templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
-    cut = _template_pages(job, pieces, voice, on) if pieces else []
+    cut = _template_pages(job, pieces, voice, on)[0 if proof else 1 :] if pieces else []
     both = _placed(job, [*read, *cut])
     for sheet in both:
         for group in sheet.groups():
@@ -59,6 +67,37 @@ def compose(
     record = " ".join(f"{sheet.name.removeprefix(f'{job.prefix}-')}={sheet.mark}" for sheet in both)
     cards_of, templates_of = both[: len(read)], both[len(read) :]
     return _bundle(job, "cards", cards_of, record), _bundle(job, "templates", templates_of, record)
+
+
+def proof_alone(job: Job, on: Paper) -> Bundle:
+    """Return the proof of a paper as a print job of its own, for several jobs that are printed together."""
+    sheets = _placed(job, [_proof(job, on)])
+    return _bundle(job, "proof", [hands.thinned(sheet) for sheet in sheets] if job.hand.thin else sheets, "")
+
+
+def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Paper) -> list[str]:
+    """Return the names of the pages that would not be what they were, without drawing the cards.
+
+    What stands on a card is compared, to a thousandth of a mm; templates are put on pages, since where a piece lies
+    depends on the others.
+    """
+    was, numbers = {one.name: _to_a_thousandth(one) for one in before.cards}, _numbered(now.cards)
+    was_numbered = _numbered(before.cards)
+    found = []
+    for one in now.cards:
+        number = numbers[one.name]
+        if was.get(one.name) != _to_a_thousandth(one) or was_numbered.get(one.name) != number:
+            found.append(f"{number}-{one.name}".lower() if one.reading else f"card-{number}-{one.name}")
+    marks = []
+    for sheets in (before, now):
+        voice = Voice(job.units, {name: one for name, one in _numbered(sheets.cards).items() if isinstance(one, int)})
+        pages = _template_pages(job, sheets.templates, voice, on) if sheets.templates else []
+        marks.append({page.name.removeprefix(f"{job.prefix}-"): page.mark for page in pages})
+    return found + [name for name, mark in marks[1].items() if marks[0].get(name) != mark]
+
+
+def _to_a_thousandth(one: cards.Card) -> str:
+    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(one))
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:
@@ -76,7 +115,7 @@ def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], record: str) -> Bundle
     """Return some of the pages as one file; each file records the marks of all pages of the job."""
     title, said = f"{job.title}: {kind}", f"revision {job.revision}; marks {record}"
     name = f"{job.prefix}-{kind}"
-    return Bundle(name, title, job.settings, said, tuple(sheets), carried=job.carried, to_scale=kind == "templates")
+    return Bundle(name, title, job.settings, said, tuple(sheets), carried=job.carried, to_scale=kind != "cards")
 
 
 # -- cards ---------------------------------------------------------------------------------------------------------

@@ -10,8 +10,9 @@ from jigs.base.drawing import Bounds, Point, line, rectangle
 from layout.sheet import lettering, marks
 from layout.sheet.marks import Group, Pen, Stroke, Text
 
-CAPTION, LABEL, BODY, HEAD, VALUE = 1.8, 2.5, 3.5, 4.0, 5.0
-"""Heights of capitals, mm: in strips, labels and captions, what is read at the bench, headings, values."""
+CAPTION, LABEL, BODY, HEAD, VALUE, TITLE = 1.8, 2.5, 3.5, 3.5, 5.0, 5.0
+"""Heights of capitals, mm: in strips, labels and captions, what is read at the bench, headings, values,
+titles: heights of ISO 3098."""
 PITCH = 1.68
 """Baseline to baseline of what is read, as a multiple of the letter height."""
 

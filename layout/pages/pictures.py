@@ -14,10 +14,13 @@ from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
-_TRIES = 5
+_TRIES = 8
 _GIVES = 0.25
 """The share of its least height that a picture gives way where that saves a page."""
-_CLOSE = 0.97
+_CLOSE = 0.93
+"""A scale so near to one that does not fit, or to the largest, is good enough."""
+_ROUND = 4.0
+"""What is round a view at the least, mm."""
 
 
 @dataclass(frozen=True)
@@ -102,27 +105,31 @@ class PicturesBand(Laid):
     def _fitted(self, view: draw.View, room: tuple[float, float], largest: float) -> tuple[Annotated, float]:
         """Return a view scaled so that it fits a room with all that is written on it, and its scale.
 
-        What is written keeps its size, so the scale is found by trying: each try leaves room for what the last wrote.
+        What is written keeps its size and falls into other places at every scale. So the scale is found by trying:
+        first that which leaves as much room as the last try wrote, then halves of what is between one that fits and
+        one that does not.
         """
         bare = view.bounds
         wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
-        around = [10.0 if view.dimensions or view.labels else 0.0] * 2
+        top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
+        scale = top  # what is written takes the less room the larger the view is: words may stand inside it
         best: tuple[Annotated, float] | None = None
-        scale = 0.0
+        failed = top / _CLOSE
         for _ in range(_TRIES):
-            wanted = min(largest, max(room[0] - around[0], 4) / wide, max(room[1] - around[1], 4) / high)
-            if best is not None and wanted <= best[1] / _CLOSE:
-                break
-            scale = wanted if not scale else min(wanted, scale * 1.5)
             found = self._at(view, scale)
-            if found is None:
-                break
-            around = [found.box.width - wide * scale, found.box.height - high * scale]
-            if _holds(room, found):
-                if best is None or scale > best[1]:
-                    best = found, scale
-            elif best is not None:
-                break
+            if found is not None and _holds(room, found):
+                best = found, scale
+                if scale * _CLOSE >= min(failed, top):
+                    break
+                scale = min(top, (scale + failed) / 2) if failed < top else min(top, scale * 1.6)
+                continue
+            failed = min(failed, scale)
+            if best is not None:
+                scale = (best[1] + failed) / 2
+                continue
+            around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
+            wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
+            scale = min(max(wanted, scale * 0.72), scale * 0.93)
         return best or self._shrunk(view, room, scale)
 
     def _at(self, view: draw.View, scale: float) -> Annotated | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from jigs.base.drawing import Bounds
 from layout.draw import qr
 from layout.pages import calibration
-from layout.pages.ink import BODY, HEAD, LABEL, Ink, wrapped
+from layout.pages.ink import BODY, HEAD, LABEL, TITLE, Ink, wrapped
 from layout.sheet import lettering, marks
 from layout.sheet.marks import Group, Stroke
 
@@ -29,7 +29,7 @@ def groups(frame: Bounds, floor: float, facts: Facts, edges: calibration.Edges) 
     """Return what stands on the proof, between the top of its frame and `floor`."""
     ink = Ink("proof", "Proof of scale")
     left, top, right = frame.left + 5.0, frame.top - 5.0, frame.right - 5.0
-    ink.write((left, top - 6.0), "Is this print true to size?", 5.6, bold=True)
+    ink.write((left, top - 6.0), "Is this print true to size?", TITLE, bold=True)
     y = ink.rows(left, top - 9.0, wrapped(_HOW, BODY, right - left), BODY)
     side = min(SQUARE, frame.width - 20.0)
     low = y - 2.0 - side
@@ -68,7 +68,7 @@ def _readings(ink: Ink, left: float, top: float, right: float, edges: calibratio
     y = top
     for words, number in _rows(edges):
         ink.write((left, y - 3.6), words, LABEL)
-        ink.write((left, y - 8.6), number, 3.0, bold=True)
+        ink.write((left, y - 8.6), number, LABEL, bold=True)
         ink.box(Bounds(right - 26.0, y - 8.8, right, y - 1.4), marks.EDGE)
         y -= _ROW
 

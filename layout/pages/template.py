@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -24,8 +26,10 @@ GAP = 7.0
 STRIP = 14.0
 INSIDE = 3.0
 """From the frame to a piece, mm."""
-STYLE = Style(3.0, 7.0, 6.6, check_bold=True)
-_TITLE_ROOM = 72.0
+STYLE = Style(2.5, 7.4, 6.6, check_bold=True)
+_LOTS = 150
+"""Orders drawn by lot that are tried where fewer pages may be possible."""
+_TITLE_ROOM = 66.0
 """A heading is as wide as its piece, and at least so wide, mm."""
 
 
@@ -77,7 +81,7 @@ def _heading(ink: Ink, template: cards.Template, voice: Voice, room: float, hand
     left, y = wide + 2.5, -head * 0.7 + head / 2
     title = wrapped(voice.said(template.view.title), head, room - left, bold=True)
     for i, row in enumerate(title):
-        ink.write((left, y - head - i * head * 1.5), row, head, bold=True)
+        ink.write((left, y - head - i * head * 1.55), row, head, bold=True)
     after = left + lettering.width(title[-1], head, True) + 3.0
     use = voice.said(template.use)
     depth = max(head * 1.4, height_of(title, head, 1.55))
@@ -121,12 +125,7 @@ def pages(
         if pieces is None:
             return None
         parted += pieces
-    best: list[Filled] = []
-    for order in (_by_height, _by_area, _by_width):
-        filled = _packed(sorted(whole, key=order), forms)
-        if not best or len(filled) < len(best):
-            best = filled
-    best = [_in_order(filled) for filled in best]
+    best = [_in_order(filled) for filled in _fewest(whole, forms)]
     if on.roll:
         best = [_cut(filled) for filled in best]
     made = [*best, *parted]
@@ -177,6 +176,36 @@ def _overlap(one: Bounds, other: Bounds) -> bool:
     return across and one.bottom < other.top - 1e-9 and other.bottom < one.top - 1e-9
 
 
+def _fewest(whole: list[list[Block]], forms: Sequence[Paper]) -> list[Filled]:
+    """Return the pieces on as few pages as the orders tried need.
+
+    Pieces are put on pages one after the other, so their order decides: the largest first, in three ways, then orders
+    drawn by lot, the same in every run, while fewer pages are possible at all.
+    """
+    orders = [sorted(whole, key=key) for key in (_by_height, _by_area, _by_width)]
+    tries = [_packed(order, forms) for order in orders]
+    best = min(tries, key=lambda filled: len(filled)) if whole else []
+    least = _least_pages(whole, forms)
+    lot = random.Random(0)
+    for _ in range(_LOTS if len(best) > least else 0):
+        order = orders[1][:]
+        lot.shuffle(order)
+        filled = _packed(order, forms, len(best) - 1)
+        if filled and len(filled) < len(best):
+            best = filled
+            if len(best) <= least:
+                break
+    return best
+
+
+def _least_pages(whole: list[list[Block]], forms: Sequence[Paper]) -> int:
+    """Return how many pages the pieces would take if none of the room were lost."""
+    inside, taken = room_of(frames.template_frame(forms[0]))
+    room = inside.width * inside.height - sum(box.width * box.height for box in taken) * 0.8
+    area = sum(min((way.width + GAP) * (way.height + GAP) for way in ways) for ways in whole)
+    return math.ceil(area / (room * 1.1)) if room > 0 else 1
+
+
 def _by_height(ways: list[Block]) -> float:
     return -ways[0].height
 
@@ -189,11 +218,16 @@ def _by_width(ways: list[Block]) -> float:
     return -ways[0].width
 
 
-def _packed(waiting: Sequence[list[Block]], forms: Sequence[Paper]) -> list[Filled]:
-    """Fill page after page: on each what fits, the first of what is left among it, upright unless it must lie."""
+def _packed(waiting: Sequence[list[Block]], forms: Sequence[Paper], most: int = 10_000) -> list[Filled]:
+    """Fill page after page: on each what fits, the first of what is left among it, upright unless it must lie.
+
+    Returns none where that takes more pages than `most`.
+    """
     found: list[Filled] = []
     left = list(waiting)
     while left:
+        if len(found) == most:
+            return []
         form = next(form for form in forms if any(_placed(way, [], form) for way in left[0]))
         placed: list[Block] = []
         rest = []
@@ -286,10 +320,10 @@ def strip(frame: Bounds, said: Strip, units: str, edges: calibration.Edges, *, s
     number = lettering.width(said.number, 5.0, True)
     ink.write((left, low + 7.0), said.number, 5.0, bold=True)
     _fitted(ink, (left + number + 3.0, low + 7.6), said.title, 3.5, how - left - number - 5.0, bold=True)
-    _fitted(ink, (left, low + 2.2), said.below, CAPTION + 0.2, how - left - 2.0)
+    _fitted(ink, (left, low + 2.2), said.below, CAPTION, how - left - 2.0)
     ink.line((how, low), (how, top), pen=marks.NARROW)
     _fitted(ink, (how + 2.0, low + 7.6), said.scale, 3.5, boxes - how - 3.0, bold=True)
-    _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION + 0.2, boxes - how - 3.0)
+    _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION, boxes - how - 3.0)
     ink.line((boxes, low), (boxes, top), pen=marks.NARROW)
     for i, (words, filled) in enumerate(reads):
         at = boxes + 1.0 + i * cell
@@ -317,8 +351,8 @@ def outline(frame: Bounds) -> Group:
 
 def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: float, *, bold: bool = False) -> None:
     """Write words as large as they may be in a room, down to what is read in strips; then cut off."""
-    while height > CAPTION and lettering.width(words, height, bold) > room:
-        height = max(CAPTION, height - 0.25)
+    sizes = [size for size in (BODY, LABEL, CAPTION) if size <= height]
+    height = next((size for size in sizes if lettering.width(words, size, bold) <= room), CAPTION)
     short = words
     while short and lettering.width(short, height, bold) > room:
         short = short[:-2].rstrip() + "…" if len(short) > 2 else ""
@@ -327,7 +361,7 @@ def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: 
 
 def before_cutting(cards_first: Sequence[str], edges: calibration.Edges, hand: Hand) -> Block:
     """Return what is to be done before the page is cut up."""
-    letters = hand.rest(BODY if hand.large else 3.0)
+    letters = hand.rest(BODY if hand.large else LABEL)
     first = f"Read {_listed(cards_first)} first." if cards_first else ""
     said = [
         first,
