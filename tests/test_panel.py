@@ -95,8 +95,8 @@ def test_the_metric_box() -> None:
     assert [f"{moist:.1f} %" for moist in (made.air.dry, made.air.shop, made.air.wet)] == ["6.2 %", "8.5 %", "12.9 %"]
     drawn = sizes(card)
     agree([drawn[name][0] for name in list(drawn)[:3]], (216, 136, 6), unit="mm")
-    agree(drawn["Length A + 2D − 1 mm"][0], 216 + 12 - 1, unit="mm")
-    agree(drawn["Width B + 2D − 2.11 mm"][0], 145.89, 0.005, unit="mm")
+    agree(drawn["Length A + 2D − 1.00"][0], 216 + 12 - 1, unit="mm")
+    agree(drawn["Width B + 2D − 2.11"][0], 145.89, 0.005, unit="mm")
     assert all(rest[1] is None for rest in drawn.values())  # room for what the maker reads and works out
     set_to = on_cards.settings(card)
     agree((set_to["ends-1"], set_to["sides-1"], set_to["height"]), (6, 5.75, 2.1), 0.005, unit="mm")
@@ -114,7 +114,7 @@ def test_the_holds_are_those_of_the_order_of_work() -> None:
 def test_a_shop_with_only_the_bit_of_the_groove_finds_its_settings() -> None:
     """Rabbets of 6 and 5.75 with a bit of 6, no more than 5.4 at once: in two settings each."""
     said = on_cards.words(the_card(bottom_of(WHOLE_METRIC)), "mm")
-    assert "Or the groove’s bit, 6: 3.00, 6.00 out for the ends, 2.88, 5.75 for the sides." in said
+    assert "Or the groove’s bit, 6: ends 3.00, 6.00 out; sides 2.88, 5.75." in said
     named = the_card(plan(bit=6.0))
     assert list(on_cards.settings(named)) == ["bit", "height", "ends-1", "ends-2", "sides-1", "sides-2"]
     assert "groove’s bit" not in on_cards.words(named, "mm")

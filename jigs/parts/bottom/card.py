@@ -91,7 +91,7 @@ def _less(words: str, amount: float) -> Words:
     """Return a sum with what is taken off it, or added."""
     if abs(amount) < READ_OUT / 2:
         return words
-    return say(f"{words} {'−' if amount > 0 else '+'}\u00a0{{amount}}", amount=abs(amount))
+    return say(f"{words} {'−' if amount > 0 else '+'}\u00a0{{amount:gauge}}", amount=abs(amount))
 
 
 def _before_power(made: Bottom, cut: Rabbets) -> Words:
@@ -150,7 +150,7 @@ def _other_bit(made: Bottom, cut: Rabbets) -> Iterator[Words]:
     sizes = {f"e{i}": out for i, out in enumerate(ends)} | {f"s{i}": out for i, out in enumerate(sides)}
     said = {name: f"{{{name}:gauge}}" for name in sizes}
     one, other = (", ".join(said[name] for name in said if name[0] == first) for first in "es")
-    yield say(f"Or the groove’s bit, {{bit:cut}}: {one} out for the ends, {other} for the sides.", bit=bit, **sizes)
+    yield say(f"Or the groove’s bit, {{bit:cut}}: ends {one} out; sides {other}.", bit=bit, **sizes)
 
 
 def _corners(made: Bottom) -> Iterator[Words]:
