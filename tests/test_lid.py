@@ -185,7 +185,7 @@ def test_flats_of_the_card() -> None:
     shown = on_cards.part(on_cards.views(the_card(planned(), "lid-bench"))["flat-lines"], "flats")
     ridges = {round(abs(x), 6) for x, _ in on_cards.points(shown)} - {85.0}
     agree(sorted(ridges), [row[1] for row in found], 1e-6, unit="mm")
-    assert "5 flats leave ridges of 0.24" in on_cards.words(the_card(planned(), "lid-bench"), "mm")
+    assert "5 flats, ridges of 0.24" in on_cards.words(the_card(planned(), "lid-bench"), "mm")
 
 
 def test_a_flat_planed_out_to_the_edge_is_a_straight_line() -> None:
