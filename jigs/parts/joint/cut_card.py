@@ -38,7 +38,7 @@ def card(sled: Sled, *, in_box: bool) -> Card:
 
 
 def _cautions(sled: Sled) -> Iterator[Caution]:
-    yield Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only.")
+    yield Caution("Exit", "The cutter comes out behind the upright. Hold its ends only.")
     yield Caution("Throw", "Feed away from you only. Stop the cutter before you draw back.")
     if sled.shims and sled.machine == "router table":
         yield Caution("Grab", "Make the cuts of a socket in the order printed, or the bit grabs.")

@@ -88,7 +88,7 @@ def zone(sled: Sled) -> draw.View:
     )
     return draw.View(
         "plate",
-        "Plate at the cutter, from above",
+        "Plate at the cutter",
         (border, *_cutter_and_key(sled, ZONE)),
         _critical(sled, ZONE),
         _plate_labels(sled),

@@ -24,13 +24,13 @@ from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, HEIGHT_WITHIN, SPACER_WIT
 
 ROUTER = (
     Caution("Cutter", "Unplug to set, measure or clear. Wait until it stands still."),
-    Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only."),
+    Caution("Exit", "The cutter comes out behind the upright. Hold its ends only."),
     Caution("Throw", "Feed away from you only. Stop the cutter, then draw back."),
     Caution("Collet", "Push the shank home, draw it back slightly, tighten."),
 )
 SAW = (
     Caution("Blade", "Unplug to set, measure or clear. Wait until it stands still."),
-    Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only."),
+    Caution("Exit", "The cutter comes out behind the upright. Hold its ends only."),
     Caution("Throw", "Feed away from you only. Stop the blade, then draw back."),
     Caution("Guard", "Guard and riving knife off? Fit another guard before power."),
 )

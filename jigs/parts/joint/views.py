@@ -24,6 +24,10 @@ _ROOM, _NAMED = (99.0, 66.0), 4.1
 """About the room that a picture from above has, and how thick on paper a board must be for its name, mm."""
 
 
+_KEY_WITH_WIDTH = 8.5
+"""A key that is so high and wide has room for its width, mm."""
+
+
 @dataclass(frozen=True)
 class Seat:
     """A board of the stack: what it is called, where its bottom edge stands across, how thick it is, mm."""
@@ -354,7 +358,7 @@ def _called(sled: Sled, top: float) -> list[draw.Label]:
     middle = hand * (sled.key_at + n.key / 2)
     names = [
         draw.Label("front, after its first cut", Point(-hand * 1.0, top - 4), leader=False),
-        draw.Label("key", Point(middle, sled.key_height * 0.4), leader=False, bold=True),
+        *_key_named(sled, middle),
         draw.Label("plate", Point(hand * (sled.hole + sled.key_at) / 2, -sled.plate * 0.5 + 0.2), leader=False),
         draw.balloon("key-height", (hand * (sled.key_at + n.key * 0.8), sled.key_height), "above"),
         draw.Label("table", Point(hand * (sled.hole + sled.key_at + n.key + 5.5) / 2, -sled.plate - 5), leader=False),
@@ -363,6 +367,18 @@ def _called(sled: Sled, top: float) -> list[draw.Label]:
         at = Point(hand * (sled.key_at - sled.numbers.passes.shift / 2), sled.key_height * 0.6)
         names.append(draw.Label("shim" if sled.shims == 1 else "shims", at, towards=side(sled, of_key=False)))
     return names
+
+
+def _key_named(sled: Sled, middle: float) -> list[draw.Label]:
+    """The key with its width, where that has room in it: it is the width of gap and cutter less what they play."""
+    high, wide = sled.key_height, sled.numbers.key
+    if min(high, wide) < _KEY_WITH_WIDTH:
+        return [draw.Label("key", Point(middle, high * 0.4), leader=False, bold=True)]
+    said = say("{wide:gauge}", wide=wide)
+    return [
+        draw.Label("key", Point(middle, high * 0.68), leader=False, bold=True),
+        draw.Label(said, Point(middle, high * 0.2), leader=False, bold=True),
+    ]
 
 
 def on_the_key(sled: Sled) -> draw.View:
