@@ -5,6 +5,7 @@ A part that lies on others covers them: draw it after them. What is drawn is a p
 
 from __future__ import annotations
 
+import itertools
 from typing import Literal
 
 from jigs.base import drawing as draw
@@ -143,9 +144,7 @@ def toggle(name: str, at: tuple[float, float]) -> Part:
     return Part(name, "Toggle clamp", (Line(base), Line(arm), Line(pad)), covers=(base, arm, pad))
 
 
-def hand(
-    which: Literal["left", "right"], at: tuple[float, float], *, scale: float = 1.0, wrist: float = 92.0
-) -> Part:
+def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: float = 1.0, wrist: float = 92.0) -> Part:
     """Return a hand that lies on its work, its fingertips pointing away from you; `at` is the middle of its knuckles.
 
     The fingers are bent over an edge or a grip: from above one sees the back of the hand and the first joints. It is
@@ -186,7 +185,7 @@ def hand(
 
 def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:
     """Return where an edge that goes down from corner to corner is across, at a height."""
-    for (x1, y1), (x2, y2) in zip(edge, edge[1:], strict=False):
+    for (x1, y1), (x2, y2) in itertools.pairwise(edge):
         if y2 <= y <= y1:
             return x1 + (x2 - x1) * (y1 - y) / (y1 - y2)
     return edge[0][0] if y > edge[0][1] else edge[-1][0]
