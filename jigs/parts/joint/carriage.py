@@ -7,11 +7,9 @@ the backing board and the slot in the face, into the tunnel between the feet wit
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from jigs.base import drawing as draw
 from jigs.base.lengths import Units, round_up
-from jigs.base.wording import Words, say
 from jigs.trade.sled import SledNumbers
 
 SLOT_CLEAR = 3.0

@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 
 from jigs.base import drawing as draw
-from jigs.base.drawing import Kind, Line, Part, Point
+from jigs.base.drawing import Kind, Part, Point
 from jigs.parts.joint.carriage import Carriage
 
 _X, _Y, _DEEP = math.radians(-9.0), math.radians(38.0), 0.75

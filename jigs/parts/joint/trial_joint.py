@@ -131,7 +131,11 @@ def _letters(
         draw.balloon("C", (0.0, high * 0.8), "left"),
         draw.balloon("D", (0.0, high * 0.35), "left"),
         draw.balloon("E", (sockets[-1].middle, 0.07 * depth), "below"),
-        *([draw.balloon("F", (sockets[-1].end - meant.setup.key, up + key_high * 0.5), "left")] if len(sockets) > 1 else []),
+        *(
+            [draw.balloon("F", (sockets[-1].end - meant.setup.key, up + key_high * 0.5), "left")]
+            if len(sockets) > 1
+            else []
+        ),
         draw.Label("front", Point(sockets[min(1, len(sockets) - 1)].middle, up + high - 0.4 * depth), leader=False),
         draw.Label("end", Point(socket.middle, high - 0.4 * depth), leader=False),
     ]

@@ -124,7 +124,9 @@ def from_above(sled: Sled, position: int, title: str) -> draw.View:
     feed = plan.arrow("feed", "Feed", (at, near + 26), (at, near + 84))
     labels += _names(sled, near, reach)
     if first:
-        labels.append(draw.Label("stop, clamped at both ends", Point(-sled.hand * 8, far + STOP_DEEP / 2), leader=False))
+        labels.append(
+            draw.Label("stop, clamped at both ends", Point(-sled.hand * 8, far + STOP_DEEP / 2), leader=False)
+        )
         labels.append(draw.balloon("travel", (max(sled.plate_ends) - 2, far + STOP_DEEP / 2), "right"))
     view = draw.View(f"from-above-{position}", title, (*parts, push, feed), labels=tuple(labels), to_scale=False)
     return _named_below(sled, view)
@@ -138,7 +140,7 @@ def _named_below(sled: Sled, view: draw.View) -> draw.View:
         return view
     called = list(dict.fromkeys(seat.name for seat in boards[::-1]))
     labels = tuple(label for label in view.labels if label.words not in called)
-    title = f"{view.title}. Boards from the cutter on: {', '.join(called)}"
+    title = f"{view.title}. Boards from the {sled.tool} on: {', '.join(called)}"
     return replace(view, title=title, labels=labels)
 
 
@@ -269,7 +271,7 @@ def _names(sled: Sled, near: float, reach: float) -> list[draw.Label]:
     away, to_key = side(sled, of_key=False), side(sled, of_key=True)
     at = sled.hand * (made.reach_key - 8)
     guarded = _guarded(sled) / 2
-    labels = [
+    return [
         draw.Label("exit: hands off", Point(middle, low + 11), leader=False, bold=True),
         draw.Label("upright", Point(sled.hand * made.reach_key * 0.62, near - made.board / 2), leader=False),
         draw.Label("guard", Point(-sled.hand * (guarded - 2), guarded * 0.6), towards=away, bold=True),
@@ -277,7 +279,6 @@ def _names(sled: Sled, near: float, reach: float) -> list[draw.Label]:
         draw.Label("push", Point(-sled.hand * (made.reach_away - 29), reach + 24), leader=False, bold=True),
         draw.Label("feed", Point(at, near + 95), leader=False, bold=True),
     ]
-    return labels
 
 
 # -- section -------------------------------------------------------------------------------------------------------
@@ -302,14 +303,14 @@ def at_the_cutter(sled: Sled) -> draw.View:
     ends = sorted((hand * left, hand * right))
     parts = (
         Part("section-plate", "Plate", draw.lines((near, far)), hatched=(near, far)),
-        section.table(*ends, top=-sled.plate, hole=(-hole - 2.5, hole + 2.5)),
-        section.cutter(0.0, sled.cutter, n.cut_depth, -sled.plate - 12.0, "cutter"),
+        section.table(ends[0], ends[1], -sled.plate, hole=(-hole - 2.5, hole + 2.5)),
+        section.cutter(0.0, sled.cutter, n.cut_depth, -sled.plate - 12.0, sled.tool),
         section.face("section-key", "Key", draw.rectangle(*mirrored(sled, key, -seat, back, high))),
         *_shims(sled),
         _front(sled, left + 2, depth, top),
     )
     return draw.View(
-        "section", "Section at the cutter", parts, tuple(_measured(sled, left)), tuple(_called(sled, top)),
+        "section", f"Section at the {sled.tool}", parts, tuple(_measured(sled, left)), tuple(_called(sled, top)),
         to_scale=False,
     )  # fmt: skip
 
@@ -346,9 +347,7 @@ def _measured(sled: Sled, left: float) -> list[draw.Dimension]:
     ]
     for turn, run in enumerate(n.runs, start=1):
         made.append(
-            draw.Dimension(
-                Point(left * hand, -sled.plate), Point(left * hand, run.depth), away, "", f"height-{turn}"
-            )
+            draw.Dimension(Point(left * hand, -sled.plate), Point(left * hand, run.depth), away, "", f"height-{turn}")
         )
     return made
 
@@ -400,8 +399,8 @@ def on_the_key(sled: Sled) -> draw.View:
     board = Part("board-on-key", "Front board", (Line(draw.line(*points)), *draw.lines(broken, Kind.NARROW)))
     ends = sorted((hand * (left - 3), hand * (edge + 3)))
     parts = (
-        section.table(*ends, top=0.0),
-        section.cutter(0.0, sled.cutter, depth, -4.0, "cutter"),
+        section.table(ends[0], ends[1]),
+        section.cutter(0.0, sled.cutter, depth, -4.0, sled.tool),
         section.face("key-on-plate", "Key", draw.rectangle(*mirrored(sled, key, 0.0, back, high))),
         board,
         plan.arrow("push-on", "Push", (hand * (left + 3), top - 5), (hand * (left + 21), top - 5)),
@@ -411,8 +410,10 @@ def on_the_key(sled: Sled) -> draw.View:
         draw.Label("push", Point(hand * (left + 27), top - 5), leader=False, bold=True),
         draw.Label("key", Point(hand * (key + n.key / 2), high * 0.5), leader=False, bold=True),
         draw.Label("wood touches here", Point(hand * key, high * 0.8), towards=away, bold=True),
-        draw.Label(say("play {slack:gauge}", slack=n.slack), Point(hand * (back + n.slack / 2), high * 0.4), towards=to_key),
-        draw.Label("cutter", Point(0.0, depth * 0.3), towards="below"),
+        draw.Label(
+            say("play {slack:gauge}", slack=n.slack), Point(hand * (back + n.slack / 2), high * 0.4), towards=to_key
+        ),
+        draw.Label(sled.tool, Point(0.0, depth * 0.3), towards="below"),
     )
     return draw.View("on-the-key", _push(sled), parts, labels=labels, to_scale=False)
 
