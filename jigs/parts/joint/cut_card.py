@@ -25,8 +25,8 @@ _AWAY = (
 
 def card(sled: Sled, *, in_box: bool) -> Card:
     """Return the card; in a box its corners have numbers."""
-    plan = views.from_above(sled, 2, "From above, position 2: new sockets stand on the key")
     several = bool(sled.shims) or len(sled.numbers.runs) > 1
+    plan = views.from_above(sled, 2, "From above, position 2: new sockets stand on the key", 42.0 if several else 60.0)
     bands = (
         Pictures((plan, views.on_the_key(sled)), least=50.0, most=92.0, shares=(0.58, 0.42)),
         Beside(Settings(tuple(_settings(sled)), "For this cut"), _together(sled, in_box), 0.55 if several else 0.5),

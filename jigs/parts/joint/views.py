@@ -20,8 +20,8 @@ _BREAK_ROOM = 2.0
 """Between guard and stop where the plate is shown broken off, mm."""
 
 
-_ROOM, _NAMED = (99.0, 66.0), 4.1
-"""About the room that a picture from above has, and how thick on paper a board must be for its name, mm."""
+_ROOM, _NAMED = 99.0, 4.1
+"""About how wide a picture from above will be, and how thick on paper a board must be for its name, mm."""
 
 
 _KEY_WITH_WIDTH = 8.5
@@ -99,8 +99,11 @@ def _across(sled: Sled, position: int, share: float) -> float:
 # -- from above ----------------------------------------------------------------------------------------------------
 
 
-def from_above(sled: Sled, position: int, title: str) -> draw.View:
-    """Return the sled on its machine, the stack clamped: for its first position with the stop, or for its second."""
+def from_above(sled: Sled, position: int, title: str, room: float = 66.0) -> draw.View:
+    """Return the sled on its machine, the stack clamped: for its first position with the stop, or for its second.
+
+    `room` is about how high the picture will be, mm.
+    """
     made, near = sled.carriage, -sled.key_length / 2
     boards, labels, reach = stack(sled, near, position)
     first = position == 1
@@ -129,13 +132,13 @@ def from_above(sled: Sled, position: int, title: str) -> draw.View:
         )
         labels.append(draw.balloon("travel", (max(sled.plate_ends) - 2, far + STOP_DEEP / 2), "right"))
     view = draw.View(f"from-above-{position}", title, (*parts, push, feed), labels=tuple(labels), to_scale=False)
-    return _named_below(sled, view)
+    return _named_in_title(sled, view, room)
 
 
-def _named_below(sled: Sled, view: draw.View) -> draw.View:
+def _named_in_title(sled: Sled, view: draw.View, room: float) -> draw.View:
     """Return the view; where its boards will be too thin for their names, these stand in its title, in their order."""
     bounds, boards = view.bounds, seats(sled, 1)
-    scale = min(_ROOM[0] / bounds.width, _ROOM[1] / bounds.height)
+    scale = min(_ROOM / bounds.width, room / bounds.height)
     if scale * min(seat.thick for seat in boards) >= _NAMED:
         return view
     called = list(dict.fromkeys(seat.name for seat in boards[::-1]))
