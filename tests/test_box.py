@@ -16,6 +16,7 @@ from jigs.box import chain, report
 from jigs.boxfile import reading
 from layout import make
 from tests.boxes import METRIC, SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
+from tests.legibility import faults
 from tests.outside import Check, agree
 
 BY_HAND = Check(

@@ -6,11 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base.drawing import Line, Part, View, rectangle
+from jigs.base.cards import Card, Sheets, Template
+from jigs.base.drawing import Dimension, Line, Part, Point, View, rectangle
 from jigs.base.errors import CannotBuild, CannotRead
 from layout.pages import calibration, compose, frames
 from layout.pages.job import Job
 from layout.sheet import paper
+from layout.sheet.marks import Sheet
 from tests.legibility import faults
 from tests.outside import Check, agree
 

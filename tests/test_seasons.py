@@ -9,25 +9,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from jigs.base.cards import Text
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import Drawing, LineTo, Notes, Path, Table, View
+from jigs.base.drawing import LineTo, Path, Table, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
+from jigs.base.wording import Words, read_out
 from jigs.box import chain
 from jigs.box.chain import Box
 from jigs.boxfile import reading
 from jigs.boxfile.sections import Air, Climate
-from jigs.parts.bottom import sheets as bottom_sheets
-from jigs.parts.lid import sheets as lid_sheets
 from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
-from jigs.parts.wood.seasons import Corner
+from jigs.parts.wood.seasons import Corner, Curve
 from jigs.trade import movement
-from layout.fill import compose
-from layout.fill.job import Job
+from layout.pages.compose import compose
+from layout.pages.job import Job
 from layout.sheet import paper
-from tests.legibility import faults
 from tests.outside import Check, agree
 
 TABLE_4_2 = Check("Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 4-2", "handbook table")
@@ -74,32 +72,28 @@ def worked() -> Box:
     return chain.work_out(reading.read(BOX, "box.toml"))
 
 
-def year_of_the_box() -> Drawing:
+def curves_of_the_box() -> tuple[Curve, ...]:
+    """The gap of the plug, the overhang, what the bottom is held by, the step of a corner of two woods."""
     made = worked()
     cherry, maple = (wood(name, 0.0) for name in ("black cherry", "sugar maple"))
-    assert made.lid
-    assert made.bottom
     shop = seasons_jig.moisture(made.file.climate.shop)
     corner = seasons_jig.corner_curves(Corner(100.0, sides=cherry, ends=maple), shop)
-    curves = (*lid_sheets.year_curves(made.lid), *bottom_sheets.year_curves(made.bottom), *corner)
-    [drawing] = seasons_jig.drawings(made.file.climate, curves)
-    return drawing
+    parts = {part.name: part.year() for part in made.parts}
+    return (*parts["lid"], *parts["bottom"], *corner)
 
 
-def tables(drawing: Drawing) -> list[Table]:
-    return [item for item in drawing.body if isinstance(item, Table)]
+def row(heading: str) -> list[float]:
+    """Return what a part does: now, in the driest and in the wettest season."""
+    climate = worked().file.climate
+    [curve] = [curve for curve in curves_of_the_box() if curve.heading == heading]
+    return [curve.at(seasons_jig.moisture(air)) for air in (climate.shop, climate.dry, climate.wet)]
 
 
-def graph(drawing: Drawing) -> View:
-    return next(item for item in drawing.body if isinstance(item, View))
-
-
-def column(drawing: Drawing, heading: str) -> list[float]:
-    """Return a column of the table: the shop first, then January to December."""
-    [found] = [item for item in tables(drawing) if heading in item.headings]
-    values = [row[found.headings.index(heading)] for row in found.rows]
-    assert all(isinstance(value, float) for value in values)
-    return [float(str(value)) for value in values]
+def page(climate: Climate, curves: tuple[Curve, ...]) -> tuple[View, Table]:
+    """Return the picture and the table of what the seasons do."""
+    [table] = seasons_jig.summary(curves, climate)
+    assert isinstance(table, Table)
+    return seasons_jig.graph(climate, curves), table
 
 
 # -- the model -----------------------------------------------------------------------------------------------------
@@ -159,64 +153,69 @@ def test_how_a_board_is_sawn() -> None:
 
 @BY_HAND.of("seasons")
 def test_the_ends_of_the_year_are_those_of_the_box() -> None:
-    made, drawing = worked(), year_of_the_box()
+    made = worked()
     assert made.lid is not None
     assert made.bottom is not None
-    gaps = column(drawing, "Gap of the plug, both sides")
-    agree((gaps[0], gaps[2], gaps[8]), (1.88, 2.644, 0.4), 5e-3, unit="mm")  # worked values: shop, dry, wet
+    gaps = row("Gap of the plug, both sides")
+    agree(gaps, [1.88, 2.644, 0.4], 5e-3, unit="mm")  # worked values: shop, dry, wet
     agree(min(gaps), made.lid.plug.gap_wet, unit="mm")
-    held = column(drawing, "Bottom held, slid to one side")
-    assert held[2] == min(held)
-    agree(held[2], made.bottom.seasons.engagement_dry, unit="mm")
-    agree(held[2], 3.06, 5e-3, unit="mm")  # worked value: cherry, inside 136, groove 6, driest
-    overhang = column(drawing, "Overhang, each side")
-    agree((overhang[0], overhang[2], overhang[8]), (5, 4.5, 5.9), 0.05, unit="mm")  # worked values
+    held = row("Bottom held, slid to one side")
+    assert held[1] == min(held)
+    agree(held[1], made.bottom.seasons.engagement_dry, unit="mm")
+    agree(held[1], 3.06, 5e-3, unit="mm")  # worked value: cherry, inside 136, groove 6, driest
+    agree(row("Overhang, each side"), [5, 4.5, 5.9], 0.05, unit="mm")  # worked values
 
 
 @TABLE_13_5.of("seasons")
 def test_the_step_where_sides_and_ends_move_apart() -> None:
     """Cherry .00248, maple .00353 (Wood Handbook FPL-GTR-190, Table 13-5), 100 mm: 0.105 mm for each % of moisture."""
-    drawing = year_of_the_box()
-    steps = column(drawing, "Sides over ends at the top")
+    steps = row("Sides over ends at the top")
     shop, dry, wet = (movement.equilibrium_moisture(*air) for air in ((20, 45), (20, 30), (25, 70)))
     agree(steps[0], 0, unit="mm")
-    agree(steps[2], 0.105 * (shop - dry), unit="mm")  # maple shrinks more: the sides stand over the ends
-    agree(steps[8], 0.105 * (shop - wet), unit="mm")
+    agree(steps[1], 0.105 * (shop - dry), unit="mm")  # maple shrinks more: the sides stand over the ends
+    agree(steps[2], 0.105 * (shop - wet), unit="mm")
 
 
-def test_what_a_box_does_not_have_is_not_in_its_year() -> None:
-    made = worked()
+def test_what_does_not_move_is_not_in_the_year() -> None:
     cherry = wood("black cherry", 0.0)
-    assert made.bottom
     assert seasons_jig.corner_curves(Corner(100.0, cherry, cherry), 8.0) == ()
-    assert seasons_jig.drawings(made.file.climate, ()) == ()
-    [drawing] = seasons_jig.drawings(made.file.climate, bottom_sheets.year_curves(made.bottom))
-    assert tables(drawing)[0].headings == ("Month", "Air", "Moisture", "Bottom held, slid to one side")
+    assert seasons_jig.summary((), worked().file.climate) == ()
 
 
-# -- the sheet -----------------------------------------------------------------------------------------------------
+# -- the page ------------------------------------------------------------------------------------------------------
 
 
-def test_the_sheet_says_what_it_assumes() -> None:
-    drawing = year_of_the_box()
-    said = " ".join(str(words) for item in drawing.body if isinstance(item, Notes) for words in item.paragraphs)
-    assert "Assumed: a cosine year between your driest and your wettest air, 6.2 and 12.9 % of moisture" in said
-    assert "not a day's weather" in said
-    assert (drawing.jig, drawing.name) == ("seasons", "year")
-    assert [row[0] for row in tables(drawing)[0].rows][:3] == ["shop, now", "Jan", "Feb, driest"]
+def test_the_table_says_now_driest_and_wettest() -> None:
+    """Worked values of the box: the plug's gap 1.88, 2.64 and 0.40, cherry and maple; air and moisture above."""
+    _, table = page(worked().file.climate, curves_of_the_box())
+    rows = {str(row[0]): [read_out(cell, "mm") for cell in row[1:4] if isinstance(cell, Words)] for row in table.rows}
+    assert rows["Gap of the plug, both sides"] == ["1.88", "2.64", "0.40"]
+    assert [cell.replace("\u00a0", " ") for cell in rows["Moisture of the wood"]] == ["8.5 %", "6.2 %", "12.9 %"]
+    assert [cell.replace("\u00a0", " ") for cell in rows["Air"]] == ["20 °C, 45 %", "20 °C, 30 %", "25 °C, 70 %"]
+    assert len(table.rows) == 2 + len(curves_of_the_box())
+
+
+def test_the_page_says_what_it_assumes() -> None:
+    [card] = planned().sheets.cards
+    assert (card.name, card.jig, card.reading) == ("seasons", "seasons", True)
+    words = [words for band in card.bands if isinstance(band, Text) for words in band.paragraphs]
+    said = " ".join(read_out(one, "mm") for one in words).replace("\u00a0", " ")
+    assert "swings evenly between your driest and your wettest air, 6.2 and 12.9 % of moisture" in said
+    assert "not a day’s weather" in said
 
 
 def test_the_graph_is_in_proportion_and_told_by_kinds_of_line() -> None:
-    drawing = year_of_the_box()
-    found = graph(drawing)
+    climate = worked().file.climate
+    found, _ = page(climate, curves_of_the_box())
     assert not found.to_scale
     curves = {part.title: part.lines[0] for part in found.parts if part.name.startswith("curve-")}
     assert len({line.kind for line in curves.values()}) == len(curves) == 4
     scales = []
-    for heading, line in curves.items():
+    for curve in curves_of_the_box():
+        line = curves[curve.heading]
         assert isinstance(line.shape, Path)
         assert all(isinstance(step, LineTo) for step in line.shape.steps)
-        values = column(drawing, heading)[1:]
+        values = [curve.at(seasons_jig.moisture(air)) for air in seasons_jig.year(climate)]
         scales += [p.y / v for p, v in zip(line.shape.points(), values, strict=True) if abs(v) > 0.1]
     assert scales == pytest.approx([scales[0]] * len(scales))
     words = [read_out(label.words, "mm") for label in found.labels]
@@ -249,16 +248,11 @@ def test_rules_say_what_is_wrong(changes: dict[str, Any], severity: str, where: 
     assert all("climate." not in p.suggests("mm") for p in problems)
 
 
-def legible(drawings: tuple[Drawing, ...], page: str, units: Units) -> list[str]:
+def pages_of(made: Plan, on: str, units: Units) -> int:
     job = Job("seasons", "Year", "settings", units, "abc123")
-    return [fault for sheet in compose.compose(job, drawings, paper.named(page)).sheets for fault in faults(sheet)]
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
-@pytest.mark.parametrize("units", ["mm", "in"])
-def test_the_year_of_a_box_is_legible(page: str, units: Units) -> None:
-    assert legible((year_of_the_box(),), page, units) == []
+    cards, templates = compose(job, made.sheets, paper.named(on))
+    assert not templates.sheets
+    return len(cards.sheets)
 
 
 @pytest.mark.slow
@@ -273,9 +267,9 @@ def test_the_year_of_a_box_is_legible(page: str, units: Units) -> None:
     units=st.sampled_from(["mm", "in"]),
     page=st.sampled_from(["A4", "Letter", "A3"]),
 )
-def test_any_year_is_refused_or_legible(units: Units, page: str, **given_settings: Any) -> None:
+def test_any_year_is_refused_or_a_page(units: Units, page: str, **given_settings: Any) -> None:
     try:
-        found = legible(find("seasons").plan(given_settings, units).drawings, page, units)
+        found = [] if pages_of(find("seasons").plan(given_settings, units), page, units) == 1 else ["more than a page"]
     except CannotBuild as error:
         found = [problem.rule for problem in error.problems if not (problem.says(units) and problem.suggests(units))]
     assert found == []

@@ -17,9 +17,8 @@ from jigs.base.cards import Template
 from jigs.base.catalogue import find
 from jigs.base.drawing import Bounds, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
 from jigs.base.lengths import Units
-from layout.pages import tile
+from layout.pages import template, tile
 from layout.pages.block import Block
-from layout.pages.template import piece
 from layout.pages.voice import Voice
 from layout.sheet.marks import Bundle, Group, Layer, Sheet
 from layout.sheet.paper import Paper
@@ -66,7 +65,7 @@ def plate() -> View:
 
 def block_of(view: View, units: Units = "mm") -> Block:
     """Return a view as a template."""
-    return piece(Template(view, "card", "", "jig"), Voice(units))
+    return template.piece(Template(view, "card", "", "jig"), Voice(units))
 
 
 VIEWS = {"plate": plate, "stop stick": stick, "panel": panel}

@@ -20,7 +20,7 @@ def card(box: Box) -> Card:
     """Return the card of what is done at the bench last."""
     bands: list[Band] = []
     if box.lid:
-        bands += lid_card.finish_bands(box.lid)
+        bands += lid_card.finish_bands(box.lid, box.file.units)
     if box.handle:
         bands += handle_card.finish_bands(box.handle, box.lid)
     bands.append(Order(tuple(_finish(box)), "Finish"))

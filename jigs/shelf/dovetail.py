@@ -2,16 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import Annotated
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import (
+    Beside,
+    Card,
+    Caution,
+    Check,
+    Checks,
+    Hold,
+    Order,
+    Pictures,
+    Setting,
+    Settings,
+    Sheets,
+    Template,
+)
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Count, Length
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, at_least, at_most, say
+from jigs.shelf import scenes
+from jigs.things import section
 from jigs.trade.fingers import TOUCH
 from jigs.trade.spacing import Dovetails, dovetails
 
@@ -21,6 +37,13 @@ SHOULDER = 30.0
 """Board drawn beyond the shoulder line, mm."""
 THIN_PIN = 1.5
 """A pin thinner than this at its tip breaks while it is chopped (common practice, no source), mm."""
+WITHIN = 0.2
+"""How near tails and pins are marked by hand (common practice, no source), mm."""
+CAUTIONS = (
+    Caution("Chisel", "Clamp the board. Both hands stay behind the cutting edge."),
+    Caution("Saw", "Hold the board low in the vice. A board that shakes jumps the saw."),
+    Caution("Push", "Push every tool away from your hands. Keep it sharp."),
+)
 
 
 @jig("dovetail", title="Dovetail marking template", summary="tails and pins laid out to mark from")
@@ -51,8 +74,8 @@ def dovetail(
         "tails": [list(tail) for tail in made.tails],
     }
     title = say("Dovetails, {count} tails, 1 in {slope}", count=str(tails), slope=str(slope))
-    sheet = _sheet(made, width, tail_board, pin_board, slope)
-    return Plan(title, numbers, (sheet,), tuple(_warnings(pin)))
+    sheets = _sheets(_Joint(made, width, tail_board, pin_board, slope))
+    return Plan(title, numbers, sheets, tuple(_warnings(pin)))
 
 
 def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int, deep: float) -> list[Problem]:
@@ -85,62 +108,208 @@ def _warnings(pin: float) -> list[Problem]:
     return [warn("pin", said, "{least} or more", pin=pin, least=at_least(THIN_PIN))]
 
 
-def _sheet(made: Dovetails, width: float, tail_board: float, pin_board: float, slope: int) -> draw.Drawing:
-    rows: list[tuple[draw.Cell, ...]] = [(str(i), start, end) for i, (start, end) in enumerate(made.tails, start=1)]
-    headings = ("Tail", "from the reference edge", "to")
-    table = draw.Table("tails", "Tails at the end of the board", headings, tuple(rows))
-    notes = draw.Notes(
-        "notes",
-        "How to use it",
+@dataclass(frozen=True, slots=True)
+class _Joint:
+    """Dovetails and the boards that they join, mm; the flanks lean 1 in `slope`."""
+
+    made: Dovetails
+    width: float
+    tail_board: float
+    pin_board: float
+    slope: int
+
+    @property
+    def run(self) -> float:
+        """How much narrower a tail is at its root, on each side."""
+        return (self.made.wide - self.made.narrow) / 2
+
+    @property
+    def waste(self) -> list[draw.Path]:
+        """What is cut out of the tail board between its tails, the end at y = 0."""
+        edges = [0.0] + [at for tail in self.made.tails for at in tail] + [self.width]
+        found = []
+        for left, right in zip(edges[::2], edges[1::2], strict=True):
+            low = left - self.run if left > 0 else 0.0
+            high = right + self.run if right < self.width else self.width
+            found.append(draw.polygon((left, 0), (right, 0), (high, self.pin_board), (low, self.pin_board)))
+        return found
+
+
+def _sheets(joint: _Joint) -> Sheets:
+    tails, pins = _tails(joint), _pins(joint)
+    return Sheets(
+        (_card(joint),),
         (
-            say(
-                "Scribe the shoulder round the tail board with the thickness of the pin board, {pins}; round the pin "
-                "board with that of the tail board, {tails}. Gauge from the boards, not from this sheet.",
-                pins=pin_board,
-                tails=tail_board,
-            ),
-            "Prick the tails from the sheet, strike the flanks with the bevel, mark the waste, saw on the waste side. "
-            "Then mark the pins from the tails you sawed: they are the pattern now.",
+            _template(replace(tails, detail=scenes.on_its_side(tails)), "prick the tails through it, outer face up"),
+            _template(replace(pins, detail=scenes.on_its_side(pins)), "to compare; the sawn tails are the pattern"),
+            _template(_bevel(joint.slope), "set the sliding bevel to it"),
         ),
     )
-    purpose = "layout to mark from: tails on the outer face of the tail board, pins on the end of the other"
-    body = (_tails(made, width, pin_board), _pins(made, width, pin_board), _bevel(slope), table, notes)
-    return draw.Drawing("layout", "dovetail layout", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS))
 
 
-def _tails(made: Dovetails, width: float, deep: float) -> draw.View:
+def _template(view: draw.View, use: str) -> Template:
+    return Template(view, "dovetail", use, "dovetail")
+
+
+# -- the card --------------------------------------------------------------------------------------------------------
+
+
+def _card(joint: _Joint) -> Card:
+    bands = (
+        Pictures((_to_saw(joint), _on_the_vice(joint)), least=52.0, most=96.0, shares=(0.6, 0.4)),
+        Beside(Settings(_settings(joint)), _checks(joint), 0.7),
+        Order(
+            (
+                "Scribe the shoulder round both boards, each with the other’s gauge.",
+                "Prick the tails; strike the flanks with the bevel; cross out the waste.",
+                "Saw the tails on the waste side. Chop from both faces to the middle.",
+            )
+        ),
+        Hold("Reference edges level, tail board on its shoulder line.", "pins to be marked"),
+        Order(
+            (
+                "Knife the pins round the sawn tails: they are the pattern now.",
+                "Saw the pins on the waste side of the knife lines. Chop, and try once.",
+            )
+        ),
+    )
+    count = len(joint.made.tails)
+    about = f"{count} tails, 1 in {joint.slope}" if count > 1 else f"one tail, 1 in {joint.slope}"
+    return Card("dovetail", "Dovetails", "Bench, by hand", CAUTIONS, bands, about, "dovetail")
+
+
+def _settings(joint: _Joint) -> tuple[Setting, ...]:
+    tails = joint.made.tails
+    rows = [
+        Setting("tail-gauge", "Gauge for tail board", joint.pin_board, 0.1, "pin board"),
+        Setting("pin-gauge", "Gauge for pin board", joint.tail_board, 0.1, "tail board"),
+        Setting("half-pin", "Half pin, at the end", tails[0][0], WITHIN, "template"),
+        Setting("tail", "Tail, at the end", joint.made.wide, WITHIN, "template"),
+    ]
+    if len(tails) > 1:
+        rows.append(Setting("pin", "Pin, at the end", tails[1][0] - tails[0][1], WITHIN, "template"))
+    return (*rows, Setting("slope", "Slope of the flanks", f"1 : {joint.slope}", using="bevel"))
+
+
+def _checks(joint: _Joint) -> Checks:
+    half, deep = joint.width - joint.made.tails[-1][1], joint.pin_board
+    rows = (
+        Check("half pin, far edge", half - WITHIN, half + WITHIN, 0.1),
+        Check("shoulder, both faces", deep - 0.1, deep + 0.1, 0.1),
+    )
+    return Checks(rows, "Check", "before you saw")
+
+
+def _to_saw(joint: _Joint) -> draw.View:
+    """The end of the tail board with its waste crossed out, and what is set on it."""
+    deep, top = joint.pin_board, joint.pin_board + max(12.0, joint.width * 0.25)
+    outline = draw.Part(
+        "face",
+        "Tail board",
+        (
+            draw.Line(draw.line((0, top), (0, 0), (joint.width, 0), (joint.width, top))),
+            draw.Line(draw.line((0, deep), (joint.width, deep)), draw.Kind.NARROW),
+            draw.Line(draw.break_line(draw.Point(0, top), draw.Point(joint.width, top)), draw.Kind.NARROW),
+            draw.Line(draw.line((0, 0), (0, top)), draw.Kind.REFERENCE),
+        ),
+    )
+    waste = [_crossed(f"waste-{number}", path) for number, path in enumerate(joint.waste, start=1)]
+    tails = joint.made.tails
+    dimensions = (
+        draw.Dimension(draw.Point(tails[0][0], 0), draw.Point(tails[0][1], 0), "below", "", "tail"),
+        draw.Dimension(draw.Point(joint.width, 0), draw.Point(joint.width, deep), "right", "", "tail-gauge"),
+    )
+    labels = [
+        draw.balloon("slope", (tails[-1][1] - joint.run / 2, deep / 2), "left"),
+        draw.balloon("half-pin", (tails[0][0] / 2, 0), "below"),
+    ]
+    if len(tails) > 1:
+        labels.append(draw.balloon("pin", ((tails[-2][1] + tails[-1][0]) / 2, 0), "below"))
+    title = "Tail board, outer face; its reference edge is heavy"
+    return draw.View("to-saw", title, (outline, *waste), dimensions, tuple(labels), to_scale=False)
+
+
+def _crossed(name: str, path: draw.Path) -> draw.Part:
+    """A piece of waste, from corner to corner."""
+    corners = path.points()
+    cross = [draw.line(corners[0], corners[2]), draw.line(corners[1], corners[3])]
+    return draw.Part(name, "Waste", (draw.Line(path), *draw.lines(cross, draw.Kind.NARROW)))
+
+
+def _on_the_vice(joint: _Joint) -> draw.View:
+    """The pin board on end in the vice, the tail board lying on it, a knife at its tails."""
+    thick, pin = joint.tail_board, joint.pin_board
+    jaw, low, reach = 26.0, -46.0, max(100.0, pin * 2)
+    block = draw.rectangle(pin + jaw + 8, low + 8, reach + pin, 0)
+    tip = draw.Point(0.0, 0.5)
+    blade = draw.polygon((tip.x, tip.y), (tip.x - 3, tip.y + 12), (tip.x - 12, tip.y + 20), (tip.x - 17, tip.y + 14))
+    handle = draw.polygon((-11, 21), (-18, 13), (-62, 50), (-54, 58))
+    parts = (
+        section.face("pin-board", "Pin board", draw.rectangle(0, low - 8, pin, 0)),
+        section.face("tail-board", "Tail board", draw.rectangle(0, 0, pin + reach, thick)),
+        draw.Part(
+            "jaws",
+            "Jaws of the vice",
+            draw.lines([draw.rectangle(-jaw, low, 0, -6), draw.rectangle(pin, low, pin + jaw, -6)]),
+        ),
+        draw.Part("block", "Block", (draw.Line(block),)),
+        draw.Part("knife", "Knife", draw.lines([blade, handle]), covers=(blade, handle)),
+        draw.Part(
+            "press",
+            "Press",
+            arrows=((draw.Point(pin + reach * 0.55, thick + 30), draw.Point(pin + reach * 0.55, thick + 3)),),
+        ),
+    )
+    labels = (
+        draw.Label("tail board", draw.Point(pin + reach * 0.3, thick - 1), towards="above"),
+        draw.Label("pin board", draw.Point(pin / 2, low - 7), towards="left"),
+        draw.Label("vice", draw.Point(-jaw / 2, low / 2 - 3), leader=False),
+        draw.Label("block", draw.Point((pin + jaw + 8 + reach + pin) / 2, low / 2 + 4), leader=False),
+        draw.Label("knife", draw.Point(-40, 42), towards="above"),
+    )
+    return draw.View("on-the-vice", "Pins marked from the tails", parts, labels=labels, to_scale=False)
+
+
+# -- the templates ---------------------------------------------------------------------------------------------------
+
+
+def _tails(joint: _Joint) -> draw.View:
     """The tail board's face, its end below; tails widen toward the end."""
-    run = (made.wide - made.narrow) / 2
-    edges = [0.0] + [at for tail in made.tails for at in tail] + [width]
+    width, deep, waste = joint.width, joint.pin_board, joint.waste
     outline = draw.rectangle(0, 0, width, deep + SHOULDER)
-    waste = []
-    for left, right in zip(edges[::2], edges[1::2], strict=True):
-        inner = (left - run if left > 0 else 0.0, right + run if right < width else width)
-        waste.append(draw.polygon((left, 0), (right, 0), (inner[1], deep), (inner[0], deep)))
     reference = draw.Line(draw.line((0, -3), (0, deep + SHOULDER + 3)), draw.Kind.REFERENCE)
-    board = draw.Part("tails", "Tail board", (draw.Line(outline), *draw.lines(waste), reference), hatched=tuple(waste))
-    first = made.tails[0]
-    whole = draw.Dimension(draw.Point(0, deep + SHOULDER), draw.Point(width, deep + SHOULDER), "above", "width")
+    crosses = [draw.line(path.points()[i], path.points()[i + 2]) for path in waste for i in (0, 1)]
+    board = draw.Part(
+        "tails",
+        "Tail board",
+        (draw.Line(outline), *draw.lines(waste), *draw.lines(crosses, draw.Kind.NARROW), reference),
+    )
+    first = joint.made.tails[0]
+    whole = draw.Dimension(draw.Point(0, deep + SHOULDER), draw.Point(width, deep + SHOULDER), "above")
     dimensions = (
         whole,
-        draw.Dimension(draw.Point(0, 0), draw.Point(first[0], 0), "below", "half pin"),
-        draw.Dimension(draw.Point(first[0], 0), draw.Point(first[1], 0), "below", "tail"),
-        draw.Dimension(draw.Point(width, 0), draw.Point(width, deep), "right", "shoulder"),
+        draw.Dimension(draw.Point(0, 0), draw.Point(first[0], 0), "below"),
+        draw.Dimension(draw.Point(first[0], 0), draw.Point(first[1], 0), "below"),
+        draw.Dimension(draw.Point(width, 0), draw.Point(width, deep), "right"),
     )
-    return draw.View("tails", "Tail board, outer face", (board,), dimensions, check=whole)
+    return draw.View("tails", "Tails", (board,), dimensions, check=whole)
 
 
-def _pins(made: Dovetails, width: float, deep: float) -> draw.View:
+def _pins(joint: _Joint) -> draw.View:
     """The pin board end on, its outer face below: there the pins are narrow."""
-    run = (made.wide - made.narrow) / 2
-    sockets = [draw.polygon((start, 0), (end, 0), (end - run, deep), (start + run, deep)) for start, end in made.tails]
-    outline = draw.rectangle(0, 0, width, deep)
+    width, deep, run = joint.width, joint.pin_board, joint.run
+    sockets = [
+        draw.polygon((start, 0), (end, 0), (end - run, deep), (start + run, deep)) for start, end in joint.made.tails
+    ]
+    crosses = [draw.line(path.points()[i], path.points()[i + 2]) for path in sockets for i in (0, 1)]
     reference = draw.Line(draw.line((0, -3), (0, deep + 3)), draw.Kind.REFERENCE)
+    outline = draw.Line(draw.rectangle(0, 0, width, deep))
     board = draw.Part(
-        "pins", "Pin board", (draw.Line(outline), *draw.lines(sockets), reference), hatched=tuple(sockets)
+        "pins", "Pin board", (outline, *draw.lines(sockets), *draw.lines(crosses, draw.Kind.NARROW), reference)
     )
+    whole = draw.Dimension(draw.Point(0, deep), draw.Point(width, deep), "above")
     labels = (draw.Label("outer face", draw.Point(width * 0.9, 0), towards="below"),)
-    return draw.View("pins", "Pin board, end on", (board,), labels=labels)
+    return draw.View("pins", "Pins, end on", (board,), (whole,), labels, check=whole)
 
 
 def _bevel(slope: int) -> draw.View:
@@ -148,6 +317,6 @@ def _bevel(slope: int) -> draw.View:
     run = BEVEL / slope
     shape = draw.polygon((0, 0), (BEVEL, 0), (BEVEL, run))
     part = draw.Part("bevel", "Bevel", (draw.Line(shape),))
-    leg = draw.Dimension(draw.Point(0, 0), draw.Point(BEVEL, 0), "below", f"1 in {slope}: leg")
-    rise = draw.Dimension(draw.Point(BEVEL, 0), draw.Point(BEVEL, run), "right", "rise")
-    return draw.View("bevel", "Bevel", (part,), (leg, rise))
+    leg = draw.Dimension(draw.Point(0, 0), draw.Point(BEVEL, 0), "below")
+    rise = draw.Dimension(draw.Point(BEVEL, 0), draw.Point(BEVEL, run), "right")
+    return draw.View("bevel", f"Bevel, 1 in {slope}", (part,), (leg, rise), check=leg)

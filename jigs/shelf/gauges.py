@@ -6,32 +6,70 @@ import math
 from dataclasses import dataclass
 from typing import Annotated
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import Beside, Card, Caution, Order, Pictures, Reading, Readings, Sheets
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Length
 from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
-from jigs.base.wording import at_least, at_most, say
+from jigs.base.wording import at_least, at_most, letters, say
+from jigs.things import plan, section
 from jigs.trade.fingers import TOUCH
 
-BLOCK_LONG, BLOCK_APART = 60.0, 6.0
+WITHIN = 0.05
+"""How near a block is to be planed, mm (common practice, no source)."""
 PLUG_UNDER = 0.03
 """A go plug may be this much under the socket, mm (common practice, no source)."""
 NO_GO_OVER = 0.05
 """A plug this much over the socket must not go in, mm (common practice, no source)."""
 SHEET = 0.1
 """Thickness of a sheet of office paper, mm; measure ten of your own."""
+MOST_SHEETS = 12
+_SHARES = (0.34, 0.25, 0.21, 0.20)
+"""How the pictures share the width of the card."""
+
+CAUTIONS = (
+    Caution("Hands", "Plane long strips, then saw the blocks off. Short ones slip."),
+    Caution("Saw", "Clamp the strip. Keep your fingers clear of the cut."),
+    Caution("Edge", "Push every edge away from your hands. Work with sharp tools."),
+    Caution("Power", "Unplug before you set with a block. Turn the cutter by hand."),
+)
 
 
 @dataclass(frozen=True, slots=True)
 class _Block:
-    """A block: what it sets, and its thickness in mm."""
+    """A block: what it sets, and its thickness with the limits of that, in mm."""
 
     name: str
     use: str
     size: float
+    low: float
+    high: float
+
+
+def _near(name: str, use: str, size: float) -> _Block:
+    return _Block(name, use, size, size - WITHIN, size + WITHIN)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What the blocks are to set, mm."""
+
+    gap: float
+    socket: float
+    plate: float
+    fence: float | None
+    groove: float
+    blocks: list[_Block]
+
+    def size(self, name: str) -> float:
+        """Return the thickness of a block."""
+        return next(block.size for block in self.blocks if block.name == name)
+
+    def letter(self, name: str) -> str:
+        """Return the letter that stands on a block."""
+        return letters(next(i for i, block in enumerate(self.blocks) if block.name == name))
 
 
 @jig("gauges", title="Gauge blocks", summary="planed to set gap, spacer, heights and fence")
@@ -54,8 +92,8 @@ def gauges(
     refuse(_problems(gap, socket, fence, groove))
     blocks = _blocks(gap, socket, thickness + proud, plate, fence, groove)
     numbers = {block.name: block.size for block in blocks}
-    title = say("Gauge blocks for a gap of {gap}", gap=gap)
-    return Plan(title, numbers, (_sheet(blocks),))
+    title = say("Gauge blocks, gap {gap:gauge}", gap=gap)
+    return Plan(title, numbers, Sheets((_card(_Asked(gap, socket, plate, fence, groove or 0.0, blocks)),)))
 
 
 def _problems(gap: float, socket: float, fence: float | None, groove: float | None) -> list[Problem]:
@@ -75,49 +113,149 @@ def _blocks(
     gap: float, socket: float, deep: float, plate: float, fence: float | None, groove: float | None
 ) -> list[_Block]:
     blocks = [
-        _Block("gap", "between key and cutting edge", gap),
-        _Block("spacer", "between key and the ends", (gap + socket) / 2),
-        _Block("go", "plug: goes into every socket", socket),
-        _Block("no-go", "plug: goes into none", socket + NO_GO_OVER),
-        _Block("depth", "cutter above the plate", deep),
-        _Block("projection", "cutter above the table, the plate off", plate + deep),
+        _near("gap", "key to cutting edge", gap),
+        _near("spacer", "key to board’s end", (gap + socket) / 2),
+        _Block("go", "goes into every socket", socket, socket - PLUG_UNDER, socket),
+        _Block("no-go", "goes into none", socket + NO_GO_OVER, socket + NO_GO_OVER, socket + NO_GO_OVER),
+        _near("depth", "cutter above the plate", deep),
+        _near("projection", "on the table, plate off", plate + deep),
     ]
     if fence is not None:
         edge = fence - (groove or 0.0) / 2
-        blocks.append(_Block("fence", "fence to the near edge of the groove cutter", edge))
+        blocks.append(_near("fence", "to the groove cutter’s edge", edge))
     return blocks
 
 
-def _sheet(blocks: list[_Block]) -> draw.Drawing:
-    purpose = "sections of the blocks at full size to plane to; the numbers are what counts, set with callipers"
-    papers = _papers(blocks)
-    body = (_view(blocks), _sizes(blocks), *((papers,) if papers.rows else ()), _notes())
-    return draw.Drawing(
-        "blocks", "gauge blocks", purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS, cautions.PAPER)
+# -- the card ----------------------------------------------------------------------------------------------------------
+
+
+def _card(asked: _Asked) -> Card:
+    views = [_at_the_cutter(asked), _spacer(asked), _plugs(asked)]
+    if asked.fence is not None:
+        views.append(_at_the_fence(asked))
+    rows = tuple(
+        Reading(letters(i), f"{block.name}: {block.use}", block.size, block.low, block.high)
+        for i, block in enumerate(asked.blocks)
     )
+    papers = _papers(asked.blocks)
+    made = Readings(rows, "Plane to these sizes")
+    bands = (
+        Pictures(tuple(views), least=58.0, most=76.0, in_row=4, shares=_SHARES[: len(views)]),
+        Beside(made, papers, 0.68) if papers.rows else made,
+        Order(
+            (
+                "Plane a long strip of straight-grained hard wood to each size.",
+                "Read both ends with callipers. Saw the blocks off the strips.",
+                "Write letter, true size and date on each block: wood moves.",
+                "Keep a block that is a little off; add paper. Measure ten sheets of it first.",
+                "Clean block, key and cutter before each setting. Use no wax: wax is a layer.",
+            )
+        ),
+    )
+    return Card("gauges", "Gauge blocks", "Bench", CAUTIONS, bands, "before the sled is set", "gauges")
 
 
-def _view(blocks: list[_Block]) -> draw.View:
-    """Each block end on, its thickness up; numbered as in the table."""
-    parts, labels, up = [], [], 0.0
-    for number, block in enumerate(blocks, start=1):
-        outline = draw.rectangle(0, up, BLOCK_LONG, up + block.size)
-        edge = draw.Line(draw.line((-3, up), (BLOCK_LONG + 3, up)), draw.Kind.REFERENCE)
-        parts.append(draw.Part(f"block-{number}", f"Block {block.name}", (draw.Line(outline), edge)))
-        labels.append(
-            draw.Label(f"{number}  {block.name}", draw.Point(BLOCK_LONG - 8, up + block.size / 2), towards="right")
-        )
-        up += block.size + BLOCK_APART
-    long = draw.Dimension(draw.Point(0, 0), draw.Point(BLOCK_LONG, 0), "below", "any length; drawn")
-    return draw.View("blocks", "Blocks, end on", tuple(parts), (long,), tuple(labels), check=long)
+def _block(asked: _Asked, name: str, shape: draw.Path, *, cut: bool) -> draw.Part:
+    """A block in a picture, named by its place among all: cut across, or seen."""
+    number = 1 + next(i for i, block in enumerate(asked.blocks) if block.name == name)
+    title = f"Block {name}"
+    if cut:
+        return section.face(f"block-{number}", title, shape)
+    return draw.Part(f"block-{number}", title, (draw.Line(shape),), covers=(shape,))
 
 
-def _sizes(blocks: list[_Block]) -> draw.Table:
-    within: dict[str, draw.Cell] = {"go": say("+0 −{under}", under=PLUG_UNDER), "no-go": "±0"}
-    rows: list[tuple[draw.Cell, ...]] = [
-        (str(i), block.use, block.size, within.get(block.name, 0.05), None) for i, block in enumerate(blocks, start=1)
-    ]
-    return draw.Table("sizes", "Sizes", ("", "Block", "Plane to", "Within", "It is"), tuple(rows))
+def _at_the_cutter(asked: _Asked) -> draw.View:
+    """Table, plate, cutter and key cut across, the gap's block on the plate."""
+    radius, gap, plate = asked.socket / 2, asked.gap, asked.plate
+    top = asked.size("projection")
+    deep = asked.size("depth")
+    hole, right = radius + 1.5, radius + 2 * gap + 5.0
+    left = -radius - 14.0
+    sheets = tuple(draw.rectangle(a, 0, b, plate) for a, b in ((left, -hole), (hole, right)))
+    key = plate + 0.7 * deep
+    parts = (
+        section.table(left, right, hole=(-hole - 2, hole + 2)),
+        draw.Part("plate", "Plate", draw.lines(sheets), hatched=sheets),
+        section.face("key", "Key", draw.rectangle(radius + gap, plate, radius + 2 * gap, key)),
+        _block(asked, "gap", draw.rectangle(radius, plate, radius + gap, plate + 0.6 * deep), cut=True),
+        _block(asked, "depth", draw.rectangle(left + 2, plate, left + 10, top), cut=True),
+        draw.Part("rule", "Rule on edge", (draw.Line(draw.rectangle(left - 2, top, radius + 2, top + 2.5)),)),
+        section.cutter(0.0, asked.socket, top, -12.0),
+    )
+    above = draw.Dimension(draw.Point(right, 0), draw.Point(radius, top), "right", "", asked.letter("projection"))
+    labels = (
+        draw.balloon(asked.letter("gap"), (radius + gap / 2, plate + 0.5 * deep), "above"),
+        draw.balloon(asked.letter("depth"), (left + 6, plate + 0.5 * deep), "left"),
+        draw.Label("key", draw.Point(radius + 1.6 * gap, key - 1), towards="above"),
+        draw.Label("rule", draw.Point(left + 6, top + 2.5), towards="above"),
+    )
+    return draw.View("at-the-cutter", "At the sled’s cutter", parts, (above,), labels, to_scale=False)
+
+
+def _spacer(asked: _Asked) -> draw.View:
+    """A board against the spacer, the spacer against the key, from above."""
+    gap, wide = asked.gap, asked.size("spacer")
+    thick = max(10.0, asked.size("depth"))
+    left = -wide - 3.2 * gap
+    spacer = draw.rectangle(-wide, 0, 0, thick)
+    parts = (
+        plan.board("upright", "Upright", draw.Bounds(left - 4, -12, gap + 6, 0)),
+        plan.board("board", "Board", draw.Bounds(left, 0, -wide, thick)),
+        plan.key(draw.Bounds(0, 0, gap, thick * 2)),
+        _block(asked, "spacer", spacer, cut=False),
+    )
+    labels = (
+        draw.balloon(asked.letter("spacer"), (-wide / 2, thick * 0.7), "above"),
+        draw.Label("board", draw.Point((left - wide) / 2, thick / 2), leader=False),
+        draw.Label("key", draw.Point(gap / 2, thick * 1.6), towards="above"),
+        draw.Label("upright", draw.Point(left + 0.5 * (gap - left), -6), leader=False),
+    )
+    return draw.View("spacer", "Spacer, from above", parts, (), labels, to_scale=False)
+
+
+def _plugs(asked: _Asked) -> draw.View:
+    """Both plugs at the sockets of a board: one goes in, one does not."""
+    gap, socket, deep = asked.gap, asked.socket, asked.size("depth")
+    low = -deep - max(8.0, 0.6 * gap)
+    first, second = gap, 2 * gap + socket
+    end = second + socket + gap
+    corners = (
+        (0, 0), (first, 0), (first, -deep), (first + socket, -deep), (first + socket, 0), (second, 0),
+        (second, -deep), (second + socket, -deep), (second + socket, 0), (end, 0), (end, low), (0, low),
+    )  # fmt: skip
+    wide = asked.size("no-go")
+    middle = second + socket / 2
+    go = draw.rectangle(first, -deep * 0.7, first + asked.size("go"), deep * 0.5)
+    no_go = draw.rectangle(middle - wide / 2, 0.4, middle + wide / 2, deep * 1.2)
+    parts = (
+        draw.Part("board", "Board", (draw.Line(draw.polygon(*corners)),)),
+        _block(asked, "go", go, cut=False),
+        _block(asked, "no-go", no_go, cut=False),
+    )
+    labels = (
+        draw.balloon(asked.letter("go"), (first + socket / 2, deep * 0.3), "above"),
+        draw.balloon(asked.letter("no-go"), (middle, deep), "above"),
+    )
+    return draw.View("plugs", "Plugs at the sockets", parts, (), labels, to_scale=False)
+
+
+def _at_the_fence(asked: _Asked) -> draw.View:
+    """Fence and groove cutter cut across, their block between them on the table."""
+    wide, across = asked.size("fence"), max(asked.groove, 1.0)
+    high = max(12.0, wide * 0.7)
+    right = wide + across + 8.0
+    parts = (
+        section.table(-12.0, right, hole=(wide - 2, wide + across + 2)),
+        section.fence(0.0, 10.0, high + 12.0),
+        section.cutter(wide + across / 2, across, high * 0.8, -12.0, "groove-cutter"),
+        _block(asked, "fence", draw.rectangle(0, 0, wide, high * 0.6), cut=True),
+    )
+    labels = (
+        draw.balloon(asked.letter("fence"), (wide / 2, high * 0.5), "above"),
+        draw.Label("fence", draw.Point(-5, high + 12), towards="above"),
+        draw.Label("groove cutter", draw.Point(wide + across / 2, -9), towards="below"),
+    )
+    return draw.View("at-the-fence", "At the groove’s fence", parts, (), labels, to_scale=False)
 
 
 def _papers(blocks: list[_Block]) -> draw.Table:
@@ -129,19 +267,8 @@ def _papers(blocks: list[_Block]) -> draw.Table:
             continue
         near = max(smaller, key=lambda other: other.size)
         sheets = math.floor((block.size - near.size) / SHEET + 0.5)
-        if sheets <= 12:
-            rows.append((block.name, near.name, str(sheets), near.size + sheets * SHEET - block.size))
-    headings = ("Setting", "from block", "and sheets of paper", "off by")
-    return draw.Table("papers", say("Made up with paper of {sheet}", sheet=SHEET), headings, tuple(rows))
-
-
-def _notes() -> draw.Notes:
-    return draw.Notes(
-        "notes",
-        "How to make them",
-        (
-            "Straight-grained hard wood, planed and checked with callipers at both ends. Write what each one really is "
-            "on it, and the date: wood moves. A block off by a little is kept, with its true size on it.",
-            "Wax nothing: wax is a layer. Clean block, key and cutter before each setting; turn the cutter by hand.",
-        ),
-    )
+        if sheets <= MOST_SHEETS:
+            off = say("{off:gauge}", off=near.size + sheets * SHEET - block.size)
+            rows.append((letters(blocks.index(block)), letters(blocks.index(near)), str(sheets), off))
+    title = say("Or with {sheet:gauge} paper", sheet=SHEET)
+    return draw.Table("papers", title, ("for", "take", "sheets", "off"), tuple(rows))

@@ -1,4 +1,4 @@
-"""A scalloped edge: a row of holes drilled along it with a hole saw; its settings, rules and sheets.
+"""A scalloped edge: a row of holes drilled along it with a hole saw; its settings, rules, card and template.
 
 Axes: x along the edge from the left end of the board, y up from the edge, the board below it.
 """
@@ -10,16 +10,30 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import (
+    Beside,
+    Card,
+    Caution,
+    Check,
+    Checks,
+    Hold,
+    Order,
+    Pictures,
+    Setting,
+    Settings,
+    Sheets,
+    Template,
+)
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.kinds import Count, Length
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.usual import LEAST_WEB, Usual
-from jigs.base.wording import Offer, at_least, at_most, say
+from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.parts.handle.rules import LEAST_RIM
-from jigs.shelf.scallop_picture import picture
+from jigs.shelf import scenes
+from jigs.shelf.scallop_picture import across, from_above
 from jigs.trade import handle as arithmetic
 from jigs.trade.limits import not_negative, positive, under
 
@@ -31,6 +45,8 @@ BESIDE = 20.0
 """What is left of the edge at each end of a board whose length is not given, mm (no source)."""
 LEAST_SCALLOP = 0.1
 """A shallower scallop is no more than a shaving (common practice, no source), mm."""
+WITHIN = 0.3
+"""How near a hole lies that is pricked through paper (common practice, no source), mm."""
 SHOWN = 3
 """Holes that are drawn where the page can't hold the row."""
 
@@ -143,7 +159,7 @@ def scallop(
     if ROW.judge(made, found) is None:
         raise CannotBuild(found)
     title = say("Scalloped edge, {holes} holes of {saw}", holes=str(count), saw=saw)
-    return Plan(title, as_data(made), drawings(made), tuple(found))
+    return Plan(title, as_data(made), sheets(made), tuple(found))
 
 
 def as_data(made: Row) -> dict[str, object]:
@@ -254,25 +270,107 @@ ROW: Rules[Row] = Rules(
 )
 
 
-# -- sheets --------------------------------------------------------------------------------------------------------
+# -- the card ------------------------------------------------------------------------------------------------------
 
 
-def drawings(made: Row) -> tuple[draw.Drawing, ...]:
-    """Return the sheets, in the order they are worked from."""
-    return (_template(made), _drilling(made))
-
-
-def _drawing(name: str, title: str, purpose: str, *body: draw.Item) -> draw.Drawing:
-    return draw.Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HOLE_SAW), jig="scallop")
-
-
-def _template(made: Row) -> draw.Drawing:
-    purpose = "the scalloped edge at full size, to prick the centres and to check the finished edge; waste is hatched"
+def sheets(made: Row) -> Sheets:
+    """Return the card of a row of holes and its template."""
     view = _view(made, 1)
-    for shown in (SHOWN, made.count):
-        if 1 < shown <= made.count:
-            view = replace(_view(made, shown), detail=view)
-    return _drawing("template", "scalloped edge, template", purpose, view, _numbers(made))
+    if made.count > SHOWN:
+        view = replace(_view(made, SHOWN), detail=view)
+    if made.count > 1:
+        whole = _view(made, made.count)
+        view = replace(whole, detail=replace(scenes.on_its_side(whole), detail=view))
+    use = "prick the centres; check the finished edge"
+    return Sheets((_card(made),), (Template(view, "scallop", use, "scallop"),))
+
+
+def _card(made: Row) -> Card:
+    wide = made.outside + made.radius + WASTE
+    into = made.thickness + INTO_WASTE
+    pilot = arithmetic.pilot(radius=made.radius, inside=made.outside).stays
+    pictures = (from_above(made, wide), across(made, wide, into, pilot=pilot))
+    bands = (
+        Pictures(pictures, least=54.0, most=96.0, shares=(0.56, 0.44)),
+        Beside(Settings(_settings(made, into)), _checks(made), 0.68),
+        Order(tuple(_preparing(made, wide))),
+        Hold("Trial in scrap passes; board and waste block clamped.", "hole tried"),
+        Order(tuple(_drilling(made))),
+    )
+    about = f"{made.count} holes along the edge" if made.count > 1 else "one hole in the edge"
+    return Card("scallop", "Scalloped edge", "Drill press", tuple(_cautions(made)), bands, about, "scallop")
+
+
+def _cautions(made: Row) -> Iterator[Caution]:
+    yield Caution("Spin", "Clamp board and block to the drill press. Hold nothing by hand.")
+    yield Caution("Catch", "No gloves. Tie back hair and sleeves: the saw winds them up.")
+    yield Caution("Walk", f"With nothing on the edge {_share(made.hole.rim_in_wood)} of the rim is in wood: it walks.")
+    yield Caution("Speed", "Lowest speed, light feed. Clear chips when the saw stands still.")
+
+
+def _share(part: float) -> str:
+    return f"{part:.0%}".replace("%", " %")
+
+
+def _settings(made: Row, into: float) -> tuple[Setting, ...]:
+    rows = [
+        Setting("saw", "Hole, cut in scrap", 2 * made.radius, 0.1, "callipers"),
+        Setting("rim", "Edge to the far rim", made.depth, 0.1, "rule"),
+        Setting("first", "Left end to centre 1", made.centres[0], WITHIN, "template"),
+    ]
+    if made.count > 1:
+        rows.append(Setting("pitch", "Centre to centre", made.pitch, WITHIN, "template"))
+    room = arithmetic.clamp_room(made.radius)
+    return (
+        *rows,
+        Setting("stop", "Depth from the face", into, 0.5, "depth stop"),
+        Setting("clamps", "Clamp pads, at least", room, 0.5, "rule"),
+    )
+
+
+def _checks(made: Row) -> Checks:
+    rows = [Check("scallop, points to bottom", made.scallop - WITHIN, made.scallop + WITHIN, 0.1)]
+    if made.count == 1:
+        rows = [Check("opening of the hole", made.hole.chord - WITHIN, made.hole.chord + WITHIN, 0.1)]
+    elif made.flat >= 0:
+        rows.append(Check("edge left between holes", made.flat - WITHIN, made.flat + WITHIN, 0.1))
+    rows.append(Check("edge left at each end", made.left_at_end - WITHIN, made.left_at_end + WITHIN, 0.1))
+    return Checks(tuple(rows[:2]), "Check", "the finished edge")
+
+
+def _preparing(made: Row, wide: float) -> Iterator[Words]:
+    yield say(
+        "Butt a waste block, {thick} × {wide} or more, to the edge; waste board below.",
+        thick=made.thickness,
+        wide=wide,
+    )
+    yield _pilot(made)
+
+
+def _drilling(made: Row) -> Iterator[Words]:
+    turn, between = (_share(rim) for rim in (made.rim_in_turn, made.rim_between))
+    if made.count == 1:
+        yield "Drill the hole."
+        return
+    yield "Drill in turn from the left, lift often, move both clamps along."
+    if between != turn:
+        yield f"Leave none out: in turn {turn} of the rim is in wood, between two holes {between}."
+
+
+def _pilot(made: Row) -> str:
+    """Say whether the pilot drill stays in: in the waste block it can, on the seam between block and edge it can't."""
+    pilot = arithmetic.pilot(radius=made.radius, inside=made.outside)
+    if pilot.stays:
+        return "Leave the pilot drill in: it stands in the waste block and marks nothing."
+    why = (
+        "it would stand on the seam and push block and board apart"
+        if pilot.in_wood < 0
+        else "it is wider than the core that falls out, and would mark the board"
+    )
+    return f"Take the pilot drill out: {why}. Keep wood all round the rim, or the saw will walk."
+
+
+# -- the template --------------------------------------------------------------------------------------------------
 
 
 def _view(made: Row, shown: int) -> draw.View:
@@ -289,8 +387,8 @@ def _view(made: Row, shown: int) -> draw.View:
             draw.Line(draw.line((right, bottom), (right, 0)), draw.Kind.EDGE if whole else draw.Kind.NEIGHBOUR),
             draw.Line(draw.line((0, 0), (right, 0)), draw.Kind.REFERENCE),
         ),
-        hatched=tuple(_bite(made, centre) for centre in centres),
     )
+    waste = draw.Part("waste", "Waste", tuple(crossed for centre in centres for crossed in _waste(made, centre)))
     block = draw.Part("waste-block", "Waste block", (draw.Line(draw.rectangle(0, 0, right, top), draw.Kind.NEIGHBOUR),))
     holes = tuple(
         draw.Part(f"hole-{i}", f"Hole {i}", holes=(draw.Hole(centre, made.radius, "hole" if i == 1 else ""),))
@@ -298,15 +396,13 @@ def _view(made: Row, shown: int) -> draw.View:
     )
     cusps = [] if made.count == 1 or made.flat >= 0 else [draw.line((centres[0].x, -made.cusp), (right, -made.cusp))]
     cusp_line = (draw.Part("cusp-line", "Line of the points", draw.lines(cusps, draw.Kind.NARROW)),) if cusps else ()
-    check = draw.Dimension(
-        draw.Point(centres[0].x, bottom), draw.Point(centres[-1].x, bottom), "below", f"{shown - 1} × pitch"
-    )
+    check = draw.Dimension(draw.Point(centres[0].x, bottom), draw.Point(centres[-1].x, bottom), "below")
     if shown == 1:
-        check = draw.Dimension(draw.Point(0, bottom), draw.Point(centres[0].x, bottom), "below", "first centre")
+        check = draw.Dimension(draw.Point(0, bottom), draw.Point(centres[0].x, bottom), "below")
     return draw.View(
         "edge",
-        "Edge of the board" if whole else "Left end of the edge; the other holes follow at the same pitch",
-        (board, block, *holes, *cusp_line),
+        "Scalloped edge" if whole else "Scalloped edge, its left end",
+        (board, waste, block, *holes, *cusp_line),
         _dimensions(made, centres, bottom, right, check),
         (draw.Label("waste block", draw.Point(right - 4.0, top - 2.0), towards="above"),),
         check=check,
@@ -316,12 +412,10 @@ def _view(made: Row, shown: int) -> draw.View:
 def _dimensions(
     made: Row, centres: list[draw.Point], bottom: float, right: float, check: draw.Dimension
 ) -> tuple[draw.Dimension, ...]:
-    first = draw.Dimension(draw.Point(0, bottom), draw.Point(centres[0].x, bottom), "below", "first centre")
+    first = draw.Dimension(draw.Point(0, bottom), draw.Point(centres[0].x, bottom), "below")
     found = [first] if first == check else [first, check]
     if len(centres) > 2:
-        found.append(
-            draw.Dimension(draw.Point(centres[0].x, bottom), draw.Point(centres[1].x, bottom), "below", "pitch")
-        )
+        found.append(draw.Dimension(draw.Point(centres[0].x, bottom), draw.Point(centres[1].x, bottom), "below"))
     found.append(draw.Dimension(draw.Point(right, 0), draw.Point(centres[-1].x, -made.depth), "right"))
     if made.cusp and len(centres) > 1:
         found.append(draw.Dimension(draw.Point(0, 0), draw.Point(centres[0].x, -made.cusp), "left"))
@@ -330,93 +424,11 @@ def _dimensions(
     return tuple(found)
 
 
-def _bite(made: Row, centre: draw.Point) -> draw.Path:
-    """What one hole takes out of the board."""
+def _waste(made: Row, centre: draw.Point) -> tuple[draw.Line, draw.Line]:
+    """The cross over what one hole takes out of the board."""
     half = made.hole.chord / 2
-    left, right = draw.Point(centre.x - half, 0), draw.Point(centre.x + half, 0)
-    return draw.Path(left, (draw.ArcTo(right, centre, True), draw.LineTo(left)), closed=True)
-
-
-def _numbers(made: Row) -> draw.Table:
-    rows: list[tuple[draw.Cell, ...]] = [
-        ("Opening of one hole in the edge", made.hole.chord),
-        ("End of the board to the first opening", made.left_at_end),
-        ("Wood below the scallops", made.wood_below),
-    ]
-    if made.count > 1:
-        flat = [("Edge left between two holes", made.flat)] if made.flat >= 0 else []
-        rows[:0] = [("Scallop, from points to bottom", made.scallop), *flat]
-    return draw.Table("numbers", "Numbers", ("What", "Size"), tuple(rows))
-
-
-def _drilling(made: Row) -> draw.Drawing:
-    table = draw.Table(
-        "positions",
-        "Centres from the left end",
-        ("Hole", "Centre"),
-        tuple((str(i), x) for i, x in enumerate(made.centres, start=1)),
-    )
-    return _drawing(
-        "drilling",
-        "scalloped edge, drilling",
-        "setting the drill press and drilling the row in its order",
-        *(picture(), _order(made), table),
-    )
-
-
-def _order(made: Row) -> draw.Notes:
-    bare, turn, between = (f"{rim:.0%}" for rim in (made.hole.rim_in_wood, made.rim_in_turn, made.rim_between))
-    overlap = (
-        f"2. Drill in turn from the left: every hole then has {turn} of the rim in wood. One left between two others "
-        f"would have {between}."
-        if between != turn
-        else "2. Drill in turn from the left."
-    )
-    return draw.Notes(
-        "order",
-        "Order of work",
-        (
-            say(
-                "1. Butt a waste block {thick} thick, as thick as the board, and at least {wide} wide to the edge; "
-                "clamp both down on another waste block. With nothing on the edge {bare} of the rim would be in wood, "
-                "and the saw would walk.",
-                thick=made.thickness,
-                wide=made.outside + made.radius + WASTE,
-                bare=bare,
-            ),
-            overlap,
-            say(
-                f"3. {_pilot(made)} Set the fence so that the saw's centre is {{off}} outside the edge: {{depth}} from "
-                "the edge to the far side of the rim.",
-                off=made.outside,
-                depth=made.depth,
-            ),
-            say(
-                "4. Depth stop {deep}: {into} into the waste block below.",
-                deep=made.thickness + INTO_WASTE,
-                into=INTO_WASTE,
-            ),
-            say(
-                "5. Move both clamps along with the saw: the centre of no pad nearer than {room} to the saw's.",
-                room=arithmetic.clamp_room(made.radius),
-            ),
-        ),
-    )
-
-
-def _pilot(made: Row) -> str:
-    """Say whether the pilot drill stays in: in the waste block it can, on the seam between block and edge it can't."""
-    pilot = arithmetic.pilot(radius=made.radius, inside=made.outside)
-    if pilot.stays:
-        return (
-            "Leave the pilot drill in: it stands in the waste block, steadies the saw and leaves no mark on the board."
-        )
-    why = (
-        "it would stand on the seam and push block and board apart"
-        if pilot.in_wood < 0
-        else "it is wider than the core that falls out, and would mark the board"
-    )
-    return (
-        f"Take the pilot drill out: {why}. Its rim alone then holds the saw: clamp board and block, keep wood all "
-        "round, and use the lowest speed, or the saw will walk."
-    )
+    turn = math.degrees(math.asin(min(1.0, half / made.radius))) / 2
+    low = [draw.on_circle(centre, made.radius, 270 + way * turn) for way in (1, -1)]
+    ends = (draw.Point(centre.x - half, 0), draw.Point(centre.x + half, 0))
+    first, second = (draw.line(end, point) for end, point in zip(ends, low, strict=True))
+    return draw.Line(first, draw.Kind.NARROW), draw.Line(second, draw.Kind.NARROW)

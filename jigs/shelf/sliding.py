@@ -2,16 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import (
+    Beside,
+    Card,
+    Caution,
+    Check,
+    Checks,
+    Hold,
+    Order,
+    Pictures,
+    Setting,
+    Settings,
+    Sheets,
+    Template,
+)
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Length
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.usual import Usual
-from jigs.base.wording import at_least, at_most, say
+from jigs.base.wording import Words, at_least, at_most, say
+from jigs.things import plan, section
 from jigs.trade import fingers, panel
 from jigs.trade.fingers import TOUCH, Span, fingers_between
 from jigs.trade.panel import Panel
@@ -25,6 +40,39 @@ LEAST_OVER = 3.0
 """Wood that is to be left over the groove (common practice, no source), mm."""
 LEAST_HELD = 1.0
 """Least that a groove may hold of the lid in the driest air (common practice, no source), mm."""
+WITHIN = 0.1
+"""How near the trial in scrap must be, mm (common practice, no source)."""
+
+CAUTIONS = (
+    Caution("Hands", "Keep them off the place where the bit comes out of the wood."),
+    Caution("Throw", "Feed right to left only. Fed the other way the board climbs."),
+    Caution("Guard", "Keep it over the bit. Use a push block and featherboards."),
+    Caution("Short", "Hold short boards in a carrier, or your hands come near the bit."),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """The box, its groove and the numbers that come of them, mm."""
+
+    width: float
+    opening: float
+    inside: float
+    thickness: float
+    groove: float
+    depth: float
+    numbers: dict[str, float]
+    sockets: tuple[Span, ...]
+
+    @property
+    def low(self) -> float:
+        """From the bottom edge to the groove."""
+        return self.numbers["groove_from_bottom"]
+
+    @property
+    def above(self) -> float:
+        """From the top edge to the groove."""
+        return self.numbers["wood_above"]
 
 
 @jig("sliding-lid", title="Sliding-lid groove", summary="grooves that the finger joint hides")
@@ -69,9 +117,12 @@ def sliding_lid(
         *_held(lid, opening, depth, clearance),
         *_left_over(boundaries, width, groove, low),
     ]
-    title = say("Sliding lid, groove {groove} in boards of {width}", groove=groove, width=width)
+    title = say("Sliding lid, groove {groove:cut}", groove=groove)
     sockets = fingers.sockets(width, finger, socket)
-    return Plan(title, numbers, (_sheet(numbers, sockets, width, groove, depth),), tuple(found))
+    asked = _Asked(width, opening, inside, thickness, groove, depth, numbers, sockets)
+    use = "Hold it on the inner face at the front end. Dashed is the groove; crossed out is cut away."
+    template = Template(_view(asked), "sliding-lid", use, "sliding-lid")
+    return Plan(title, numbers, Sheets((_card(asked),), (template,)), tuple(found))
 
 
 def _boundaries(finger: float, socket: float, width: float) -> list[float]:
@@ -126,58 +177,190 @@ def _left_over(boundaries: list[float], width: float, groove: float, low: float)
     return [warn("above", said, (*ways, "a groove cutter of {narrower} or less"), **numbers)]
 
 
-def _sheet(
-    numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float, depth: float
-) -> draw.Drawing:
-    settings = draw.Table(
-        "settings",
-        "Settings",
-        ("Setting", "Value", "Set with"),
-        (
-            ("Top edge on the fence, to the bit's centre", numbers["fence"], "gauge block to the bit's edge"),
-            ("Groove deep", depth, "callipers in scrap"),
-            ("Front board ripped to", numbers["front_height"], "saw fence, after jointing"),
-            ("Lid across the grain, in the shop's air", numbers["lid_width"], "callipers"),
-            ("Lid along the grain", numbers["lid_length"], "rule"),
-        ),
-    )
-    notes = draw.Notes(
-        "notes",
-        "How to cut it",
-        (
-            "Both long sides: inner face down, top edge on the fence. The groove runs out at the front, over the lower "
-            "front board, and stops in the back's socket or runs into the back's own groove.",
-            "The back is grooved at the same setting. The front is ripped to where a part ends, so that no half finger "
-            "shows at its top edge.",
-            say(
-                "In the wettest air the lid is {wet} wide; in the driest it is held by {held} at least. The wood is "
-                "taken to move as flat-sawn black cherry does, from 30 to 70 % of humidity.",
-                wet=numbers["lid_width_wet"],
-                held=numbers["held_driest"],
-            ),
-        ),
-    )
-    purpose = "end of a long side at full size: fingers, sockets and the lid's groove; top edge to the right"
-    body = (_view(numbers, sockets, width, groove), settings, notes)
-    return draw.Drawing("groove", "sliding-lid groove", purpose, body, (cautions.GENERAL, cautions.GROOVE))
+# -- the card ----------------------------------------------------------------------------------------------------------
 
 
-def _view(numbers: dict[str, float], sockets: tuple[Span, ...], width: float, groove: float) -> draw.View:
-    """The end of a long side on its inner face: bottom edge at the left, the groove's band dashed."""
-    low = numbers["groove_from_bottom"]
-    waste = tuple(draw.rectangle(span.start, 0, span.end, STRIP) for span in sockets)
-    plain = tuple(draw.rectangle(span.start, 0, span.end, STRIP) for span in fingers_between(width, sockets))
-    reference = draw.Line(draw.line((0, -3), (0, STRIP + 3)), draw.Kind.REFERENCE)
-    side = draw.Part("side", "Long side", (*draw.lines(waste + plain), reference), hatched=waste)
-    band = draw.Part("band", "Groove", draw.lines([draw.rectangle(low, -4, low + groove, STRIP + 4)], draw.Kind.HIDDEN))
-    up = draw.Dimension(draw.Point(0, 0), draw.Point(low, 0), "below", "front ripped to")
-    dimensions = (
-        up,
-        draw.Dimension(draw.Point(0, STRIP), draw.Point(width, STRIP), "above", "width"),
-        draw.Dimension(draw.Point(low + groove, 0), draw.Point(width, 0), "below", "above"),
+def _card(asked: _Asked) -> Card:
+    views = (_from_above(asked), _at_the_bit(asked), _in_the_box(asked))
+    bands = (
+        Pictures(views, least=60.0, most=90.0, shares=(0.46, 0.24, 0.30)),
+        Beside(Settings(_settings(asked)), Checks(_checks(asked), "Trial in scrap"), 0.7),
+        Hold("All readings pass. The guard is on, both featherboards press.", "groove tried"),
+        Order(_order(asked)),
+    )
+    about = "both long sides and the back"
+    return Card("sliding-lid", "Groove for a sliding lid", "Router table", CAUTIONS, bands, about, "sliding-lid")
+
+
+def _settings(asked: _Asked) -> tuple[Setting, ...]:
+    numbers = asked.numbers
+    return (
+        Setting("bit", "Bit, as it cuts", asked.groove, 0.05, "scrap, callipers"),
+        Setting("fence", "Fence to bit’s edge", asked.above, WITHIN, "gauge block"),
+        Setting("deep", "Bit above table", asked.depth, WITHIN, "scrap, callipers"),
+        Setting("front", "Front, ripped to", numbers["front_height"], WITHIN, "saw fence"),
+        Setting("across", "Lid, across grain", numbers["lid_width"], 0.2, "callipers"),
+        Setting("along", "Lid, along grain", numbers["lid_length"], 0.5, "rule"),
+    )
+
+
+def _checks(asked: _Asked) -> tuple[Check, ...]:
+    def near(what: str, aim: float) -> Check:
+        return Check(what, aim - WITHIN, aim + WITHIN, WITHIN)
+
+    return (
+        near("top edge to the groove", asked.above),
+        near("groove, wide", asked.groove),
+        near("groove, deep", asked.depth),
+    )
+
+
+def _order(asked: _Asked) -> tuple[Words, ...]:
+    wet, held = asked.numbers["lid_width_wet"], asked.numbers["held_driest"]
+    return (
+        "Groove both long sides: inner face down, top edge on the fence, end to end.",
+        "Take a deep groove in several shallow passes.",
+        "Groove the back at the same setting: the sides’ grooves run into its own.",
+        "Cut the fingers of the front, then rip it where one ends: none shows in half.",
+        "Cut the lid to width in the air of the shop. It goes in over the lower front.",
+        say(
+            "In the wettest air the lid is {wet} wide; in the driest it is held by {held}. That is reckoned for "
+            "flat-sawn black cherry, from 30 to 70 % of humidity.",
+            wet=wet,
+            held=held,
+        ),
+    )
+
+
+# -- its pictures ------------------------------------------------------------------------------------------------------
+
+
+def _from_above(asked: _Asked) -> draw.View:
+    """A long side on the bit, inner face down, its top edge on the fence, half way through the cut."""
+    long = min(asked.inside + 2 * asked.thickness, 300.0)
+    face = asked.above + asked.groove / 2  # the bit is at 0
+    left, right = -0.45 * long, 0.55 * long
+    board = draw.Bounds(left, face - asked.width, right, face)
+    band = draw.rectangle(left, -asked.groove / 2, right, asked.groove / 2)
+    block = draw.Bounds(right, face - max(asked.width, 40.0), right + 40.0, face - 2)
+    low = board.bottom
+    parts = (
+        plan.fence(left - 60.0, right + 60.0, face),
+        plan.board("board", "Long side, inner face down", board, reference="above"),
+        draw.Part("groove-to-come", "Groove", (draw.Line(band, draw.Kind.HIDDEN),)),
+        plan.push_block(block),
+        plan.featherboard("featherboard", (28.0, low)),
+        plan.bit((0, 0), asked.groove, under=True),
+        plan.guard((0, 0)),
+        plan.hand("left", (left + 10.0, low + 8.0), wrist=70.0),
+        plan.hand("right", (block.right + 10.0, (block.bottom + block.top) / 2), wrist=70.0),
+        plan.arrow("feed", "Feed", (-8.0, low - 36.0), (-63.0, low - 36.0)),
     )
     labels = (
-        draw.Label("groove", draw.Point(low + groove / 2, STRIP + 4), towards="above"),
-        draw.Label("bottom edge", draw.Point(0, STRIP + 2), towards="left"),
+        draw.Label("fence", draw.Point(left - 20, face + plan.FENCE_DEEP / 2), leader=False),
+        draw.Label("feed", draw.Point(-4.0, low - 36.0), leader=False, bold=True),
+        draw.Label("guard: no hand inside it", draw.Point(20, min(34.0, face + 20)), towards="above", bold=True),
+        draw.Label("push block", draw.Point(block.right - 8, block.top - 4), towards="above"),
     )
-    return draw.View("groove", "End of a long side, inner face", (side, band), dimensions, labels, check=up)
+    return draw.View("from-above", "From above", parts, (), labels, to_scale=False)
+
+
+def _at_the_bit(asked: _Asked) -> draw.View:
+    """Fence, board and bit cut across."""
+    low, deep, thick = asked.above, asked.depth, asked.thickness
+    high = low + asked.groove
+    right = high + max(8.0, asked.groove)
+    board = section.board(
+        "board-cut", "Long side",
+        (0.3, 0.0), (low, 0.0), (low, deep), (high, deep), (high, 0.0), (right, 0.0), (right, thick), (0.3, thick),
+        broken="right",
+    )  # fmt: skip
+    parts = (
+        section.table(-11.0, right + 2.0, hole=(low - 2, high + 2)),
+        section.fence(0.0, 9.0, thick + 13.0),
+        section.guard(0.0, thick + 5.0, right * 0.9),
+        board,
+        section.cutter(low + asked.groove / 2, asked.groove, deep, -11.0, "bit"),
+    )
+    dimensions = (
+        draw.Dimension(draw.Point(0, -11), draw.Point(low, -11), "below", "", "fence"),
+        draw.Dimension(draw.Point(right + 2, 0), draw.Point(right + 2, deep), "right", "", "deep"),
+    )
+    labels = (
+        draw.balloon("bit", (low + asked.groove / 2, -8), "right"),
+        draw.Label("guard", draw.Point(right * 0.6, thick + 9), towards="above"),
+    )
+    return draw.View("at-the-bit", "Section at the bit", parts, dimensions, labels, to_scale=False)
+
+
+def _in_the_box(asked: _Asked) -> draw.View:
+    """The top of the box cut across: the lid in the grooves of both sides."""
+    thick, deep, top = asked.thickness, asked.depth, asked.above
+    floor = -(top + asked.groove) - max(12.0, 1.5 * asked.groove)
+    low = -(top + asked.groove)
+
+    def side(name: str, mirrored: bool) -> draw.Part:
+        def at(x: float, y: float) -> draw.Point:
+            return draw.Point(asked.opening - x if mirrored else x, y)
+
+        corners = (
+            at(0, floor), at(0, low), at(-deep, low), at(-deep, -top), at(0, -top), at(0, 0), at(-thick, 0),
+            at(-thick, floor),
+        )  # fmt: skip
+        zigzag = draw.break_line(at(-thick, floor), at(0, floor))
+        lines = (draw.Line(draw.line(*corners)), draw.Line(zigzag, draw.Kind.NARROW))
+        return draw.Part(name, "Side", lines, hatched=(draw.polygon(*corners),))
+
+    begin = (asked.opening - asked.numbers["lid_width"]) / 2
+    lid = draw.rectangle(begin, low + 0.2, asked.opening - begin, -top - 0.2)
+    parts = (
+        side("left-side", mirrored=False),
+        side("right-side", mirrored=True),
+        section.face("lid", "Lid", lid),
+    )
+    dimensions = (
+        draw.Dimension(draw.Point(begin, -top), draw.Point(asked.opening - begin, -top), "above", "", "across"),
+        draw.Dimension(draw.Point(0, floor), draw.Point(asked.opening, floor), "below", "inside"),
+    )
+    labels = (draw.Label("lid", draw.Point(asked.opening / 2, low), towards="below"),)
+    return draw.View("in-the-box", "The lid in its grooves", parts, dimensions, labels, to_scale=False)
+
+
+# -- the template ------------------------------------------------------------------------------------------------------
+
+
+def _view(asked: _Asked, *, upright: bool = False) -> draw.View:
+    """The end of a long side on its inner face: bottom edge at the left, or below; the groove's band dashed."""
+    width, low, high = asked.width, asked.low, asked.low + asked.groove
+
+    def at(along: float, aside: float) -> draw.Point:
+        return draw.Point(-aside, along) if upright else draw.Point(along, aside)
+
+    def side(lying: draw.Side) -> draw.Side:
+        turned: dict[draw.Side, draw.Side] = {"above": "left", "below": "right", "left": "below", "right": "above"}
+        return turned[lying] if upright else lying
+
+    def box(begin: float, end: float, over: float = 0.0) -> draw.Path:
+        return draw.polygon(at(begin, -over), at(end, -over), at(end, STRIP + over), at(begin, STRIP + over))
+
+    waste = [box(span.start, span.end) for span in asked.sockets]
+    crosses = [draw.line(at(span.start, y), at(span.end, STRIP - y)) for span in asked.sockets for y in (0.0, STRIP)]
+    plain = [box(span.start, span.end) for span in fingers_between(width, asked.sockets)]
+    reference = draw.Line(draw.line(at(0, -3), at(0, STRIP + 3)), draw.Kind.REFERENCE)
+    strip = (*draw.lines(waste + plain), *draw.lines(crosses, draw.Kind.NARROW), reference)
+    parts = (
+        draw.Part("side", "Long side", strip),
+        draw.Part("band", "Groove", draw.lines([box(low, high, 4.0)], draw.Kind.HIDDEN)),
+    )
+    whole = draw.Dimension(at(0, STRIP), at(width, STRIP), side("above"))
+    dimensions = (
+        whole,
+        draw.Dimension(at(0, 0), at(low, 0), side("below"), "front"),
+        draw.Dimension(at(high, 0), at(width, 0), side("below")),
+    )
+    labels = (
+        draw.Label("groove", at((low + high) / 2, STRIP + 4), towards=side("above")),
+        draw.Label("bottom edge", at(0, STRIP / 2), towards=side("left")),
+    )
+    detail = None if upright else _view(asked, upright=True)
+    return draw.View("groove", "End of a long side", parts, dimensions, labels, check=whole, detail=detail)

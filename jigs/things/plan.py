@@ -5,6 +5,7 @@ A part that lies on others covers them: draw it after them. What is drawn is a p
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
 from jigs.base import drawing as draw
@@ -184,26 +185,27 @@ def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: flo
 
 def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:
     """Return where an edge that goes down from corner to corner is across, at a height."""
-    for (x1, y1), (x2, y2) in zip(edge, edge[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(edge):
         if y2 <= y <= y1:
             return x1 + (x2 - x1) * (y1 - y) / (y1 - y2)
     return edge[0][0] if y > edge[0][1] else edge[-1][0]
 
 
-def featherboard(name: str, at: tuple[float, float], *, towards: Literal["away", "you"] = "away") -> Part:
-    """Return a featherboard whose fingers press the work at `at`, leaning the way it is fed, right to left."""
+def featherboard(
+    name: str, at: tuple[float, float], *, towards: Literal["away", "you"] = "away", body: float = 30.0
+) -> Part:
+    """Return a featherboard whose fingers press the work at `at`, leaning the way it is fed, right to left.
+
+    Of its `body`, behind the fingers, so much is shown, mm.
+    """
     x, y = at
     sign = 1.0 if towards == "away" else -1.0
-    body = draw.polygon(
-        (x, y),
-        (x + 60, y),
-        (x + 84, y - sign * 40),
-        (x + 84, y - sign * 70),
-        (x + 24, y - sign * 70),
-        (x + 24, y - sign * 40),
+    back = y - sign * (40 + body)
+    shape = draw.polygon(
+        (x, y), (x + 60, y), (x + 84, y - sign * 40), (x + 84, back), (x + 24, back), (x + 24, y - sign * 40)
     )
     slits = [draw.line((x + 10 * i, y), (x + 10 * i + 24, y - sign * 40)) for i in range(1, 6)]
-    return Part(name, "Featherboard", (Line(body), *draw.lines(slits, Kind.NARROW)), covers=(body,))
+    return Part(name, "Featherboard", (Line(shape), *draw.lines(slits, Kind.NARROW)), covers=(shape,))
 
 
 def push_block(box: draw.Bounds) -> Part:

@@ -292,7 +292,8 @@ class SettingsBand(Laid):
         ink.centred(columns[0], middle, row.what, BODY)
         height = VALUE if lettering.width(row.value, VALUE, True) <= self.value + 0.01 else BODY
         values = wrapped(row.value, height, self.value + 0.01, bold=True)
-        ink.centred(columns[1], middle, values, height, 1.55, "end", bold=True)
+        up = 0.6 if "/" in row.value else 0.0  # a stroke reaches deeper below the figures than above them
+        ink.centred(columns[1], middle + up, values, height, 1.55, "end", bold=True)
         ink.write((columns[2], middle - LABEL / 2), row.within, LABEL, "end")
         ink.centred(columns[3], middle, row.using, LABEL)
         ink.box(Bounds(right - _TICK, middle - _TICK / 2, right, middle + _TICK / 2), marks.EDGE)

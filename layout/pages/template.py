@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -25,7 +27,9 @@ STRIP = 14.0
 INSIDE = 3.0
 """From the frame to a piece, mm."""
 STYLE = Style(2.5, 7.4, 6.6, check_bold=True)
-_TITLE_ROOM = 72.0
+_LOTS = 150
+"""Orders drawn by lot that are tried where fewer pages may be possible."""
+_TITLE_ROOM = 66.0
 """A heading is as wide as its piece, and at least so wide, mm."""
 
 
@@ -121,12 +125,7 @@ def pages(
         if pieces is None:
             return None
         parted += pieces
-    best: list[Filled] = []
-    for order in (_by_height, _by_area, _by_width):
-        filled = _packed(sorted(whole, key=order), forms)
-        if not best or len(filled) < len(best):
-            best = filled
-    best = [_in_order(filled) for filled in best]
+    best = [_in_order(filled) for filled in _fewest(whole, forms)]
     if on.roll:
         best = [_cut(filled) for filled in best]
     made = [*best, *parted]
@@ -177,6 +176,36 @@ def _overlap(one: Bounds, other: Bounds) -> bool:
     return across and one.bottom < other.top - 1e-9 and other.bottom < one.top - 1e-9
 
 
+def _fewest(whole: list[list[Block]], forms: Sequence[Paper]) -> list[Filled]:
+    """Return the pieces on as few pages as the orders tried need.
+
+    Pieces are put on pages one after the other, so their order decides: the largest first, in three ways, then orders
+    drawn by lot, the same in every run, while fewer pages are possible at all.
+    """
+    orders = [sorted(whole, key=key) for key in (_by_height, _by_area, _by_width)]
+    tries = [_packed(order, forms) for order in orders]
+    best = min(tries, key=lambda filled: len(filled)) if whole else []
+    least = _least_pages(whole, forms)
+    lot = random.Random(0)
+    for _ in range(_LOTS if len(best) > least else 0):
+        order = orders[1][:]
+        lot.shuffle(order)
+        filled = _packed(order, forms, len(best) - 1)
+        if filled and len(filled) < len(best):
+            best = filled
+            if len(best) <= least:
+                break
+    return best
+
+
+def _least_pages(whole: list[list[Block]], forms: Sequence[Paper]) -> int:
+    """Return how many pages the pieces would take if none of the room were lost."""
+    inside, taken = room_of(frames.template_frame(forms[0]))
+    room = inside.width * inside.height - sum(box.width * box.height for box in taken) * 0.8
+    area = sum(min((way.width + GAP) * (way.height + GAP) for way in ways) for ways in whole)
+    return math.ceil(area / (room * 1.1)) if room > 0 else 1
+
+
 def _by_height(ways: list[Block]) -> float:
     return -ways[0].height
 
@@ -189,11 +218,16 @@ def _by_width(ways: list[Block]) -> float:
     return -ways[0].width
 
 
-def _packed(waiting: Sequence[list[Block]], forms: Sequence[Paper]) -> list[Filled]:
-    """Fill page after page: on each what fits, the first of what is left among it, upright unless it must lie."""
+def _packed(waiting: Sequence[list[Block]], forms: Sequence[Paper], most: int = 10_000) -> list[Filled]:
+    """Fill page after page: on each what fits, the first of what is left among it, upright unless it must lie.
+
+    Returns none where that takes more pages than `most`.
+    """
     found: list[Filled] = []
     left = list(waiting)
     while left:
+        if len(found) == most:
+            return []
         form = next(form for form in forms if any(_placed(way, [], form) for way in left[0]))
         placed: list[Block] = []
         rest = []

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
-from jigs.parts.bottom import sheets
+from jigs.parts.bottom import card
+from jigs.parts.bottom.card import TONGUE_WITHIN
 from jigs.parts.bottom.part import Bottom
-from jigs.parts.bottom.rabbets import TONGUE_WITHIN
 from jigs.parts.bottom.rules import BOTTOM
+from jigs.parts.bottom.year import year_curves
 from jigs.parts.part import BY_HAND, RABBETS, SAWN, Part, Parts, Piece, Row, Step, held, rabbets, step
 from jigs.parts.wood.part import wood_of
 from jigs.parts.wood.seasons import Curve
@@ -114,9 +115,9 @@ class BottomPart(Part[Bottom]):
         )
         yield step("cut", "tongue", words, moving=moving, less=abs(sums.rabbet_long_grain))
 
-    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
-        """Return its sheets, in the order they are worked from."""
-        return sheets.drawings(self.made)
+    def sheets(self, others: Parts) -> Sheets:
+        """Return its card, and the gauge of its corners where they are clipped."""
+        return card.of(self.made)
 
     def piece(self) -> Piece:
         """Return it as the cut list has it."""
@@ -126,7 +127,7 @@ class BottomPart(Part[Bottom]):
 
     def year(self) -> Sequence[Curve]:
         """Return how it moves through the year."""
-        return sheets.year_curves(self.made)
+        return year_curves(self.made)
 
 
 def _sum(words: str, less: float, field: str) -> str:

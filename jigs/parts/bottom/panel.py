@@ -1,4 +1,4 @@
-"""The bottom of a box: from a box, or from settings alone. Its sheets are in `sheets`."""
+"""The bottom of a box: from a box, or from settings alone. Its card is in `card`."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from jigs.boxfile.sections import (
     Proud,
     SidesThickness,
 )
-from jigs.parts.bottom import sheets as bottom_sheets
+from jigs.parts.bottom import card
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.bottom.rules import BOTTOM
 from jigs.parts.groove.part import Groove, lowest_groove, planed_to
@@ -78,7 +78,7 @@ def panel(asked: PanelSettings, units: Units) -> Plan:
     if made is None:
         raise CannotBuild(problems)
     title = say("Bottom {length} by {width}", length=made.length, width=made.seasons.width)
-    return Plan(title, as_data(made), bottom_sheets.drawings(made), problems)
+    return Plan(title, as_data(made), card.of(made), problems)
 
 
 def as_data(made: Bottom) -> dict[str, object]:

@@ -6,10 +6,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.wording import Words, say
-from jigs.parts.handle import handle as handle_jig
-from jigs.parts.handle import screws
+from jigs.parts.handle import bench, card
 from jigs.parts.handle.part import Handle
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.lid.in_box import LidPart
@@ -108,10 +107,9 @@ class HandlePart(Part[Handle]):
 
     def _screw_holes(self, lid: Lid | None) -> Step:
         """Return the holes of its screws, drilled while the top of a lid with a crown is flat."""
-        screwed = screws.Screwed(self.made, handle_jig.screws_of(self.made, lid))
-        if handle_jig.SCREWED.judge(screwed, []) is None:
-            words = "Drill and sink the screw holes for screws that fit this handle: the usual ones do not."
-            return step("cut", "screw holes", words, BY_HAND)
+        screwed = bench.screwed(self.made, lid)
+        if screwed is None:
+            return step("cut", "screw holes", bench.OTHER_SCREWS, BY_HAND)
         flat = ", while its top is flat" if lid and lid.crown_radius else ""
         words = (
             f"Drill two screw holes of {{hole}} through the lid{flat}, {{apart}} apart, from above into a waste block. "
@@ -120,9 +118,9 @@ class HandlePart(Part[Handle]):
         sizes = {"hole": screwed.screws.hole, "apart": screwed.spacing, "sunk": screwed.screws.countersink}
         return step("cut", "screw holes", words, BY_HAND, **sizes)
 
-    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
-        """Return its sheets, in the order they are worked from."""
-        return handle_jig.drawings(self.made, made_of(LidPart, others))
+    def sheets(self, others: Parts) -> Sheets:
+        """Return its card, and its templates."""
+        return card.of(self.made, made_of(LidPart, others))
 
     def piece(self) -> Piece:
         """Return it as the cut list has it; the file names no wood for it."""

@@ -58,6 +58,19 @@ class Sled:
     units: Units = "mm"
     layout: Ends = "rip"
 
+    length: float | None = None
+    """The longest board that stands on end, where it is known."""
+
+    @property
+    def apart(self) -> bool:
+        """Whether boards are cut one by one, and not in a stack."""
+        return self.meant.method != "one stack"
+
+    @property
+    def key_at(self) -> float:
+        """From the cutter's centre to the face of the key that looks at it."""
+        return self.numbers.key_to_centre
+
     @property
     def kept(self) -> bool:
         """Whether the board in hand keeps its width."""

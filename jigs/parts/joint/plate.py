@@ -1,90 +1,34 @@
-"""The sheets of the sled's plate: its cutter hole and the seat of the key.
+"""The sled's plate as a template: its cutter hole and the seat of the key.
 
 Axes: the cutter's centre at 0, feed up the page.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from jigs.base import drawing as draw
 from jigs.base.lengths import round_up
-from jigs.base.wording import Words, say
 from jigs.parts.joint.made import Sled
 
 SLOT_ROOM = 5.0
 """The slot for a blade is this much longer than the blade at each end, mm."""
 SCREW = 2.0
 """Radius of the screw holes, mm; a key narrower than four of them is glued only."""
-ZONE = 30.0
-"""Half the height of the zone round the cutter that is drawn where the page can't hold the plate, mm."""
-_PLATE = "the plate that is clamped to the machine table: cutter hole and seat of the key"
+ZONE = 24.0
+"""Half the height of the zone round the cutter, mm: it holds every critical distance."""
 
 
-def plate(sled: Sled) -> draw.Drawing:
-    """Return the sheet of the plate, where the page can't hold it the zone round cutter and key."""
-    left, right = sled.plate_ends
-    why = (
-        "The key is on the {side}. A bit in a table turns anticlockwise seen from above; in a slot fed away from you "
-        "it drags the boards to the right{then}."
-        if sled.machine == "router table"
-        else "The key is on the {side}. A blade pushes to neither side: either hand will do, so long as you keep to it."
-    )
-    then = ", onto the key" if sled.hand > 0 else ", off the key: clamp the stack for every cut"
-    notes = draw.Notes(
-        "plate-notes",
-        "How to use this sheet",
-        (
-            say(why, side=sled.key_side, then=then),
-            say(
-                "Prick the centre of the cutter hole{screws} through the sheet; rule key seat and centre lines onto "
-                "the plate, {thick} thick, {wide} wide and {long} along the feed. The seat is {deep} deep and goes to "
-                "{half} each way from the cutter; glue the key into it. The plate goes {right} to the right of the "
-                "cutter and {left} to the left.",
-                screws=" and of the key's screws" if _screwed(sled) else "",
-                thick=sled.plate,
-                deep=sled.plate / 2,
-                half=sled.key_length / 2,
-                wide=right - left,
-                long=sled.plate_length,
-                left=-left,
-                right=right,
-            ),
-            _hole_in_words(sled),
-            "The whole plate at full size, with the holes that fix it to the table, is drawn by jigleaf jig sled with "
-            "--whole.",
-            "Set the gap by sliding the plate until the gauge block just goes between key and cutter; then clamp the "
-            "plate.",
-        ),
-    )
-    view = replace(_whole_view(sled), detail=_zone(sled))
-    return draw.Drawing("plate", "plate", _PLATE, (view, notes), sled.cautions)
-
-
-def _hole_in_words(sled: Sled) -> Words:
-    if sled.machine == "router table":
-        return say("The hole for the cutter is {across} in diameter.", across=2 * sled.hole)
-    return say("The slot for the blade is {wide} wide and {long} long.", wide=2 * sled.hole, long=2 * _half_slot(sled))
-
-
-def _screwed(sled: Sled) -> bool:
+def screwed(sled: Sled) -> bool:
     """Whether the key is wide enough for screws."""
     return sled.numbers.key >= 4 * SCREW
 
 
-def _half_slot(sled: Sled) -> float:
+def half_slot(sled: Sled) -> float:
     """Half the length of the slot for a blade."""
     return round_up(sled.numbers.slot + 2 * SLOT_ROOM, sled.units) / 2
 
 
-def whole_plate(sled: Sled) -> draw.Drawing:
-    """Return the sheet of the plate with its edges, over several pages if need be."""
-    return draw.Drawing(
-        "whole-plate", "whole plate", f"{_PLATE}, and the holes that fix it", (_whole_view(sled),), sled.cautions
-    )
-
-
-def _whole_view(sled: Sled) -> draw.View:
+def whole(sled: Sled) -> draw.View:
+    """Return the plate with its edges, and the holes that fix it to the table."""
     half = sled.plate_length / 2
     left, right = sled.plate_ends
     clamp = sled.margin - 4
@@ -108,17 +52,17 @@ def _whole_view(sled: Sled) -> draw.View:
         draw.Label("clamp here", draw.Point(right - 2 - clamp / 2, 0), towards="right"),
     )
     size = (
-        draw.Dimension(draw.Point(left, -half), draw.Point(right, -half), "below", "plate"),
-        draw.Dimension(draw.Point(left, -half), draw.Point(left, half), "left", "plate"),
+        draw.Dimension(draw.Point(left, -half), draw.Point(right, -half), "below"),
+        draw.Dimension(draw.Point(left, -half), draw.Point(left, half), "left"),
     )
     key_half = sled.key_length / 2
     return draw.View(
         "plate",
-        "Plate from above",
+        "Whole plate, from above",
         (outline, *_cutter_and_key(sled, key_half), *end_blocks(sled)),
         (*_critical(sled, half), *size, _key_length(sled, key_half)),
         labels,
-        check=_over_all(sled, half),
+        check=max(size, key=lambda measured: measured.value),
         critical=_around_the_key(sled),
     )
 
@@ -134,8 +78,8 @@ def _key_length(sled: Sled, half: float) -> draw.Dimension:
     return draw.Dimension(draw.Point(sled.key_back, -half), draw.Point(sled.key_back, half), side, "key")
 
 
-def _zone(sled: Sled) -> draw.View:
-    """The zone that holds every critical distance: it fits any page that the proof fits on."""
+def zone(sled: Sled) -> draw.View:
+    """Return the zone that holds every critical distance: it fits any page that the proof fits on."""
     edges = sorted((sled.key_back + sled.hand * 12, -sled.hand * (sled.cutter / 2 + 22)))
     border = draw.Part(
         "plate",
@@ -144,7 +88,7 @@ def _zone(sled: Sled) -> draw.View:
     )
     return draw.View(
         "plate",
-        "Plate from above, the zone round cutter and key",
+        "Plate at the cutter, from above",
         (border, *_cutter_and_key(sled, ZONE)),
         _critical(sled, ZONE),
         _plate_labels(sled),
@@ -157,7 +101,7 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[draw.Part, ...]:
     middle = (sled.key_face + sled.key_back) / 2
     reach = min(half, sled.cutter / 2 + 30)
     seat = draw.rectangle(*_ordered(sled.key_face, sled.key_back, half))
-    screws = [draw.Hole(draw.Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if _screwed(sled) else []
+    screws = [draw.Hole(draw.Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if screwed(sled) else []
     hole = sled.hole
     centre_lines = draw.lines(
         [draw.line((0, -reach), (0, reach)), draw.line((-reach, 0), (reach, 0))], draw.Kind.CENTRE
@@ -203,7 +147,7 @@ def _opening(sled: Sled, half: float) -> draw.Shape:
     across = sled.hole
     if sled.machine == "router table":
         return draw.Circle(draw.Point(0, 0), across)
-    long = _half_slot(sled)
+    long = half_slot(sled)
     if long <= half:
         return draw.rectangle(-across, -long, across, long)
     return draw.polygon((-across, -half), (across, -half), (across, half), (-across, half))
@@ -229,7 +173,7 @@ def _critical(sled: Sled, half: float) -> tuple[draw.Dimension, ...]:
     return (
         across(sled.near_edge, sled.key_face, top, "above", "gap"),
         across(sled.key_face, sled.key_back, top, "above", "key"),
-        across(0, sled.key_face, low, "below", "key face to centre"),
+        across(0, sled.key_face, low, "below", "to centre"),
         _over_all(sled, half),
     )
 

@@ -7,7 +7,7 @@ from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units, round_down, round_up
 from jigs.base.rules import Problem
 from jigs.base.wording import say
-from jigs.parts.joint import sheets as joint_sheets
+from jigs.parts.joint import card as joint_card
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.made import Sled
 from jigs.parts.joint.rules import STOPS
@@ -21,15 +21,22 @@ from jigs.trade.sled import SledNumbers
 
 @jig("sled", title="Indexing sled", summary="cuts finger joints of any finger width")
 def sled(asked: SledSettings, units: Units) -> Plan:
-    """Plate, key, spacer, carriage, story stick and setting card of an indexing sled for finger joints.
+    """Plate, key, spacer, carriage, story sticks and cards of an indexing sled for finger joints.
 
     Example: --finger 10 --cutter 10.02 --board 90 --thickness 12
 
     Sources: Fingers, gap, key and spacer are derived in `jigs/trade/fingers.py`, `sled.py` and `fit.py`. Tolerances
     and limits of the shop: common practice, no source.
     """
+    drawn = made(asked, units)
+    title = say("Indexing sled for {finger:gauge} fingers", finger=drawn.numbers.finger)
+    return Plan(title, as_data(drawn.numbers), joint_card.of(drawn, whole=asked.whole), drawn.problems)
+
+
+def made(asked: SledSettings, units: Units) -> Sled:
+    """Return the sled with nothing left open. Raises CannotBuild where a rule stops it."""
     numbers, problems = work_out(asked)
-    made = Sled(
+    return Sled(
         numbers=numbers,
         cutter=asked.cutter,
         plate=asked.plate,
@@ -46,9 +53,8 @@ def sled(asked: SledSettings, units: Units) -> Plan:
         spare=asked.board - numbers.width,
         units=units,
         layout=asked.layout,
+        length=asked.length,
     )
-    title = say("Indexing sled for {finger} fingers", finger=numbers.finger)
-    return Plan(title, as_data(numbers), joint_sheets.drawings(made, whole=asked.whole), problems)
 
 
 def work_out(asked: SledSettings) -> tuple[SledNumbers, tuple[Problem, ...]]:

@@ -1,37 +1,20 @@
-"""The test joint: where to measure it, what it should read, and boxes to write what it does read."""
+"""The test joint: where to measure it, what it should read, and what lets the work go on."""
 
 from __future__ import annotations
 
-from jigs.base import drawing as draw
-from jigs.base.wording import say
-from jigs.parts.joint.dry_fit import Meant
-from jigs.trade.cut import Board
+from collections.abc import Sequence
 
-STRIP = 14.0
-WIDEST = 130.0
-"""What is drawn of a piece: as many whole sockets as lie within this, mm; two at least, or all there are."""
+from jigs.base import drawing as draw
+from jigs.base.cards import Reading
+from jigs.base.drawing import Kind, Line, Part, Point
+from jigs.parts.joint.dry_fit import Meant
+from jigs.trade.fingers import Span
+
+WIDE = 1.75
+"""A picture so many times as wide as high shows the sockets that lie within it; two at least, or all there are."""
 FINGER_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.05, 0.10
 CLEARANCE_WITHIN = 0.05
 """Go and no-go about the clearance that is wanted, mm (common practice, no source)."""
-
-
-def drawing(meant: Meant, proud: float, cautions: tuple[str, ...]) -> draw.Drawing:
-    """Return the sheet of the test joint. `proud` is what fingers should stand out by, mm."""
-    notes = draw.Notes(
-        "test-notes",
-        "How to make and read it",
-        (
-            "Cut two pieces from the stick of the sides, one against the key and one against the spacer, in one stack. "
-            "Put them together dry.",
-            "Read with callipers at three places and write the middle one. Push the end towards the top edges, away "
-            "from the reference edge, and read how far the bottom edges are out; push it back towards the reference "
-            "edge and read again. + means that the bottom edge of the end is inside that of the front.",
-            "On the computer type jigleaf tune, the file of this sheet or of its box, and the readings: it says what "
-            "to move, shim or plane, and whether rip-to width and story stick still hold.",
-        ),
-    )
-    purpose = "measure the joint on scrap; no board is cut until every row is within its limits"
-    return draw.Drawing("test-joint", "test joint", purpose, (_pieces(meant), _readings(meant, proud), notes), cautions)
 
 
 def good_clearance(wanted: float) -> tuple[float, float]:
@@ -39,56 +22,120 @@ def good_clearance(wanted: float) -> tuple[float, float]:
     return max(0.0, wanted - CLEARANCE_WITHIN), wanted + CLEARANCE_WITHIN
 
 
-def _pieces(meant: Meant) -> draw.View:
-    """The two pieces at full size, seen on their faces, with the places to measure."""
-    long, short = meant.boards
-    up = STRIP + 10.5
-    piece = draw.Part("test-front", "Piece cut against the key", _outline(long, up))
-    other = draw.Part("test-end", "Piece cut against the spacer", _outline(short, 0.0))
-    finger, second = long.fingers[0], long.fingers[min(1, len(long.fingers) - 1)]
-    socket = short.sockets[1] if len(short.sockets) > 1 else short.sockets[0]
-    labels = (
-        draw.Label("A finger", draw.Point(second.middle, up + STRIP * 0.25), towards="above"),
-        draw.Label("B socket", draw.Point(socket.middle, STRIP * 0.25), towards="below"),
-        draw.Label("E proud", draw.Point(finger.middle, up), towards="below"),
-        draw.Label("C, D flush at this edge", draw.Point(0, -2), towards="right"),
-        draw.Label("front", draw.Point(piece.bounds.right / 2, up + STRIP * 0.75), leader=False),
-        draw.Label("end", draw.Point(piece.bounds.right / 2, STRIP * 0.75), leader=False),
-    )
-    first = long.sockets[0]
-    width = draw.Dimension(draw.Point(0, up + STRIP), draw.Point(first.end, up + STRIP), "above", "finger and socket")
-    return draw.View("test", "The two pieces", (piece, other), (width,), labels, check=width)
-
-
-def _outline(board: Board, bottom: float) -> tuple[draw.Line, ...]:
-    depth = STRIP * 0.5
-    sockets = board.sockets[: max(2, sum(span.end <= WIDEST for span in board.sockets))]
-    right = board.width if sockets == board.sockets else min(board.width, sockets[-1].end + 4.0)
-    points = [(0.0, bottom + STRIP), (0.0, bottom)]
-    for span in sockets:
-        points += [(span.start, bottom), (span.start, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]
-    points += [(right, bottom), (right, bottom + STRIP), (0.0, bottom + STRIP)]
-    reference = draw.Line(draw.line((0, bottom - 3), (0, bottom + STRIP + 3)), draw.Kind.REFERENCE)
-    return (*draw.lines([draw.line(*points)]), reference)
-
-
-def _readings(meant: Meant, proud: float) -> draw.Table:
+def readings(meant: Meant, proud: float) -> tuple[Reading, ...]:
+    """Return what is read, lettered as in the picture. `proud` is what fingers should stand out by, mm."""
     fit, joint = meant.mating, meant.joint
     slack, within = joint.slack, meant.errors.socket
-
-    def row(letter: str, what: str, option: str, should: float, low: float, high: float) -> tuple[draw.Cell, ...]:
-        return letter, what, option, should, say("{low} to {high}", low=low, high=high), None
-
-    clearance = fit.clearance
-    least, most = good_clearance(clearance)
-    rows = (
-        row("A", "finger, the widest", "--finger", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
-        row("B", "socket", "--socket", joint.socket, joint.socket - within, joint.socket + within),
-        row("", "B less A, the play", "--play", clearance, least, most),
-        row("C", "flush, end pushed to the top", "--flush-high", fit.flush_high, 0.0, most),
-        row("D", "flush, end pushed to the reference edge", "--flush-low", fit.flush_low, -most, 0.0),
-        row("E", "fingers proud", "--proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
-        row("F", "slack on the key", "--slack", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
+    most = good_clearance(fit.clearance)[1]
+    return (
+        Reading("A", "finger, the widest", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
+        Reading("B", "socket", joint.socket, joint.socket - within, joint.socket + within),
+        Reading("C", "flush, end to top", fit.flush_high, 0.0, most),
+        Reading("D", "flush, to bottom", fit.flush_low, -most, 0.0),
+        Reading("E", "fingers proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
+        Reading("F", "play on the key", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
     )
-    headings = ("", "Measure", "Type it as", "Should be", "Go", "It reads")
-    return draw.Table("readings", "Readings", headings, rows)
+
+
+def picture(meant: Meant, key_high: float) -> draw.View:
+    """Return the two pieces on their faces, the places to measure lettered; a key stands in a socket of the front."""
+    long, short = meant.boards
+    depth = max(board.thickness for board in (long, short)) + 0.3
+    high, gap = 1.75 * depth, 0.8 * depth
+    up = high + gap
+    most = WIDE * (2 * high + gap)
+    sockets = long.sockets[: max(2, sum(span.end <= most for span in long.sockets))]
+    width = min(long.width, sockets[-1].end + max(4.0, 0.6 * meant.joint.gap))
+    ends = [span for span in short.sockets if span.start < width]
+    front = _piece("test-front", "Piece cut on the key", sockets, width, up, (high, depth))
+    end = _piece("test-end", "Piece cut on the spacer", ends, width, 0.0, (high, depth))
+    return draw.View(
+        "test", "Test joint in scrap: a piece at the key, a piece at the spacer; C to E put together dry",
+        (front, end, *_tools(meant, sockets, ends, up, (high, depth, key_high))),
+        labels=tuple(_letters(meant, sockets, ends, up, (high, depth, key_high))), to_scale=False,
+    )  # fmt: skip
+
+
+def _piece(
+    name: str, title: str, sockets: Sequence[Span], width: float, bottom: float, size: tuple[float, float]
+) -> Part:
+    """A piece whose fingers point down, broken off at its right."""
+    high, depth = size
+    points = [(0.0, bottom + high), (0.0, bottom)]
+    for span in sockets:
+        if span.start <= 1e-6:
+            points = [(0.0, bottom + high), (0.0, bottom + depth), (span.end, bottom + depth), (span.end, bottom)]
+            continue
+        end = min(span.end, width)
+        points += [(span.start, bottom), (span.start, bottom + depth), (end, bottom + depth)]
+        points += [(end, bottom)] if end < width else []
+    low = bottom if points[-1][1] == bottom else bottom + depth
+    points += [(width, low)]
+    ends = draw.line((0.0, bottom + high), (width, bottom + high))
+    broken = draw.break_line(Point(width, low), Point(width, bottom + high))
+    reference = Line(draw.line((0, bottom - 2), (0, bottom + high + 2)), Kind.REFERENCE)
+    return Part(name, title, (Line(draw.line(*points)), Line(ends), Line(broken, Kind.NARROW), reference))
+
+
+def _tools(
+    meant: Meant, sockets: Sequence[Span], ends: Sequence[Span], up: float, sizes: tuple[float, float, float]
+) -> list[Part]:
+    """Callipers about a finger and inside a socket, the key, and the face that the fingers stand proud of."""
+    _, depth, key_high = sizes
+    finger, socket = _finger(sockets), _inner(ends)
+    parts = [
+        *_jaws("jaws-a", finger.start, finger.end, up, depth, outside=True),
+        *_jaws("jaws-b", socket.start, socket.end, 0.0, depth, outside=False),
+    ]
+    on_key = sockets[-1]
+    if len(sockets) > 1:
+        key = draw.rectangle(on_key.end - meant.setup.key, up, on_key.end, up + min(key_high, depth))
+        parts.append(Part("test-key", "Key", (Line(key),), hatched=(key,)))
+    proud = 0.14 * depth
+    face = draw.line((-2.0, proud), (ends[0].start if ends[0].start > 0 else sockets[-1].end, proud))
+    parts.append(Part("face-of-front", "Face of the front", (Line(face, Kind.HIDDEN),)))
+    return parts
+
+
+def _finger(sockets: Sequence[Span]) -> Span:
+    """Return the finger of the front that is measured: one between two sockets where there is one."""
+    return Span(sockets[0].end, sockets[1].start) if len(sockets) > 1 else Span(0.0, sockets[0].start)
+
+
+def _inner(ends: Sequence[Span]) -> Span:
+    """Return the socket of the end that is measured: closed on both sides where there is one."""
+    return ends[1] if len(ends) > 1 else ends[0]
+
+
+def _jaws(name: str, left: float, right: float, bottom: float, depth: float, *, outside: bool) -> list[Part]:
+    """The jaws of callipers, from below: about a finger, or inside a socket."""
+    wide, tip = min(2.2, (right - left) * 0.22), bottom + 0.55 * depth
+    made = []
+    for which, face, way in (("left", left, -1.0), ("right", right, 1.0)):
+        to = way if outside else -way
+        shape = draw.polygon(
+            (face, tip), (face, bottom - 1.2), (face + to * wide * 1.6, bottom - 1.2), (face + to * wide, tip)
+        )
+        made.append(Part(f"{name}-{which}", "Calliper jaw", (Line(shape),), hatched=(), covers=(shape,)))
+    return made
+
+
+def _letters(
+    meant: Meant, sockets: Sequence[Span], ends: Sequence[Span], up: float, sizes: tuple[float, float, float]
+) -> list[draw.Label]:
+    high, depth, key_high = sizes
+    finger, socket = _finger(sockets), _inner(ends)
+    return [
+        draw.balloon("A", (finger.middle, up + 0.3 * depth), "above"),
+        draw.balloon("B", (socket.middle, depth * 0.4), "below"),
+        draw.balloon("C", (0.0, high * 0.8), "left"),
+        draw.balloon("D", (0.0, high * 0.35), "left"),
+        draw.balloon("E", (sockets[-1].middle, 0.07 * depth), "below"),
+        *(
+            [draw.balloon("F", (sockets[-1].end - meant.setup.key, up + key_high * 0.5), "left")]
+            if len(sockets) > 1
+            else []
+        ),
+        draw.Label("front", Point(sockets[min(1, len(sockets) - 1)].middle, up + high - 0.4 * depth), leader=False),
+        draw.Label("end", Point(socket.middle, high - 0.4 * depth), leader=False),
+    ]

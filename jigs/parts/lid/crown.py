@@ -1,34 +1,24 @@
-"""The sheets of the lid's crown: templates at full size with their ordinates, and flats for a hand plane.
+"""The crown of the lid: its pair of templates at full size, and the flats for a hand plane, at the bench.
 
 Axes: the middle of the lid at 0, the foot of the crown at 0; the edge and then the rabbet's floor lie below it.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import Band, Order, Pictures, Template
+from jigs.base.drawing import Point
+from jigs.base.lengths import Units
 from jigs.base.wording import Words, say
 from jigs.parts.lid.part import Lid
 from jigs.trade import lid
 
 FEMALE_HEIGHT = 22.0
 """Of the female template over the crown, mm."""
-LONGEST_TRAMMEL = 600.0
-"""A longer radius can't be swung on a bench (common practice, no source), mm."""
-_NUMBER_ROOM = 4.5
-"""An edge as high as this has room for the numbers of the ordinates, mm."""
-
-
-def drawings(made: Lid) -> tuple[draw.Drawing, ...]:
-    """Return the sheets of a crown; none of a flat lid."""
-    radius = made.crown_radius
-    if radius is None:
-        return ()
-    crown = _Crown(made.width / 2, made.crown, radius, made.edge)
-    return _templates(crown), _facets(crown)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,127 +32,180 @@ class _Crown:
 
     def arc(self, start: float) -> draw.ArcTo:
         """Return the step along the crown from its right foot to a place further left."""
-        return draw.ArcTo(
-            draw.Point(start, self.height(start)), draw.Point(0.0, self.rise - self.radius), anticlockwise=True
-        )
+        return draw.ArcTo(Point(start, self.height(start)), Point(0.0, self.rise - self.radius), anticlockwise=True)
 
     def height(self, at: float) -> float:
         """Return the height over the foot, this far from the middle."""
         return lid.crown_height(width=2 * self.half, rise=self.rise, at=at)
 
 
-def _templates(c: _Crown) -> draw.Drawing:
-    male, female = (replace(make(c, -c.half), detail=make(c, 0.0)) for make in (_male, _female))
-    purpose = "templates of the crown: the male to scribe the ends of the lid with, the female to check it"
-    return _crown_drawing("crown", "crown templates", purpose, (male, _ordinates(c), female, _template_notes(c)))
+def _crown(made: Lid) -> _Crown | None:
+    radius = made.crown_radius
+    return None if radius is None else _Crown(made.width / 2, made.crown, radius, made.edge)
 
 
-def _facets(c: _Crown) -> draw.Drawing:
-    view = replace(_flats_view(c, -c.half), detail=_flats_view(c, 0.0))
-    purpose = "the flats that a hand plane makes of the crown, and the lines that it works to"
-    return _crown_drawing("flats", "crown flats", purpose, (view, _flats_table(c), _flats_notes(c)))
+# -- templates -----------------------------------------------------------------------------------------------------
 
 
-def _crown_drawing(name: str, title: str, purpose: str, body: tuple[draw.Item, ...]) -> draw.Drawing:
-    return draw.Drawing(name, title, purpose, body, (cautions.GENERAL, cautions.HAND_TOOLS), jig="lid")
+def templates(made: Lid, card: str) -> tuple[Template, ...]:
+    """Return the pair that scribes and checks the crown, for the card it is planed on; none of a flat lid.
+
+    A long one stands upright, and a longer one is drawn as half, to be turned over.
+    """
+    crown = _crown(made)
+    if crown is None:
+        return ()
+    uses = (
+        (_female, "plane until no light shows under it"),
+        (_male, "glue it to thin wood; its foot on the rabbet’s floor"),
+    )
+    found = []
+    for make, use in uses:
+        half = make(crown, 0.0)
+        turn = 1 if make is _female else -1  # so that what is checked stands at the left
+        upright = replace(_turned(make(crown, -crown.half), turn), detail=replace(half, detail=_turned(half, turn)))
+        found.append(Template(replace(make(crown, -crown.half), detail=upright), card, use, "lid"))
+    return tuple(found)
 
 
-def _half_or_whole(title: str, start: float) -> str:
-    return title if start else f"{title}; half of it, turn it over at the centre line"
+def _titled(title: str, start: float) -> str:
+    return title if start else f"Half {title[0].lower()}{title[1:]}"
+
+
+def _half_label(start: float, at: Point) -> tuple[draw.Label, ...]:
+    """Return what a half says at its middle line."""
+    return () if start else (draw.Label("middle: turn it over here", at, towards="right"),)
 
 
 def _middle(low: float, high: float) -> draw.Line:
-    return draw.Line(draw.line((0, low - 4), (0, high + 4)), draw.Kind.CENTRE)
+    return draw.Line(draw.line((0, low - 3), (0, high + 3)), draw.Kind.CENTRE)
 
 
 def _male(c: _Crown, start: float) -> draw.View:
     foot = -c.edge
-    steps = (draw.LineTo(draw.Point(c.half, foot)), draw.LineTo(draw.Point(c.half, 0)), c.arc(start))
-    outline = draw.Path(draw.Point(start, foot), steps, closed=True)
-    ordinates = [(at, y) for at, y in lid.ordinates(width=2 * c.half, rise=c.rise) if y > 1e-9]
-    both = [(hand * at, y) for at, y in ordinates for hand in (1, -1) if hand * at > start and at > 0]
-    rulings = [draw.line((at, 0), (at, y)) for at, y in both]
+    steps = (draw.LineTo(Point(c.half, foot)), draw.LineTo(Point(c.half, 0)), c.arc(start))
+    outline = draw.Path(Point(start, foot), steps, closed=True)
     base = draw.line((start, 0), (c.half, 0))
-    part = draw.Part(
-        "male",
-        "Male template",
-        (draw.Line(outline), *draw.lines([base, *rulings], draw.Kind.NARROW), _middle(foot, c.rise)),
-    )
-    chord = draw.Dimension(
-        draw.Point(start, foot), draw.Point(c.half, foot), "below", "chord" if start else "half the chord"
-    )
-    dimensions = (
-        chord,
-        draw.Dimension(draw.Point(c.half, foot), draw.Point(c.half, 0), "right", "edge"),
-        draw.Dimension(draw.Point(c.half, 0), draw.Point(0, c.rise), "right", "rise"),
-    )
-    labels = tuple(_numbered(c, number, at) for number, (at, _) in enumerate(ordinates) if at > 0)
-    title = _half_or_whole("Male template, to scribe: its foot on the rabbet's floor", start)
-    return draw.View("male", title, (part,), dimensions, labels, check=chord)
-
-
-def _numbered(c: _Crown, number: int, at: float) -> draw.Label:
-    """Return the number of an ordinate, below its line where the edge has room for it."""
-    inside = c.edge >= _NUMBER_ROOM
-    return draw.Label(
-        str(number), draw.Point(at, -c.edge / 2 if inside else c.height(at)), leader=not inside, towards="above"
-    )
+    lines = (draw.Line(outline), draw.Line(base, draw.Kind.NARROW), _middle(foot, c.rise))
+    part = draw.Part("male", "Crown, to scribe", lines)
+    chord = draw.Dimension(Point(start, foot), Point(c.half, foot), "below")
+    edge = draw.Dimension(Point(c.half, foot), Point(c.half, 0), "right", "edge")
+    labels = _half_label(start, Point(start, c.rise * 0.5))
+    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord, edge), labels, check=chord)
 
 
 def _female(c: _Crown, start: float) -> draw.View:
     top = c.rise + FEMALE_HEIGHT
-    steps = (draw.LineTo(draw.Point(c.half, top)), draw.LineTo(draw.Point(c.half, 0)), c.arc(start))
-    part = draw.Part(
-        "female",
-        "Female template",
-        (draw.Line(draw.Path(draw.Point(start, top), steps, closed=True)), _middle(c.rise, top)),
-    )
-    chord = draw.Dimension(
-        draw.Point(start, top), draw.Point(c.half, top), "above", "chord" if start else "half the chord"
-    )
-    rise = draw.Dimension(draw.Point(c.half, 0), draw.Point(0, c.rise), "right", "rise")
-    label = draw.Label(
-        "no light between it and the crown", draw.Point(c.half * 0.5, c.height(c.half * 0.5)), towards="below"
-    )
-    title = _half_or_whole("Female template, to check", start)
-    return draw.View("female", title, (part,), (chord, rise), (label,), check=chord)
+    steps = (draw.LineTo(Point(c.half, top)), draw.LineTo(Point(c.half, 0)), c.arc(start))
+    outline = draw.Path(Point(start, top), steps, closed=True)
+    part = draw.Part("female", "Crown, to check", (draw.Line(outline), _middle(c.rise, top)))
+    chord = draw.Dimension(Point(start, top), Point(c.half, top), "above")
+    rise = draw.Dimension(Point(c.half, 0), Point(0, c.rise), "right", "rise")
+    radius = draw.Label(say("R {radius:rough}", radius=c.radius), Point(c.half * 0.62, top - 7.0), leader=False)
+    labels = (radius, *_half_label(start, Point(start, top - 9.0)))
+    return draw.View("female", _titled("Crown, to check", start), (part,), (chord, rise), labels, check=chord)
 
 
-def _flats_view(c: _Crown, start: float) -> draw.View:
-    """The end of the lid with the flats over the arc, and lines at the ridges."""
-    found = _flats(c)
-    foot = -c.edge
-    ridges = [(flat.ridge_at, flat.ridge_height) for flat in found]
-    right = [*ridges, (c.half, found[-1].at_edge)]
-    chain = [(-x, y) for x, y in reversed(right)] + right
-    shown = [p for p in chain if p[0] >= start] if start else [(0.0, c.rise), *right]
-    outline = draw.line((start, shown[0][1]), (start, foot), (c.half, foot), *reversed(shown))
-    arc = draw.Path(draw.Point(c.half, 0), (c.arc(start),))
-    at_ridges = [draw.line((x, foot), (x, y)) for x, y in chain[1:-1] if x > start]
-    part = draw.Part(
-        "flats",
-        "End of the lid with its flats",
-        (
-            draw.Line(outline),
-            draw.Line(arc, draw.Kind.NARROW),
-            *draw.lines(at_ridges, draw.Kind.HIDDEN),
-            _middle(foot, c.rise),
-        ),
-    )
-    dimensions = tuple(draw.Dimension(draw.Point(0, foot), draw.Point(x, foot), "below", "ridge at") for x, _ in ridges)
-    ends = [0.0, *(x for x, _ in ridges), c.half]
-    middles = [0.0, *((one + other) / 2 for one, other in pairwise(ends[1:]))]
-    labels = tuple(
-        draw.Label(
-            "middle" if not i else f"flat {i}",
-            draw.Point(at or ends[1] / 2, c.height(at or ends[1] / 2)),
-            towards="above",
+def _turned(view: draw.View, turn: int) -> draw.View:
+    """Return a view a quarter round, standing upright: anticlockwise for a turn of 1, clockwise for -1."""
+    every: tuple[draw.Side, ...] = ("above", "left", "below", "right")
+
+    def at(point: Point) -> Point:
+        return Point(-turn * point.y, turn * point.x)
+
+    def dimension(one: draw.Dimension) -> draw.Dimension:
+        side = every[(every.index(one.side) + turn) % 4]
+        return replace(one, start=at(one.start), end=at(one.end), side=side)
+
+    def path(shape: draw.Shape) -> draw.Shape:
+        if isinstance(shape, draw.Circle):
+            return replace(shape, centre=at(shape.centre))
+        steps = tuple(
+            replace(step, end=at(step.end), centre=at(step.centre))
+            if isinstance(step, draw.ArcTo)
+            else draw.LineTo(at(step.end))
+            for step in shape.steps
         )
-        for i, at in enumerate(middles)
+        return replace(shape, start=at(shape.start), steps=steps)
+
+    return replace(
+        view,
+        parts=tuple(replace(p, lines=tuple(replace(d, shape=path(d.shape)) for d in p.lines)) for p in view.parts),
+        dimensions=tuple(dimension(one) for one in view.dimensions),
+        labels=tuple(replace(label, at=at(label.at)) for label in view.labels),
+        check=view.check and dimension(view.check),
+        detail=None,
     )
-    title = _half_or_whole("Flats for the plane, end of the lid", start)
-    check = dimensions[-1]
-    return draw.View("flat-lines", title, (part,), dimensions, labels, check=check)
+
+
+# -- at the bench --------------------------------------------------------------------------------------------------
+
+
+def bands(made: Lid, units: Units) -> tuple[Band, ...]:
+    """Return how the crown is planed, flat by flat: where flats start and end, and in which order; none of a flat lid."""
+    del units  # the words carry their numbers
+    crown = _crown(made)
+    if crown is None:
+        return ()
+    return (
+        Pictures((_flats_view(crown),), least=46.0, most=70.0),
+        _flats_table(crown),
+        Order(tuple(_steps(crown)), "Crown"),
+    )
+
+
+def pictures(made: Lid) -> tuple[Band, ...]:
+    """Return how the pair of templates is held; nothing for a flat lid."""
+    crown = _crown(made)
+    if crown is None:
+        return ()
+    return (Pictures((_scribing(made, crown), _checking(made, crown)), least=44.0, most=74.0, shares=(0.5, 0.5)),)
+
+
+def _scribing(made: Lid, c: _Crown) -> draw.View:
+    """The template that scribes, held against the end of the lid that is still flat."""
+    lid_end = draw.rectangle(-c.half, -c.edge, c.half, c.rise)
+    plug = draw.rectangle(-made.plug.width / 2, -c.edge - made.plug_depth, made.plug.width / 2, -c.edge)
+    steps = (draw.LineTo(Point(c.half, -c.edge)), draw.LineTo(Point(c.half, 0)), c.arc(-c.half))
+    held = draw.Path(Point(-c.half, -c.edge), steps, closed=True)
+    parts = (
+        draw.Part("lid-end", "End of the lid", (draw.Line(lid_end), draw.Line(plug))),
+        draw.Part("template", "Crown, to scribe", (draw.Line(held, draw.Kind.REFERENCE),), covers=(held,)),
+    )
+    labels = (
+        draw.Label("scribe along the template", Point(c.half * 0.45, c.height(c.half * 0.45)), towards="above"),
+        draw.Label("foot on the rabbet’s floor", Point(-c.half * 0.45, -c.edge), towards="below"),
+    )
+    return draw.View("scribing", "Scribe both ends, middle on middle", parts, labels=labels, to_scale=False)
+
+
+def _checking(made: Lid, c: _Crown) -> draw.View:
+    """The template that checks, lowered onto the crown that is planed."""
+    gap, low = 3.0, -c.edge - made.plug_depth
+    half = made.plug.width / 2
+    below = [
+        (c.half, 0.0),
+        (c.half, -c.edge),
+        (half, -c.edge),
+        (half, low),
+        (-half, low),
+        (-half, -c.edge),
+        (-c.half, -c.edge),
+    ]
+    points = tuple(draw.LineTo(Point(*p)) for p in (*below[::-1],))
+    body = draw.Path(Point(-c.half, 0.0), (*points, c.arc(-c.half)), closed=True)
+    top = c.rise + FEMALE_HEIGHT
+    arc = (draw.LineTo(Point(c.half, top)), draw.LineTo(Point(c.half, 0)), c.arc(-c.half))
+    female = draw.Path(Point(-c.half, top), arc, closed=True).moved(0, gap)
+    parts = (
+        draw.Part("crowned", "Lid, cut across", (draw.Line(body),), hatched=(body,)),
+        draw.Part("template", "Crown, to check", (draw.Line(female),)),
+    )
+    labels = (
+        draw.Label("template", Point(0.0, c.rise + FEMALE_HEIGHT * 0.6 + gap), leader=False),
+        draw.Label("no light here", Point(c.half * 0.5, c.height(c.half * 0.5) + gap / 2), towards="above"),
+    )
+    return draw.View("checking", "Check along the whole lid", parts, labels=labels, to_scale=False)
 
 
 def _flats(c: _Crown) -> tuple[lid.Flat, ...]:
@@ -170,57 +213,61 @@ def _flats(c: _Crown) -> tuple[lid.Flat, ...]:
     return lid.flats(width=width, rise=c.rise, count=lid.flats_needed(width=width, rise=c.rise))
 
 
-def _ordinates(c: _Crown) -> draw.Table:
-    found = lid.ordinates(width=2 * c.half, rise=c.rise)
-    rows: tuple[tuple[draw.Cell, ...], ...] = (
-        ("from the centre", *(at for at, _ in found)),
-        ("over the crown's foot", *(y for _, y in found)),
-        ("over the rabbet's floor", *(y + c.edge for _, y in found)),
+def _flats_view(c: _Crown) -> draw.View:
+    """The end of the lid with the flats over the arc, and lines at the ridges."""
+    found = _flats(c)
+    foot = -c.edge
+    ridges = [(flat.ridge_at, flat.ridge_height) for flat in found]
+    right = [*ridges, (c.half, found[-1].at_edge)]
+    chain = [(-x, y) for x, y in reversed(right)] + right
+    outline = draw.line((-c.half, chain[0][1]), (-c.half, foot), (c.half, foot), *reversed(chain))
+    arc = draw.Path(Point(c.half, 0), (c.arc(-c.half),))
+    at_ridges = [draw.line((x, foot), (x, y)) for x, y in chain[1:-1]]
+    lines = (
+        draw.Line(outline),
+        draw.Line(arc, draw.Kind.NARROW),
+        *draw.lines(at_ridges, draw.Kind.HIDDEN),
+        _middle(foot, c.rise),
     )
-    headings = ("Line", *(str(number) for number in range(len(found))))
-    return draw.Table("ordinates", say("Ordinates; radius {radius}", radius=c.radius), headings, rows)
+    part = draw.Part("flats", "End of the lid with its flats", lines)
+    dimensions = (
+        draw.Dimension(Point(c.half, foot), Point(c.half, 0), "right", "edge"),
+        draw.Dimension(Point(-c.half, 0), Point(0, c.rise), "left", "rise"),
+        draw.Dimension(Point(-c.half, foot), Point(c.half, foot), "below"),
+    )
+    title = "End of the lid: the crown as flats, the arc over which they lie"
+    return draw.View("flat-lines", title, (part,), dimensions, _flat_labels(c, [x for x, _ in ridges]), to_scale=False)
+
+
+def _flat_labels(c: _Crown, ridges: list[float]) -> tuple[draw.Label, ...]:
+    """Return the numbers of the flats, on the right half; of many only those of the first and the last."""
+    ends = [0.0, *ridges, c.half]
+    middles = [0.0, *((one + other) / 2 for one, other in pairwise(ends[1:]))]
+    shown = [i for i in range(len(middles)) if len(middles) < 6 or i in (0, 1, len(middles) - 1)]
+    return tuple(
+        draw.Label(f"flat {i}" if i else "middle flat", Point(middles[i], c.height(middles[i])), towards="above")
+        for i in shown
+    )
 
 
 def _flats_table(c: _Crown) -> draw.Table:
     rows: list[tuple[draw.Cell, ...]] = [
-        (
-            str(number),
-            f"{flat.angle:.2f}°",
-            flat.ridge_at,
-            flat.ridge_height + c.edge,
-            flat.at_edge + c.edge,
-        )
+        (f"flat {number}", f"{flat.angle:.1f}°", flat.ridge_at, flat.ridge_height + c.edge, flat.at_edge + c.edge)
         for number, flat in enumerate(_flats(c), start=1)
     ]
-    headings = ("Flat", "Slope", "Starts, from the centre", "Starts, over the rabbet's floor", "Line on the long edge")
-    return draw.Table("flats", "Flats, each side of the middle one", headings, tuple(rows))
+    headings = ("", "slope", "starts, from the middle", "starts, above the rabbet", "on long edge, above the rabbet")
+    return draw.Table("flats", "Lines to gauge, on both sides", headings, tuple(rows))
 
 
-def _template_notes(c: _Crown) -> draw.Notes:
-    centre = c.radius - c.rise - c.edge
-    long = "The radius of {radius} is too long to swing: prick the ordinates through and bend a strip along them."
-    short = "The radius is {radius}, swung from {below} under the rabbet's floor."
-    paragraphs: tuple[Words, ...] = (
-        "Cut the rabbets first. Glue the male to thin wood and cut to its line. Hold it on each end of the lid, centre "
-        "on centre, its foot level with the rabbet's floor, and scribe the arc.",
-        say("The female shows where wood is left. The edge that is left is {edge} high.", edge=c.edge),
-        say(long if c.radius > LONGEST_TRAMMEL else short, radius=c.radius, below=centre),
-    )
-    return draw.Notes("template-notes", "How to use the templates", paragraphs)
-
-
-def _flats_notes(c: _Crown) -> draw.Notes:
+def _steps(c: _Crown) -> Iterator[Words]:
     width, found = 2 * c.half, _flats(c)
     count = 2 * len(found) + 1
-    paragraphs: tuple[Words, ...] = (
-        "Gauge the line of flat 1 on both long edges, from the rabbet's floor; rule its start on the top, from the "
-        "centre. Plane down to both lines. Flat 2 starts on flat 1, and so on to the edge.",
-        say(
-            "{count} flats leave ridges {ridge} over the arc. Take these off with a fine plane, along the grain; "
-            "scrape until the female shows no light.",
-            count=count,
-            ridge=lid.facets(width=width, rise=c.rise, count=count).ridge,
-        ),
-        f"At the very edge the crown slopes by {lid.edge_angle(width=width, rise=c.rise):.2f} degrees.",
-    )
-    return draw.Notes("flats-notes", "How to plane the crown", paragraphs)
+    yield "Glue “Crown, to scribe” to thin wood; cut it out; scribe both ends."
+    yield "Gauge flat 1 on both long edges; rule its start on the top."
+    yield "Clamp the lid. Plane flat 1 down to both lines, away from your hands."
+    yield "Flat 2 starts on flat 1, and so on to the edge." if len(found) > 1 else "Do the same on the other side."
+    ridge = lid.facets(width=width, rise=c.rise, count=count).ridge
+    words = "{count} flats leave ridges of {ridge:gauge}: take them off with a fine plane, along the grain."
+    yield say(words, count=count, ridge=ridge)
+    words = "Scrape until “Crown, to check” shows no light; {edge:cut} is left at the edge."
+    yield say(words, edge=c.edge)

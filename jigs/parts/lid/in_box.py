@@ -6,11 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.wording import Words, say
-from jigs.parts.lid import sheets
+from jigs.parts.lid import card
 from jigs.parts.lid.part import Lid
 from jigs.parts.lid.rules import LID
+from jigs.parts.lid.year import year_curves
 from jigs.parts.part import BY_HAND, RABBETS, SAWN, Part, Parts, Piece, Row, Step, held, rabbets, step
 from jigs.parts.wood.part import wood_of
 from jigs.parts.wood.seasons import Curve
@@ -118,9 +119,9 @@ class LidPart(Part[Lid]):
         words = "Rabbet both sides at the last setting: {sides} wide, the plug {plug} across."
         yield step("cut", "plug", words, sides=sides, plug=made.plug.width)
 
-    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
-        """Return its sheets, in the order they are worked from."""
-        return sheets.drawings(self.made)
+    def sheets(self, others: Parts) -> Sheets:
+        """Return the card of its plug, and the templates of its crown, which is planed at the bench."""
+        return card.of(self.made)
 
     def piece(self) -> Piece:
         """Return it as the cut list has it."""
@@ -129,4 +130,4 @@ class LidPart(Part[Lid]):
 
     def year(self) -> Sequence[Curve]:
         """Return how it moves through the year."""
-        return sheets.year_curves(self.made)
+        return year_curves(self.made)

@@ -1,4 +1,4 @@
-"""The lid without hinges: its settings as a jig of its own. Numbers and rules are those of a box; `sheets` draws.
+"""The lid without hinges: its settings as a jig of its own. Numbers and rules are those of a box; `card` draws.
 
 Its plug goes into the opening in every season; the box's opening is measured, not taken from its plan.
 """
@@ -16,7 +16,7 @@ from jigs.base.rules import Problem, stop, warn, worst_first
 from jigs.base.settings import section
 from jigs.base.wording import at_least, at_most, say
 from jigs.boxfile.sections import Climate, LidSection, SidesThickness
-from jigs.parts.lid import sheets as lid_sheets
+from jigs.parts.lid import card
 from jigs.parts.lid.part import Lid, settled
 from jigs.parts.lid.rules import LEAST_CROWN, LID
 from jigs.parts.part import numbers_of
@@ -59,8 +59,7 @@ def lid(asked: LidSettings, units: Units) -> Plan:
         raise CannotBuild(problems + [seasons_jig.asked_directly(problem) for problem in found])
     problems += [seasons_jig.asked_directly(problem) for problem in (*found, *_grain_runs_the_short_way(made))]
     title = say("Lid {length} × {width}", length=made.length, width=made.width)
-    sheets = (*lid_sheets.drawings(made), *seasons_jig.drawings(asked, lid_sheets.year_curves(made)))
-    return Plan(title, as_data(made), sheets, tuple(worst_first(problems)))
+    return Plan(title, as_data(made), card.alone(made), tuple(worst_first(problems)))
 
 
 def _crown_too_low(made: Lid) -> Iterator[Problem]:

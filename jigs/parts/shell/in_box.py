@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing
+from jigs.base.cards import Sheets
 from jigs.base.wording import Words, say
 from jigs.parts.part import Part, Parts, Row, Step, step
-from jigs.parts.shell import sheets
+from jigs.parts.shell import card
 from jigs.parts.shell.part import Shell
 from jigs.parts.shell.rules import SHELL
 
@@ -43,6 +43,6 @@ class ShellPart(Part[Shell]):
         words = "Carve: chips {deep} deep at most, {left} of wood stays."
         yield step("cut", "shell", words, (cautions.CARVING,), deep=made.chip_depth, left=made.wood_left)
 
-    def drawings(self, others: Parts) -> tuple[Drawing, ...]:
-        """Return its sheets, in the order they are worked from."""
-        return sheets.drawings(self.made)
+    def sheets(self, others: Parts) -> Sheets:
+        """Return its card, and its pattern."""
+        return card.of(self.made)

@@ -1,4 +1,4 @@
-"""The fan shell for carving: its settings and numbers. Its rules are those of a box, its sheets in `sheets`."""
+"""The fan shell for carving: its settings and numbers. Its rules are those of a box, its pages are in `card`."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Annotated
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
-from jigs.base.kinds import Length
+from jigs.base.kinds import Flag, Length
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import section
@@ -17,7 +17,7 @@ from jigs.boxfile.sections import GrooveWidth, ShellSection, SidesThickness
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import MEMBERS
 from jigs.parts.part import numbers_of
-from jigs.parts.shell import sheets as shell_sheets
+from jigs.parts.shell import card
 from jigs.parts.shell.part import Shell, settled
 from jigs.parts.shell.rules import SHELL
 
@@ -33,11 +33,12 @@ class ShellSettings(ShellSection):
     groove: Annotated[float | None, Length("groove behind, from the bottom edge", 0, 1000)] = None
     groove_width: GrooveWidth = Usual(6, 1 / 4).default
     groove_depth: Annotated[float, Length("depth of the groove", 0.4, 40)] = Usual(6, 1 / 4).default
+    mirrored: Annotated[bool, Flag("draw the pattern mirrored, to be rubbed or ironed onto the wood")] = False
 
 
 @jig("shell", title="Fan shell", summary="chip-carved on the front of a box")
 def shell(asked: ShellSettings, units: Units) -> Plan:
-    """Pattern, mirrored pattern, place on the front and order of cuts of a fan shell.
+    """Pattern, place on the front and order of cuts of a fan shell.
 
     Example: --lobes 7 --width 60 --height 40 --board-length 200.6 --board-width 89.7
 
@@ -50,15 +51,16 @@ def shell(asked: ShellSettings, units: Units) -> Plan:
     found: list[Problem] = []
     if SHELL.judge(made, found) is None:
         raise CannotBuild([problem.without("shell") for problem in found])
-    title = say("Fan shell, {width} by {height}", width=made.width, height=made.height)
-    return Plan(title, as_data(made), shell_sheets.drawings(made), tuple(problem.without("shell") for problem in found))
+    title = say("Fan shell, {width:cut} × {height:cut}", width=made.width, height=made.height)
+    problems = tuple(problem.without("shell") for problem in found)
+    return Plan(title, as_data(made), card.of(made, mirrored=asked.mirrored), problems)
 
 
 def as_data(made: Shell) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm, angles in degrees."""
     fan = "half_angle=fan.half_angle rib_radius=fan.rib_radius lobe_radius=fan.lobe_radius"
     numbers = numbers_of(made, f"{fan} chip_depth wood_left pivot=pivot_height hinge ridges")
-    return numbers | {"pivot": list(shell_sheets.pivot(made))}
+    return numbers | {"pivot": list(card.pivot(made))}
 
 
 def _groove(asked: ShellSettings) -> Groove | None:

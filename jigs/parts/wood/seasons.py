@@ -1,4 +1,4 @@
-"""What the seasons do to wood, month by month: to a board, and to the loose parts of a box.
+"""What the seasons do to wood: to a board, and to the loose parts of a box.
 
 The year is a model and no record of one: temperature and humidity run between the driest and the wettest air as a
 cosine with its top in August and its bottom in February, and wood has the moisture that such air gives it. They are
@@ -7,13 +7,12 @@ means of a season and not a day's weather. The shop's air stays as it is.
 
 from __future__ import annotations
 
-import string
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import Band, Card, Pictures, Sheets, Text
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild, refuse
 from jigs.base.kinds import Choice, Length
@@ -43,10 +42,8 @@ WOODS: Mapping[str, str] = {
     "yellow birch": "Birch, yellow",
 }
 """Woods that boxes are made of, and their names in the table of movement; a box file takes any of the table."""
-_COLUMNS = 2
-"""Curves in one table: with more of them its rows would be two lines high in inches."""
 NO_BREAK = "\u00a0"
-_STEP, _HIGH = 9.5, 62.0
+_STEP, _HIGH = 11.0, 56.0
 """A month across, and the height of the graph, mm."""
 _WORDS_OF: Mapping[draw.Kind, str] = {
     draw.Kind.EDGE: "solid line",
@@ -105,7 +102,7 @@ def seasons(asked: SeasonsSettings) -> Plan:
         "moisture": [moisture(air) for air in year(climate)],
         **{curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves},
     }
-    return Plan(title, numbers, (_sheet(climate, curves, "how far a board moves"),), problems)
+    return Plan(title, numbers, Sheets((_card(climate, curves),)), problems)
 
 
 def moistures(climate: Climate) -> Moistures:
@@ -193,88 +190,86 @@ def corner_curves(made: Corner, now: float) -> tuple[Curve, ...]:
     return (step,)
 
 
-# -- the sheet -----------------------------------------------------------------------------------------------------
+# -- the page ------------------------------------------------------------------------------------------------------
 
 
-def drawings(climate: Climate, curves: Sequence[Curve]) -> tuple[draw.Drawing, ...]:
-    """Return the movement year of a box's parts, by what their curves say; none where there are none."""
-    purpose = "how lid and bottom will sit in every month, before anything is glued"
-    return (_sheet(climate, tuple(curves), purpose),) if curves else ()
+def summary(curves: Sequence[Curve], climate: Climate) -> tuple[Band, ...]:
+    """Return the table of parts through the year: now, in the driest and in the wettest season; what to do.
+
+    Nothing where nothing moves.
+    """
+    if not curves:
+        return ()
+    air = (climate.shop, climate.dry, climate.wet)
+    held = [moisture(each) for each in air]
+    rows: list[tuple[draw.Cell, ...]] = [
+        ("Air", *(f"{one.temperature:.0f}{NO_BREAK}°C, {one.humidity:.0f}{NO_BREAK}%" for one in air), ""),
+        ("Moisture of the wood", *(f"{now:.1f}{NO_BREAK}%" for now in held), "measure it before you cut"),
+    ]
+    for curve in curves:
+        sizes = (say("{size:gauge}", size=curve.at(now)) for now in held)
+        rows.append((curve.heading, *sizes, _TO_DO.get(curve.name, "")))
+    headings = ("Part", "Now", "Driest season", "Wettest season", "What to do")
+    return (draw.Table("seasons", "Through the year", headings, tuple(rows)),)
 
 
-def _sheet(climate: Climate, curves: tuple[Curve, ...], purpose: str) -> draw.Drawing:
-    parts = (curves[start : start + _COLUMNS] for start in range(0, len(curves), _COLUMNS))
-    tables = (_table(climate, part, number) for number, part in enumerate(parts))
-    body: tuple[draw.Item, ...] = (_graph(climate, curves), _notes(climate, curves), *tables)
-    return draw.Drawing("year", "movement year", purpose, body, (cautions.GENERAL, cautions.SEASONS), jig="seasons")
+_TO_DO: Mapping[str, str] = {
+    "gap": "0 jams: keep more; half of it is on each side",
+    "held": "below 0 it drops out: keep it above 0",
+    "overhang": "below 0 the box stands out past the lid",
+    "step": "below 0 the ends stand above the sides",
+    "flat": "leave this room in grooves and frames",
+    "quarter": "quarter-sawn wood needs less room",
+    "board": "this board, as it is sawn",
+}
 
 
-def _graph(climate: Climate, curves: tuple[Curve, ...]) -> draw.View:
-    """Every curve over the months, its two ends in numbers."""
+def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
+    held = [moisture(air) for air in (climate.dry, climate.wet)]
+    words: tuple[Words, ...] = (
+        f"Assumed: a year that swings evenly between your driest and your wettest air, {held[0]:.1f} and "
+        f"{held[1]:.1f}{NO_BREAK}% of moisture in the wood.",
+        "These are means of a season, not a day’s weather. Finish slows wood; thick parts lag.",
+        "Every size belongs to the air that is named above it. Measure wood and box on the day you cut.",
+        "Is your wood wetter or drier than now? Find its moisture between the columns, and the sizes with it.",
+    )
+    bands = (
+        Pictures((graph(climate, curves),), least=70.0, most=125.0),
+        *summary(curves, climate),
+        Text("How to read it", words),
+    )
+    return Card("seasons", "Through the year", "Read it before you size a part", (), bands, jig="seasons", reading=True)
+
+
+def graph(climate: Climate, curves: tuple[Curve, ...]) -> draw.View:
+    """Every curve over the year, its two ends in numbers."""
     found = {curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves}
     every = [0.0, *(value for values in found.values() for value in values)]
     scale = _HIGH / ((max(every) - min(every)) or 1.0)
-    right = _STEP * (len(MONTHS) - 1)
-    floor = min(every) * scale
-    ticks = [draw.line((_STEP * i, floor - 1.0), (_STEP * i, floor)) for i in range(len(MONTHS))]
+    right, floor = _STEP * (len(MONTHS) - 1), min(every) * scale
+    ends = {"driest season": DRIEST, "wettest season": WETTEST}
+    ticks = [draw.line((_STEP * at, floor - 2.0), (_STEP * at, floor)) for at in ends.values()]
     axes = [draw.line((0, floor), (right, floor)), *ticks]
     if max(every) > min(every):
         axes.append(draw.line((0, floor), (0, max(every) * scale)))
     zero = [draw.line((0, 0), (right, 0))] if floor < 0 else []
     parts = [draw.Part("axes", "Axes", tuple(draw.Line(shape, draw.Kind.NARROW) for shape in (*axes, *zero)))]
-    labels = [draw.Label(name, draw.Point(_STEP * i, floor - 4.5), leader=False) for i, name in enumerate(MONTHS)]
+    labels = [draw.Label(name, draw.Point(_STEP * at, floor - 5.0), leader=False) for name, at in ends.items()]
     labels.append(draw.Label("0", draw.Point(-4.0, 0), leader=False))
     for number, curve in enumerate(curves):
         values = found[curve.name]
         points = [draw.Point(_STEP * i, value * scale) for i, value in enumerate(values)]
         parts.append(draw.Part(f"curve-{curve.name}", curve.heading, (draw.Line(draw.line(*points), curve.kind),)))
         labels += _labels(curve, values, points, 3 + number)
-    return draw.View("graph", "The year", tuple(parts), labels=tuple(labels), to_scale=False)
+    return draw.View("graph", "Over a year, by the model below", tuple(parts), labels=tuple(labels), to_scale=False)
 
 
 def _labels(curve: Curve, values: list[float], points: list[draw.Point], named_at: int) -> list[draw.Label]:
     """Name a curve at one of its months, and write its values at the two ends of the year."""
     line_is = _WORDS_OF.get(curve.kind, "thin line")
     name = draw.Label(f"{curve.word} ({line_is})", points[named_at], towards="right")
-    side: draw.Side = "above"
-    ends = [draw.Label(say("{value}", value=values[i]), points[i], towards=side) for i in (DRIEST, WETTEST)]
-    return [name, *ends]
-
-
-def _table(climate: Climate, curves: tuple[Curve, ...], number: int) -> draw.Table:
-    def row(when: str, air: Air) -> tuple[draw.Cell, ...]:
-        held = moisture(air)
-        said = f"{air.temperature:.0f}{NO_BREAK}°C, {air.humidity:.0f}{NO_BREAK}%"
-        return when, said, f"{held:.1f}{NO_BREAK}%", *(curve.at(held) for curve in curves)
-
-    names = list(MONTHS)
-    names[DRIEST] += ", driest"
-    names[WETTEST] += ", wettest"
-    rows = [row("shop, now", climate.shop)]
-    rows += [row(name, air) for name, air in zip(names, year(climate), strict=True)]
-    headings = ("Month", "Air", "Moisture", *(curve.heading for curve in curves))
-    more = "; more" if number else ""
-    return draw.Table(f"months-{string.ascii_lowercase[number]}", f"Month by month{more}", headings, tuple(rows))
-
-
-_READINGS: Mapping[str, str] = {
-    "gap": "Gap of the plug: 0 is a lid that jams. Half of it is at each side when the lid is in the middle.",
-    "held": "Bottom held: how far the bottom still is in one groove when it is pushed right into the other. Below 0 it "
-    "drops out.",
-    "overhang": "Overhang: how far the lid stands out over the box on each long side. Below 0 the box stands out.",
-    "step": "Sides over ends: all boards are flush at the bottom edge, so the whole difference shows at the top. Below "
-    "0 the ends stand over the sides.",
-}
-
-
-def _notes(climate: Climate, curves: tuple[Curve, ...]) -> draw.Notes:
-    held = [moisture(air) for air in (climate.dry, climate.wet)]
-    paragraphs: list[Words] = [_READINGS[curve.name] for curve in curves if curve.name in _READINGS]
-    paragraphs += [
-        f"Assumed: a cosine year between your driest and your wettest air, {held[0]:.1f} and {held[1]:.1f} % of "
-        "moisture in the wood. These are means of a season, not a day's weather; finish slows wood, thick parts lag.",
-        "Where summers are dry and winters wet, or south of the equator, go by driest and wettest, not by the months.",
-        "Measured in another air than the shop's? Find the row with the moisture that your wood has: the sizes of that "
-        "row are what you should find.",
+    ends = [
+        draw.Label(say("{value:gauge}", value=values[i]), points[i], towards="above", bold=True)
+        for i in (DRIEST, WETTEST)
     ]
-    return draw.Notes("year-notes", "How to read it", tuple(paragraphs))
+    return [name, *ends]

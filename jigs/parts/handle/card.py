@@ -1,0 +1,312 @@
+"""The card of the handle: fence, stop and clamps of the drill press, the depth of the saw, the order of drilling.
+
+What is done with the handle at the bench is in `bench`: on the back of this card, or on the one that finishes a box.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from jigs.base import drawing as draw
+from jigs.base.cards import (
+    Band,
+    Beside,
+    Card,
+    Caution,
+    Check,
+    Checks,
+    Hold,
+    Order,
+    Pictures,
+    Setting,
+    Settings,
+    Sheets,
+    Template,
+)
+from jigs.base.drawing import Bounds, Kind, Point
+from jigs.base.usual import CLAMP_PAD, Usual
+from jigs.base.wording import Words, say
+from jigs.parts.handle import bench, templates
+from jigs.parts.handle.part import Handle
+from jigs.parts.handle.screws import Screwed
+from jigs.parts.lid.part import Lid
+from jigs.things import plan, section
+from jigs.trade.handle import PILOT_DRILL, SAW_KERF
+
+INTO_WASTE = Usual(2, 1 / 16)
+"""How far the saw goes into the waste block, and past the middle from each face (no source)."""
+WASTE_THICKNESS, WASTE_BEYOND = Usual(12, 1 / 2), Usual(10, 3 / 8)
+"""The least thickness of the waste block, and how far it stands out round the blank (no source)."""
+FORMULA_WITHIN = 0.01
+"""Formula and measured outline agree to this: twice the chord error and the last digit, mm."""
+SET_WITHIN, READ_WITHIN = 0.2, 0.5
+"""How near fence and stop are set, and how near the wood left comes to what is drawn (common practice), mm."""
+CAUTIONS = (
+    Caution("Grab", "Clamp blank and waste block to the table. Hold nothing by hand."),
+    Caution("Kick", "Drill press only: lowest speed, light feed, lift often."),
+    Caution("Catch", "No gloves. Tie back sleeves and hair: the saw winds them up."),
+    Caution("Core", "Clear chips and cores only when the saw stands still."),
+)
+
+
+def of(made: Handle, lid: Lid | None) -> Sheets:
+    """Return the card of a box's handle and its templates; the one of its base belongs to the card that finishes it.
+
+    Where the screws don't do, theirs is left out.
+    """
+    screwed = bench.screwed(made, lid)
+    return Sheets((_card(made, ()),), (_piece(made), *([_base(screwed, "finish")] if screwed else [])))
+
+
+def finish_bands(made: Handle, lid: Lid | None, *, with_steps: bool = True) -> tuple[Band, ...]:
+    """Return what the card that finishes a box says of its handle: screws, their section, checks, and what is done.
+
+    Without its steps where they stand in one order of work with those of the lid: `bench.steps` are these, the first
+    of them (`shaped` false) before the lid gets its crown.
+    """
+    screwed = bench.screwed(made, lid)
+    order = (Order(bench.steps(made, lid), "Handle"),) if with_steps else ()
+    return (*(bench.bands(screwed) if screwed else ()), *order)
+
+
+def alone(screwed: Screwed) -> Sheets:
+    """Return card and templates of a handle that belongs to no box: what is done at the bench is on the card's back."""
+    card = _card(screwed.handle, (*bench.bands(screwed), bench.order(screwed)))
+    return Sheets((card,), (_piece(screwed.handle), _base(screwed, "handle")))
+
+
+def _piece(made: Handle) -> Template:
+    use = "Glue it on, its base line on the planed edge. Drill 1 and 2, trim, saw the crest last."
+    return Template(templates.blank(made), "handle", use, "handle")
+
+
+def _base(screwed: Screwed, card: str) -> Template:
+    across = "across" if screwed.screws.across else "along"
+    use: Words = f"Lay its middle lines on the lid’s, {across} the grain. Prick both holes."
+    if screwed.reach is not None:
+        use = say(f"{use} Its ends are {{reach}} from the lid’s edges.", reach=screwed.reach)
+    return Template(templates.base(screwed), card, use, "handle")
+
+
+def _card(made: Handle, more: Sequence[Band]) -> Card:
+    beyond = 2 * WASTE_BEYOND.size(made.units)
+    about = say(
+        "blank {long} × {high} × {thick}, waste block {wide:rough} × {deep:rough} × {waste} or more",
+        long=made.blank_length,
+        high=made.blank_height,
+        thick=made.thickness,
+        wide=made.blank_length + beyond,
+        deep=made.blank_height + beyond,
+        waste=WASTE_THICKNESS.size(made.units),
+    )
+    bands = (
+        Pictures((_from_above(made), _at_the_saw(made)), least=58.0, most=104.0, shares=(0.64, 0.36)),
+        Beside(Settings(tuple(_settings(made))), _checks(made), 0.72),
+        Hold(_before_drilling(made), "holes set"),
+        Order(tuple(_order(made)), "Drill half from each face"),
+        *more,
+    )
+    cautions = (*CAUTIONS, Caution("Walk", _may_walk(made)))
+    return Card("handle", "Handle", "Drill press", cautions, bands, about, "handle")
+
+
+def _may_walk(made: Handle) -> str:
+    """Say what keeps the saw in its place."""
+    if not made.pilot.stays:
+        return "Without a pilot drill it walks: keep wood all round its rim."
+    return f"Drill untrimmed: trimmed, only {100 * made.holes.rim_in_wood:.0f} % of the rim is in wood."
+
+
+# -- settings, checks, order ---------------------------------------------------------------------------------------
+
+
+def _settings(made: Handle) -> Iterator[Setting]:
+    into, spare = INTO_WASTE.size(made.units), made.stop - made.radius
+    rim = "block {block:cut}, rim"
+    yield Setting("saw", "Hole cut in scrap", 2 * made.radius, 0.05, "callipers")
+    yield Setting("fence", "Fence to saw centre", made.hole_height, SET_WITHIN, say(rim, block=made.foot))
+    yield Setting("stop", "Stop to saw centre", made.stop, SET_WITHIN, say(rim, block=spare))
+    yield Setting("clamps", "Clamp pads, least", say("{room:cut}", room=made.clamp_room), 0.0, "rule")
+    yield Setting("half", "Depth, each face", made.thickness / 2 + into, READ_WITHIN, "depth stop")
+    yield Setting("through", "Depth, one face", made.thickness + into, READ_WITHIN, "depth stop")
+
+
+def _pilot(made: Handle) -> str:
+    return "in" if made.pilot.stays else "out"
+
+
+def _checks(made: Handle) -> Checks:
+    holes = made.holes
+    where = {
+        "neck, between the holes": holes.neck,
+        "under the holes": holes.foot,
+        "above the upper cusp": holes.horn_tip,
+        "above the holes": holes.hole_to_crest,
+    }
+    thinnest = min(where, key=lambda name: where[name])
+    rows = [
+        Check("saw rim in wood", "all of it"),
+        Check("neck, between the holes", *_about(holes.neck), 0.1),
+    ]
+    if thinnest != "neck, between the holes":
+        rows.append(Check(f"thinnest, {thinnest}", *_about(holes.least_wood), 0.1))
+    return Checks(tuple(rows), "Check")
+
+
+def _about(size: float) -> tuple[float, float]:
+    within = min(READ_WITHIN, size / 4)
+    return size - within, size + within
+
+
+def _before_drilling(made: Handle) -> str:
+    return f"All clamped; clamp pads clear; pilot drill {_pilot(made)}; lowest speed."
+
+
+def _order(made: Handle) -> Iterator[Words]:
+    if made.pilot.stays:
+        yield "Drill hole 2 past the middle, and on until the pilot drill is through."
+        yield "Turn the blank end for end, base still on the fence. Clamp it, drill hole 1."
+        yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
+        yield "Power off: lower the pilot drill into its hole. Clamp; drill. Do both holes."
+    else:
+        out = "Take the pilot drill out: one of {drill:gauge} is wider than the core that falls out."
+        yield say(out, drill=PILOT_DRILL)
+        yield "Drill hole 2. Turn end for end, base on the fence; clamp, drill hole 1."
+        yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
+        yield "Clamp, drill the second halves. Fence and ends are the same: they meet."
+    through = made.thickness + INTO_WASTE.size(made.units)
+    yield say("Or drill each hole {deep} deep from one face, into fresh waste wood.", deep=through)
+    yield "Where a clamp would stand on a hole, lay a batten across the hole."
+    yield say("Trim both ends to {long}. Saw the crest last, while the base is straight.", long=made.length)
+
+
+# -- pictures ------------------------------------------------------------------------------------------------------
+
+
+def _from_above(made: Handle) -> draw.View:
+    """The drill press from above, its saw at 0: fence away from you, stop at the right, clamps on the far half."""
+    face, right = made.hole_height, made.stop
+    left, low = right - made.blank_length, face - made.blank_height
+    beyond = WASTE_BEYOND.size(made.units)
+    waste = Bounds(left - beyond, low - beyond, right, face)
+    far = right + plan.STOP_WIDE + 6.0
+    axes = [draw.line((made.radius + 3, 0), (far, 0)), draw.line((0, -made.radius - 3), (0, waste.bottom))]
+    other = draw.Circle(Point(-2 * made.holes.centre_offset, 0), made.radius)
+    room = made.clamp_room - CLAMP_PAD.size(made.units)
+    pads = _pads(made, left, low)
+    parts = [
+        plan.board("waste-block", "Waste block", waste),
+        plan.fence(waste.left - 12.0, far, face),
+        plan.board("blank", "Blank, not yet trimmed", Bounds(left, low, right, face), reference="above"),
+        draw.Part("hole-to-come", "Hole 1, to be drilled", (draw.Line(other, Kind.HIDDEN),)),
+        draw.Part("saw-axes", "Distances from the saw", draw.lines(axes, Kind.CENTRE)),
+        plan.hole_saw((0.0, 0.0), 2 * made.radius, PILOT_DRILL if made.pilot.stays else 0.0),
+        draw.Part("no-clamp", "No clamp inside", (draw.Line(draw.Circle(Point(0, 0), room), Kind.NEIGHBOUR),)),
+        *plan.stop("right", right, face),
+        *(_clamp(f"clamp-{i}", at, waste.left - 16.0, made) for i, at in enumerate(pads, start=1)),
+    ]
+    dimensions = (
+        draw.Dimension(Point(far, 0), Point(far, face), "right", "", "fence"),
+        draw.Dimension(Point(0, waste.bottom), Point(right, waste.bottom), "below", "", "stop"),
+        draw.Dimension(Point(other.centre.x, waste.bottom), Point(0, waste.bottom), "below", "centres"),
+    )
+    labels = _plan_labels(made, waste, pads, far)
+    return draw.View(
+        "from-above",
+        "From above, hole 2 first: both hands off",
+        tuple(parts),
+        dimensions,
+        tuple(labels),
+        to_scale=False,
+    )
+
+
+def _plan_labels(made: Handle, waste: Bounds, pads: Sequence[Point], far: float) -> list[draw.Label]:
+    beyond, face = WASTE_BEYOND.size(made.units), made.hole_height
+    middle = (waste.left + made.stop) / 2
+    clear = draw.on_circle(Point(0, 0), made.clamp_room - CLAMP_PAD.size(made.units), -60)
+    return [
+        draw.balloon("clamps", pads[-1], "below"),
+        draw.Label("fence, clamped; the base against it", Point(middle, face + plan.FENCE_DEEP / 2), leader=False),
+        draw.Label("stop", Point(made.stop + plan.STOP_WIDE / 2, face - plan.STOP_DEEP + 6.5), leader=False),
+        draw.Label("1", Point(-2 * made.holes.centre_offset + made.radius / 2, 0), leader=False, height=3.5, bold=True),
+        draw.Label("2", Point(made.radius * 0.48, made.radius * 0.48), leader=False, height=2.5, bold=True),
+        draw.Label("no pad inside", clear, towards="right", bold=True),
+        draw.Label("waste block", Point(waste.left + 0.3 * waste.width, waste.bottom + beyond / 2), leader=False),
+    ]
+
+
+def _pads(made: Handle, left: float, low: float) -> list[Point]:
+    """Where clamps press on the far half, clear of the saw: two, or one where the blank has no room for two."""
+    pad = CLAMP_PAD.size(made.units)
+    x = min(-made.clamp_room, left + pad + 2.0)
+    high, middle = made.blank_height, low + made.blank_height / 2
+    if high < 4 * pad + 2.0:
+        return [Point(x, middle)]
+    apart = min(high / 2 - pad - 1.0, high / 4 + pad / 2)
+    return [Point(x, middle + apart), Point(x, middle - apart)]
+
+
+def _clamp(name: str, pad: Point, start: float, made: Handle) -> draw.Part:
+    """Return a clamp that reaches in from the left and presses down with its pad, which has its true size."""
+    arm = draw.rectangle(start, pad.y - 5.0, pad.x, pad.y + 5.0)
+    foot = draw.Circle(pad, CLAMP_PAD.size(made.units))
+    screw = draw.Circle(pad, 5.0)
+    turned = draw.line((pad.x - 9.0, pad.y - 3.0), (pad.x + 9.0, pad.y + 3.0))
+    return draw.Part(name, "Clamp", draw.lines((arm, foot, screw, turned)), covers=(arm, foot))
+
+
+def _at_the_saw(made: Handle) -> draw.View:
+    """Saw, blank and waste block cut across through the centre of the hole, half of it drilled."""
+    into, thick, waste = INTO_WASTE.size(made.units), made.thickness, WASTE_THICKNESS.size(made.units)
+    r, right = made.radius, made.stop
+    left = -(r + 7.0)
+    bottom = thick / 2 - into
+    pilot = PILOT_DRILL if made.pilot.stays else 0.0
+    saw = section.hole_saw(0.0, 2 * r, bottom, thick / 2 + into + 12.0, pilot)
+    drill = [draw.rectangle(-pilot / 2, bottom - 6, pilot / 2, thick)] if pilot else []
+    parts = (
+        section.table(left, right + 13.0, -waste),
+        section.face("waste-block", "Waste block", draw.rectangle(left, -waste, right, 0.0)),
+        _cut_blank(made, left, bottom),
+        section.face("stop", "Stop", draw.rectangle(right, -waste, right + 10.0, thick * 0.8)),
+        replace(saw, covers=(*saw.hatched, *drill)),
+        draw.Part(
+            "middle",
+            "Middle of the thickness",
+            (draw.Line(draw.line((left - 3.0, thick / 2), (right + 12.0, thick / 2)), Kind.CENTRE),),
+        ),
+    )
+    edge = right + 13.0
+    dimensions = (
+        draw.Dimension(Point(edge, bottom), Point(edge, thick), "right", "", "half"),
+        draw.Dimension(Point(edge, -into), Point(edge, thick), "right", "", "through"),
+    )
+    return draw.View("at-the-saw", "Section at the saw", parts, dimensions, tuple(_saw_labels(made)), to_scale=False)
+
+
+def _cut_blank(made: Handle, left: float, bottom: float) -> draw.Part:
+    """The blank with the slot that the teeth have cut; it goes on at the left."""
+    r, thick, right = made.radius, made.thickness, made.stop
+    core = max(r - SAW_KERF, r / 3)
+    shape = draw.polygon(
+        (left, 0.0), (right, 0.0), (right, thick), (r, thick), (r, bottom), (core, bottom), (core, thick),
+        (-core, thick), (-core, bottom), (-r, bottom), (-r, thick), (left, thick),
+    )  # fmt: skip
+    corners = [shape.start, *(step.end for step in shape.steps)]
+    zigzag = draw.break_line(Point(left, 0.0), Point(left, thick))
+    return draw.Part("blank", "Blank", (draw.Line(draw.line(*corners)), draw.Line(zigzag, Kind.NARROW)), (), (shape,))
+
+
+def _saw_labels(made: Handle) -> Iterator[draw.Label]:
+    thick, waste = made.thickness, WASTE_THICKNESS.size(made.units)
+    top = thick + 8.0
+    yield draw.balloon("saw", (made.radius, top), "right")
+    yield draw.Label("waste", Point(made.radius * 0.6, -waste / 2), leader=False)
+    yield draw.Label("core", Point(made.radius * 0.55, thick * 0.75), leader=False)
+    yield draw.Label("stop", Point(made.stop + 5.0, thick * 0.8), towards="above")
+    if made.pilot.stays:
+        yield draw.Label("pilot drill", Point(0.0, top), towards="above")
+    else:
+        yield draw.Label("no pilot drill", Point(0.0, top), towards="above")

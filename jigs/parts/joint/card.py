@@ -1,0 +1,50 @@
+"""The cards of the indexing sled, alone and in a box: how it is made, set, and cut with; and its templates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from jigs.base.cards import Card, Sheets, Text
+from jigs.base.kinds import Value
+from jigs.base.rules import worst_first
+from jigs.base.wording import Words, say
+from jigs.boxfile.sections import BoxFile
+from jigs.parts.joint import cut_card, make_card, set_card, templates
+from jigs.parts.joint.made import Sled
+
+
+def of(sled: Sled, *, whole: bool = False) -> Sheets:
+    """Return the cards and templates of a sled alone; what to know of it stands at the end of its first card."""
+    made = make_card.card(sled)
+    return _sheets(sled, _with_warnings(made, sled), whole=whole, in_box=False)
+
+
+def of_box(asked: dict[str, Value], file: BoxFile) -> Sheets:
+    """Return those of the sled that cuts the joint of a box, from what its file asks of the sled."""
+    from jigs.base.catalogue import find  # noqa: PLC0415 - the sled draws these cards
+    from jigs.base.settings import made_of  # noqa: PLC0415 - as the catalogue
+    from jigs.parts.joint import sled as jig  # noqa: PLC0415 - as the catalogue
+    from jigs.parts.joint.settings import SledSettings  # noqa: PLC0415 - as the catalogue
+
+    settings = made_of(SledSettings, find("sled").settings(asked, file.units))
+    sled = jig.made(settings, file.units)
+    return _sheets(sled, make_card.card(sled), whole=settings.whole, in_box=True)
+
+
+def _sheets(sled: Sled, first: Card, *, whole: bool, in_box: bool) -> Sheets:
+    made = (first, set_card.card(sled), cut_card.card(sled, in_box=in_box))
+    return Sheets(made, templates.of(sled, whole=whole))
+
+
+def _with_warnings(card: Card, sled: Sled) -> Card:
+    said = tuple(_warnings(sled))
+    return replace(card, bands=(*card.bands, Text("Know before you cut", said))) if said else card
+
+
+def _warnings(sled: Sled) -> Iterator[Words]:
+    """Yield what is warned of, with what would mend it; choices that are open are told on the screen."""
+    for problem in worst_first(sled.problems):
+        if problem.severity == "warning":
+            ways = f" Mend it: {problem.instead}." if problem.ways else ""
+            yield say(f"{problem.rule[:1].upper()}{problem.rule[1:]}.{ways}", **problem.numbers)

@@ -1,0 +1,188 @@
+"""The card of cutting the fingers: the stack, which ends go together, the order, what mistakes cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from jigs.base import drawing as draw
+from jigs.base.cards import Beside, Card, Caution, Order, Pictures, Setting, Settings, Text
+from jigs.base.rules import READ_OUT
+from jigs.base.wording import Words, say
+from jigs.parts.joint import batches, blocks, dry_fit, views
+from jigs.parts.joint.made import Sled, planed_off
+from jigs.parts.joint.warnings import TALL_BOARD
+from jigs.trade import fingers
+from jigs.trade.passes import Cut
+from jigs.trade.sled import CUTTER_WITHIN, HEIGHT_WITHIN, RIP_WITHIN
+
+_CUTS = 4
+"""So many cuts of a socket are set one by one."""
+_AWAY = (
+    "Stack the boards flat on stickers, a weight on top, wrapped in film.",
+    "Back again, dry fit first. A joint that has closed up lies a day in the shop.",
+)
+
+
+def card(sled: Sled, *, in_box: bool) -> Card:
+    """Return the card; in a box its corners have numbers."""
+    plan = views.from_above(sled, 2, "From above, position 2: new sockets stand on the key")
+    bands = (
+        Pictures((plan, views.on_the_key(sled)), least=56.0, most=92.0, shares=(0.58, 0.42)),
+        Beside(Settings(tuple(_settings(sled)), "For this cut"), _together(sled, in_box), 0.51),
+        Order(tuple(_order(sled)), "Order of cutting"),
+        Beside(_mistakes(sled), Text("Away for a week?", _AWAY), 0.48),
+    )
+    about = "one board after the other" if sled.apart else "all boards in one stack, in two batches"
+    place = "Table saw" if sled.machine == "table saw" else "Router table"
+    return Card("cut-fingers", "Cut the fingers", place, tuple(_cautions(sled)), bands, about, "sled")
+
+
+def _cautions(sled: Sled) -> Iterator[Caution]:
+    yield Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only.")
+    yield Caution("Throw", "Feed away from you only. Stop the cutter before you draw back.")
+    if sled.shims and sled.machine == "router table":
+        yield Caution("Grab", "Make the cuts of a socket in the order printed, or the bit grabs.")
+    if sled.machine == "router table" and sled.key_side == "left":
+        yield Caution("Pull", "The cut pulls the boards off the key: clamp them for every cut.")
+    elif sled.length is not None and sled.length > TALL_BOARD + READ_OUT:
+        yield Caution("Tip", "Tall boards can tip the carriage: try clamp and headroom first.")
+    yield Caution("Clamp", "Hold no board by hand. Lift nothing over a turning cutter.")
+
+
+# -- what is set ---------------------------------------------------------------------------------------------------
+
+
+def _settings(sled: Sled) -> Iterator[Setting]:
+    n = sled.numbers
+    yield from _widths(sled)
+    yield Setting("positions", "Positions, last trims" if n.trims_the_top else "Positions", str(n.positions))
+    yield from _cuts(sled)
+    for turn, run in blocks.runs(sled)[1:]:
+        boards = "" if all(one.boards == "all boards" for one in n.runs) else f", {run.boards}"
+        using = f"block {blocks.letter_of(sled, f'height-{turn}')}"
+        high = say("{high:gauge}", high=sled.plate + run.depth)
+        yield Setting(f"height-{turn}", f"Run {turn}{boards}", high, HEIGHT_WITHIN, using)
+
+
+def _widths(sled: Sled) -> Iterator[Setting]:
+    """What the boards are ripped to, or that they are not, with what is left at their top."""
+    n = sled.numbers
+    left = planed_off(n, sled.units)
+    if sled.kept:
+        yield Setting("width", "Board kept, unripped", _gauge(n.width), RIP_WITHIN, _left_at_the_top(sled))
+        return
+    if sled.spare > left:
+        yield Setting("rip", "Rip boards to", _gauge(n.width + left), RIP_WITHIN)
+    if sled.spare > READ_OUT:
+        yield Setting("width", "Plane later to", _gauge(n.width), RIP_WITHIN)
+    else:
+        yield Setting("width", "Board, all of it", _gauge(n.width), RIP_WITHIN)
+
+
+def _gauge(mm: float) -> Words:
+    return say("{mm:gauge}", mm=mm)
+
+
+def _left_at_the_top(sled: Sled) -> Words:
+    left = sled.numbers.leftover
+    if not sled.numbers.ends_unlike:
+        return "rule"
+    with_nick, with_sliver = ("front", "ends") if left.nick_on == "long" else ("ends", "front")
+    parts = [f"top finger of {with_sliver} {{sliver:cut}}"] if left.sliver > fingers.TOUCH else []
+    parts += [f"top socket of {with_nick} {{nick:cut}}"] if left.nick > fingers.TOUCH else []
+    return say("; ".join(parts), sliver=left.sliver, nick=left.nick)
+
+
+def _cuts(sled: Sled) -> Iterator[Setting]:
+    """The cuts of a socket in their order, where there are several; of many the first two and the last."""
+    if not sled.shims:
+        return
+    made = sled.cuts
+    shown = made if len(made) <= _CUTS else (*made[:2], made[-1])
+    for cut in shown:
+        yield Setting(f"cut-{cut.turn}", f"Cut {cut.turn}, gap to wood", cut.gap, CUTTER_WITHIN, _shims(cut))
+
+
+def _shims(cut: Cut) -> str:
+    """Say how many shims lie between key and wood for a cut."""
+    if not cut.shims:
+        return "no shim"
+    return "shim between" if cut.shims + cut.far == 1 else f"{cut.shims} of {cut.shims + cut.far} shims"
+
+
+def _together(sled: Sled, in_box: bool) -> draw.Table:
+    """Which ends are cut together; of boards that are cut one by one, what each stands against."""
+    if sled.apart:
+        rows: list[tuple[draw.Cell, ...]] = [
+            ("front, back", "key" if not sled.numbers.board_starter else "starter"),
+            ("ends", "spacer"),
+        ]
+        return draw.Table("boards", "One by one", ("board", "first against"), tuple(rows))
+    seen = batches.facing(sled.key_side)
+    made: list[tuple[draw.Cell, ...]] = []
+    for batch, (corners, ends) in batches.ENDS.items():
+        for boards, end, face in zip(("front, back", "both ends"), ends, seen[batch], strict=True):
+            made.append((corners if in_box else batch, boards, end, face))
+    headings = ("corners" if in_box else "batch", "boards", "end, from outside", "face to you")
+    return draw.Table("batches", "Ends cut together", headings, tuple(made))
+
+
+# -- order ---------------------------------------------------------------------------------------------------------
+
+
+def _order(sled: Sled) -> Iterator[Words]:
+    n, side, apart = sled.numbers, sled.key_side, sled.apart
+    key = "the shim on the key" if sled.cuts[0].shims else "the key"
+    spacer = f", which stands against {key}" if sled.shims else ""
+    starter = f", the starter against {key}" if n.board_starter else ""
+    front = "the starter" if n.board_starter else key
+    if apart:
+        yield "Power off. Stand a board and its backing at the upright, bottom edges to the key."
+        yield f"Front or back goes against {front}{starter}; an end against the spacer, that against {key}."
+        yield f"Push {side} and down. Clamp both to the upright, above the cut. Take the spacer out."
+    else:
+        yield "Power off. Stand all on the plate, bottom edges to the key, as on [card:set-sled]."
+        yield f"Front and back stand against {front}{starter}; ends and backing against the spacer{spacer}."
+        yield f"Push {side} and down. Clamp the stack, then it to the upright. Spacer out."
+    yield "Power on, feed to the stop, power off. Cutter still: draw back."
+    if sled.shims:
+        yield from _between(sled)
+    yield "Undo the upright’s clamps. New socket on the key; push, clamp, cut."
+    if n.trims_the_top:
+        yield f"Cut position {n.positions} too: it makes no socket but trims a fin that holds corners open."
+    yield from _deeper(sled, "all boards")
+    if apart:
+        yield "Turn the board end for end; from 1 again. Then the next board, the gap untouched."
+    else:
+        yield "Mark the ends A. Turn every board, backing too, end for end; from 1 for B."
+    yield from _deeper(sled, "front and back")
+    yield from _deeper(sled, "ends")
+    if sled.spare > READ_OUT and not sled.kept:
+        yield "Plane top edges by hand: no strip above a top socket, no saw any more."
+
+
+def _between(sled: Sled) -> Iterator[Words]:
+    yield f"Before you step on make all {len(sled.cuts)} cuts of the socket: undo the clamps at the upright, lift,"
+    yield "move one shim to the far side of the key, set down, push, clamp, cut."
+
+
+def _deeper(sled: Sled, boards: str) -> Iterator[Words]:
+    """How the runs after the first one are cut, by all boards or by some of them alone."""
+    made = [turn for turn, run in enumerate(sled.numbers.runs, start=1) if turn > 1 and run.boards == boards]
+    if not made:
+        return
+    runs = f"Run {made[0]}" if len(made) == 1 else f"Runs {made[0]} to {made[-1]}"
+    if boards == "all boards":
+        yield f"{runs}: raise the cutter, cut all positions again. Lower it before the other ends."
+        return
+    gone = "front and back" if boards == "ends" else "the ends"
+    yield f"{runs}: raise the cutter. Cut {boards} again at both ends, without {gone}."
+
+
+# -- mistakes ------------------------------------------------------------------------------------------------------
+
+
+def _mistakes(sled: Sled) -> draw.Table:
+    return draw.Table(
+        "mistakes", "The three costliest mistakes", ("mistake", "what comes of it"), dry_fit.costliest(sled.meant)
+    )
