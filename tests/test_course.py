@@ -79,7 +79,7 @@ def piece(name: str, jig: str, of: str, size: float) -> Template:
 
 
 def few_sheets(made: Box) -> Sheets:
-    """Stand in for all the pages of a box, to be quick: what the cards say depends on its length, its finger, nothing."""
+    """Stand in for all the pages of a box, to be quick: cards that depend on its length, its finger, nothing."""
     file = made.file
     read = Card("box", file.title, "Read first", (), (Order(("Read.",)),), jig="box", reading=True)
     cards = (
@@ -482,7 +482,7 @@ def test_a_late_row_changes_no_other(tmp_path: Path) -> None:
     assert [name for name in others if after[name] != before[name]] == []
     assert len(after) > len(before)
     run(out, "name,box.length\nilse,200\nMarta,\nMárta,900\nIlse,210\n")
-    assert [name for name in others if contents(out)[name] != before[name]] == ["marta-cards.pdf", "marta.html"]
+    assert [name for name in others if contents(out)[name] != before[name]] == others[:3]
 
 
 @pytest.mark.slow
@@ -564,10 +564,10 @@ def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> Non
         )
     )
     left = [
-        min(s.shape.bounds.left for group in made.cards.sheets[0].groups() for s in group.strokes if not group.clip)
+        min(s.shape.bounds.left for group in made.templates.sheets[0].groups() for s in group.strokes if not group.clip)
         for made in (plain, corrected)
     ]
-    assert left[0] == pytest.approx(20.0)
+    assert left[0] < 10.0
     assert left[1] >= 22.0
     assert [bundle.correction for bundle in (corrected.cards, corrected.templates)] == [printer.correction] * 2
     at_the_bench = [
@@ -779,7 +779,7 @@ def test_the_plan_says_whose_warnings_sleds_and_test_pieces() -> None:
     assert len(named) == len(set(named)) == 8
     held = [table for name, table in found.items() if name.startswith("hold-")]
     headings = [heading for table in held for heading in table.headings[1:]]
-    assert any(re.fullmatch(r"Gap set, card \d+", heading) for heading in headings), headings
+    assert any(re.fullmatch(r"Gap set, card\u00a0\d+", heading) for heading in headings), headings
     assert any(heading.startswith("Hole saw set") for heading in headings)
     assert all(len(table.rows) == 8 for table in held)
     assert read(found["refused"].rows[0]) == ("9", "Bo Li", "B (box.length)", REFUSED[0].reason)
@@ -798,7 +798,7 @@ def test_only_holds_that_somebody_has_are_signed(tmp_path: Path) -> None:
     bare.write_text(whole[: whole.index("[handle]")] + whole[whole.index("[shell]") :], encoding="utf-8")
     found = tables(Course(reading.load(bare), makers(bare, "name\nMarta\n")))
     headings = [heading for name, table in found.items() if name.startswith("hold-") for heading in table.headings]
-    assert any(heading.startswith("Lid's last cut, card ") for heading in headings)
+    assert any(heading.startswith("Lid's last cut, card\u00a0") for heading in headings)
     assert not any("saw" in heading.lower() for heading in headings)
 
 

@@ -224,7 +224,7 @@ def _widths(course: Course) -> Table:
 def _materials(course: Course) -> list[Band]:
     pieces = [(maker, piece) for maker in course.makers for piece in maker.pieces]
     rack_of_it = [_from_rack(course, pieces)] if pieces else []
-    return [_totals(course, [piece for _, piece in pieces]), *rack_of_it]
+    return [_totals(course, [piece for _, piece in pieces]), *rack_of_it, _widths(course)]
 
 
 _Sizes = Mapping[float, Sequence[Piece]]
@@ -375,14 +375,14 @@ def _hold_points(course: Course) -> list[Band]:
         title = "Sign before they switch on, or cut on" if not first else "Sign, later holds"
         headings = ("Name", *(_with_card(course, name) for name in points))
         bands.append(Table(f"hold-{first // each + 1}", title, headings, rows))
-    return [*bands, _sleds(course), _widths(course)]
+    return [*bands, _sleds(course)]
 
 
 def _with_card(course: Course, name: str) -> str:
     """Return a hold point with the card it stands on, where that is the same for everybody who has it."""
     title = HOLD_POINTS.get(name, capital(name))
     found = {card for maker in course.makers for card, of in maker.data["holds"] if of == name}
-    return f"{title}, card {found.pop()}" if len(found) == 1 else title
+    return f"{title}, card\u00a0{found.pop()}" if len(found) == 1 else title
 
 
 def _for_the_benches(course: Course) -> list[Band]:
