@@ -307,14 +307,19 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
     bounds = draw.around([*(part.bounds for part in view.parts), *measured])
     limits = {"above": bounds.top, "below": -bounds.bottom, "left": -bounds.left, "right": bounds.right}
     placed: list[Stroke] = []
-    for side in ("below", "left", "above", "right"):
+    sides: tuple[draw.Side, ...] = ("below", "left", "above", "right")
+    # An extension line yet to come may not cross words already there: keep clear of where it will run.
+    rays = {
+        d: [_ray(_Frame(d.side, hand, style), point, limits[d.side]) for point in (d.start, d.end)]
+        for d in view.dimensions
+    }
+    for place, side in enumerate(sides):
         own = [d for d in view.dimensions if d.side == side]
         own.sort(key=lambda d: (round(d.value, 6), d.start, d.end))
         frame = _Frame(side, hand, style)
-        # An extension line yet to come may not cross words already there: keep clear of where it will run.
-        rays = {d: [_ray(frame, point, limits[side]) for point in (d.start, d.end)] for d in own}
+        later = [d for d in view.dimensions if d.side in sides[place:]]
         for dimension in own:
-            to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
+            to_come = [ray for other in later if other != dimension for ray in rays[other]]
             number, said = shown.get(dimension.setting, ("", ""))
             plain = lengths.stacked(dimension.value, units) if view.to_scale else (lengths.cut(dimension.value, units),)
             words = (said,) if number else plain
