@@ -152,9 +152,11 @@ def foot(box: Bounds, units: str, place: str, prefix: str, mark: str) -> Group:
     """Return the foot of a card: that it is not to scale, its units, where it belongs, its own mark."""
     ink = Ink(f"{prefix}-foot", "Foot")
     y = box.bottom + FOOT / 2 - LABEL / 2
-    ink.write((box.left + PAD, y), "Not to scale: lay nothing on this page", LABEL, bold=True)
-    ink.write(((box.left + box.right) / 2, y), units, LABEL, "middle")
-    said = f"{place} · mark {mark}" if mark else place
+    warning, said = "Not to scale: lay nothing on this page", f"{place} · mark {mark}" if mark else place
+    ink.write((box.left + PAD, y), warning, LABEL, bold=True)
+    free = box.left + PAD + lettering.width(warning, LABEL, True), box.right - PAD - lettering.width(said, LABEL)
+    middle = (box.left + box.right) / 2
+    ink.write((middle if free[0] + 4.0 < middle < free[1] - 4.0 else sum(free) / 2, y), units, LABEL, "middle")
     ink.write((box.right - PAD, y), said, LABEL, "end")
     return ink.group()
 
