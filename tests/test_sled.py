@@ -528,7 +528,7 @@ def test_sizes_that_are_free_are_round_in_inches() -> None:
         "lower edge of A, from behind; 3 1/8 from its right end",
         "hole Ø 3/8",
         "plate | 7 | 8 3/4 | 1/4",
-        "× 3/8 | 0.246 |",
+        "× 3/8 | 0.24",
         "the seat 1/8 deep",
         "Key above plate | 1/4",
         "in 4 ",
