@@ -68,8 +68,8 @@ class Printing:
 
 USUAL = Printing()
 
-_CODED = ("cover", "make-sled")
-"""The cards that bear the code of what they were made from, besides the proof: a sled outlives its box."""
+Codes: TypeAlias = Mapping[str, tuple[str, ...]]
+"""The codes that some cards bear besides the proof, by the names of the cards, the fullest code first."""
 
 
 @dataclass(frozen=True)
@@ -279,10 +279,25 @@ def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made
         if isinstance(job, JigSettings):
             planned = _planned(job)
             head = planned.head()
-            return _drawn(planned.report(), head, _alone(planned.plan.sheets), only, printing)
+            codes = {_SLED_CARD: head.codes}
+            return _drawn(planned.report(), head, _alone(planned.plan.sheets), only, printing, codes)
         worked = chain.work_out(job)
         printing = _on_its_paper(job, printing)
-        return _drawn(_of_box(worked), head_of_box(job), box_sheets.sheets(worked, only), only, printing)
+        sheets = box_sheets.sheets(worked, only)
+        return _drawn(_of_box(worked), head_of_box(job), sheets, only, printing, codes_of_box(worked))
+
+
+_SLED_CARD = "make-sled"
+
+
+def codes_of_box(box: chain.Box) -> Codes:
+    """Return the codes of its cards: the cover bears that of the box, the sled its own, as it outlives the box."""
+    codes = {"cover": short_form.of_box(box.file)}
+    if box.numbers is None:
+        return codes
+    sled = catalogue.find("sled")
+    settings = sled.settings(joint_part.sled_settings(box.file), box.file.units)
+    return codes | {_SLED_CARD: short_form.of_jig(sled, settings, box.file.units)}
 
 
 def _alone(sheets: Sheets) -> Sheets:
@@ -338,7 +353,12 @@ def head_of_box(file: sections.BoxFile) -> pages_job.Job:
     )
 
 
-def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Sequence[str] = ()) -> tuple[Bundle, Bundle]:
+_NONE: Codes = {}
+
+
+def compose(
+    head: pages_job.Job, sheets: Sheets, printing: Printing, only: Sequence[str] = (), codes: Codes = _NONE
+) -> tuple[Bundle, Bundle]:
     """Compose cards and templates for a paper, in a hand, corrected for a printer.
 
     Raises CannotBuild for too small a paper.
@@ -348,7 +368,6 @@ def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Seque
     if printing.printer is not None:
         head = replace(head, correction=printing.printer.words)
         page = page.within(printing.printer.margins)
-    codes = {card.name: head.codes for card in sheets.cards if card.name in _CODED}
     made = pages_compose.compose(head, sheets, page, only, codes)
     if printing.printer is None:
         return made
@@ -356,12 +375,19 @@ def compose(head: pages_job.Job, sheets: Sheets, printing: Printing, only: Seque
     return cards, templates
 
 
-def _drawn(report: Report, head: pages_job.Job, sheets: Sheets, only: Sequence[str], printing: Printing) -> Made:
+def _drawn(
+    report: Report,
+    head: pages_job.Job,
+    sheets: Sheets,
+    only: Sequence[str],
+    printing: Printing,
+    codes: Codes = _NONE,
+) -> Made:
     formats.check(printing.formats)
     box_sheets.check_names(sheets, only)
     if only:  # a file with some of the pages does not take the place of the one with all
         head = replace(head, prefix="-".join([head.prefix, *only]))
-    cards, templates = compose(head, sheets, printing, only)
+    cards, templates = compose(head, sheets, printing, only, codes)
     return Made(report, head.prefix, cards, templates, printing.formats)
 
 

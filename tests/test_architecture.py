@@ -14,6 +14,7 @@ ROOT = Path(__file__).parent.parent
 ROOMS = (
     *("jigs.trade", "jigs.base", "jigs.boxfile"),
     *("jigs.parts.wood", "jigs.parts.part", "jigs.parts.joint", "jigs.parts.fence_pictures"),
+    "jigs.parts.rabbeting",
     *("jigs.parts.groove", "jigs.parts.bottom", "jigs.parts.lid", "jigs.parts.handle", "jigs.parts.shell"),
     *("jigs.shelf", "jigs.box", "jigs.course"),
     *("layout.sheet", "layout.carry", "layout.write", "layout.draw", "layout.fill", "layout.printer"),

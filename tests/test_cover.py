@@ -1,4 +1,4 @@
-"""The cover: everything to know on it, worst first; every setting; measured and chosen apart."""
+"""The pages to read first: what to know before cutting, the parts, the cards of the work, and what was measured."""
 
 from __future__ import annotations
 
@@ -8,110 +8,86 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base.drawing import Notes, Table, View
-from jigs.base.lengths import Units
-from jigs.base.wording import read_out
-from jigs.box import cover
+from jigs.base.cards import Card
+from jigs.base.drawing import Table
+from jigs.box import cover, readings
+from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box, work_out
 from jigs.boxfile.reading import load
+from layout import make
+from layout.pages import bands
 from tests.boxes import METRIC, worked
-from tests.test_rack import composed, read_box, written
+from tests.legibility import faults
+from tests.words import words_of
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 PARTS = "[groove]\ncutter = 6\n[bottom]\nthickness = 10\n[lid]\nthickness = 18\n[handle]\nsaw = 38\n"
 
 
-def warned(box: Box) -> list[str]:
-    """Return the paragraphs of what to know before cutting, in their order."""
-    blocks = [item for item in cover.drawings(box)[0].body if isinstance(item, Notes) and "problems" in item.name]
-    return [read_out(words, box.file.units) for block in blocks for words in block.paragraphs]
+def sample(name: str = "recipe-box.toml") -> Box:
+    return work_out(load(SAMPLES / name))
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize(
-    ("units", "page"), [("mm", "A4"), ("mm", "Letter"), ("mm", "A3"), ("in", "A4"), ("in", "Letter"), ("in", "A3")]
-)
-def test_the_cover_is_legible(units: Units, page: str) -> None:
-    box = work_out(load(SAMPLES / ("recipe-box.toml" if units == "mm" else "recipe-box-inch.toml")))
-    assert composed(box, cover.drawings(box), page) == []
+def table(card: Card, name: str) -> Table:
+    [found] = [band for band in bands.flat(card.bands) if isinstance(band, Table) and band.name == name]
+    return found
 
 
 @pytest.mark.parametrize("name", ["recipe-box.toml", "recipe-box-inch.toml"])
-def test_every_problem_is_on_the_cover_worst_first(name: str) -> None:
-    box = work_out(load(SAMPLES / name))
-    said = warned(box)
-    assert len(said) == len(box.problems) > cover.TOGETHER
-    for words, problem in zip(said, box.problems, strict=True):
-        assert problem.says(box.file.units) in words
-        assert problem.where in words
-        assert problem.suggests(box.file.units)[1:] in words
-    severities = [words.split(",")[0] for words in said]
-    assert severities == sorted(severities, key=["STOP", "WARNING", "NOTE"].index)
+def test_what_must_be_known_is_read_worst_first(name: str) -> None:
+    """The cover tells the three worst; the page of readings the rest."""
+    box = sample(name)
+    known = cover.before_cutting(box)
+    assert len(known) > cover.TOLD
+    ranks = [["stop", "warning", "note"].index(problem.severity) for problem in known]
+    assert ranks == sorted(ranks)
+    first, second = (words_of(card, box.file.units) for card in box_sheets.sheets(box).cards[:2])
+    for place, problem in enumerate(known):
+        said = words_of((cover.worded(problem),), box.file.units)
+        assert (said in first) == (place < cover.TOLD)
+        assert (said in second) == (place >= cover.TOLD)
 
 
-def test_a_stopped_box_has_a_cover_that_says_why() -> None:
-    box = worked(joint__cutter="12")
-    assert box.numbers is None
-    assert warned(box)[0].startswith("STOP, joint.finger: ")
-    assert not [item for drawing in cover.drawings(box) for item in drawing.body if isinstance(item, View)]
-    assert composed(box, cover.drawings(box), "A4") == []
+def test_every_warning_is_read_and_no_setting_of_every_box_is_called_a_note() -> None:
+    box = sample()
+    known = cover.before_cutting(box)
+    assert [problem for problem in box.problems if problem.severity != "note"] == known[:1]
+    assert not [problem for problem in known if problem.where in ("box.height", "sides.thickness", "joint")]
 
 
-def test_the_settings_of_the_metric_reference_box() -> None:
-    """Worked values: gap 9.9, spacer 9.95, cut 12.3, over all 29.8, rip to 89.5, area 0.2874 m² with bottom and lid."""
-    said = written(cover.drawings(worked()))
-    for words in (
-        "gap 9.9 mm; key 9.9 mm, play on it 0.1 mm; spacer 9.95 mm; cut 12.3 mm above the plate",
-        "across cutter and key 29.8 mm",
-        "rip to 89.5 mm; 5 positions",
-        "front and back | 2 | 240.6 | 89.5 | 12 | not named",
-        "Inside 216 mm by 136 mm.",
-        "Glue 0.9 g",
-        "8 test pieces: 2 ends a trial, 3 trials, and a quarter over",
-    ):
-        assert words in said
+def test_the_cover_lists_the_parts_as_cut() -> None:
+    """Worked values of the metric reference box: sides 240.6 and 160.6 by 89.5 by 12, 8 test pieces."""
+    box = worked()
+    made = table(cover.page(box, ()), "parts")
+    assert made.rows[0] == ("2 front and back", 240.6, pytest.approx(89.5), 12.0)
+    assert made.rows[1] == ("2 left end and right end", 160.6, pytest.approx(89.5), 12.0)
+    assert made.rows[-1][0] == "8 test pieces"
+    assert "Inside 216 × 136." in words_of(cover.page(box, ()))
 
 
-def test_every_station_of_a_whole_box_is_in_one_table() -> None:
-    box = work_out(load(SAMPLES / "recipe-box.toml"))
-    [table] = [
-        item for drawing in cover.drawings(box) for item in drawing.body if getattr(item, "name", "") == "settings"
-    ]
-    assert isinstance(table, Table)
-    assert [row[0] for row in table.rows] == ["sled", "groove", "bottom", "lid", "handle", "shell"]
-    said = written(cover.drawings(box))
-    assert "stops for the ends 143.8 mm left and 143.8 mm right of the centre" in said
-    assert box.lid is not None
-    assert "plug 175.4 mm by 124.23 mm" in said
+def test_the_cover_lists_every_card_with_its_holds() -> None:
+    made = box_sheets.sheets(sample())
+    work = [card for card in made.cards if not card.reading]
+    rows = table(made.cards[0], "cards").rows
+    assert [row[1] for row in rows] == [card.title for card in work]
+    assert [str(row[2]).count("H") for row in rows] == [len(card.holds()) for card in work]
+    assert sum(len(card.holds()) for card in work) >= 9
 
 
-def test_measured_and_chosen_stand_apart() -> None:
+def test_what_is_measured_has_a_box_for_what_it_reads() -> None:
     box = worked(METRIC + PARTS)
-    [table] = [item for item in cover.drawings(box)[-1].body if isinstance(item, Table)]
-    measured = {str(row[0]): row[1] for row in table.rows}
-    assert measured["joint cutter"] == 10.0
-    assert measured["handle saw"] == 38.0
-    assert all(row[2] is None for row in table.rows)  # a box for what was really read
-    said = written(cover.drawings(box))
-    assert "Chosen: box length 240 mm, box width 160 mm, joint finger 10 mm." in said
-    assert "Left out of the file, so as usual: sides rings 0°, joint clearance 0.1 mm" in said
-    assert "joint cutter 10 mm," not in said
+    made = table(readings.page(box), "measured")
+    named = {str(row[0]): words_of((row[1],)) for row in made.rows}
+    assert named["finger cutter, as it cuts"] == "10"
+    assert named["hole saw, as it cuts"] == "38"
+    assert all(row[2] is None for row in made.rows)
 
 
-def test_several_cuts_give_several_gaps() -> None:
-    """Worked value: gaps from near to far end at socket less cutter more than the first."""
-    box = worked(joint__cutter="6")
-    assert box.numbers is not None
-    assert len(box.numbers.passes.gaps) == 2
-    assert "gaps, near cut to far cut, " in written(cover.drawings(box))
-
-
-def test_the_volume_of_finish() -> None:
-    """0.2874 m², 3 coats at 10 m² a litre and three tenths over: 0.112 l (worked value, with bottom and lid)."""
-    box = read_box(METRIC + "[lid]\nthickness = 18\noverhang = 5\n")
-    assert box.finish is not None
-    assert box.finish.area / 1e6 == pytest.approx(0.2874, abs=5e-5)
-    assert "Finish 112 ml: 3 coats on 0.287 m², inside and out." in written(cover.drawings(box))
+def test_the_thinnest_wood_is_named_thinnest_first() -> None:
+    rows = table(readings.page(sample()), "thinnest").rows
+    sizes = [float(row[1]) for row in rows if isinstance(row[1], float)]
+    assert sizes == sorted(sizes)
+    assert len(sizes) == readings.THINNEST
 
 
 @pytest.mark.slow
@@ -119,8 +95,10 @@ def test_the_volume_of_finish() -> None:
 @given(
     st.integers(80, 400), st.integers(80, 400), st.integers(35, 200), st.booleans(), st.sampled_from(["A4", "Letter"])
 )
-def test_any_box_has_a_legible_cover(length: int, width: int, height: int, whole: bool, page: str) -> None:
+def test_any_box_has_legible_pages_to_read(length: int, width: int, height: int, whole: bool, page: str) -> None:
     sizes = {"box__length": str(length), "box__width": str(width), "box__height": str(height)}
     box = worked(METRIC + (PARTS if whole else ""), **sizes)
-    assert composed(box, cover.drawings(box), page) == []
-    assert len(warned(box)) == max(1, len(box.problems))
+    if box.stopped:
+        return
+    made = make.draw(box.file, ["cover", "readings"], make.Printing(paper=page))
+    assert [fault for sheet in made.cards.sheets for fault in faults(sheet)] == []

@@ -1,10 +1,11 @@
-"""The handle's family: its numbers, its rules, the wood measured on its outline, and its sheets as they are written."""
+"""The handle's family: its numbers, its rules, the wood measured on its outline, and its pages as they are written."""
 
 from __future__ import annotations
 
 import itertools
 import math
 import re
+from dataclasses import replace
 from pathlib import Path as File
 from typing import Any
 
@@ -16,33 +17,27 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Matrix
 from svgelements import Path as SvgPath
 
+from jigs.base.cards import Card, Sheets, Template
 from jigs.base.catalogue import find
-from jigs.base.drawing import Drawing, Notes, Table, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import made_of, settings_of
 from jigs.base.wording import read_out
 from jigs.box import chain
-from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
 from jigs.boxfile.sections import HandleSection
+from jigs.parts.handle import bench, outline
+from jigs.parts.handle import card as handle_card
 from jigs.parts.handle import handle as handle_jig
-from jigs.parts.handle import outline
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle import screws as handle_screws
-from jigs.parts.handle import sheets as handle_sheets
 from jigs.parts.handle.part import Handle, settled
 from jigs.trade import handle as arithmetic
 from jigs.trade.handle import EndHoles
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
-from layout.sheet.marks import Bundle
 from layout.write import pdf, svg
-from tests import refusals
+from tests import refusals, seen
 from tests.boxes import METRIC, worked
-from tests.legibility import faults
 from tests.outside import Check, agree
 
 BY_HAND = Check("Handle and scalloped edge", "arithmetic written out in jigs/trade/handle.py", "worked example")
@@ -67,14 +62,26 @@ def handle_of(units: Units, **given: float) -> Handle:
     return settled(made_of(HandleSection, values), units)
 
 
-def of_the_box(units: Units = "mm") -> tuple[Drawing, ...]:
+def of_the_box(units: Units = "mm") -> Sheets:
     made = BOXES[units]
     assert made.handle
-    return handle_jig.drawings(made.handle, made.lid)
+    return handle_card.of(made.handle, made.lid)
 
 
-def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
-    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+def finished(units: Units = "mm") -> Card:
+    """Return a card with what the bench does with the handle of a box."""
+    made = BOXES[units]
+    assert made.handle
+    return Card("finish", "Finish", "Bench", (), handle_card.finish_bands(made.handle, made.lid))
+
+
+def alone(units: Units = "mm", **asked: Any) -> Card:
+    [card] = find("handle").plan({"saw": 38.6, "height": 54.0} | asked, units).sheets.cards
+    return card
+
+
+def piece(sheets: Sheets, name: str) -> Template:
+    return next(template for template in sheets.templates if template.view.name == name)
 
 
 def problems(**changes: Any) -> list[Problem]:
@@ -137,7 +144,7 @@ def test_formula_and_measured_outline_agree(
     if made.hole_to_crest <= 0:
         return
     found = outline.measured(outline.outline(made))
-    within = handle_sheets.FORMULA_WITHIN
+    within = handle_card.FORMULA_WITHIN
     agree(found.neck, made.neck, within, unit="mm")
     agree(found.foot, made.foot, within, unit="mm")
     agree(found.horn_tip, made.horn_tip, within, unit="mm")
@@ -149,7 +156,9 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
     made = BOXES["mm"].handle
     assert made
     plan = find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0})
-    assert plan.drawings[:3] == of_the_box()[:3]
+    [card], [here] = plan.sheets.cards, of_the_box().cards
+    assert card.bands[: len(here.bands)] == here.bands
+    assert piece(plan.sheets, "outline") == piece(of_the_box(), "outline")
     assert plan.numbers == handle_jig.as_data(made)
 
 
@@ -253,16 +262,21 @@ def test_a_pilot_drill_that_stays_marks_nothing(
 
 def test_a_pilot_drill_wider_than_the_core_comes_out() -> None:
     """A hole of 10 leaves a core of 6, and the drill is 6.35: what holds the saw then is said."""
-    plan = find("handle").plan({"saw": 10.0})
-    words = " ".join(said(item) for d in plan.drawings for item in d.body if not isinstance(item, View))
-    assert "Take the pilot drill out: one of 6.35 mm is wider than the core" in words
-    for holds in ("clamp blank and waste block", "keep wood all round", "lowest speed", "or the saw will walk"):
+    card = alone(saw=10.0, height=None)
+    words = seen.said(card)
+    assert "Take the pilot drill out: one of 6.35 is wider than the core" in words
+    for holds in (
+        "Clamp blank and waste block",
+        "keep wood all round",
+        "lowest speed",
+        "Without a pilot drill it walks",
+    ):
         assert holds in words
-    assert "pilot drill down into its own hole" not in words
-    views = [item for drawing in plan.drawings for item in drawing.body if isinstance(item, View)]
-    labels = [read_out(label.words, "mm") for view in views for label in view.labels]
-    assert "hole saw, no pilot drill" in labels
-    assert "pilot drill, in the core" not in labels
+    assert "pilot drill out" in words
+    assert "lower the pilot drill" not in words
+    labels = {read_out(label.words, "mm") for view in seen.views(card).values() for label in view.labels}
+    assert "no pilot drill" in labels
+    assert "pilot drill" not in labels
 
 
 @SHAPELY.of("handle")
@@ -277,72 +291,139 @@ def test_under_three_millimetres_over_a_hole_stop_the_handle(over: float, crest:
     assert stopped == (wood < 3) or abs(wood - 3) < 0.03  # read out to 0.01, measured to 0.01
 
 
-# -- sheets --------------------------------------------------------------------------------------------------------
+# -- pages ---------------------------------------------------------------------------------------------------------
 
 
-def said(item: Table | Notes, units: Units = "mm") -> str:
-    cells = [cell for row in item.rows for cell in row] if isinstance(item, Table) else list(item.paragraphs)
-    return " | ".join(f"{c:.4g}" if isinstance(c, float) else read_out(c or "", units) for c in cells)
+def test_the_card_says_what_a_maker_needs() -> None:
+    """Worked values: clamps 36.3 off, blank 111.2, holes 25.3 up and 24.3 from the end, waste block 20 longer."""
+    sheets = of_the_box()
+    [card] = sheets.cards
+    assert (card.name, card.jig, [t.view.name for t in sheets.templates]) == (
+        "handle",
+        "handle",
+        ["outline", "lid-screws"],
+    )
+    assert seen.settings_of(card) == {
+        "saw": "38.60",
+        "fence": "25.3",
+        "stop": "24.3",
+        "clamps": "36.3",
+        "half": "13.0",
+        "through": "24.0",
+    }
+    assert read_out(card.about, "mm").replace(" mm", "") == "blank 111.2 × 54 × 22, waste block 131 × 74 × 12 or more"
+    words = seen.said(card)
+    assert "pilot drill in" in words
+    assert "lower the pilot drill into its hole" in words
+    assert "trimmed, only 75 % of the rim is in wood" in words
+    assert words.index("Drill hole 2") < words.index("Saw the crest last")
+    assert [hold.name for hold in card.holds()] == ["holes set"]
 
 
-def test_the_sheets_say_what_a_maker_needs() -> None:
-    """Worked values: screw 30, clamps 36.3 off, blank 111.2; 0.11 under the edges of the foot on a crown."""
-    sheets = {drawing.name: drawing for drawing in of_the_box()}
-    assert list(sheets) == ["blank", "drilling", "outline", "lid-screws"]
-    assert {drawing.jig for drawing in sheets.values()} == {"handle"}
-    words = {name: " ".join(said(i) for i in d.body if not isinstance(i, View)) for name, d in sheets.items()}
-    assert "111.2" in words["blank"]
-    assert "36.3" in words["drilling"]
-    assert "Leave the pilot drill in. The centres lie in the cores that fall out" in words["drilling"]
-    assert "the pilot drill down into its own hole" in words["drilling"]
-    assert "trimmed, only 75% of the saw rim is in wood" in words["drilling"]
-    assert words["drilling"].index("Drill hole 2") < words["drilling"].index("Saw the crest last")
-    assert "6.64" in words["outline"]
-    assert "countersunk | 30" in words["lid-screws"]
-    assert "gap of 0.1" in words["lid-screws"]
-    assert "wood screws 4 mm × 30 mm" in words["lid-screws"]
-    assert "dotted" not in words["outline"]
+def test_the_bench_says_what_the_screws_are() -> None:
+    """Worked values: screw 30; 0.11 under the edges of the base on a crown; 53.9 of wood above a screw."""
+    card = finished()
+    sizes = seen.settings_of(card)
+    assert sizes["screw"] == "30.0"
+    assert sizes["screw-apart"] == "12.0"
+    assert sizes["screw-hole"] == "4.3"
+    assert sizes["flat"] == "22.0"
+    words = seen.said(card)
+    assert "4 × 30" in words
+    assert "plane, 0.11 deep" in words
+    assert "base to crest above it 53.9" in words
+    assert words.index("On the flat top draw middle lines") < words.index("Plane a flat") < words.index("Mark the base")
+
+
+def test_what_is_done_before_the_lid_has_its_crown_stands_apart() -> None:
+    made = BOXES["mm"]
+    assert made.handle
+    flat, then = (bench.steps(made.handle, made.lid, shaped=shaped) for shaped in (False, True))
+    assert (*flat, *then) == bench.steps(made.handle, made.lid)
+    assert len(flat) == 2
+    without = handle_card.finish_bands(made.handle, made.lid, with_steps=False)
+    assert without == handle_card.finish_bands(made.handle, made.lid)[:-1]
 
 
 def test_the_handle_stands_in_the_middle_of_the_lid() -> None:
     """Worked values: halves of the lid of 210 by 160 (200 and 150 with 5 all round), and 105 − 45 at the ends."""
-    words = " ".join(said(item) for drawing in of_the_box() for item in drawing.body if not isinstance(item, View))
-    assert "105 mm from the ends and 80 mm from the long edges" in words
-    assert "The foot's ends are then 60 mm from the lid's edges." in words
-    alone = find("handle").plan({"saw": 38.6, "height": 54.0})
-    words = " ".join(said(item) for drawing in alone.drawings for item in drawing.body if not isinstance(item, View))
-    assert "in the middle of the lid, along its grain: draw both middle lines on the lid's top" in words
+    assert "105 from the ends, 80 from the edges" in seen.said(finished())
+    use = read_out(piece(of_the_box(), "lid-screws").use, "mm")
+    assert "Ends 60 from the edges." in use
+    assert "Draw the lid’s middle lines" in seen.said(alone())
 
 
 def test_which_screws_to_buy() -> None:
     """An inch screw by its gauge: 0.164 in is No. 8, 1 1/4 in between what holds and what there is room for."""
     settings = {"saw": 1.5 * 25.4, "lid": 0.75 * 25.4, "thickness": 0.875 * 25.4, "shank": 0.164 * 25.4, "root": 2.9}
-    plan = find("handle").plan(settings, "in")
-    words = " ".join(said(item, "in") for drawing in plan.drawings for item in drawing.body if isinstance(item, Table))
-    assert "wood screws No. 8 × 1 1/4 in" in words
-    odd = find("handle").plan(settings | {"shank": 0.1445 * 25.4, "root": 2.4}, "in")  # between No. 6 and No. 7
-    words = " ".join(said(item, "in") for drawing in odd.drawings for item in drawing.body if isinstance(item, Table))
-    assert "wood screws No." not in words
+    assert "No. 8 × 1 1/4" in seen.said(alone("in", **settings, height=None), "in")
+    odd = settings | {"shank": 0.1445 * 25.4, "root": 2.4}  # between No. 6 and No. 7
+    assert "No." not in seen.said(alone("in", **odd, height=None), "in")
 
 
 def test_screws_across_the_grain_get_a_slot() -> None:
     made = BOXES["mm"]
     assert made.handle
     assert made.lid
-    screws = handle_jig.screws_of(made.handle, made.lid)
+    screws = handle_screws.screws_of(made.handle, made.lid)
     moves = made.lid.wood.coefficient * (made.lid.air.wet - made.lid.air.dry)
     assert handle_screws.Screwed(made.handle, screws).slot == pytest.approx(12 * moves)
-    plan = find("handle").plan({"saw": 38.6, "height": 54.0, "across": True})
-    view = next(item for d in plan.drawings for item in d.body if isinstance(item, View) and item.name == "lid")
-    assert any(read_out(label.words, "mm").startswith("slot 4.3 mm by") for label in view.labels)
-    assert "lid" not in {part.name for part in view.parts}
+    view = piece(find("handle").plan({"saw": 38.6, "height": 54.0, "across": True}).sheets, "lid-screws").view
+    assert any(read_out(label.words, "mm").startswith("slot 4.3 × 4.") for label in view.labels)
+    assert "No glue: the lid must move under it." in seen.said(alone(across=True))
+
+
+@BY_HAND.of("handle")
+def test_the_flat_under_a_handle_that_lies_across_the_crown() -> None:
+    """By hand: R = (160²/4 + 6²)/(2 × 6) = 536.33; 90 across it rises R − √(R² − 45²) = 1.891, 22 of it 0.1128."""
+    made = BOXES["mm"]
+    assert made.handle
+    assert made.lid
+    turned = replace(made.handle, asked=replace(made.handle.asked, across=True))
+    gaps = [handle_screws.through(handle, made.lid).gap for handle in (made.handle, turned)]
+    agree(gaps, [0.1128, 1.891], 6e-4, unit="mm")
+    assert "across the crown, 1.89 deep" in read_out(bench.steps(turned, made.lid, shaped=True)[0], "mm")
+
+
+def test_the_setting_of_a_drawn_distance_is_that_distance() -> None:
+    """What a picture measures for a setting is what the row says: both come from the same handle."""
+    for card in (alone(), alone(saw=60.0, neck=40.0, height=None), finished()):
+        values = seen.settings_of(card)
+        for view in seen.views(card).values():
+            for dimension in view.dimensions:
+                if dimension.setting:
+                    assert float(values[dimension.setting]) == pytest.approx(dimension.value, abs=0.051), dimension
+
+
+@pytest.mark.parametrize("saw", [10.0, 38.6, 76.0])
+def test_clamps_are_drawn_where_they_may_stand(saw: float) -> None:
+    """Shapely measures: the saw is at 0, no pad's centre nearer to it than the clamp room, no pad over the fence."""
+    made = handle_of("mm", saw=saw)
+    view = seen.views(alone(saw=saw, height=None))["from-above"]
+    pads = [part.covers[1] for part in view.parts if part.name.startswith("clamp-")]
+    assert pads
+    for pad in pads:
+        middle = shapely.Polygon(pad.points()).centroid
+        assert middle.distance(shapely.Point(0, 0)) >= made.clamp_room - 1e-6
+        assert pad.bounds.top <= made.hole_height + 1e-6
+    for one, other in itertools.combinations(pads, 2):
+        assert not shapely.Polygon(one.points()).intersects(shapely.Polygon(other.points()))
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
-def test_every_sheet_is_legible(page: str, units: Units) -> None:
-    for sheet in composed(of_the_box(units), page, units).sheets:
-        assert faults(sheet) == []
+def test_every_page_is_legible(page: str, units: Units) -> None:
+    for bundle in seen.composed(of_the_box(units), page, units):
+        for sheet in bundle.sheets:
+            assert seen.faults(sheet) == []
+
+
+def test_a_handle_takes_one_card_in_a_box_and_four_pages_alone() -> None:
+    for units in ("mm", "in"):
+        cards, _ = seen.composed(of_the_box(units), "A4", units)
+        assert len(cards.sheets) == 1
+    plan = find("handle").plan({"saw": 38.6, "length": 90.0, "height": 54.0})
+    assert [len(bundle.sheets) for bundle in seen.composed(plan.sheets)] == [2, 2]
 
 
 @pytest.mark.slow
@@ -374,8 +455,9 @@ def test_any_handle_is_refused_or_legible(
         reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
     else:
         reasons = [("not refused", "and legible")]
-        for sheet in composed(plan.drawings, page, units).sheets:
-            assert faults(sheet) == []
+        for bundle in seen.composed(plan.sheets, page, units):
+            for sheet in bundle.sheets:
+                assert seen.faults(sheet) == []
     assert all(says and suggests for says, suggests in reasons)
 
 
@@ -405,32 +487,31 @@ def arcs_of(paths: list[SvgPath]) -> list[tuple[float, float, float]]:
 
 @FILES.of("handle")
 def test_holes_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
-    """Svgelements measures them: worked values 62.6 from centre to centre, radius 19.3, crest 205."""
-    for name in ("blank", "outline"):
-        drawing = [d for d in of_the_box() if d.name == name]
-        sheet = composed(tuple(drawing), "A3").sheets[0]
-        document = svg.write(sheet, "handle")
-        holes = [arcs_of(shapes_of(document, f"handle-hole-{i}", tmp_path)) for i in (1, 2)]
-        radii_of_holes = [arc[2] for hole in holes for arc in hole]
-        agree(radii_of_holes, [19.3] * len(radii_of_holes), 0.01, unit="mm")
-        (left, right) = (hole[0] for hole in holes)
-        agree(right[0] - left[0], 62.6, 0.01, unit="mm")
-        agree(right[1], left[1], 0.01, unit="mm")
-        if name == "outline":
-            radii = {round(arc[2], 2) for arc in arcs_of(shapes_of(document, "handle-outline", tmp_path))}
-            assert radii == {19.3, 205.0}
-            foot = max(p.bbox()[3] for p in shapes_of(document, "handle-outline", tmp_path))
-            agree(foot - left[1], 25.3, 0.01, unit="mm")  # y runs down in an SVG
+    """Svgelements measures them: worked values 62.6 between centres, radius 19.3, crest 205; blank 111.2 by 54."""
+    _, templates = seen.composed(of_the_box())
+    document = svg.write(templates.sheets[1], "handle")
+    holes = [arcs_of(shapes_of(document, f"handle-hole-{i}", tmp_path)) for i in (1, 2)]
+    radii_of_holes = [arc[2] for hole in holes for arc in hole]
+    agree(radii_of_holes, [19.3] * len(radii_of_holes), 0.01, unit="mm")
+    (left, right) = (hole[0] for hole in holes)
+    agree(right[0] - left[0], 62.6, 0.01, unit="mm")
+    agree(right[1], left[1], 0.01, unit="mm")
+    radii = {round(arc[2], 2) for arc in arcs_of(shapes_of(document, "handle-outline", tmp_path))}
+    assert radii == {19.3, 205.0}
+    foot = max(p.bbox()[3] for p in shapes_of(document, "handle-outline", tmp_path))
+    agree(foot - left[1], 25.3, 0.01, unit="mm")  # y runs down in an SVG
+    boxes = [path.bbox() for path in shapes_of(document, "handle-blank", tmp_path)]
+    agree(max(b[2] for b in boxes) - min(b[0] for b in boxes), 111.2, 0.01, unit="mm")
+    agree(max(b[3] for b in boxes) - min(b[1] for b in boxes), 54.0, 0.01, unit="mm")
 
 
 @FILES.of("handle")
 def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
     """Pdfplumber measures them: two circles of 38.6 across, 62.6 apart."""
-    drawing = [d for d in of_the_box() if d.name == "blank"]
-    where = tmp_path / "blank.pdf"
-    where.write_bytes(pdf.write(composed(tuple(drawing), "A3")))
+    where = tmp_path / "handle.pdf"
+    where.write_bytes(pdf.write(seen.composed(of_the_box())[1]))
     with pdfplumber.open(where) as document:
-        curves = document.pages[0].curves
+        curves = document.pages[1].curves
     boxes = {
         (round(c["x0"] * INCH / 72, 3), round(c["x1"] * INCH / 72, 3))
         for c in curves
@@ -441,25 +522,32 @@ def test_holes_are_true_in_the_pdf(tmp_path: File) -> None:
     agree(middles[1] - middles[0], 62.6, 0.01, unit="mm")
 
 
-def test_a_box_whose_handle_does_not_take_the_usual_screws_gets_no_sheet_for_them() -> None:
+def _templates_of(text: str) -> list[str]:
+    made = worked(text)
+    assert made.handle
+    return [template.view.name for template in handle_card.of(made.handle, made.lid).templates]
+
+
+def test_a_box_whose_handle_does_not_take_the_usual_screws_gets_no_template_for_them() -> None:
     made = worked(METRIC + "[handle]\nsaw = 38.6\nneck = 5\n")
+    assert made.handle
     [problem] = [problem for problem in made.problems if problem.where == "handle.neck" and "screws" in problem.rule]
     assert problem.severity == "warning"
     assert problem.says("mm").startswith("in a neck of 5 mm two screws stand 2.5 mm apart")
-    assert problem.says("mm").endswith("; no sheet is drawn for them")
-    assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]
+    assert problem.says("mm").endswith("; no template is drawn for them")
+    assert _templates_of(METRIC + "[handle]\nsaw = 38.6\nneck = 5\n") == ["outline"]
+    assert bench.OTHER_SCREWS in bench.steps(made.handle, made.lid)
     usual = worked(METRIC + "[handle]\nsaw = 38.6\n")
-    assert [sheet.name for sheet in box_sheets.drawings(usual, ["handle"])][-1] == "lid-screws"
+    assert _templates_of(METRIC + "[handle]\nsaw = 38.6\n")[-1] == "lid-screws"
     assert not [problem for problem in usual.problems if problem.where.startswith("handle")]
-    thinner = worked(METRIC + "[handle]\nsaw = 38.6\nneck = 8\nshank = 2\nroot = 1.4\n")
-    assert [sheet.name for sheet in box_sheets.drawings(thinner, ["handle"])][-1] == "lid-screws"
+    assert _templates_of(METRIC + "[handle]\nsaw = 38.6\nneck = 8\nshank = 2\nroot = 1.4\n")[-1] == "lid-screws"
 
 
 def test_a_lid_that_the_usual_heads_go_through_still_has_a_handle() -> None:
-    made = worked(METRIC + "[lid]\nthickness = 1\n[handle]\nsaw = 38.6\n")
-    problem, *_ = [problem for problem in made.problems if problem.where == "handle.countersink"]
-    assert "heads sunk 3 mm into a lid of 1 mm come through it; no sheet is drawn for them" in problem.says("mm")
-    assert [sheet.name for sheet in box_sheets.drawings(made, ["handle"])] == ["blank", "drilling", "outline"]
+    text = METRIC + "[lid]\nthickness = 1\n[handle]\nsaw = 38.6\n"
+    problem, *_ = [problem for problem in worked(text).problems if problem.where == "handle.countersink"]
+    assert "heads sunk 3 mm into a lid of 1 mm come through it; no template is drawn for them" in problem.says("mm")
+    assert _templates_of(text) == ["outline"]
 
 
 def test_holes_that_meet_are_said_and_nothing_more_is_worked_out() -> None:

@@ -1,4 +1,4 @@
-"""The lid's sheets: worked values, templates measured in the files, rules, and any lid refused or legible."""
+"""The lid's pages: worked values, templates measured in the files, rules, and any lid refused or legible."""
 
 from __future__ import annotations
 
@@ -14,27 +14,23 @@ import svgelements
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base import lengths
+from jigs.base.cards import Card, Hold
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import ArcTo, Drawing, Notes, Part, Path, Table, View
+from jigs.base.drawing import ArcTo, Part, Path, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
 from jigs.box import chain
 from jigs.boxfile import reading
-from jigs.parts.lid import crown as lid_crown
-from jigs.parts.lid import sheets as lid_sheets
+from jigs.parts.lid import card as lid_card
 from jigs.parts.lid.lid import as_data
 from jigs.parts.lid.part import Lid
 from jigs.parts.wood.seasons import WOODS
+from jigs.trade import lid as trade_lid
 from jigs.trade import movement
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
-from layout.sheet.marks import Bundle
 from layout.write import pdf, svg
-from tests import refusals
-from tests.boxes import WHOLE_METRIC
+from tests import on_cards, refusals
+from tests.boxes import WHOLE_METRIC, worked
+from tests.conftest import all_pages, pages_of
 from tests.legibility import faults
 from tests.outside import Check, agree
 
@@ -93,31 +89,23 @@ def planned(units: Units = "mm", **changes: Any) -> Plan:
     return find("lid").plan((METRIC if units == "mm" else INCHES) | changes, units)
 
 
-def composed(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
-    return compose.compose(Job("lid", "Lid", "settings", units, "abc123"), drawings, paper.named(page))
-
-
 def lid_of_box(text: str) -> Lid:
     made = chain.work_out(reading.read(text, "box.toml")).lid
     assert made is not None
     return made
 
 
-def sheet(plan: Plan | tuple[Drawing, ...], name: str) -> Drawing:
-    drawings = plan.drawings if isinstance(plan, Plan) else plan
-    return next(drawing for drawing in drawings if drawing.name == name)
+def the_card(made: Plan | Lid, name: str = "lid") -> Card:
+    return on_cards.card(made.sheets if isinstance(made, Plan) else lid_card.of(made), name)
 
 
-def view(drawing: Drawing, name: str) -> View:
-    return next(item for item in drawing.body if isinstance(item, View) and item.name == name)
+def with_bit(bit: float) -> Card:
+    return the_card(replace(lid_of_box(WHOLE_METRIC), bit=bit, deepest_pass=3.0))
 
 
-def table(drawing: Drawing, name: str) -> Table:
-    return next(item for item in drawing.body if isinstance(item, Table) and item.name == name)
-
-
-def part(found: View, name: str) -> Part:
-    return next(p for p in found.parts if p.name == name)
+def outs(card: Card, edges: str) -> list[float]:
+    """Return how far the bit stands out at each setting for some edges."""
+    return [wide for name, wide in on_cards.settings(card).items() if name.startswith(edges)]
 
 
 def the_arc(found: Part) -> tuple[Path, ArcTo]:
@@ -169,34 +157,41 @@ def test_the_jig_and_the_box_file_make_the_same_lid() -> None:
         ("in", INCH, (0.250, 0.243, 0.222, 0.188, 0.139, 0.077, 0), 6e-4),
     ],
 )
-def test_ordinates_of_the_sheet(units: Units, inch: float, heights: tuple[float, ...], places: float) -> None:
-    rows = table(sheet(planned(units), "crown"), "ordinates").rows
-    width = planned(units).numbers["width"]
-    agree(rows[0][1:], [width * step / 12 for step in range(7)], unit="")
-    agree([float(str(y)) / inch for y in rows[1][1:]], heights, places, unit="")
-    edge = planned(units).numbers["edge"]
-    agree(rows[2][1:], [float(str(y)) + edge for y in rows[1][1:]], unit="")
+@pytest.mark.parametrize("name", ["male", "female"])
+def test_the_templates_are_as_high_as_worked_out(
+    name: str, units: Units, inch: float, heights: tuple[float, ...], places: float
+) -> None:
+    plan = planned(units)
+    _, arc = the_arc(on_cards.part(on_cards.template(plan.sheets, name), name))
+    at = [plan.numbers["width"] * step / 12 for step in range(7)]
+    agree([(arc.centre.y + math.sqrt(arc.radius**2 - x**2)) / inch for x in at], heights, places, unit="")
+    foot = min(y for _, y in on_cards.points(on_cards.part(on_cards.template(plan.sheets, "male"), "male")))
+    agree(foot, -plan.numbers["edge"], unit="mm")
+
+
+def flats(plan: Plan) -> list[tuple[float, float, float, float]]:
+    """Return slope, starts and line on the long edge of each flat, as the table says them."""
+    rows = on_cards.table(the_card(plan, "lid-bench"), "flats").rows
+    return [(float(str(row[1]).rstrip("°")), *(float(str(cell)) for cell in row[2:5])) for row in rows]  # type: ignore[misc]
 
 
 @BY_HAND.of("lid")
-def test_flats_of_the_sheet() -> None:
+def test_flats_of_the_card() -> None:
     """Worked values: five flats on 170 by 6 leave 0.24 mm and meet 17.05 and 51.11 from the centre, on the arc."""
-    rows = table(sheet(planned(), "flats"), "flats").rows
-    agree([row[2] for row in rows], [17.05, 51.11], 0.03, unit="mm")  # the ridges lie R/cos out, not R
+    found = flats(planned())
+    agree([row[1] for row in found], [17.05, 51.11], 0.03, unit="mm")  # the ridges lie R/cos out, not R
     half = math.degrees(math.asin(85 / 605.0833))
-    assert [str(row[1]) for row in rows] == [f"{2 * k * half / 5:.2f}°" for k in (1, 2)]
-    dimensions = view(sheet(planned(), "flats"), "flat-lines").dimensions
-    agree([d.value for d in dimensions], [row[2] for row in rows], unit="mm")
+    agree([row[0] for row in found], [2 * k * half / 5 for k in (1, 2)], 0.05, unit="°")
+    shown = on_cards.part(on_cards.views(the_card(planned(), "lid-bench"))["flat-lines"], "flats")
+    ridges = {round(abs(x), 6) for x, _ in on_cards.points(shown)} - {85.0}
+    agree(sorted(ridges), [row[1] for row in found], 1e-6, unit="mm")
+    assert "5 flats, ridges of 0.24" in on_cards.words(the_card(planned(), "lid-bench"), "mm")
 
 
 def test_a_flat_planed_out_to_the_edge_is_a_straight_line() -> None:
     """Start, and line on the long edge, of each flat: a rise over run that is its slope."""
-    for angle, at, up, edge in ((r[1], r[2], r[3], r[4]) for r in table(sheet(planned(), "flats"), "flats").rows):
-        assert isinstance(at, float)
-        assert isinstance(up, float)
-        assert isinstance(edge, float)
-        slope = math.degrees(math.atan2(up - edge, 85 - at))
-        assert slope == pytest.approx(float(str(angle).rstrip("°")), abs=6e-3)
+    for angle, at, up, edge in flats(planned()):
+        assert math.degrees(math.atan2(up - edge, 85 - at)) == pytest.approx(angle, abs=0.05)
 
 
 # -- shapes --------------------------------------------------------------------------------------------------------
@@ -209,12 +204,11 @@ def test_templates_follow_the_circle_through_three_points(name: str, half: bool)
     """numpy as the reference: the circle through both ends of the crown and its top, by solving three equations."""
     import numpy as np  # noqa: PLC0415 - only this test needs it
 
-    found: View | None = view(sheet(planned(), "crown"), name)
-    if half:
-        assert found is not None
+    found: View | None = on_cards.template(planned().sheets, name)
+    while half and found is not None and not str(found.title).startswith("Half"):
         found = found.detail
     assert found is not None
-    outline, arc = the_arc(part(found, name))
+    outline, arc = the_arc(on_cards.part(found, name))
     places = np.array([[-85.0, 0.0], [85.0, 0.0], [0.0, 6.0]])
     system = np.column_stack([2 * places, np.ones(3)])
     across, up, rest = np.linalg.solve(system, (places**2).sum(axis=1))
@@ -229,7 +223,7 @@ def test_templates_follow_the_circle_through_three_points(name: str, half: bool)
 @FILES.of("lid")
 def test_the_crown_in_the_svg_measured_by_another_library() -> None:
     """svgelements reads the written file: the chord of 170 and the rise of 6 over it, within 0.01 mm."""
-    bundle = composed((sheet(planned(), "crown"),), "A4", "mm")
+    _, bundle = pages_of(planned(), "lid")
     found = [
         element
         for written in bundle.sheets
@@ -250,7 +244,7 @@ def test_the_crown_in_the_svg_measured_by_another_library() -> None:
 def test_the_crown_in_the_pdf_measured_by_another_library() -> None:
     """pdfplumber reads the written file: a curve 170 wide and 6 high, within 0.01 mm."""
     point = 72 / 25.4
-    bundle = composed((sheet(planned(), "crown"),), "A4", "mm")
+    _, bundle = pages_of(planned(), "lid")
     with pdfplumber.open(io.BytesIO(pdf.write(bundle))) as document:
         sizes = [
             ((curve["x1"] - curve["x0"]) / point, (curve["bottom"] - curve["top"]) / point)
@@ -260,111 +254,131 @@ def test_the_crown_in_the_pdf_measured_by_another_library() -> None:
     agree(min(sizes, key=lambda size: math.dist(size, (170, 6))), (170, 6), 0.01, unit="mm", case=sizes)
 
 
-def test_sections_and_plan_measure_what_the_numbers_say() -> None:
-    plan = planned()
-    n = plan.numbers
-    for name, gap, top in (
-        ("cross", n["gap_now"] / 2, n["over_shoulder"]),
-        ("long", (216 - n["plug_length"]) / 2, 12.0),
-    ):
-        whole = view(sheet(plan, "sections"), name)
-        assert whole.detail is not None
-        for shown in (whole, whole.detail):
-            said = [read_out(label.words, "mm") for label in shown.labels]
-            assert said == [f"gap {lengths.show(gap, 'mm')}", f"{lengths.show(top, 'mm')} over the shoulder"]
-            measured = [(d.name, round(d.value, 6)) for d in shown.dimensions]
-            assert ("overhang", 5) in measured
-            assert ("plug", 6) in measured
-    corner = view(sheet(plan, "plan"), "plan").detail
-    assert corner is not None
-    rabbets = [d.value for d in corner.dimensions if d.name == "rabbet"]
-    assert rabbets == pytest.approx([n["rabbet_ends"], n["rabbet_sides"]])
+def test_an_upright_template_is_the_same_piece_turned() -> None:
+    for name in ("male", "female"):
+        lying = on_cards.template(planned().sheets, name)
+        upright = lying.detail
+        assert upright is not None
+        assert upright.bounds.height == pytest.approx(lying.bounds.width)
+        assert upright.check is not None
+        assert upright.check.value == pytest.approx(170)
+        (_, one), (_, other) = (the_arc(on_cards.part(found, name)) for found in (lying, upright))
+        assert one.radius == pytest.approx(other.radius)
 
 
 @BY_HAND.of("lid")
 def test_the_lid_in_its_seasons() -> None:
     """Worked values: gap 1.88, 2.64, 0.4; lid 170, 169.03, 171.88; overhang 5, 4.5, 5.9."""
-    rows = table(sheet(planned(), "sections"), "seasons").rows
-    gaps, widths, overhangs = (row[1:] for row in rows[1:])
-    agree(gaps, (1.88, 2.644, 0.4), 5e-3, unit="mm")
+    made = lid_of_box(WHOLE_METRIC)
+    agree((made.plug.gap_now, made.plug.gap_dry, made.plug.gap_wet), (1.88, 2.644, 0.4), 5e-3, unit="mm")
+    widths = (made.width, *made.widths)
     agree(widths, (170, 169.03, 171.88), 5e-3, unit="mm")
-    agree(overhangs, (5, 4.5, 5.9), 0.05, unit="mm")
+    agree([trade_lid.overhang(lid=wide, outside=160) for wide in widths], (5, 4.5, 5.9), 0.05, unit="mm")
+    assert "clearance 1.88 across in all, 0.6 along" in on_cards.words(the_card(made), "mm")
+
+
+def bits(card: Card, edges: str) -> list[float]:
+    """Return where the axis of the bit is in each section for some edges, from the fence's face at 0."""
+    shown = [view for name, view in on_cards.views(card).items() if name.startswith(f"at-{edges}")]
+    return [(box.left + box.right) / 2 for box in (on_cards.part(view, "bit").covers[0].bounds for view in shown)]
 
 
 @BY_HAND.of("lid")
 def test_rabbet_set_ups() -> None:
     """Worked values: 17.3 wide with a bit of 20 stands 7.3 in front; with one of 12.7 it takes two passes."""
-    made = lid_of_box(WHOLE_METRIC)
-
-    def fence(row: tuple[Any, ...]) -> str:
-        return read_out(row[3], "mm")
-
-    one = table(sheet(lid_sheets.drawings(replace(made, bit=20.0, deepest_pass=3.0)), "rabbets"), "passes")
-    agree(one.rows[0][2], 17.3, unit="mm")
-    assert fence(one.rows[0]) == "7.3 mm in front"
-    two = table(sheet(lid_sheets.drawings(replace(made, bit=12.7, deepest_pass=3.0)), "rabbets"), "passes").rows
-    agree([row[2] for row in two[:2]], [8.65, 17.3], unit="mm")
-    assert [fence(row) for row in two[:2]] == ["2.3 mm in front", "10.95 mm in front"]
-    behind = table(sheet(lid_sheets.drawings(replace(made, bit=40.0, deepest_pass=3.0)), "rabbets"), "passes").rows
-    assert fence(behind[0]) == "2.7 mm behind"
-    at_face = table(
-        sheet(lid_sheets.drawings(replace(made, bit=2 * made.rabbets[0], deepest_pass=3.0)), "rabbets"), "passes"
-    ).rows
-    assert at_face[0][3] == "at the fence's face"
-    assert read_out(one.title, "mm") == "Settings in their order for a bit of 20 mm, each 3 mm, then 6 mm high"
-    assert [row[1] for row in one.rows] == ["both ends", "both sides"]
+    one, two, behind = with_bit(20.0), with_bit(12.7), with_bit(40.0)
+    agree(outs(one, "ends"), [17.3], unit="mm")
+    agree(bits(one, "ends"), [7.3], unit="mm")
+    agree(outs(two, "ends"), [8.65, 17.3], unit="mm")
+    agree(bits(two, "ends"), [2.3, 10.95], unit="mm")
+    agree(bits(behind, "ends"), [-2.7], unit="mm")
+    agree(bits(with_bit(2 * lid_of_box(WHOLE_METRIC).rabbets[0]), "ends"), [0.0], 1e-9, unit="mm")
+    assert list(on_cards.settings(one)) == ["bit", "height", "ends-1", "sides-1"]
+    assert (on_cards.settings(one)["bit"], on_cards.settings(one)["height"]) == (20.0, 6.0)
+    assert "Cut both ends at 3, then 6 high" in on_cards.words(one, "mm")
 
 
 @BY_HAND.of("lid")
 def test_what_the_plug_measures_after_each_setting() -> None:
     """Worked values: 250 less twice 8.65 and 17.3 along; 170 less twice 8.97 and 17.94 across, with a bit of 12.7."""
-    rows = table(
-        sheet(lid_sheets.drawings(replace(lid_of_box(WHOLE_METRIC), bit=12.7, deepest_pass=3.0)), "rabbets"), "passes"
-    ).rows
-    agree([row[4] for row in rows], [232.7, 215.4, 152.06, 134.12], 5e-3, unit="mm")
-    assert [row[0] for row in rows] == ["1", "2", "3", "4"]
+    found = lid_card.rabbets(replace(lid_of_box(WHOLE_METRIC), bit=12.7, deepest_pass=3.0)).stages
+    agree([stage.piece for stage in found], [232.7, 215.4, 152.06, 134.12], 5e-3, unit="mm")
+    read = on_cards.checks(with_bit(12.7))
+    agree(read["plug, both ends cut"].low, 215.4, 5e-3, unit="mm")
+    agree(read["plug, before the last setting"].low, 152.06, 5e-3, unit="mm")
+    agree((read["opening, with the grain"].low, read["opening, across the grain"].low), (216, 136), unit="mm")
 
 
 @pytest.mark.parametrize(
-    ("bit", "pictures", "says", "never"),
+    ("bit", "titles", "says", "never"),
     [
-        (12.7, ["from-above", "free"], "At setting 2 and 4 the bit stands wholly in front of the fence", "one setting"),
-        (20.0, ["from-above"], "The sides take one setting: prove it on scrap first", "wholly in front"),
+        (
+            12.7,
+            ["First setting", "Last setting: bit off the fence"],
+            "Cut both sides at every setting but",
+            "in scrap and",
+        ),
+        (20.0, ["Ends and sides"], "Cut the setting of the sides in scrap and measure its rabbet", "but the last"),
     ],
 )
-def test_the_pictures_and_words_fit_the_settings(bit: float, pictures: list[str], says: str, never: str) -> None:
+def test_the_pictures_and_words_fit_the_settings(bit: float, titles: list[str], says: str, never: str) -> None:
     """A bit of 12.7 for a rabbet of 17.94 is 5.24 off the fence; before that the plug is 152.06 across."""
-    drawing = sheet(lid_sheets.drawings(replace(lid_of_box(WHOLE_METRIC), bit=bit, deepest_pass=3.0)), "rabbets")
-    assert [item.name for item in drawing.body if isinstance(item, View) and not item.to_scale] == pictures
-    notes = [item for item in drawing.body if isinstance(item, Notes)]
-    said = " ".join(read_out(words, "mm") for item in notes for words in item.paragraphs)
+    card = with_bit(bit)
+    assert [view.title for name, view in on_cards.views(card).items() if name.startswith("at-")] == titles
+    said = on_cards.words(card, "mm")
     assert says in said
     assert never not in said
     if bit < 17:
-        assert "up to 5.24 mm off it" in said
-        assert "measure the plug across: it must be 152.06 mm" in said
+        assert "Wider than 152.06? Last setting: bit out by half of that more" in said
+        assert "A strip left at the fence is thrown." in said
+
+
+def test_what_lies_between_bit_and_fence_was_cut_before() -> None:
+    """At a setting free of the fence, what the bit does not reach now is shown as cut away by those before."""
+    for bit in (4.0, 6.0, 8.0, 12.7):
+        card = with_bit(bit)
+        for view in on_cards.views(card).values():
+            gone = [p for p in view.parts if p.name == "cut-before"]
+            if gone:
+                near = on_cards.part(view, "bit").covers[0].bounds.left
+                assert gone[0].bounds.left == 0
+                assert gone[0].bounds.right > near
+
+
+@pytest.mark.parametrize("bit", [12.7, 20.0])
+def test_the_holds_are_those_of_the_order_of_work(bit: float) -> None:
+    """The last cut comes after the hold before it, and nothing that can't be mended before that."""
+    [part] = [part for part in worked(WHOLE_METRIC).parts if part.name == "lid"]
+    card = with_bit(bit)
+    assert [hold.name for hold in card.holds()] == list(part.signed)
+    assert isinstance(card.bands[-2], Hold)
 
 
 def test_what_a_lid_has_no_need_of() -> None:
     flat = planned(crown=0.0)
-    assert [drawing.name for drawing in flat.drawings] == ["plan", "sections", "rabbets", "year"]
-    assert not any(isinstance(step, ArcTo) for step in _steps(view(sheet(flat, "sections"), "cross")))
+    assert [card.name for card in flat.sheets.cards] == ["lid"]
+    assert flat.sheets.templates == ()
+    made = replace(lid_of_box(WHOLE_METRIC), crown=0.0)
+    assert lid_card.finish_bands(made, "mm") == ()
+    assert lid_card.of(made).templates == ()
+
+
+def test_the_crown_of_a_box_belongs_to_the_bench() -> None:
     made = lid_of_box(WHOLE_METRIC)
-    assert lid_crown.drawings(replace(made, crown=0.0)) == ()
-    flush = view(sheet(planned(overhang=0.0), "plan"), "plan")
-    assert "overhang" not in [d.name for d in flush.dimensions]
+    sheets = lid_card.of(made)
+    assert [card.name for card in sheets.cards] == ["lid"]
+    assert {(one.card, one.jig, one.view.name) for one in sheets.templates} == {
+        ("finish", "lid", "male"),
+        ("finish", "lid", "female"),
+    }
+    assert lid_card.finish_bands(made, "mm")[-3:] == planned().sheets.cards[1].bands[-3:]
 
 
-def _steps(found: View) -> list[Any]:
-    return [s for p in found.parts for line in p.lines if isinstance(line.shape, Path) for s in line.shape.steps]
-
-
-def test_every_sheet_belongs_to_the_family_and_says_what_to_measure() -> None:
-    for drawing in planned().drawings:
-        assert drawing.jig == ("seasons" if drawing.name == "year" else "lid")
-        assert drawing.cautions[0].startswith("Read the machine maker's manual")
-        views = [item for item in drawing.body if isinstance(item, View) and item.to_scale]
-        assert all(item.check in item.dimensions for item in views)
+def test_every_page_belongs_to_the_family_and_says_what_to_measure() -> None:
+    sheets = planned().sheets
+    assert {one.jig for one in sheets.cards} | {one.jig for one in sheets.templates} == {"lid"}
+    assert all(one.view.check in one.view.dimensions for one in sheets.templates)
+    assert all(one.view.check.value == pytest.approx(170) for one in sheets.templates if one.view.check)
 
 
 # -- rules ---------------------------------------------------------------------------------------------------------
@@ -459,14 +473,15 @@ def test_every_wood_of_the_choice_is_in_the_table() -> None:
         assert movement.species(name).name == name
 
 
-# -- sheets --------------------------------------------------------------------------------------------------------
+# -- pages ---------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), [("A4", "mm"), ("Letter", "in"), ("A3", "mm")])
-def test_every_sheet_is_legible(page: str, units: Units) -> None:
-    bundle = composed(planned(units).drawings, page, units)
-    assert [fault for written in bundle.sheets for fault in faults(written)] == []
+def test_every_page_is_legible(page: str, units: Units) -> None:
+    cards, templates = pages_of(planned(units), "lid", page, units)
+    assert [fault for written in (*cards.sheets, *templates.sheets) for fault in faults(written)] == []
+    assert (len(cards.sheets), len(templates.sheets)) == (2, 2)
 
 
 @pytest.mark.slow
@@ -485,7 +500,8 @@ def test_every_sheet_is_legible(page: str, units: Units) -> None:
 def test_any_lid_is_refused_or_legible(humidity: int, units: Units, page: str, **given_settings: float) -> None:
     try:
         plan = planned(units, **given_settings, plug=None, shop_humidity=humidity)
-        found = [fault for written in composed(plan.drawings, page, units).sheets for fault in faults(written)]
+        written = all_pages(pages_of(plan, "lid", page, units)).sheets
+        found = [fault for one in written for fault in faults(one)]
     except CannotBuild as error:
         found = [problem.rule for problem in error.problems if not (problem.says(units) and problem.suggests(units))]
     assert found == []

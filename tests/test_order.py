@@ -11,35 +11,32 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from jigs.base import cautions
-from jigs.base.drawing import Drawing, Table
 from jigs.base.lengths import Units
 from jigs.base.wording import read_out
-from jigs.box import cover, order
+from jigs.box import glue_card, order
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box, work_out
 from jigs.boxfile import change
 from jigs.boxfile.reading import load
+from jigs.parts.joint import batches
 from jigs.parts.part import Step
 from tests import test_properties_box as any_box
 from tests.boxes import METRIC, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.conftest import examples
-from tests.test_rack import composed, read_box, written
+from tests.test_rack import read_box
+from tests.words import words_of
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize(
-    ("units", "page"), [("mm", "A4"), ("mm", "Letter"), ("mm", "A3"), ("in", "A4"), ("in", "Letter"), ("in", "A3")]
-)
-def test_the_order_of_work_is_legible(units: Units, page: str) -> None:
-    box = work_out(load(SAMPLES / ("recipe-box.toml" if units == "mm" else "recipe-box-inch.toml")))
-    assert composed(box, order.drawings(box), page) == []
+def said_of(box: Box) -> str:
+    """Return every step, a line each."""
+    return "\n".join(order.told(box))
 
 
 def test_the_steps_of_the_metric_reference_box() -> None:
     """Worked values: gap 9.9, spacer 9.95, over all 29.8, rip to 89.5, projection 18.3, diagonals 0.5 apart 0.11°."""
-    said = written(order.drawings(worked()))
+    said = said_of(worked())
     for words in (
         "Key 9.9 mm, spacer 9.95 mm",
         "Cutter 18.3 mm above the table, 12.3 mm above the plate",
@@ -50,11 +47,11 @@ def test_the_steps_of_the_metric_reference_box() -> None:
         "within 0.5 mm; so far apart the box leans by 0.11 degrees",
     ):
         assert words in said
-    level = written(order.drawings(worked(box__height="89.5")))
+    level = said_of(worked(box__height="89.5"))
     assert "Leave the wood 89.5 mm wide: the joint takes all of it." in level
     assert "Rip" not in level
     assert "top edges" not in level
-    assert "Rip the wood of the sides to 90 mm while it is long" in written(order.drawings(worked(box__height="96")))
+    assert "Rip the wood of the sides to 90 mm while it is long" in said_of(worked(box__height="96"))
 
 
 def test_all_holds_of_a_whole_box_in_their_order() -> None:
@@ -66,36 +63,29 @@ def test_all_holds_of_a_whole_box_in_their_order() -> None:
     )
     assert len(held) == len(starts)
     assert all(words.startswith(start) for words, start in zip(held, starts, strict=True))
-    said = written(order.drawings(box))
+    said = said_of(box)
     assert said.count("HOLD POINT. The teacher signs before you switch on: ") == 6
     assert said.count("HOLD POINT. The teacher signs before you cut on: ") == 4
 
 
 def test_a_plain_box_has_only_steps_of_what_it_has() -> None:
-    said = written(order.drawings(worked()))
+    said = said_of(worked())
     for absent in ("Groove the inner", "Rabbets", "shell", "try the lid", "Blank", "triangle"):
         assert absent not in said
     assert [title for title, _ in order.stations(worked())][-2:] == ["flush", "finish"]
-
-
-def test_steps_are_numbered_on_from_sheet_to_sheet() -> None:
-    box = work_out(load(SAMPLES / "recipe-box.toml"))
-    tables = [item for drawing in order.drawings(box) for item in drawing.body if isinstance(item, Table)]
-    numbers = [int(str(row[0])) for table in tables if table.name == "steps" for row in table.rows]
-    assert numbers == list(range(1, len(numbers) + 1))
-    assert all(row[-1] is None for table in tables for row in table.rows)  # a box to tick or to sign in
 
 
 def test_batches_mate_at_opposite_corners() -> None:
     """Going round the box L1, S1, L2, S2 seen from outside, each corner joins a right end and the next left end."""
     right_of, left_of = {"front": 1, "right end": 2, "back": 3, "left end": 4}, {"front": 4, "right end": 1}
     left_of |= {"back": 2, "left end": 3}
-    said = {row[0]: (row[1], row[2]) for row in order.batches(worked()).rows}
     a = {right_of["front"], left_of["right end"], right_of["back"], left_of["left end"]}
     b = {left_of["front"], right_of["right end"], left_of["back"], right_of["left end"]}
     assert (a, b) == ({1, 3}, {2, 4})
-    assert said["A"] == ("1 and 3", "the right of front and back, the left of both ends")
-    assert said["B"] == ("2 and 4", "the left of front and back, the right of both ends")
+    assert {batch: (corners, ends) for batch, (corners, ends) in batches.ENDS.items()} == {
+        "A": ("1A, 3A", ("right", "left")),
+        "B": ("2B, 4B", ("left", "right")),
+    }
 
 
 def test_which_face_looks_at_you() -> None:
@@ -108,25 +98,23 @@ def test_which_face_looks_at_you() -> None:
         outer_down = "left" if side == "right" else "right"
         fronts = "outside" if down == outer_down else "inside"
         ends = "inside" if down == outer_down else "outside"
-        assert order.facing(side)[batch] == (fronts, ends)  # type: ignore[arg-type]  # product loses the literal
+        assert batches.facing(side)[batch] == (fronts, ends)  # type: ignore[arg-type]  # product loses the literal
 
 
 def test_several_cuts_and_separate_stacks_are_told() -> None:
-    narrow = written(order.drawings(worked(joint__cutter="6")))
+    narrow = said_of(worked(joint__cutter="6"))
     assert "Make every socket in 2 cuts" in narrow
-    apart = written(order.drawings(worked(joint__method="separately")))
+    apart = said_of(worked(joint__method="separately"))
     assert "Front, then back: bottom edge against the key" in apart
     assert "for the first position with the spacer 9.95 mm between key and board" in apart
     assert "no strip is left above a top socket" in apart
-    assert "batch" not in written(cover.drawings(worked(joint__method="separately")))
-    assert "names the batch" in written(cover.drawings(worked()))
     for of_a_stack in ("Batch", "batch", "mates", "1 A", "of A", "stack front"):
         assert of_a_stack not in apart, of_a_stack
 
 
 def test_a_groove_that_runs_through_needs_no_stops() -> None:
     box = read_box(METRIC.replace("finger = 10\ncutter = 10", "finger = 10\ncutter = 10\n[groove]\ncutter = 3\n"))
-    said = written(order.drawings(box))
+    said = said_of(box)
     assert box.groove is not None
     assert ("through in all four" in said) == (not box.groove.stopped)
     assert ("Plunge trial" in said) == bool(box.groove.stopped)
@@ -135,13 +123,9 @@ def test_a_groove_that_runs_through_needs_no_stops() -> None:
 
 def test_mates_of_another_wood_are_told_for_a_week_away() -> None:
     """Black cherry and sugar maple, 89.5 mm, 3 %: USDA Wood Handbook FPL-GTR-282 Table 13-5."""
-    said = written(order.drawings(worked(sides__species="black cherry", sides__ends_species="sugar maple")))
-    assert "0.28 mm at the top of a corner when they lose 3 % of moisture" in said
+    said = words_of(glue_card.card(worked(sides__species="black cherry", sides__ends_species="sugar maple")))
+    assert "These mates move apart by 0.28 when they lose 3 % of moisture." in said
     assert "stickers" in said
-
-
-def test_no_joint_no_order() -> None:
-    assert order.drawings(worked(joint__cutter="12")) == ()
 
 
 # -- whatever the box ----------------------------------------------------------------------------------------------
@@ -263,7 +247,7 @@ def test_the_tags_of_the_steps_are_what_their_words_say(box: Box) -> None:
 @settings(max_examples=COUNT)
 @given(box=boxes())
 def test_cautions_follow_the_machine_and_the_parts(box: Box) -> None:
-    found = {caution for drawing in order.drawings(box) for caution in drawing.cautions}
+    found = {caution for step in steps_of(box) for caution in step.heed}
     table_saw, stopped = box.file.joint.machine == "table saw", bool(box.groove and box.groove.stopped)
     assert box.numbers is not None
     rabbeted = bool(box.lid or (box.bottom and box.bottom.rabbet_depths[0] > 0))
@@ -280,19 +264,18 @@ def test_cautions_follow_the_machine_and_the_parts(box: Box) -> None:
     assert {caution: caution in found for caution in expected} == expected
 
 
-def everything(drawings: tuple[Drawing, ...]) -> str:
-    heeded = [caution for drawing in drawings for caution in drawing.cautions]
-    return "\n".join([written(drawings), *heeded, *(read_out(d.purpose, "mm") for d in drawings)]).lower()
+def everything(box: Box) -> str:
+    return "\n".join([words_of(box_sheets.sheets(box)), *order.told(box)]).lower()
 
 
 def test_no_collet_at_a_table_saw_and_no_hole_saw_without_a_handle() -> None:
     saw = 'finger = 10\ncutter = 10\nmachine = "table saw"\n'
-    alone = everything(box_sheets.drawings(read_box(METRIC.replace("finger = 10\ncutter = 10\n", saw))))
+    alone = everything(read_box(METRIC.replace("finger = 10\ncutter = 10\n", saw)))
     assert "blade" in alone
     assert "collet" not in alone
     bare = WHOLE_METRIC.replace(WHOLE_METRIC[WHOLE_METRIC.index("[handle]") : WHOLE_METRIC.index("[shell]")], "")
-    assert not re.search("hole.saw|handle", everything(box_sheets.drawings(read_box(bare))))
-    whole = everything(box_sheets.drawings(read_box(WHOLE_METRIC)))
+    assert not re.search("hole.saw|handle base", everything(read_box(bare)))
+    whole = everything(read_box(WHOLE_METRIC))
     assert "hole saw" in whole
     assert "collet" in whole
 
@@ -333,7 +316,7 @@ def test_a_lid_whose_sides_take_one_setting_is_proved_on_scrap() -> None:
 def test_a_loose_key_leaves_more_to_plane_and_never_more_than_three_millimetres() -> None:
     """Four sockets that move by 0.2 each are 0.8, and a rule shows 1 (see jigs/parts/joint/made.py)."""
     for slack, more in (("0.1", "0.5 mm"), ("0.2", "1 mm"), ("0.9", "3 mm")):
-        said = written(order.drawings(worked(box__height="96", joint__key_slack=slack)))
+        said = said_of(worked(box__height="96", joint__key_slack=slack))
         assert f"a push stick at its end: {more} is planed off" in said
         assert f"Plane the top edges to the line by hand, {more} off" in said
 

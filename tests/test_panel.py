@@ -11,22 +11,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from jigs.base.cards import Card
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import Drawing, Notes, Table, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
+from jigs.base.wording import Wording, read_out
 from jigs.box import chain
 from jigs.boxfile import reading
-from jigs.parts.bottom import sheets as bottom_sheets
+from jigs.parts.bottom import card as bottom_card
 from jigs.parts.bottom.part import Bottom
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
-from layout.sheet.marks import Bundle
 from layout.write import pdf
-from tests import refusals
+from tests import on_cards, refusals
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
+from tests.conftest import all_pages, pages_of
 from tests.legibility import faults
 from tests.outside import Check, agree
 from tests.refusals import told
@@ -67,21 +64,18 @@ def warned(where: str, **changes: Any) -> tuple[str, str, str]:
     return told(refusals.warned(where, lambda: plan(**changes)))
 
 
-def item(drawings: tuple[Drawing, ...], name: str) -> Any:
-    return next(found for sheet in drawings for found in sheet.body if found.name == name)
+def the_card(made: Plan | Bottom) -> Card:
+    sheets = made.sheets if isinstance(made, Plan) else bottom_card.of(made)
+    return on_cards.card(sheets, "bottom")
 
 
-def measured(found: View) -> dict[str, float]:
-    return {dimension.name: dimension.value for dimension in found.dimensions}
-
-
-def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
-    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
-
-
-def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:
-    notes = [found for sheet in drawings for found in sheet.body if isinstance(found, Notes)]
-    return " ".join(read_out(words, units) for found in notes for words in found.paragraphs)
+def sizes(card: Card) -> dict[str, tuple[Any, ...]]:
+    """Return what is measured and cut, by its words and sums."""
+    found: dict[str, tuple[Any, ...]] = {}
+    for words, *rest in on_cards.table(card, "sizes").rows:
+        assert isinstance(words, str | Wording)
+        found[read_out(words, "mm").replace("\u00a0", " ")] = tuple(rest)
+    return found
 
 
 # Coefficients: USDA Wood Handbook FPL-GTR-282 Table 13-5; moistures: its chapter 4. Worked values, derived in
@@ -91,41 +85,51 @@ def words_of(drawings: tuple[Drawing, ...], units: Units) -> str:
 @BY_HAND.of("panel")
 def test_the_metric_box() -> None:
     """Cherry, flat-sawn, inside 136: cut 145.89; 145.06 at its driest, 147.5 at its wettest."""
-    made = bottom_sheets.drawings(bottom_of(WHOLE_METRIC))
-    assert [(found.name, found.jig) for found in made] == [
-        ("corner", "panel"),
-        ("section", "panel"),
-        ("rabbets", "panel"),
-    ]
-    dry, now, wet = (measured(item(made, f"section-{name}")) for name in ("dry", "now", "wet"))
-    agree((dry["held"], now["held"], wet["held"]), (4.53, 4.95, 5.75), 0.005, unit="mm")
-    [shoulder] = [d for d in item(made, "section-now").dimensions if d.side == "above" and d.start.x == 0]
-    agree(shoulder.value, (147.5 - 145.89) / 2, 0.005, unit="mm")
-    rows = item(made, "seasons").rows
-    agree([row[2] for row in rows], [145.06, 145.89, 147.5], 0.005, unit="mm")
-    agree(rows[0][4], 3.06, 0.005, unit="mm")
-    assert [row[1] for row in rows] == ["6.2 %", "8.5 %", "12.9 %"]
-    drawn = {read_out(row[0], "mm").replace("\u00a0", " "): row[1:] for row in item(made, "sizes").rows}
+    made = bottom_of(WHOLE_METRIC)
+    year, card = made.seasons, the_card(made)
+    held = (year.engagement_dry_centred, year.engagement_now, (year.width_wet - made.across) / 2)
+    agree(held, (4.53, 4.95, 5.75), 0.005, unit="mm")
+    agree(year.shoulder_gap, (147.5 - 145.89) / 2, 0.005, unit="mm")
+    agree([year.width_dry, year.width, year.width_wet], [145.06, 145.89, 147.5], 0.005, unit="mm")
+    agree(year.engagement_dry, 3.06, 0.005, unit="mm")
+    assert [f"{moist:.1f} %" for moist in (made.air.dry, made.air.shop, made.air.wet)] == ["6.2 %", "8.5 %", "12.9 %"]
+    drawn = sizes(card)
     agree([drawn[name][0] for name in list(drawn)[:3]], (216, 136, 6), unit="mm")
-    agree(drawn["Length = A + 2 × D − 1 mm"][0], 216 + 12 - 1, unit="mm")
-    agree(drawn["Width = B + 2 × D − 2.11 mm"][0], 145.89, 0.005, unit="mm")
-    agree(drawn["Rabbet, long grain = D − 0.25 mm"][0], 5.75, 0.005, unit="mm")
-    agree(drawn["Rabbet, end grain = D"][0], 6, unit="mm")
+    agree(drawn["Length A + 2D − 1.00"][0], 216 + 12 - 1, unit="mm")
+    agree(drawn["Width B + 2D − 2.11"][0], 145.89, 0.005, unit="mm")
     assert all(rest[1] is None for rest in drawn.values())  # room for what the maker reads and works out
-    assert "2.1 mm to cut both faces in turn" in words_of(made, "mm")
-    assert "4.2 mm to cut one face only" in words_of(made, "mm")
-    agree(measured(item(made, "corner"))["reach"], 6.27, 0.005, unit="mm")
-    assert "The corners stay square" in words_of(made, "mm")
+    set_to = on_cards.settings(card)
+    agree((set_to["ends-1"], set_to["sides-1"], set_to["height"]), (6, 5.75, 2.1), 0.005, unit="mm")
+    agree(made.groove.corner.reach, 6.27, 0.005, unit="mm")
+    assert "corners square" in on_cards.words(card, "mm")
+    assert bottom_card.of(made).templates == ()
+
+
+def test_the_holds_are_those_of_the_order_of_work() -> None:
+    made = worked(WHOLE_METRIC)
+    [part] = [part for part in made.parts if part.name == "bottom"]
+    assert [hold.name for hold in the_card(bottom_of(WHOLE_METRIC)).holds()] == list(part.signed)
+
+
+def test_a_shop_with_only_the_bit_of_the_groove_finds_its_settings() -> None:
+    """Rabbets of 6 and 5.75 with a bit of 6, no more than 5.4 at once: in two settings each."""
+    said = on_cards.words(the_card(bottom_of(WHOLE_METRIC)), "mm")
+    assert "Or the groove’s bit, 6: ends 3.00, 6.00 out; sides 2.88, 5.75." in said
+    named = the_card(plan(bit=6.0))
+    assert list(on_cards.settings(named)) == ["bit", "height", "ends-1", "ends-2", "sides-1", "sides-2"]
+    assert "groove’s bit" not in on_cards.words(named, "mm")
 
 
 @BY_HAND.of("panel")
 def test_the_inch_box() -> None:
     """Walnut, flat-sawn, inside 5 1/2: cut 5.908; held .204, driest .185, slid to one side .121; rabbets .0675."""
-    made = bottom_sheets.drawings(bottom_of(WHOLE_INCHES))
-    rows = item(made, "seasons").rows
-    agree([row[2] / INCH for row in rows], [5.871, 5.908, 5.980], 0.0006, unit="in")
-    agree((rows[0][3] / INCH, rows[0][4] / INCH), (0.185, 0.121), 0.0006, unit="in")
-    assert "1. Bit above the table: 0.0675 in" in words_of(made, "in")
+    made = bottom_of(WHOLE_INCHES)
+    year = made.seasons
+    agree(
+        [wide / INCH for wide in (year.width_dry, year.width, year.width_wet)], [5.871, 5.908, 5.980], 0.0006, unit="in"
+    )
+    agree((year.engagement_dry_centred / INCH, year.engagement_dry / INCH), (0.185, 0.121), 0.0006, unit="in")
+    agree(on_cards.settings(the_card(made))["height"] / INCH, 0.0675, 0.00005, unit="in")
 
 
 @BY_HAND.of("panel")
@@ -166,45 +170,56 @@ def test_a_corner_that_must_be_clipped(
     }
     made = plan(**given_settings, stopped=stopped, proud=0.0)
     assert made.numbers["corner"] == {"kind": "clip", "size": pytest.approx(clip)}
-    assert measured(item(made.drawings, "corner"))["reach"] == pytest.approx(reach)
-    assert [d.value for d in item(made.drawings, "clip").dimensions] == pytest.approx([clip, clip])
+    card = the_card(made)
+    filling, wood = ("front", (-reach, 0.0)) if stopped == "front and back" else ("end", (0.0, -reach))
+    corners = on_cards.points(on_cards.part(on_cards.views(card)["corner"], filling))
+    assert any(corner == pytest.approx(wood) for corner in corners)
+    gauge = on_cards.template(made.sheets, "clip")
+    assert {d.name: d.value for d in gauge.dimensions}["clip"] == pytest.approx(clip)
+    outline = on_cards.points(on_cards.part(gauge, "clip"))
+    assert outline[1:3] == [pytest.approx((0.0, clip)), pytest.approx((clip, 0.0))]
     said = next(problem for problem in made.problems if problem.where == "end wood")
     assert (said.numbers["short"], said.numbers["radius"]) == pytest.approx((short, radius), abs=0.002)
-    assert "Saw a clip of" in words_of(made.drawings, "mm")
+    assert "Clip each corner by" in on_cards.words(card, "mm")
 
 
 def test_the_clip_goes_past_the_wood_of_the_round_end() -> None:
     """The clip's edge runs through the point where the groove ends: (−reach, 0)."""
     made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="front and back", proud=0.0)
-    tongue = next(part for part in item(made.drawings, "corner").parts if part.name == "panel")
-    _, upper, lower, _ = tongue.lines[0].shape.points()
+    _, upper, lower, _ = on_cards.points(on_cards.part(on_cards.views(the_card(made))["corner"], "tongue"))
     assert upper == pytest.approx((-4.5, 1.5))
     assert lower == pytest.approx((1.5, -4.5))
-    assert upper.x + upper.y == pytest.approx(-3.0)
+    assert sum(upper) == pytest.approx(-3.0)
 
 
-@pytest.mark.parametrize(
-    ("bit", "rabbet", "fences"),
-    [(16.0, 5.0, ["3 mm behind"]), (12.7, 17.3, ["2.3 mm in front", "10.95 mm in front"])],
-)
-def test_the_fence_for_a_rabbet(bit: float, rabbet: float, fences: list[str]) -> None:
+def bits(card: Card) -> list[float]:
+    """Return where the axis of the bit is in each section for the ends, from the fence's face at 0."""
+    shown = [view for name, view in on_cards.views(card).items() if name.startswith("at-ends")]
+    return [(box.left + box.right) / 2 for box in (on_cards.part(view, "bit").covers[0].bounds for view in shown)]
+
+
+@pytest.mark.parametrize(("bit", "rabbet", "fences"), [(16.0, 5.0, [-3.0]), (12.7, 17.3, [2.3, 10.95])])
+def test_the_fence_for_a_rabbet(bit: float, rabbet: float, fences: list[float]) -> None:
     """Fence face to the bit's centre: 5 − 8 = −3; 17.3 with a bit of 12.7 in two passes, 8.65 and 17.3 less 6.35."""
-    made = plan(depth=rabbet, sides=2 * rabbet + 1.0, bit=bit)
-    rows = [row for row in item(made.drawings, "fences").rows if row[1] == "end grain"]
-    assert [read_out(row[4], "mm") for row in rows] == fences
+    card = the_card(plan(depth=rabbet, sides=2 * rabbet + 1.0, bit=bit))
+    assert bits(card) == pytest.approx(fences)
+    set_to = on_cards.settings(card)
+    ends = [wide for name, wide in set_to.items() if name.startswith("ends")]
+    assert ends == pytest.approx([fence + bit / 2 for fence in fences])
+    assert set_to["bit"] == bit
 
 
 def test_a_thin_bottom_has_no_rabbets_and_grooves_that_run_through_no_corner() -> None:
-    made = plan(thickness=5.8).drawings
-    assert [sheet.name for sheet in made] == ["corner", "section"]
-    assert "All grooves run through" in words_of(made, "mm")
-    assert not any(found.name == "corner" for found in made[0].body)
+    made = plan(thickness=5.8)
+    [card] = made.sheets.cards
+    assert card.place == "Bench"
+    assert on_cards.settings(card) == {}
+    assert list(on_cards.views(card)) == ["whole"]
+    assert "no rabbets: planed all over to 5.80; corners square" in on_cards.words(card, "mm")
 
 
 def test_a_bit_as_wide_as_half_the_rabbet_stands_at_the_fence() -> None:
-    made = plan(depth=6.0, sides=13.0, bit=12.0)
-    fences = [read_out(row[4], "mm") for row in item(made.drawings, "fences").rows]
-    assert fences[0] == "at the fence's face"
+    assert bits(the_card(plan(depth=6.0, sides=13.0, bit=12.0))) == pytest.approx([0.0])
 
 
 # -- rules ---------------------------------------------------------------------------------------------------------
@@ -223,7 +238,8 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     if units == "in":
         asked |= {"play": 0.008 * INCH}
     made = plan(units, **asked)
-    assert [sheet.name for sheet in made.drawings] == ["corner", "section"]
+    card = the_card(made)
+    assert on_cards.settings(card) == {}
     agree((made.numbers["thickness"], made.numbers["tongue"]), (planed, planed), unit="mm")
     assert made.numbers["rabbet_depths"] == [0.0, 0.0]
     [told_of] = [problem for problem in made.problems if problem.where == "thickness"]
@@ -233,11 +249,9 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     assert told_of.suggests(units) == (
         f"plane all of it to {planed_to}, without rabbets; or take one of {thicker} or more"
     )
-    words = words_of(made.drawings, units)
-    assert f"plane all of it to {planed_to}" in words
-    assert "rabbet" not in words.replace("has no rabbets", "")
-    drawn = item(made.drawings, "grain")
-    assert drawn.title == "The bottom and its grain"
+    words = on_cards.words(card, units)
+    assert f"Plane all of it to {'0.242' if units == 'in' else '5.80'}." in words
+    assert "rabbet" not in words.replace("no rabbets", "")
     for works in (planed, round(planed + 2 * (0.4 if units == "mm" else INCH / 64), 4)):
         again = plan(units, **asked | {"thickness": works})
         assert not [problem for problem in again.problems if problem.where == "thickness"]
@@ -343,25 +357,25 @@ def test_what_a_maker_is_told() -> None:
     assert "the bottom moves by 2.44 mm from the driest air to the wettest" in " ".join(notes)
 
 
-# -- sheets --------------------------------------------------------------------------------------------------------
+# -- pages ---------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 @pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
-def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
+def test_the_card_is_one_legible_page(sample: str, units: Units, page: str) -> None:
     made = chain.work_out(reading.load(SAMPLES / f"{sample}.toml")).bottom
     assert made is not None
-    for sheet in sheets(bottom_sheets.drawings(made), page, units).sheets:
-        assert faults(sheet) == []
+    cards, templates = pages_of(Plan("Bottom", {}, bottom_card.of(made)), "panel", page, units)
+    assert (len(cards.sheets), len(templates.sheets)) == (1, 0)
+    assert [fault for sheet in cards.sheets for fault in faults(sheet)] == []
 
 
 @FILES.of("panel")
 def test_the_clip_measures_in_the_written_file() -> None:
     """Read with pdfplumber: among the slanted lines of the page is one of 6 by 6 mm, the edge of the clip."""
     made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="the ends", proud=0.0)
-    corner = tuple(sheet for sheet in made.drawings if sheet.name == "corner")
-    bundle = sheets(corner, "A4", "mm")
+    _, bundle = pages_of(made, "panel")
     with pdfplumber.open(io.BytesIO(pdf.write(bundle))) as document:
         found = [mark for page in document.pages for mark in (*page.lines, *page.curves)]
     steps = {
@@ -394,6 +408,5 @@ def test_any_bottom_is_refused_or_legible(across: float, units: Units, page: str
         reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
         assert all(says and suggests for says, suggests in reasons)
         return
-    for sheet in sheets(made.drawings, page, units).sheets:
+    for sheet in all_pages(pages_of(made, "panel", page, units)).sheets:
         assert faults(sheet) == []
-    assert all(isinstance(found, View | Table | Notes) for sheet in made.drawings for found in sheet.body)

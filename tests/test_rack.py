@@ -9,46 +9,30 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base.drawing import Drawing, Notes, Table, View, around
+from jigs.base.drawing import around
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
-from jigs.box import order, rack, report
+from jigs.box import order, rack, report, stock_card
+from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box, as_data, work_out
 from jigs.boxfile.reading import load, read
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
+from layout import make
 from tests.boxes import METRIC, WHOLE_INCHES, worked
 from tests.legibility import faults
+from tests.words import words_of
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 STOCK = METRIC + "[stock]\ntrim = 0\nboards = [{ length = 2400, width = 120, thickness = 20 }]\n"
 
 
-def composed(box: Box, drawings: tuple[Drawing, ...], page: str) -> list[str]:
-    """Return what is wrong with the sheets on a page."""
-    job = Job("box", box.file.title, "settings", box.file.units, "abc123")
-    return [fault for sheet in compose.compose(job, drawings, paper.named(page)).sheets for fault in faults(sheet)]
+def faults_of(box: Box, page: str, *names: str) -> list[str]:
+    """Return what is wrong with some cards of a box on a page."""
+    made = make.draw(box.file, names, make.Printing(paper=page))
+    return [fault for sheet in made.cards.sheets for fault in faults(sheet)]
 
 
-def written(drawings: tuple[Drawing, ...], units: Units = "mm") -> str:
-    """Return all words of some drawings, a row of a table or a paragraph a line."""
-    rows: list[str] = []
-    for drawing in drawings:
-        for item in drawing.body:
-            if isinstance(item, Notes):
-                rows += [read_out(words, units) for words in item.paragraphs]
-            elif isinstance(item, View):
-                rows += [read_out(item.title, units), *(read_out(label.words, units) for label in item.labels)]
-            else:
-                rows += [" | ".join(_cell(cell, units) for cell in row) for row in item.rows]
-    return "\n".join(rows)
-
-
-def _cell(cell: object, units: Units) -> str:
-    if cell is None:
-        return "[ ]"
-    return f"{cell:g}" if isinstance(cell, float) else read_out(cell, units)  # type: ignore[arg-type]  # words
+def said_by(box: Box) -> str:
+    """Return what the card of the stock says."""
+    return words_of(stock_card.card(box), box.file.units)
 
 
 @pytest.mark.slow
@@ -57,19 +41,19 @@ def _cell(cell: object, units: Units) -> str:
 )
 def test_the_stock_sheet_is_legible(units: Units, page: str) -> None:
     box = work_out(load(SAMPLES / ("recipe-box.toml" if units == "mm" else "recipe-box-inch.toml")))
-    assert composed(box, rack.drawings(box), page) == []
+    assert faults_of(box, page, "stock") == []
 
 
 def test_the_strip_of_the_metric_reference_box() -> None:
     """Worked value: 2·(240 + 160 + 4·0.3) + 3·3.2 = 812; two such strips and a cut come out of 2400."""
     box = read_box(STOCK)
-    said = written(rack.drawings(box))
-    assert "Strip 812 mm by" in said
-    assert "strip of the sides 812 mm" in said
-    assert "board 1 | 2400 | 2 | 2442.4" in said  # three strips and two cuts: 3·812 + 2·3.2
-    assert "front and back | 2 | strip, 95 mm × 15 mm | 12 | 89.5 | 240.6" in said
+    said = said_by(box)
+    assert "Strip, 812 × " in said
+    assert "strip of the sides 812" in said
+    assert "Board 1 gives the sides of 2 boxes; one more needs 2442.4." in said  # three strips, two cuts: 3·812 + 2·3.2
+    assert "front and back\n2\nstrip, 95 × 15\n12\n89.5\n240.6" in said
     assert "The grain runs round three corners" in said
-    assert "8 of the same stick" in said  # 3 trials of two ends and a quarter: 7.5
+    assert "Crosscut 8 test pieces." in said  # 3 trials of two ends and a quarter: 7.5
 
 
 def test_the_test_pieces_are_wood_beside_the_strips() -> None:
@@ -80,13 +64,13 @@ def test_the_test_pieces_are_wood_beside_the_strips() -> None:
     assert (more.count, more.found, more.short) == (8, 10, 0)
     assert (more.length, *more.left) == pytest.approx((1225.6, 1584.8))
     assert more.volume == pytest.approx(1225.6 * 94.5 * 15 / 1e9)
-    said = written(rack.drawings(box))
-    assert "1225.6 mm more of the wood of the sides, 8 saw cuts with them; 1584.8 mm is left" in said
+    said = said_by(box)
+    assert "1225.6 more of the wood of the sides, 8 saw cuts with them; 1584.8 is left" in said
     assert "is left of the boards of the sides, enough." in said
     short = read_box(STOCK.replace("length = 2400", "length = 1500"))
-    assert "684.8 mm is left of the boards of the sides, not enough for 4 of the 8" in written(rack.drawings(short))
+    assert "684.8 is left of the boards of the sides, not enough for 4 of the 8" in said_by(short)
     none = read_box(METRIC + "[stock]\n")
-    assert "8 saw cuts with them: get them with it." in written(rack.drawings(none))
+    assert "8 saw cuts with them: get them with it." in said_by(none)
 
 
 def read_box(text: str) -> Box:
@@ -95,7 +79,8 @@ def read_box(text: str) -> Box:
 
 def test_every_saw_cut_of_the_strip_is_a_corner() -> None:
     box = read_box(STOCK)
-    [view] = [item for item in rack.drawings(box)[0].body if isinstance(item, View) and item.name == "strip-1"]
+    assert box.stock is not None
+    [view] = [view for view in rack.views(box, box.stock) if view.name == "strip-1"]
     marks = [(label.words, label.at.x) for label in view.labels if str(label.words).startswith("corner")]
     assert [words for words, _ in sorted(marks, key=lambda mark: mark[1])] == [
         *("corner 4", "corner 1", "corner 2", "corner 3", "corner 4")
@@ -103,11 +88,11 @@ def test_every_saw_cut_of_the_strip_is_a_corner() -> None:
 
 
 def test_a_short_rack_is_told() -> None:
-    said = written(rack.drawings(read_box(STOCK.replace("length = 2400", "length = 700"))))
+    said = said_by(read_box(STOCK.replace("length = 2400", "length = 700")))
     assert "The grain runs round" in said
-    said = written(rack.drawings(read_box(STOCK.replace("width = 120", "width = 90"))))
-    assert "The rack has no board for strip of the sides: get 812 mm by 94.5 mm by 15 mm" in said
-    said = written(rack.drawings(read_box(METRIC + "[stock]\n")))
+    said = said_by(read_box(STOCK.replace("width = 120", "width = 90")))
+    assert "The rack has no board for strip of the sides: get 812 × 94.5 × 15" in said
+    said = said_by(read_box(METRIC + "[stock]\n"))
     assert "The box file names no boards" in said
 
 
@@ -155,7 +140,7 @@ def test_each_part_comes_from_its_own_wood() -> None:
 def test_sides_and_ends_of_two_woods_are_two_strips() -> None:
     """Worked values: 2·240.6 + 3.2 + 30 = 514.4; 2·160.6 + 3.2 + 30 = 354.4."""
     box = read_box(MIXED)
-    said = written(rack.drawings(box))
+    said = said_by(box)
     assert "Strip of black walnut, 514.4 mm by 94.5 mm by 15 mm" in said
     assert "Strip of sugar maple, 354.4 mm by 94.5 mm by 15 mm" in said
     assert "Front and back are of black walnut, the ends of sugar maple" in said
@@ -166,10 +151,10 @@ def test_sides_and_ends_of_two_woods_are_two_strips() -> None:
     [note] = [p for p in box.problems if (p.severity, p.where) == ("note", "sides.ends_species")]
     assert "the grain runs round no corner" in note.says("mm")
     assert "resawn" not in report.check(box)
-    steps = written(order.drawings(box))
+    steps = "\n".join(order.told(box))
     assert "the grain runs round no corner" in steps
     assert "half of them of each wood" in steps
-    assert composed(box, rack.drawings(box), "A4") == []
+    assert faults_of(box, "A4", "stock") == []
 
 
 def test_one_wood_by_two_names_is_one_strip() -> None:
@@ -187,7 +172,7 @@ def test_the_test_pieces_are_half_of_each_wood() -> None:
     assert (walnut.wood, walnut.count, walnut.found) == ("black walnut", 4, 2)
     assert (maple.wood, maple.count, maple.found) == ("sugar maple", 4, 1)
     assert (walnut.length, *walnut.left) == pytest.approx((612.8, 900 - 30 - 484.4 - 3.2))
-    assert "4 of them take 612.8 mm more of sugar maple, 4 saw cuts with them" in written(rack.drawings(box))
+    assert "4 of them take 612.8 more of sugar maple, 4 saw cuts with them" in said_by(box)
 
 
 @pytest.mark.parametrize(
@@ -208,9 +193,8 @@ def test_what_the_rack_lacks_is_said_with_its_wood_and_what_to_get(
         f"the rack has no board of {wood} left for {part}: it takes one of {length} by {width} by {thickness}"
     )
     assert problem.suggests("mm") == "get one of that size or larger"
-    assert f"The rack has no board of {wood} for {part}: get {length} by {width} by {thickness}." in written(
-        rack.drawings(box)
-    )
+    get = " × ".join(f"{one:.1f}".removesuffix(".0") for one in size)
+    assert f"The rack has no board of {wood} for {part}: get {get}." in said_by(box)
     [missing] = as_data(box)["stock"]["missing"]
     assert (missing["name"], missing["species"]) == (part, wood)
     assert (missing["length"], missing["width"], missing["thickness"]) == pytest.approx(size)
@@ -285,12 +269,12 @@ def test_the_stock_sheet_of_long_names_is_legible(page: str) -> None:
     text = text.replace("width = 160, thickness = 21", "width = 180, thickness = 21")
     box = read_box(text + "trim = 0\n" + "[lid]\nthickness = 18\nspecies = 'Red oak: water, laurel, willow'\n")
     assert from_boards(box)["board 1"] == ["lid"]
-    assert composed(box, rack.drawings(box), page) == []
+    assert faults_of(box, page, "stock") == []
 
 
 def test_no_stock_no_sheet() -> None:
-    assert rack.drawings(worked()) == ()
-    assert rack.drawings(read_box(STOCK.replace("cutter = 10", "cutter = 12"))) == ()
+    assert "stock" not in [card.name for card in box_sheets.sheets(worked()).cards]
+    assert read_box(STOCK.replace("cutter = 10", "cutter = 12")).stock is None
 
 
 @pytest.mark.slow
@@ -300,19 +284,20 @@ def test_pieces_lie_in_their_board(length: int, width: int, height: int, board: 
     sizes = {"box__length": str(length), "box__width": str(width), "box__height": str(height)}
     rack_board = f"[stock]\nboards = [{{ length = {board}, width = {height + 10}, thickness = 20 }}]\n"
     box = worked(METRIC + rack_board, **sizes)
-    for drawing in rack.drawings(box):
-        for view in (item for item in drawing.body if isinstance(item, View)):
-            frame = around(part.bounds for part in view.parts if not part.name.endswith("-grain"))
-            assert frame.width <= rack.LONGEST + 1e-6
-            if view.name.startswith("board"):
-                outline = view.parts[0].bounds
-                assert all(outline.holds(part.bounds, 1e-6) for part in view.parts)
-    assert composed(box, rack.drawings(box), "A4") == []
+    for view in rack.views(box, box.stock) if box.stock else ():
+        frame = around(part.bounds for part in view.parts if not part.name.endswith("-grain"))
+        assert frame.width <= rack.LONGEST + 1e-6
+        outlines = {part.name.removesuffix("-outline"): part.bounds for part in view.parts if "outline" in part.name}
+        for part in view.parts if outlines else ():
+            name = "-".join(part.name.split("-")[:2])
+            assert outlines[name].holds(part.bounds, 1e-6)
+    assert faults_of(box, "A4", "stock") == []
 
 
 def test_the_cut_list_has_every_part() -> None:
     box = work_out(load(SAMPLES / "recipe-box.toml"))
-    [table] = [item for item in rack.drawings(box)[0].body if isinstance(item, Table) and item.name == "cut-list"]
+    assert box.stock is not None
+    table = rack.cut_list(box, box.stock)
     names = [str(row[0]).split(",")[0] for row in table.rows]
     assert names == ["front and back", "left end and right end", "bottom", "lid", "handle", "test pieces"]
     assert [part.count for part in rack.finished(box)] == [2, 2, 1, 1, 1]
@@ -321,11 +306,11 @@ def test_the_cut_list_has_every_part() -> None:
 def test_ends_of_another_thickness_have_a_strip_and_test_pieces_of_their_own() -> None:
     """Sides of 12 and ends of 9 are planed from 15 and from 12, with 1.5 off each face."""
     box = read_box(STOCK.replace("[sides]\n", "[sides]\nends_thickness = 9\n"))
-    said = written(rack.drawings(box))
-    assert "× 15 mm" in said or "× 15" in said
-    assert "× 12 mm" in said or "× 12" in said
-    assert "then the ends in one" in said
-    assert "half of them as thick as the ends" in said
-    [cut_list] = [item for sheet in rack.drawings(box) for item in sheet.body if isinstance(item, Table)][:1]
+    said = said_by(box)
+    assert "× 15" in said
+    assert "× 12" in said
+    assert "Plane front and back 12, then the ends 9 thick, test pieces with both" in said
+    assert box.stock is not None
+    cut_list = rack.cut_list(box, box.stock)
     pieces = [(row[1], row[3]) for row in cut_list.rows if row[0] == "test pieces"]
     assert pieces == [("4", 12.0), ("4", 9.0)]

@@ -1,4 +1,4 @@
-"""The pages of the shelf's jigs that cut, drill and mark: one card, one template page, settings as they were worked out."""
+"""Cards of the shelf's jigs that cut, drill and mark: one page, one template page, settings as they were worked out."""
 
 from __future__ import annotations
 

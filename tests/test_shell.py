@@ -1,4 +1,4 @@
-"""The fan shell: its numbers, its lines joined as they are drawn, its mirror, its rules, and its sheets as written."""
+"""The fan shell: its numbers, its lines joined as they are drawn, its mirror, its rules, and its pages as written."""
 
 from __future__ import annotations
 
@@ -16,23 +16,19 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Line, Matrix
 from svgelements import Path as SvgPath
 
+from jigs.base.cards import Card
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import ArcTo, Drawing, Notes, Path, Point, Table, View
+from jigs.base.drawing import ArcTo, Circle, Path, Point, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.wording import read_out
 from jigs.box import chain
 from jigs.boxfile import reading
-from jigs.parts.shell import sheets as shell_sheets
+from jigs.parts.shell import card as shell_card
+from jigs.parts.shell import templates as shell_figure
 from jigs.parts.shell.part import Shell
-from layout.fill import compose
-from layout.fill.job import Job
-from layout.sheet import paper
-from layout.sheet.marks import Bundle
 from layout.write import pdf, svg
-from tests import refusals
-from tests.legibility import faults
+from tests import refusals, seen
 from tests.outside import Check, agree
 
 BY_HAND = Check("Fan shell", "arithmetic written out in jigs/trade/shell.py", "worked example")
@@ -66,19 +62,17 @@ def problems(**changes: Any) -> list[Problem]:
     return refusals.problems(lambda: plan(**changes))
 
 
-def composed(drawings: tuple[Drawing, ...], page: str = "A4", units: Units = "mm") -> Bundle:
-    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+def card_of(made: Shell) -> Card:
+    [card] = shell_card.of(made).cards
+    return card
 
 
-def sheet(name: str, made: Shell | None = None) -> Drawing:
-    return next(d for d in shell_sheets.drawings(made or of_the_box()) if d.name == name)
+def pattern(*, mirrored: bool = False) -> View:
+    [template] = shell_card.of(of_the_box(), mirrored=mirrored).templates
+    return template.view
 
 
-def view_of(drawing: Drawing) -> View:
-    return next(item for item in drawing.body if isinstance(item, View))
-
-
-def drawn(path: Path) -> shapely.LineString:
+def drawn(path: Path | Circle) -> shapely.LineString:
     return shapely.LineString(path.points(0.001))
 
 
@@ -115,13 +109,14 @@ def test_the_chip_and_the_wood_it_leaves() -> None:
     agree(numbers["chip_depth"], 3.217, 6e-4, unit="mm")
     agree(numbers["wood_left"], 8.783, 6e-4, unit="mm")
     agree(numbers["ridges"], [2.08, 6.84], 6e-3, unit="mm")
-    cuts = next(item for item in sheet("carving").body if isinstance(item, Table) and item.name == "cuts")
-    assert cuts.rows[0][1] == "stop cuts along the lobes"
-    assert cuts.rows[2][2] == "65°"
-    agree(cuts.rows[2][4], 8.783, 6e-4, unit="mm")
-    along = next(item for item in sheet("carving").body if isinstance(item, Table) and item.name == "along")
+    cuts, along = shell_card.cuts(of_the_box()), shell_card.along_a_rib(of_the_box())
+    assert cuts.rows[0][0] == "stop cuts, lobes"
+    assert cuts.rows[2][1] == "65°"
+    agree(cuts.rows[2][3], 8.783, 6e-4, unit="mm")
     agree(along.rows[0][:3], (8.0, 0.0, 0.0), unit="mm")
     agree(along.rows[-1], (37.861, 3.0, 3.217, 6.84), 6e-3, unit="mm")
+    sizes = seen.settings_of(card_of(of_the_box()))
+    assert (sizes["hinge"], sizes["chip"], sizes["deep"], sizes["relief"]) == ("8.0", "3.0", "3.2", "1.5")
 
 
 SHELLS = st.builds(
@@ -140,7 +135,7 @@ SHELLS = st.builds(
 @given(SHELLS)
 def test_the_border_keeps_its_distance_from_the_lobes(made: Shell) -> None:
     """Shapely measures what is drawn: true arcs, joined without a gap or a corner, the border outside the lobes."""
-    inner, outer = shell_sheets.lobes(made), shell_sheets.border(made)
+    inner, outer = shell_figure.lobes(made), shell_figure.border(made)
     assert outer
     for path in (inner, outer):
         starts = [path.start, *(step.end for step in path.steps)]
@@ -161,10 +156,10 @@ def test_the_border_keeps_its_distance_from_the_lobes(made: Shell) -> None:
 @POINTS.of("shell")
 def test_ribs_run_from_the_hinge_to_the_valleys() -> None:
     made = of_the_box()
-    ribs = shell_sheets.ribs(made)
+    ribs = shell_figure.ribs(made)
     assert len(ribs) == made.lobes + 1
-    lobes = drawn(shell_sheets.lobes(made))
-    for rib, chip in zip(ribs, shell_sheets.chips(made), strict=True):
+    lobes = drawn(shell_figure.lobes(made))
+    for rib, chip in zip(ribs, shell_figure.chips(made), strict=True):
         hinge, rim = rib.points()
         agree(math.hypot(*hinge), made.hinge, unit="mm")
         agree(lobes.distance(shapely.Point(*rim)), 0, 1e-3, unit="mm")
@@ -176,7 +171,7 @@ def test_ribs_run_from_the_hinge_to_the_valleys() -> None:
 
 def test_no_border_is_drawn_where_there_is_none() -> None:
     made = plan(border=0.0)
-    names = {part.name for d in made.drawings for item in d.body if isinstance(item, View) for part in item.parts}
+    names = {part.name for template in made.sheets.templates for part in template.view.parts}
     assert "border" not in names
     assert "ribs" in names
 
@@ -185,45 +180,61 @@ def test_no_border_is_drawn_where_there_is_none() -> None:
 
 
 def test_the_mirrored_pattern_is_the_exact_mirror() -> None:
-    there, back = view_of(sheet("pattern")), view_of(sheet("pattern-mirrored"))
+    there, back = pattern(), pattern(mirrored=True)
     for part, other in zip(there.parts, back.parts, strict=True):
         assert part.name == other.name
         for one, two in zip(part.lines, other.lines, strict=True):
             for point, image in zip(one.shape.points(), two.shape.points(), strict=True):
                 assert (-point.x, point.y) == pytest.approx(image, abs=1e-9)
-    again = shell_sheets.mirrored(back, there.name, there.title)
+    again = shell_figure.mirrored(back, there.name, there.title)
     assert again == there
     # It is no mere copy: the double tick changes sides.
     assert there.parts != back.parts
 
 
-def test_only_the_mirrored_sheet_says_face_down() -> None:
-    said = {
-        name: " ".join(
-            read_out(p, "mm") for item in sheet(name).body if isinstance(item, Notes) for p in item.paragraphs
-        )
-        for name in ("pattern", "pattern-mirrored")
-    }
-    assert "lay it face down" in said["pattern-mirrored"]
-    assert "face down" not in said["pattern"]
-    for name in said:
-        assert "THIS SIDE UP" in [label.words for label in view_of(sheet(name)).labels]
+def test_the_mirror_comes_on_request_and_alone_says_face_down() -> None:
+    said = {name: seen.said(plan(mirrored=name).sheets.cards[0]) for name in (False, True)}
+    assert "Lay the pattern face down" in said[True]
+    assert "face down" not in said[False]
+    for name, view in ((False, "pattern"), (True, "pattern-mirrored")):
+        [template] = plan(mirrored=name).sheets.templates
+        assert template.view.name == view
+        assert "up" in [label.words for label in template.view.labels]
+
+
+def test_nothing_is_written_across_what_is_traced() -> None:
+    """Shapely: extension lines run down from where the check is measured, words stand where they are put; both clear.
+
+    The figure is the union of what is cut and its pivot.
+    """
+    for mirrored in (False, True):
+        view = pattern(mirrored=mirrored)
+        traced = [part for part in view.parts if part.name in ("ribs", "chips", "lobes", "border", "pivot")]
+        figure = shapely.union_all([drawn(line.shape) for part in traced for line in part.lines])
+        lowest = figure.bounds[1]
+        for dimension in view.dimensions:
+            assert dimension.side == "below"
+            assert max(dimension.start.y, dimension.end.y) < lowest
+        hull = figure.convex_hull
+        assert all(not hull.contains(shapely.Point(label.at)) for label in view.labels)
 
 
 # -- placement -----------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
-def test_the_shell_stands_clear_of_what_is_hatched(units: Units) -> None:
+def test_the_shell_stands_clear_of_fingers_groove_and_edges(units: Units) -> None:
     made = of_the_box(units)
-    view = view_of(sheet("placement", made))
-    front = next(part for part in view.parts if part.name == "front")
-    zones = shapely.union_all([shapely.Polygon(area.points()) for area in front.hatched])
-    assert zones.bounds == pytest.approx((0, 0, made.board_length, made.board_width))
+    view = seen.views(card_of(made))["placement"]
+    zone = next(part for part in view.parts if part.name == "free")
+    free = shapely.Polygon(zone.lines[0].shape.points())
+    off = made.cut_depth + 3
+    low = (made.groove.top if made.groove else 0) + 3
+    assert free.bounds == pytest.approx((off, low, made.board_length - off, made.board_width - 3))
     placed = next(part for part in view.parts if part.name == "placed")
     for line in placed.lines:
-        assert not zones.intersects(shapely.LineString(line.shape.points()))
-    at = shell_sheets.pivot(made)
+        assert free.contains(shapely.LineString(line.shape.points()))
+    at = shell_card.pivot(made)
     assert at.x == pytest.approx(made.board_length / 2)
     assert made.groove
     under, over = at.y - made.groove.top, made.board_width - at.y - made.over_all[1]
@@ -273,22 +284,21 @@ def test_what_is_suggested_for_a_shell_off_the_front_is_a_fan() -> None:
     assert not [p for p in problems(width=width, height=height) if p.where in ("width", "height")]
 
 
-def test_the_carving_sheet_warns_where_the_groove_is_behind() -> None:
+def test_the_card_warns_where_the_groove_is_behind() -> None:
     made = plan(width=95.0, height=64.0, thickness=20.0)
-    notes = next(item for item in made.drawings[3].body if isinstance(item, Notes))
-    assert "only 10.78 mm of wood is left" in read_out(notes.paragraphs[-1], "mm")
+    assert "Above the groove only 10.8 of wood is left under a chip" in seen.said(made.sheets.cards[0])
 
 
-# -- sheets --------------------------------------------------------------------------------------------------------
+# -- pages ---------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("page", "units"), list(itertools.product(["A4", "Letter", "A3"], ["mm", "in"])))
-def test_every_sheet_is_legible(page: str, units: Units) -> None:
-    drawings = shell_sheets.drawings(of_the_box(units))
-    assert [d.name for d in drawings] == ["pattern", "pattern-mirrored", "placement", "carving"]
-    for made in composed(drawings, page, units).sheets:
-        assert faults(made) == []
+def test_every_page_is_legible(page: str, units: Units) -> None:
+    cards, templates = seen.composed(shell_card.of(of_the_box(units)), page, units)
+    assert [len(cards.sheets), len(templates.sheets)] == [1, 2]
+    for made in (*cards.sheets, *templates.sheets):
+        assert seen.faults(made) == []
 
 
 @pytest.mark.slow
@@ -313,14 +323,15 @@ def test_any_shell_is_refused_or_legible(
         reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
     else:
         reasons = [("not refused", "and legible")]
-        for each in composed(made.drawings, page, units).sheets:
-            assert faults(each) == []
+        for bundle in seen.composed(made.sheets, page, units):
+            for each in bundle.sheets:
+                assert seen.faults(each) == []
     assert all(says and suggests for says, suggests in reasons)
 
 
 def test_the_jig_and_the_box_draw_the_same_shell() -> None:
     made = plan(cut_depth=of_the_box().cut_depth, board_width=of_the_box().board_width)
-    assert made.drawings == shell_sheets.drawings(of_the_box())
+    assert made.sheets == shell_card.of(of_the_box())
 
 
 # -- as written ----------------------------------------------------------------------------------------------------
@@ -349,7 +360,7 @@ def arcs_of(document: bytes, name: str, tmp_path: File) -> list[Arc]:
 @FILES.of("shell")
 def test_ribs_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
     """Svgelements measures them: 8 ribs that meet at the pivot, lobes of radius 6.150, border of 9.150 and 2."""
-    document = svg.write(composed((sheet("pattern"),), "A4").sheets[0], "shell")
+    document = svg.write(seen.composed(shell_card.of(of_the_box()))[1].sheets[1], "shell")
     ribs = [segment for segment in segments_of(document, "shell-ribs", tmp_path) if isinstance(segment, Line)]
     assert len(ribs) == 8
     lengths = [math.hypot(rib.end.x - rib.start.x, rib.end.y - rib.start.y) for rib in ribs]
@@ -369,13 +380,13 @@ def test_ribs_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
 def test_the_pattern_is_as_wide_in_the_pdf(tmp_path: File) -> None:
     """Pdfplumber measures the lobes from their first point to their last: 2 x 37.861 x sin 52.262 degrees."""
     where = tmp_path / "pattern.pdf"
-    where.write_bytes(pdf.write(composed((sheet("pattern"),), "A4")))
+    where.write_bytes(pdf.write(seen.composed(shell_card.of(of_the_box()))[1]))
     with pdfplumber.open(where) as document:
-        curves = document.pages[0].curves
+        curves = document.pages[1].curves
     widths = [(curve["x1"] - curve["x0"]) * INCH / 72 for curve in curves]
     nearest = min(widths, key=lambda width: abs(width - 59.882))
     agree(nearest, 59.882, 0.01, unit="mm", case=sorted(widths)[-6:])
 
 
 def test_the_pivot_is_a_place_on_the_board() -> None:
-    assert shell_sheets.pivot(of_the_box()) == pytest.approx(Point(100.3, 32.34), abs=0.01)
+    assert shell_card.pivot(of_the_box()) == pytest.approx(Point(100.3, 32.34), abs=0.01)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
@@ -12,19 +13,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from jigs.base import cards
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import Cell, Notes, Table, View
+from jigs.base.drawing import Bounds, Table
 from jigs.base.errors import CannotBuild
-from jigs.base.lengths import Units, bare
+from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.base.wording import read_out
+from jigs.base.wording import say
 from jigs.box import chain, order
 from jigs.boxfile import reading
+from jigs.parts.joint import steps
 from jigs.parts.joint.carriage import carriage_of
 from jigs.parts.joint.settings import SledSettings
-from jigs.parts.joint.sled import work_out
+from jigs.parts.joint.sled import made, work_out
 from jigs.trade import passes
 from jigs.trade.sled import runs
+from layout.pages.voice import Voice
 from tests import refusals
 from tests.boxes import METRIC as METRIC_BOX
 from tests.outside import Check, agree
@@ -419,13 +423,13 @@ def test_a_spacer_within_the_play_is_taken() -> None:
 
 def test_a_saw_blade_has_a_slot_and_a_longer_run() -> None:
     """A circle of 250 cut 12.3 below its top is 2 sqrt(250 x 12.3 - 12.3^2) long, and 18.3 below it is longer."""
-    saw = plan(machine="table saw", finger=6.0, cutter=3.2)
-    parts = {part.name: part.bounds for drawing in saw.drawings[:1] for part in _parts(drawing)}
+    saw = plan(machine="table saw", finger=6.0, cutter=3.2, whole=True)
+    parts = _parts(saw, "plate")
     chord = 2 * (250 * 18.3 - 18.3**2) ** 0.5
     assert parts["cutter"].height == pytest.approx(chord)
     assert parts["cutter"].width == pytest.approx(3.2)
     stroke = 60 + 2 * (250 * 12.3 - 12.3**2) ** 0.5 + 40
-    assert f"feed it away from you, {5 * math.ceil(stroke / 5)} mm to a stop" in _said(saw)
+    assert f"Travel to stop | {5 * math.ceil(stroke / 5)} |" in _said(saw)
 
 
 def test_a_thicker_end_is_cut_through() -> None:
@@ -446,27 +450,66 @@ def test_equal_ends_get_their_starter_spacer() -> None:
     """86 mm boards, 10 mm parts without clearance: ends of 8, starter 2, seven parts between (worked value A5)."""
     numbers = plan(board=86.0, clearance=0.0, layout="centre").numbers
     assert numbers["count"] == 9
-    titles = [part.title for d in plan(board=86.0, clearance=0.0, layout="centre").drawings for part in _parts(d)]
-    assert "Block D: starter for the front and back" in titles
+    assert "Starter, as the spacer | 2.00 |" in _said(plan(board=86.0, clearance=0.0, layout="centre"))
 
 
 def _said(made: Plan, units: Units = "mm") -> str:
-    """Everything in the notes, tables and names of dimensions and labels of the sheets, in one line."""
-    said: list[str] = []
-    for item in (item for drawing in made.drawings for item in drawing.body):
-        match item:
-            case Notes(paragraphs=paragraphs):
-                said += [read_out(words, units) for words in paragraphs]
-            case Table(rows=rows):
-                said += [_cell(cell, units) for row in rows for cell in row]
-            case View(labels=labels, dimensions=dimensions):
-                said += [read_out(label.words, units) for label in labels]
-                said += [f"{d.name} {bare(d.value, units)}" for d in dimensions]
-    return " | ".join(said)
+    """Everything that the cards and the templates say, in one line; rows with strokes between their cells."""
+    voice = Voice(units)
+    said = [words for card in made.sheets.cards for words in _of_card(card, voice)]
+    for template in made.sheets.templates:
+        said += [voice.said(template.view.title), voice.said(template.use)]
+        said += [voice.said(label.words) for label in template.view.labels]
+        said += [f"{d.name} {voice.said(say('{mm:full}', mm=d.value))}" for d in template.view.dimensions]
+    return " | ".join(said).replace("\u00a0", " ")
 
 
-def _cell(cell: Cell, units: Units) -> str:
-    return "" if cell is None else bare(cell, units) if isinstance(cell, float) else read_out(cell, units)
+def _of_card(card: cards.Card, voice: Voice) -> Iterator[str]:
+    yield from (voice.said(words) for caution in card.cautions for words in (caution.hazard, caution.words))
+    for band in _flat(card.bands):
+        match band:
+            case cards.Settings(rows=rows):
+                for row in rows:
+                    yield f"{voice.said(row.what)} | {voice.value(row)} | {voice.within(row)} | {voice.said(row.using)}"
+            case cards.Checks(rows=checks):
+                yield from (f"{voice.said(check.what)} | {voice.limits(check)}" for check in checks)
+            case cards.Readings(rows=readings):
+                yield from (f"{one.letter} | {voice.said(one.what)} | {voice.limits(one)}" for one in readings)
+            case cards.Hold(words=words):
+                yield voice.said(words)
+            case cards.Order(steps=several) | cards.Text(paragraphs=several):
+                yield from (voice.said(words) for words in several)
+            case cards.Pictures(views=views):
+                yield from (voice.said(view.title) for view in views)
+                yield from (voice.said(label.words) for view in views for label in view.labels)
+            case Table(rows=cells):
+                yield from (" | ".join(voice.said(cell) for cell in row) for row in cells)  # type: ignore[arg-type]
+
+
+def _flat(bands: tuple[cards.Band, ...]) -> list[cards.Band]:
+    found: list[cards.Band] = []
+    for band in bands:
+        found += _flat((band.left, band.right)) if isinstance(band, cards.Beside) else [band]
+    return found
+
+
+def _settings(made: Plan, name: str) -> dict[str, cards.Setting]:
+    """The settings of a card by their names."""
+    card = next(card for card in made.sheets.cards if card.name == name)
+    return {row.name: row for band in _flat(card.bands) if isinstance(band, cards.Settings) for row in band.rows}
+
+
+def _value(row: cards.Setting) -> float:
+    """What a setting in mm is set to, as far as it is printed."""
+    return float(Voice("mm").value(row))
+
+
+def _parts(made: Plan, name: str) -> dict[str, Bounds]:
+    """The parts of a template, or of a picture on a card, by their names."""
+    views = [template.view for template in made.sheets.templates]
+    for card in made.sheets.cards:
+        views += [view for band in _flat(card.bands) if isinstance(band, cards.Pictures) for view in band.views]
+    return {part.name: part.bounds for view in views if view.name == name for part in view.parts}
 
 
 QUARTER: dict[str, Any] = {
@@ -478,17 +521,17 @@ def test_sizes_that_are_free_are_round_in_inches() -> None:
     """Common practice, no source: what may be larger goes up to the next 1/16 or 1/8 in."""
     said = _said(plan("in", **QUARTER, thinnest=None, margin=0.75 * INCH), "in")
     for words in (
-        "A | face | 1 | 7 1/4 | 6 | 3/4",
-        "C | foot, right | 1 | 3 1/8 | 2 7/8 | 3/4",
-        "slot width 1 ",
-        "slot height 9/16",
-        "to the end 3 1/8",
-        "The hole for the cutter is 3/8 in in diameter.",
-        "8 3/4 in wide and 7 in along the feed",
-        "stands 1/4",
-        "key 3/8 in high in all, 1/8 in of it in the seat",
-        "Key stands above the plate | 1/4",
-        "in 4 in",
+        "A | upright | 7 1/4 | 6 | 3/4",
+        "C | foot, right | 3 1/8 | 2 7/8 | 3/4",
+        "slot 1 ",
+        " 9/16",
+        "lower edge of A, from behind; 3 1/8 from its right end",
+        "hole Ø 3/8",
+        "plate | 7 | 8 3/4 | 1/4",
+        "× 3/8 | 0.246 |",
+        "the seat 1/8 deep",
+        "Key above plate | 1/4",
+        "in 4 ",
     ):
         assert words in said
     assert "mm" not in said
@@ -512,80 +555,93 @@ def test_the_slot_of_the_face_clears_key_and_cutter(key_side: Any, hand: int) ->
 
 @pytest.mark.parametrize(("key_side", "away"), [("right", "left"), ("left", "right")])
 def test_the_order_of_cutting_says_which_way(key_side: str, away: str) -> None:
+    """And what comes of the other way: fingers thinner and a joint looser by the play on the key, 0.1."""
     said = _said(plan(key_side=key_side))
-    assert f"step it over to the {key_side} and set it down with the socket just cut on the key" in said
-    assert f"Push the boards to the {key_side}, away from the cutter" in said
-    assert f"to the {away}, away" not in said
+    assert f"Push {key_side} and down" in said
+    assert f"Push to the {key_side}, for every cut. Pushed away: fingers 9.80, joint 0.20 loose" in said
+    assert f"Push to the {away}" not in said
+    assert f"Push {away}" not in said
 
 
 def test_a_key_stands_no_higher_than_boards_allow() -> None:
     """A cut of 9.8 less 0.5 leaves 9.3: a key 12.6 wide stands 9 and not 13."""
-    assert "stands 9 |" in _said(plan(thickness=9.5, thinnest=9.5, cutter=12.7, finger=12.7))
-    assert "stands 10 |" in _said(plan())
+    assert "Key above plate | 9 |" in _said(plan(thickness=9.5, thinnest=9.5, cutter=12.7, finger=12.7))
+    assert "Key above plate | 10 |" in _said(plan())
 
 
 def test_boards_are_ripped_while_long_and_planed_once_jointed() -> None:
     """89.5 mm are wanted: 90 leaves what a plane takes off, 95 has something to rip (common practice, no source)."""
-    assert "0.5 mm over, once 1 to 5 are measured; hand plane, when the joints are cut" in _said(plan(board=95.0))
+    wide = _said(plan(board=95.0))
+    assert "Rip boards to | 90.00 | 0.10" in wide
+    assert "Plane to 89.50 by hand" in wide
     for board in (89.9, 90.0):
         a_little = _said(plan(board=board))
-        assert "hand plane, when the joints are cut" in a_little
-        assert "saw fence" not in a_little
+        assert "Plane to 89.50 by hand" in a_little
+        assert "Rip boards" not in a_little
     level = _said(plan(board=89.5))
-    assert "nothing: the joint takes all of the board" in level
-    assert "hand plane" not in level
+    assert "Plane to" not in level
+    assert "Rip boards" not in level
 
 
-def test_the_top_finger_of_the_ends_is_that_of_the_table() -> None:
+def test_the_top_finger_of_the_ends_is_that_of_the_fronts() -> None:
     """14 parts: the eighth position trims the ends' top finger from 0.2475 to what every finger is."""
-    said = _said(plan("in", **QUARTER, thinnest=None, clearance=0.1), "in")
-    assert "0.2456 in (1/4 − .0044) and 0.2456 in (1/4 − .0044)" in said
+    given_in = find("sled").settings(METRIC | QUARTER | {"thinnest": None, "clearance": 0.1}, "in")
+    drawn = made(SledSettings(**given_in), "in")  # type: ignore[arg-type]  # read by the settings themselves
+    front, end = drawn.meant.mating.last_fingers
+    assert (front / INCH, end / INCH) == pytest.approx((0.2456, 0.2456), abs=0.00005)
 
 
 def test_all_that_leans_on_the_spacer_fits_it() -> None:
     """Two ends of 12 and a backing board of 12 butt it; front and back stand before it."""
-    assert "36 mm long; foot cut back 1 mm on the side of the cutter" in _said(plan())
+    said = _said(plan())
+    assert "Spacer, 36 long" in said
+    assert "Cut the spacer’s foot back by 1, 14 high, on the side of the cutter" in said
 
 
-def _parts(drawing: Any) -> list[Any]:
-    return [part for item in drawing.body for part in getattr(item, "parts", ())]
-
-
-def test_the_sheets_and_what_they_are_called() -> None:
-    made = plan(whole=True)
-    assert [d.name for d in made.drawings] == [
-        *("plate", "whole-plate", "key", "carriage", "stick", "card", "test-joint")
-    ]
-    assert {"plate", "key", "cutter", "feed", "cutter-hole"} <= {part.name for part in _parts(made.drawings[0])}
-    assert {"spacer", "section-key", "block-a"} <= {part.name for part in _parts(made.drawings[2])}
+def test_the_cards_and_templates_and_what_they_are_called() -> None:
+    drawn = plan()
+    assert [card.name for card in drawn.sheets.cards] == ["make-sled", "set-sled", "cut-fingers"]
+    names = ["plate", "face", "brace", "stick-front", "stick-end"]
+    assert [template.view.name for template in drawn.sheets.templates] == names
+    assert {"plate", "key", "cutter", "feed", "cutter-hole"} <= set(_parts(drawn, "plate"))
+    holds = [hold.name for card in drawn.sheets.cards for hold in card.holds()]
+    assert holds == list(steps.SIGNED)
+    assert all(template.view.check for template in drawn.sheets.templates)
 
 
 @pytest.mark.parametrize(("key_side", "sign"), [("right", 1), ("left", -1)])
 def test_the_key_stands_where_it_should(key_side: str, sign: int) -> None:
-    """Seen from above, feed up the page: the near cutting edge is one gap from the key face, on the side asked for."""
-    drawing = plan(key_side=key_side).drawings[0]
-    parts = {part.name: part for part in _parts(drawing)}
-    key, cutter = parts["key"].bounds, parts["cutter"].bounds
-    face, edge = (key.left, cutter.right) if sign > 0 else (key.right, cutter.left)
-    assert sign * (face - edge) == pytest.approx(9.9)
-    assert key.width == pytest.approx(9.9)
+    """Seen from above, feed up the page: the near cutting edge is one gap from the key face, on the side asked for.
+
+    On the template and in the section on the card, whose proportions are true.
+    """
+    drawn = plan(key_side=key_side)
+    for view, key_name in (("plate", "key"), ("section", "section-key")):
+        key, cutter = _parts(drawn, view)[key_name], _parts(drawn, view)["cutter"]
+        face = key.left if sign > 0 else key.right
+        edge = cutter.right if sign > 0 else cutter.left
+        assert sign * (face - edge) == pytest.approx(9.9)
+        assert key.width == pytest.approx(9.9)
 
 
 def test_the_spacer_is_no_longer_than_the_ends_in_the_stack() -> None:
     """Two ends of 8 and the backing board of 12 butt it: 28, and not the 36 of boards of 12."""
-    made = plan(thickness=12.0, ends_thickness=8.0)
-    assert "28 mm long; foot cut back" in _said(made)
+    drawn = plan(thickness=12.0, ends_thickness=8.0)
+    assert "Spacer, 28 long" in _said(drawn)
 
 
-def test_every_gauge_block_has_a_letter_and_a_view() -> None:
-    """The shims of a socket of many passes are all alike: one block stands for them."""
-    made = plan(finger=60.0, cutter=3.0, key_slack=0.1, board=400.0, thickness=6.0, thinnest=6.0)
-    said = _said(made)
-    blocks = {part.name for sheet in made.drawings for part in _parts(sheet) if part.name.startswith("block-")}
-    assert len(blocks) == 8
-    assert f"shims, {made.numbers['passes'] - 1} alike" in said
-    assert "cut 1 with 21 of the 21 shims between key and wood; every further cut with one fewer there" in said
-    assert "cutter above the table" in said
+def test_every_gauge_block_has_a_letter_and_a_size() -> None:
+    """The shims of a socket of many passes are all alike: one row stands for them."""
+    drawn = plan(finger=60.0, cutter=3.0, key_slack=0.1, board=400.0, thickness=6.0, thinnest=6.0)
+    said = _said(drawn)
+    blocks = [name for name in _settings(drawn, "make-sled") if name.startswith("block-")]
+    assert blocks == ["block-G", "block-H", "block-J", "block-K"]
+    assert f"Shims, {drawn.numbers['passes'] - 1} alike" in said
+    assert "Cut 1, gap | 60.00 | 0.02 | 21 of 21 shims" in said
+    assert "Make all 22 cuts of a socket before you step on" in said
+    for row in _settings(drawn, "set-sled").values():  # every block that is named is planed
+        named = re.search("block ([A-Z]+)", Voice("mm").said(row.using))
+        assert named is None or f"block-{named[1]}" in blocks
 
 
 def test_equal_ends_that_can_not_be_are_told_in_the_readers_units() -> None:
@@ -611,7 +667,7 @@ def test_a_reading_of_the_thinnest_board_over_the_thickness_is_exchanged() -> No
 def test_the_test_joint_is_good_about_the_clearance_asked_for(clearance: float) -> None:
     said = _said(plan(clearance=clearance))
     least, most = clearance - 0.05, clearance + 0.05
-    assert f"B less A, the play | --play | {clearance:g} | {least:.2g} mm to {most:.2g} mm" in said
+    assert f"B less A {least:.2f} to {most:.2f}" in said
 
 
 # -- several passes ------------------------------------------------------------------------------------------------
@@ -647,10 +703,13 @@ def _inside(x: float, spans: list[tuple[float, float]]) -> bool:
 def test_blocks_card_and_order_give_every_cut_the_same_shims(key_side: str, machine: str, count: int) -> None:
     """And no bit cuts with the feed: followed from above, by the gaps that the card gives."""
     cutter = {2: 6.0, 3: 4.0, 4: 3.2}[count]
-    made = plan(finger=10.0, cutter=cutter, board=95.0, key_side=key_side, machine=machine)
-    assert made.numbers["passes"] == count
-    card = [row for row in _table(made, "settings").rows if str(row[1]).startswith("Cut ")]
-    gaps = [float(row[2]) for row in card]  # type: ignore[arg-type]  # a length
+    drawn = plan(finger=10.0, cutter=cutter, board=95.0, key_side=key_side, machine=machine)
+    assert drawn.numbers["passes"] == count
+    card = [row for name, row in _settings(drawn, "cut-fingers").items() if name.startswith("cut-")]
+    shown = [_value(row) for row in card]
+    whole = [cut.gap for cut in passes.cuts(_passes_of(drawn), machine, key_side)]  # type: ignore[arg-type]
+    gaps = whole if len(card) == count else shown
+    assert [round(gap, 2) for gap in gaps][: len(shown)] == pytest.approx(shown, abs=0.006)
     if machine == "router table":
         assert not any(_with_the_feed(key_side, gaps, cutter))
         assert any(_with_the_feed(key_side, gaps[::-1], cutter)), "the model can tell"
@@ -658,39 +717,40 @@ def test_blocks_card_and_order_give_every_cut_the_same_shims(key_side: str, mach
     far = max(gaps)
     for row, gap in zip(card, gaps, strict=True):
         shims = round((far - gap) / shift)
-        words = (
-            "without a shim" if not shims else "the shim between" if count == 2 else f"{shims} of the {count - 1} shims"
-        )
-        assert words in str(row[4]), row
-    block = next(str(row[1]) for row in _table(made, "blocks").rows if "shim" in str(row[1]))
-    nearest = gaps.index(min(gaps)) + 1
-    assert block == (f"shim for cut {nearest}" if count == 2 else f"shims, {count - 1} alike")
-    said = _said(made)
-    first = "the bare key" if gaps[0] == far else "the shim"
-    assert f"at the first cut both stand against {first}" in said
-    assert f"the spacer, which stands against {'the key' if gaps[0] == far else 'the shim on the key'}" in said
+        words = "no shim" if not shims else "1 shim" if count == 2 else f"{shims} of {count - 1} shims"
+        assert row.using == words, row
+    shim = _settings(drawn, "make-sled")["shim"]
+    assert _value(shim) == pytest.approx(shift, abs=0.006)
+    assert Voice("mm").said(shim.what).startswith("Shim," if count == 2 else f"Shims, {count - 1} alike")
+    said = _said(drawn)
+    first = "bare key" if gaps[0] == far else "shim"
+    assert f"Against the {first}: front, back, spacer. Against the spacer: ends and backing" in said
 
 
-def _table(made: Plan, name: str) -> Table:
-    return next(
-        item for drawing in made.drawings for item in drawing.body if item.name == name and isinstance(item, Table)
-    )
+def _passes_of(drawn: Plan) -> passes.Passes:
+    gaps = tuple(drawn.numbers["pass_gaps"])
+    return passes.Passes(len(gaps), gaps[1] - gaps[0], 0.0, gaps)
 
 
 @pytest.mark.parametrize("key_side", ["right", "left"])
 def test_a_shim_goes_in_where_it_is_drawn(key_side: str) -> None:
     """It is no higher than the key, lies between key and bit clear of the hole, and ends at the blocks."""
-    made = plan(finger=10.0, cutter=4.0, board=95.0, key_side=key_side)
-    parts = {part.name: part.bounds for drawing in made.drawings for part in _parts(drawing)}
-    shims, key, block, bit_ = parts["shim"], parts["shim-key"], parts["shim-block"], parts["cutter"]
+    drawn = plan(finger=10.0, cutter=4.0, board=95.0, key_side=key_side, whole=True)
+    parts = _parts(drawn, "plate")
+    shims, key, near, far = (parts[name] for name in ("shims", "key", "end-block-near", "end-block-far"))
+    hole = parts["cutter"]
     assert shims.width == pytest.approx(2 * 3.05)
-    assert (shims.right, block.top) == pytest.approx((key.left, key.bottom)) if key_side == "right" else True
-    assert (shims.left, block.top) == pytest.approx((key.right, key.bottom)) if key_side == "left" else True
-    assert (block.left, block.right) == pytest.approx(
+    assert (near.top, far.bottom) == pytest.approx((key.bottom, key.top))
+    assert (shims.right if key_side == "right" else shims.left) == pytest.approx(
+        key.left if key_side == "right" else key.right
+    )
+    assert (near.left, near.right) == pytest.approx(
         (min(shims.left, key.left - 6.1), max(shims.right, key.right + 6.1))
     )
-    assert shims.left > bit_.right + 1.0 if key_side == "right" else shims.right < bit_.left - 1.0
-    assert "as long and as high as the key" in _said(made)
+    assert shims.left > hole.right + 1.0 if key_side == "right" else shims.right < hole.left - 1.0
+    section = _parts(drawn, "section")
+    assert section["section-shims"].top == pytest.approx(section["section-key"].top)
+    assert section["section-shims"].width == pytest.approx(2 * 3.05)
 
 
 # -- heights of the cutter -----------------------------------------------------------------------------------------
@@ -719,29 +779,24 @@ def test_every_board_is_cut_as_deep_as_its_mate_is_thick(sides: float, ends: flo
 
 
 def test_two_thicknesses_change_the_settings_and_the_order() -> None:
-    made = plan(thickness=9.6, thinnest=None, ends_thickness=8.9)
-    heights = [row for row in _table(made, "settings").rows if "above the table" in str(row[1])]
-    assert [row[1] for row in heights] == [
-        "Cutter above the table, run 1, all boards",
-        "Cutter above the table, run 2, ends",
-    ]
-    assert [row[2] for row in heights] == pytest.approx([15.2, 15.9])
-    said = _said(made)
-    assert (
-        "Run 2: raise the cutter to 15.9 mm above the table. Cut both ends of every end board again, all 5 positions"
-        in said
-    )
-    assert "without front and back" in said
-    assert f"callipers; boards ride on a key above {9.2 - 0.5:g} mm" in said
+    drawn = plan(thickness=9.6, thinnest=None, ends_thickness=8.9)
+    first = _settings(drawn, "set-sled")["height-1"]
+    second = _settings(drawn, "cut-fingers")["height-2"]
+    assert (first.what, second.what) == ("Over table, run 1", "Run 2, ends")
+    assert (_value(first), _value(second)) == pytest.approx((15.2, 15.9))
+    said = _said(drawn)
+    assert "Run 2: raise the cutter. Cut ends again at both ends, without front and back" in said
+    assert f"at most {9.2 - 0.5:.2f}" in said
 
 
 def test_a_slender_bit_is_raised_run_by_run_and_its_key_stays_under_the_first() -> None:
-    made = plan(finger=5.0, cutter=5.0, board=95.0)
-    assert [run["depth"] for run in made.numbers["runs"]] == pytest.approx([6.15, 12.3])
-    said = _said(made)
-    assert "Run 2: raise the cutter to 18.3 mm above the table. Cut all 10 positions again" in said
-    keys = [part.bounds for drawing in made.drawings for part in _parts(drawing) if part.name == "section-key"]
-    assert keys[0].top <= 6.15 - 0.5
+    drawn = plan(finger=5.0, cutter=5.0, board=95.0)
+    assert [run["depth"] for run in drawn.numbers["runs"]] == pytest.approx([6.15, 12.3])
+    assert _value(_settings(drawn, "cut-fingers")["height-2"]) == pytest.approx(18.3)
+    said = _said(drawn)
+    assert "Run 2: raise the cutter, cut all positions again. Lower it before the other ends" in said
+    assert "Positions | 10 |" in said
+    assert _parts(drawn, "section")["section-key"].top <= 6.15 - 0.5
 
 
 @STEP_BY_STEP.of(runs)
@@ -766,12 +821,11 @@ def test_runs_go_down_in_steps_that_a_bit_can_take(
         assert -1e-9 <= reached - mate - proud <= 0.1 + 1e-9
 
 
-def test_the_last_position_of_an_even_count_is_said_on_stick_card_and_order() -> None:
+def test_the_last_position_of_an_even_count_is_said_on_the_card_and_in_the_order() -> None:
     said = _said(plan(board=80.0))
-    assert "Cut position 5 as well. It makes no socket" in said
-    assert "Positions of the stack | 5 | – | the last trims the top fingers of the ends" in said
-    assert "5 positions in all; the last trims the top fingers of the ends" in said
-    assert "makes no socket" not in _said(plan(board=90.0))
+    assert "Positions | 5 |  | last trims" in said
+    assert "Cut position 5 too: no socket, but it trims a fin that holds corners open" in said
+    assert "trims a fin" not in _said(plan(board=90.0))
     ordered = "\n".join(order.told(chain.work_out(reading.read(METRIC_BOX.replace("height = 90", "height = 80"), "b"))))
     assert "Check that position 5 was cut in both batches" in ordered
 
@@ -790,19 +844,21 @@ KEPT: dict[str, Any] = {
 
 def test_a_kept_board_is_not_ripped_and_names_what_is_left_at_its_top() -> None:
     """Ten parts of .375 in take 3.7503 in of 3.875: 0.1247 in, an eighth, are left on front and back."""
-    made = plan("in", **KEPT, layout="keep", clearance=0.1)
-    said = _said(made, "in")
+    drawn = plan("in", **KEPT, layout="keep", clearance=0.1)
+    said = _said(drawn, "in")
     assert _told_to_rip(said) == []
-    assert "board kept 3.875" in said or "board kept 3 7/8" in said
-    assert "top finger of front and back 0.1247 in (1/8 − .0003)" in said
-    [thin] = [p for p in made.problems if p.where == "board"]
+    assert "Board kept, unripped | 3.875 |" in said
+    assert "top finger of front 1/8" in said
+    [thin] = [p for p in drawn.problems if p.where == "board"]
     assert "front and back end at the top in a finger of only 0.1247 in" in thin.says("in")
     assert thin.suggests("in").startswith("centre the fingers: ")
-    [even] = [p for p in made.problems if p.where == "parts"]
+    [even] = [p for p in drawn.problems if p.where == "parts"]
     assert "6 fingers + 5 sockets" in even.says("in")
-    assert made.numbers["steps"] == 6
-    strip = next(part for drawing in made.drawings for part in _parts(drawing) if part.name == "stick-front")
-    assert len(strip.hatched) == 5
+    assert drawn.numbers["steps"] == 6
+    stick = next(template.view for template in drawn.sheets.templates if template.view.name == "stick-front")
+    assert [label.words for label in stick.labels][:5] == ["1", "2", "3", "4", "5"]
+    assert stick.check is not None
+    assert stick.check.value / INCH == pytest.approx(3.875)
 
 
 def test_a_kept_board_that_is_a_hair_too_wide_is_an_even_one() -> None:
@@ -823,9 +879,10 @@ def test_a_bit_too_slender_for_the_deeper_boards_alone_is_told() -> None:
 
 def test_boards_cut_separately_are_planed_and_not_sawn_once_jointed() -> None:
     said = _said(plan(method="separately"))
-    assert "Plane the top edges when the joints are cut" in said
+    assert "Plane to 89.50 by hand: no strip above a top socket, no saw once jointed" in said
     assert "Rip after" not in said
-    assert "Positions of every board | 5" in said
+    assert "Positions | 5 |" in said
+    assert "Then the next board, the gap untouched" in said
 
 
 @pytest.mark.parametrize("layout", ["keep", "centre"])
@@ -835,7 +892,8 @@ def test_no_sheet_tells_to_rip_a_board_that_is_kept(layout: str) -> None:
 
 def _told_to_rip(said: str) -> list[str]:
     """Return what tells to rip, but for the ways out that a warning offers."""
-    return [words for words in said.split(" | ") if re.search("rip (boards )?to", words.lower()) and words[0] != "–"]
+    found = [words for words in said.split(" | ") if re.search("rip (boards )?to|then rip", words.lower())]
+    return [words for words in found if "Mend it" not in words]
 
 
 # -- boards on end: one rule for a sled and for a box --------------------------------------------------------------
@@ -881,14 +939,9 @@ def test_boards_that_stand_safely_are_not_spoken_of(length: float | None) -> Non
 
 
 def test_the_carriage_that_is_drawn_is_as_high_as_the_warning_asks() -> None:
-    """The sheet's piece A, against the rule of six tenths."""
-    [pieces] = [
-        table
-        for drawing in plan(length=700.0).drawings
-        for table in drawing.body
-        if isinstance(table, Table) and table.name == "pieces"
-    ]
-    assert pieces.rows[0][4] == 420.0
+    """The card's piece A, against the rule of six tenths."""
+    said = _said(plan(length=700.0))
+    assert re.search(r"A \| upright \| \d+ \| 420 \| 18", said)
 
 
 def test_a_length_out_of_the_sleds_limits_is_refused() -> None:

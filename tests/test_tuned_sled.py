@@ -39,6 +39,7 @@ ADDED_UP = Check(
 
 SLED = ["--finger", "10", "--cutter", "10.02", "--board", "90", "--thickness", "12"]
 """Drawn with fingers of 9.92 and sockets of 10.02: 5 · 9.92 + 4 · 10.02 = 89.68."""
+SVG = "sled-set-sled-card-2-set-sled.svg"
 INCHES = [
     *("--units", "in", "--finger", "3/8", "--cutter", ".3745", "--board", "4 1/4", "--thickness", "1/2"),
     *("--clearance", ".004"),
@@ -56,15 +57,21 @@ def said(result: Result) -> str:
 
 @pytest.fixture(scope="module")
 def drawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The sheets of a sled in mm and of one in inches, and of a box."""
+    """The card that sets a sled in mm and one in inches, its settings, and a box file."""
     folder = tmp_path_factory.mktemp("drawn")
-    only = ["--only", "card", "-o", str(folder)]
+    only = ["--only", "set-sled", "-o", str(folder)]
     assert run("jig", "sled", *SLED, *only).exit_code == 0
     assert run("jig", "sled", *INCHES, *only[:2], "-o", str(folder / "inch")).exit_code == 0
     (folder / "box.toml").write_text(BOX)
-    assert run("draw", str(folder / "box.toml"), "--only", "sled-card", "-o", str(folder / "box")).exit_code == 0
-    assert run("reopen", str(folder / "sled-card.pdf"), "-o", str(folder / "sled.json")).exit_code == 0
+    assert run("reopen", str(folder / "sled-set-sled-cards.pdf"), "-o", str(folder / "sled.json")).exit_code == 0
     return folder
+
+
+@pytest.fixture(scope="module")
+def drawn_of_box(drawn: Path) -> Path:
+    """The same with the card of the sled of the box beside them."""
+    assert run("draw", str(drawn / "box.toml"), "--only", "set-sled", "-o", str(drawn / "box")).exit_code == 0
+    return drawn
 
 
 BOX = """units = "mm"
@@ -88,11 +95,22 @@ def counted(finger: float, socket: float, parts: int) -> float:
 
 
 @BY_HAND.of()
-@pytest.mark.parametrize("name", ["sled-card.pdf", "sled-card.svg", "sled.json", "box.toml", "box/box-sled-card.pdf"])
+@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", SVG, "sled.json", "box.toml"])
 def test_any_file_of_the_joint_is_tuned(drawn: Path, name: str) -> None:
     """TJ1, as jigs/trade/tune.py derives it: the gap down by 0.05, the spacer by 0.18."""
     readings = ["--finger", "9.97", "--socket", "10.02", "--flush-high", ".18", "--flush-low", ".13"]
-    result = run("tune", str(drawn / name), *readings, "--json")
+    _tuned_by_tj1(drawn / name, readings)
+
+
+@BY_HAND.of()
+@pytest.mark.parametrize("ending", ["pdf", "svg"])
+def test_a_card_of_the_box_is_tuned(drawn_of_box: Path, ending: str) -> None:
+    readings = ["--finger", "9.97", "--socket", "10.02", "--flush-high", ".18", "--flush-low", ".13"]
+    _tuned_by_tj1(next((drawn_of_box / "box").glob(f"box-set-sled-card*.{ending}")), readings)
+
+
+def _tuned_by_tj1(path: Path, readings: list[str]) -> None:
+    result = run("tune", str(path), *readings, "--json")
     assert result.exit_code == 0, result.output
     data = json.loads(result.stdout)
     agree((data["gap_change"], data["spacer_change"]), (-0.05, -0.18), unit="mm")
@@ -107,21 +125,21 @@ def test_the_code_on_a_sheet_is_tuned(drawn: Path) -> None:
     assert by_code == by_sheet != ""
 
 
-@pytest.mark.parametrize("name", ["sled-card.pdf", "sled.json", "box/box-sled-card.svg"])
+@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", "sled.json", "box.toml"])
 def test_without_a_reading_any_of_them_gives_the_sheet_to_measure_on(drawn: Path, tmp_path: Path, name: str) -> None:
     result = run("tune", str(drawn / name), "-o", str(tmp_path))
     assert result.exit_code == 0, result.output
-    assert (tmp_path / "sled-test-joint.pdf").exists()
-    again = run("tune", str(tmp_path / "sled-test-joint.pdf"), "--finger", "9.97", "--socket", "10.02")
+    assert (tmp_path / "sled-set-sled-cards.pdf").exists()
+    again = run("tune", str(tmp_path / "sled-set-sled-cards.pdf"), "--finger", "9.97", "--socket", "10.02")
     assert "0.05 mm nearer to the cutter" in said(again)
 
 
 @BY_HAND.of()
 def test_what_is_set_in_the_sled_is_what_is_wanted(tmp_path: Path) -> None:
-    settings = [*SLED, "--clearance", ".2", "--proud", ".5", "--key", "9.9", "--only", "card", "-o", str(tmp_path)]
+    settings = [*SLED, "--clearance", ".2", "--proud", ".5", "--key", "9.9", "--only", "set-sled", "-o", str(tmp_path)]
     run("jig", "sled", *settings)
     readings = ["--finger", "9.82", "--socket", "10.02", "--proud", ".4", "--slack", ".12", "--json"]
-    data = json.loads(run("tune", str(tmp_path / "sled-card.pdf"), *readings).stdout)
+    data = json.loads(run("tune", str(tmp_path / "sled-set-sled-cards.pdf"), *readings).stdout)
     agree((data["gap_change"], data["height_change"]), (0.0, 0.1), unit="mm")
     assert data["steps"] == ["raise the cutter 0.10 mm, by feeler gauge"]  # and the key in hand has its slack
 
@@ -159,7 +177,7 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
 
 
 @ADDED_UP.of()
-@pytest.mark.parametrize("name", ["sled-card.pdf", "box.toml"])
+@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", "box.toml"])
 def test_readings_of_another_cutter_are_refused_with_what_it_would_need(drawn: Path, name: str) -> None:
     result = run("tune", str(drawn / name), "--finger", "9.0", "--socket", "9.1", "--flush-high", ".1", "--flush-low=0")
     assert (result.exit_code, result.stdout) == (1, "")  # nothing is planed by them
@@ -187,8 +205,8 @@ def test_what_is_offered_for_another_cutter_is_built(drawn: Path) -> None:
 def test_no_setting_is_offered_where_none_would_be_drawn(tmp_path: Path) -> None:
     """A finger of 2.5 is under the least that a sled is drawn for, 3."""
     settings = ["--finger", "3", "--cutter", "3", "--board", "90", "--thickness", "4", "-o", str(tmp_path)]
-    run("jig", "sled", *settings, "--only", "card")
-    words = said(run("tune", str(tmp_path / "sled-card.pdf"), "--finger", "2.4", "--socket", "2.5"))
+    run("jig", "sled", *settings, "--only", "set-sled")
+    words = said(run("tune", str(tmp_path / "sled-set-sled-cards.pdf"), "--finger", "2.4", "--socket", "2.5"))
     assert "a socket of 2.50 mm is another cutter's" in words
     assert words.endswith("measure the cutter again in scrap")
 
@@ -197,7 +215,7 @@ def test_no_setting_is_offered_where_none_would_be_drawn(tmp_path: Path) -> None
 def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(drawn: Path) -> None:
     """Tuned to a clearance of 0.10 the finger is 9.75: 5 · 9.75 + 4 · 9.85 = 88.15, and the stick's last line there."""
     readings = ["--finger", "9.8", "--socket", "9.85"]
-    result = run("tune", str(drawn / "sled-card.pdf"), *readings)
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), *readings)
     assert result.exit_code == 0
     width = counted(9.75, 9.85, 9)
     assert f"By these readings boards are ripped to {width:.2f} mm, not 89.68 mm." in said(result)
@@ -207,7 +225,7 @@ def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(
         "ripped and marked by them do not fit it measure the cutter again in scrap before you rip a board; put what "
         "it makes in as cutter, and draw the sheets and the story stick again"
     ) in said(result)
-    data = json.loads(run("tune", str(drawn / "sled-card.pdf"), *readings, "--json").stdout)
+    data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), *readings, "--json").stdout)
     agree((data["rip_width"], data["story_stick_out"]), (width, 89.68 - width), unit="mm")
     # the sled drawn again as the warning asks is the one that tune told of
     changed = [word.replace("10.02", "9.85") for word in SLED]
@@ -216,31 +234,33 @@ def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(
 
 
 def test_sheets_that_hold_are_said_to_hold(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-card.pdf"), "--finger", "9.93", "--socket", "10.03")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.93", "--socket", "10.03")
     assert result.stdout.endswith("Rip the boards to 89.68 mm, as drawn. The story stick holds.\n")
     assert "warning" not in result.stderr
 
 
 def test_play_alone_does_not_tell_the_width(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-card.pdf"), "--play", ".3")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--play", ".3")
     assert "Measure a socket before you rip a board: the sheets are drawn for 10.02 mm." in said(result)
-    data = json.loads(run("tune", str(drawn / "sled-card.pdf"), "--play", ".3", "--json").stdout)
+    data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--play", ".3", "--json").stdout)
     assert (data["rip_width"], data["story_stick_out"]) == (None, None)
 
 
 @ADDED_UP.of()
 def test_a_finger_and_the_play_tell_the_socket(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-card.pdf"), "--finger", "9.0", "--play", ".1")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--play", ".1")
     assert result.exit_code == 1
     assert f"need boards ripped to {counted(9.0, 9.1, 9):.2f} mm" in said(result)
-    tight = run("tune", str(drawn / "sled-card.pdf"), "--finger", "9.0", "--play", "0")  # by nobody knows how much
+    tight = run(
+        "tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--play", "0"
+    )  # by nobody knows how much
     assert tight.exit_code == 0
     assert "Measure a socket" in said(tight)
 
 
 @ADDED_UP.of()
 def test_a_board_too_narrow_for_the_joint_is_stopped_and_each_offer_works(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-card.pdf"), "--finger", "9.97", "--socket", "10.07")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.97", "--socket", "10.07")
     assert (result.exit_code, result.stdout) == (1, "")
     assert counted(9.97, 10.07, 9) == pytest.approx(90.13)
     words = said(result)
@@ -292,7 +312,7 @@ def test_a_gap_that_is_left_alone_can_cost_the_width(drawn: Path) -> None:
 
 
 def test_a_finger_that_no_sled_of_the_file_cuts_is_refused(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-card.pdf"), "--finger", "8.9", "--socket", "10.02")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "8.9", "--socket", "10.02")
     assert result.exit_code == 1
     assert "fingers of 9.92 mm; 8.90 mm was read, and no more than 1.00 mm can be tuned" in said(result)
 
@@ -458,7 +478,7 @@ READINGS_IN = {
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_a_job_is_spoken_of_in_its_own_units_alone(drawn: Path, units: str) -> None:
-    sheet = str(drawn / ("sled-card.pdf" if units == "mm" else "inch/sled-card.pdf"))
+    sheet = str(drawn / ("sled-set-sled-cards.pdf" if units == "mm" else "inch/sled-set-sled-cards.pdf"))
     other = r"\d in\b|/64|\"" if units == "mm" else r"\bmm\b|/64"
     for readings in READINGS_IN[units]:
         words = said(run("tune", sheet, *readings, "--error", "0.02 mm" if units == "mm" else ".0005"))
@@ -471,11 +491,11 @@ def test_a_job_is_spoken_of_in_its_own_units_alone(drawn: Path, units: str) -> N
 def test_an_inch_sled_is_tuned_in_thousandths(drawn: Path) -> None:
     """The clearance .002 is to be .004; the spacer follows by half, and sits .006 too high: 6 + 1 = .007."""
     readings = ["--finger", ".3725", "--socket", ".3745", "--flush-high", ".008", "--flush-low", ".004"]
-    words = said(run("tune", str(drawn / "inch" / "sled-card.pdf"), *readings, "--error", ".0005"))
+    words = said(run("tune", str(drawn / "inch" / "sled-set-sled-cards.pdf"), *readings, "--error", ".0005"))
     assert "the key stands 0.002 in nearer to the cutter, by feeler gauge." in words
     assert "Plane 0.007 in off the spacer, by callipers." in words
     assert f"Rip the boards to {counted(0.3705, 0.3745, 11):.4f} in, as drawn." in words
-    words = said(run("tune", str(drawn / "inch" / "sled-card.pdf"), "--finger", ".366", "--socket", ".370"))
+    words = said(run("tune", str(drawn / "inch" / "sled-set-sled-cards.pdf"), "--finger", ".366", "--socket", ".370"))
     assert f"boards are ripped to {counted(0.366, 0.370, 11):.3f} in, not {counted(0.3705, 0.3745, 11):.4f} in" in words
 
 

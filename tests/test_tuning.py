@@ -218,6 +218,6 @@ def test_a_refused_change_is_still_computed(metric: str) -> None:
 def test_without_readings_the_sheet_to_measure_on_is_drawn(metric: str, tmp_path: Path) -> None:
     result = tune(metric, "-o", str(tmp_path / "sheets"))
     assert result.exit_code == 0
-    drawn = " ".join(path.read_text() for path in sorted((tmp_path / "sheets").glob("sled-test-joint*.svg")))
-    for words in ("A finger", "B socket", "E proud", "It reads", "--flush-high"):
+    drawn = " ".join(path.read_text() for path in sorted((tmp_path / "sheets").glob("sled-set-sled*.svg")))
+    for words in ("finger, the widest", "socket", "flush, end to top", "fingers proud", "play on the key", "reads"):
         assert words in drawn

@@ -10,6 +10,7 @@ from __future__ import annotations
 import io
 import math
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +25,7 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from jigs.base.drawing import Circle, Point, arc, on_circle
+from jigs.base.drawing import Circle, Point, arc, around, on_circle
 from jigs.base.errors import MachineFault
 from layout.sheet import paper
 from layout.sheet.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
@@ -49,7 +50,10 @@ DOT = 25.4 / DPI
 
 @pytest.fixture(scope="module", params=["A4", *(pytest.param(page, marks=pytest.mark.slow) for page in [*PAPERS][1:])])
 def bundle(request: pytest.FixtureRequest) -> Bundle:
-    return sled_sheets(request.param)
+    """The template pages of a sled, that of the plate first."""
+    made = sled_sheets(request.param)
+    templates = [sheet for sheet in made.sheets if "-card-" not in sheet.name]
+    return replace(made, sheets=tuple(sorted(templates, key=lambda sheet: not sheet.name.endswith("-template-1"))))
 
 
 @pytest.fixture(scope="module")
@@ -81,7 +85,7 @@ def test_pdf_says_what_it_is(bundle: Bundle, document: bytes) -> None:
     titles = [str(entry["/Title"]) for entry in outline if not isinstance(entry, list)]
     assert titles == [sheet.title for sheet in bundle.sheets]
     nested = [str(e["/Title"]) for entries in outline if isinstance(entries, list) for e in entries]
-    assert {"sled-plate", "sled-key", "sled-cutter", "sled-spacer"} <= {title.split(":")[0] for title in nested}
+    assert {"sled-plate", "sled-key", "sled-cutter", "sled-stick-end"} <= {title.split(":")[0] for title in nested}
 
 
 @FILES.of("sled")
@@ -111,12 +115,11 @@ def test_pdf_words_can_be_read_back(bundle: Bundle, document: bytes) -> None:
 
 @FILES.of("sled")
 def test_pdf_vectors_are_true(document: bytes) -> None:
-    """Within 0.01 mm: the square, the bars, and from the key to the far edge of the cutter."""
+    """Within 0.01 mm: the squares, and from the key to the far edge of the cutter."""
     with pdfplumber.open(io.BytesIO(document)) as opened:
-        for page in opened.pages:
-            for tag, side in (("calibration-square", 100.0), ("calibration-inches", 101.6)):
-                left, bottom, right, top = measured(paths(page), tag)
-                agree((right - left, top - bottom), (side, side), 0.01, unit="mm")
+        for page, side in ((opened.pages[0], 25.0), (opened.pages[-1], 100.0)):
+            left, bottom, right, top = measured(paths(page), "calibration-square")
+            agree((right - left, top - bottom), (side, side), 0.01, unit="mm")
         plate = paths(opened.pages[0])
         key, cutter = (
             measured(plate, "sled-key"),
@@ -159,20 +162,26 @@ def opened_picture(path: Path) -> Any:
 
 
 def check_pixels(picture: Any, sheet: Sheet, where: str) -> None:
-    """Find the square and the key seat in the picture and measure between the middles of their lines, to a pixel.
+    """Find edges, square and key seat in the picture and measure between the middles of their lines, to a pixel.
 
-    And see that no mark is outside the frame, nor the frame cut off.
+    And see that nothing is cut off, and nothing where no printer reaches.
     """
     high = sheet.paper.height
     check_inside(picture, sheet)
-    square = box_of(sheet, "calibration-square")
-    # Along a row and a column through the square where only its own two sides are: above its ticks, below its words.
-    row = high - (square[1] + 4.6)
-    left, right = (dark_middle(picture[round(row / DOT)], x) for x in (square[0], square[2]))
-    agree(right - left, 100.0, DOT, unit="mm", case=where)
-    column = square[0] + 6.5
-    lower, upper = (dark_middle(picture[:, round(column / DOT)], high - y) for y in (square[1], square[3]))
-    agree(lower - upper, 100.0, DOT, unit="mm", case=where)
+    square, left, bottom = (box_of(sheet, f"calibration-{name}") for name in ("square", "left", "bottom"))
+    # Beside the frame, where only its long ticks are: from the corner to the end of each calibrated length.
+    column, row = picture[:, round((left[0] - 1.9) / DOT)], picture[round((high - bottom[1] + 1.9) / DOT)]
+    up = dark_middle(column, high - left[1]) - dark_middle(column, high - left[3])
+    agree(up, left[3] - left[1], DOT, unit="mm", case=where)
+    across = dark_middle(row, bottom[2]) - dark_middle(row, bottom[0])
+    agree(across, bottom[2] - bottom[0], DOT, unit="mm", case=where)
+    # Along a row and a column through the square where only its own two sides are: between ticks, beside its words.
+    row = picture[round((high - square[1] - 3.5) / DOT)]
+    agree(dark_middle(row, square[2]) - dark_middle(row, square[0]), 25.0, DOT, unit="mm", case=where)
+    column = picture[:, round((square[0] + 3.5) / DOT)]
+    agree(
+        dark_middle(column, high - square[1]) - dark_middle(column, high - square[3]), 25.0, DOT, unit="mm", case=where
+    )
     key, cutter = box_of(sheet, "sled-key"), box_of(sheet, "sled-cutter-hole")
     # The hole is a wide line, 13 mm across for a cutter of 10.02; a centre line runs through it, so look beside that.
     middle = (cutter[1] + cutter[3]) / 2
@@ -241,9 +250,8 @@ def test_svg_vectors_are_true(bundle: Bundle, tmp_path: Path) -> None:
         low = [min(b[i] for b in boxes) / scale for i in (0, 1)]
         return (*low, *(max(b[i] for b in boxes) / scale for i in (2, 3)))
 
-    for name, side in (("calibration-square", 100.0), ("calibration-inches", 101.6)):
-        left, top, right, bottom = box(name)
-        agree((right - left, bottom - top), (side, side), 0.01, unit="mm")
+    left, top, right, bottom = box("calibration-square")
+    agree((right - left, bottom - top), (25.0, 25.0), 0.01, unit="mm")
     agree(box("sled-key")[0] - box("sled-cutter")[0], OVER_ALL, 0.01, unit="mm")
 
 
@@ -281,7 +289,7 @@ def browse(chromium: str, folder: Path, *options: str) -> None:
 @pytest.mark.slow
 @PIXELS.of("sled")
 def test_an_svg_printed_by_chromium_is_true(bundle: Bundle, chromium: str, tmp_path: Path) -> None:
-    """Print to PDF: the page as large as the sheet, the square 100 mm, everything drawn inside the frame.
+    """Print to PDF: the page as large as the sheet, its edges true, nothing cut off.
 
     A browser prints true only on a page given in mm without margins, and a sheet that is no line of text.
     """
@@ -302,13 +310,16 @@ def test_an_svg_printed_by_chromium_is_true(bundle: Bundle, chromium: str, tmp_p
 
 
 def check_inside(picture: Any, sheet: Sheet) -> None:
-    """Nothing is drawn outside the frame, and the line of the frame is there on all four sides: nothing is clipped."""
+    """Every line is there to its end, and nothing is drawn in the outer 4.2 mm."""
     rows, columns = np.nonzero(picture < 128)
-    frame, half = sheet.paper.frame, EDGE.width / 2
+    high, wide = sheet.paper.height, sheet.paper.width
     found = (columns.min() * DOT, rows.min() * DOT, (columns.max() + 1) * DOT, (rows.max() + 1) * DOT)
-    high = sheet.paper.height
-    true = (frame.left - half, high - frame.top - half, frame.right + half, high - frame.bottom + half)
-    agree(found, true, 2 * DOT, unit="mm")
+    lines = around(stroke.shape.bounds for group in sheet.groups() for stroke in group.strokes)
+    assert found[0] <= lines.left + 2 * DOT
+    assert found[1] <= high - lines.top + 2 * DOT
+    assert found[2] >= lines.right - 2 * DOT
+    assert found[3] >= high - lines.bottom - 2 * DOT
+    assert min(found[0], found[1], wide - found[2], high - found[3]) >= 4.2
 
 
 # -- arcs ----------------------------------------------------------------------------------------------------------

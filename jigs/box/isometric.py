@@ -243,7 +243,7 @@ def lifted(box: Box) -> float:
     if box.lid is None:
         return 0.0
     least = min(box.file.box.length, box.file.box.width)
-    return 0.75 * least + box.lid.overhang + box.lid.plug_depth
+    return 1.1 * least + box.lid.overhang + box.lid.plug_depth
 
 
 # -- the solids ----------------------------------------------------------------------------------------------------

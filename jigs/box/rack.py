@@ -121,6 +121,7 @@ def needed(box: Box, made: Stock) -> Iterator[Words]:
     yield say("A saw cut takes {kerf}; {trim} comes off each end of a board.", kerf=kerf, trim=trim)
     yield from _missing(made)
     yield from wood_of_trials(box, made)
+    yield from _boxes_per_board(box, made)
     yield _round_the_corners(made)
 
 
@@ -275,23 +276,23 @@ def _of_wood(part: Piece) -> str:
     return f"{part.name}, {part.wood}" if part.wood else part.name
 
 
-def _boxes_per_board(box: Box, made: Stock) -> Iterator[draw.Table]:
-    """Yield how many boxes' sides come out of each board of their wood that is wide and thick enough."""
+def _boxes_per_board(box: Box, made: Stock) -> Iterator[Words]:
+    """Yield how many boxes' sides come out of the first board of their wood that is wide and thick enough."""
     if len(made.strips) != 1:
         return
     kerf, trim = sawing(box.file)
     strip = made.strips[0]
-    rows: list[tuple[draw.Cell, ...]] = []
     length = strip.length - 2 * trim
     whole = stock.Piece(strip.name, length, strip.width, strip.thickness, strip.wood)
     for board in made.rack:
         boxes = stock.boxes_per_board(board=board.length, strip=length, kerf=kerf, trim=trim)
         if boxes and stock.gives(board, whole):
             more = stock.board_for(boxes + 1, strip=length, kerf=kerf, trim=trim)
-            rows.append((full_name(board), board.length, str(boxes), more))
-    if rows:
-        headings = ("Board", "Length", "Gives", "One more from")
-        yield draw.Table("boxes", "Boxes per board, sides only", headings, tuple(rows))
+            sides = "one box" if boxes == 1 else f"{boxes} boxes"
+            yield say(
+                f"{full_name(board).capitalize()} gives the sides of {sides}; one more needs {{more}}.", more=more
+            )
+            return
 
 
 def _missing(made: Stock) -> Iterator[Words]:
@@ -301,7 +302,7 @@ def _missing(made: Stock) -> Iterator[Words]:
     for piece in made.plan.missing:
         of_wood = " of {wood}" if piece.wood else ""
         words = (
-            f"The rack has no board{of_wood} for {called(piece.name, made)}: get {{length}} by {{width}} by {{thick}}."
+            f"The rack has no board{of_wood} for {called(piece.name, made)}: get {{length}} × {{width}} × {{thick}}."
         )
         length = piece.length + 2 * made.trim
         yield say(words, wood=piece.wood, length=length, width=piece.width, thick=piece.thickness)

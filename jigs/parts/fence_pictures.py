@@ -6,10 +6,7 @@ pushes the work against the fence.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from jigs.base import drawing as draw
-from jigs.base.rules import READ_OUT
 
 _BIT, _TURN = 2.6, 5.2
 """Radius of a bit, and of the arrow that says which way it turns."""
@@ -47,68 +44,6 @@ def groove_from_above(*, stopped: bool) -> draw.View:
             draw.Label("left hand", draw.Point(-12, -22), towards="left"),
         ]
     return draw.View("from-above", "From above", tuple(parts), labels=tuple(labels), to_scale=False)
-
-
-def rabbets_from_above(air: Iterable[float]) -> tuple[draw.View, ...]:
-    """Return a panel on its face against a fence; `air` is between fence and bit at each setting, mm, 0 for none.
-
-    The first setting is one with the bit partly in the fence. What differs where it is free of it is a second picture.
-    """
-    return (_rabbet(), _free()) if max(air) > READ_OUT else (_rabbet(),)
-
-
-def _rabbet() -> draw.View:
-    centre = draw.Point(0, 11)
-    bit = (draw.Line(draw.Circle(centre, _BIT + 1.4), draw.Kind.HIDDEN), _turning(centre, _TURN + 1.2))
-    # The feathers lean the way the work is fed: it slides past them and can't be thrown back.
-    feather = [draw.line((x + 5, -17), (x, -7), (x + 3, -7), (x + 8, -17)) for x in (-27.0, 15.0)]
-    parts = (
-        _table(58.0, -36.0, 24.0),
-        _fence(54.0, *_FENCE),
-        draw.Part("picture-bit", "Bit, partly in the fence", bit),
-        draw.Part("picture-panel", "Panel", (draw.Line(draw.rectangle(-8, -6, 44, 10)),)),
-        draw.Part("picture-featherboards", "Featherboards", draw.lines(feather)),
-        draw.Part("picture-push", "Push block", (draw.Line(draw.rectangle(44, -2, 52, 6)),)),
-        _feed(-22.0),
-    )
-    labels = (
-        draw.Label("fence", draw.Point(-22, 13), towards="above"),
-        draw.Label("bit, partly in the fence", draw.Point(0, 9), towards="above"),
-        draw.Label("face to be cut on the table", draw.Point(34, -3), towards="below"),
-        draw.Label("push block, right hand", draw.Point(48, 2), towards="below"),
-        draw.Label("featherboard", draw.Point(-22, -10), towards="left"),
-        draw.Label("feed", draw.Point(16, -22), towards="right"),
-        draw.Label("you stand here", draw.Point(0, -32.5), leader=False),
-    )
-    return draw.View("from-above", "From above", parts, labels=labels, to_scale=False)
-
-
-def _free() -> draw.View:
-    """Return the bit free of the fence: beside it lies what the settings before have cut, so that there is air."""
-    centre = draw.Point(0, 4.4)
-    bit = (draw.Line(draw.Circle(centre, _BIT + 1.4), draw.Kind.HIDDEN), _turning(centre, _TURN + 1.2))
-    before, now = draw.line((0, 3.6), (38, 3.6)), draw.line((-8, 0.4), (0, 0.4))
-    parts = (
-        draw.Part(
-            "free-fence",
-            "Fence",
-            (draw.Line(draw.rectangle(-16, 10, 42, 14)),),
-            hatched=(draw.rectangle(-16, 10, 42, 14),),
-        ),
-        draw.Part("free-bit", "Bit, free of the fence", bit),
-        draw.Part(
-            "free-panel",
-            "Panel",
-            (draw.Line(draw.rectangle(-8, -7, 38, 10)), *draw.lines([before, now], draw.Kind.HIDDEN)),
-        ),
-        draw.Part("free-feed", "Feed, right to left", arrows=((draw.Point(30, -11), draw.Point(8, -11)),)),
-    )
-    labels = (
-        draw.Label("cut by the settings before: air", draw.Point(24, 7), towards="above"),
-        draw.Label("bit", draw.Point(0, 2), towards="below"),
-        draw.Label("feed", draw.Point(30, -11), towards="right"),
-    )
-    return draw.View("free", "Bit free of the fence", parts, labels=labels, to_scale=False)
 
 
 def _table(half: float, front: float, back: float) -> draw.Part:

@@ -159,7 +159,10 @@ def _section(of: Rabbets, group: Sequence[Stage], *, first: bool, roomy: bool) -
             draw.balloon("bit", (out - 1.5, -8), "right"),
             draw.Label("fence", Point(-4, thick + 8), towards="above"),
         ]
-        dimensions.append(draw.Dimension(Point(right + 2, 0), Point(right + 2, of.deep), "right", "", "height"))
+        if roomy:
+            dimensions.append(draw.Dimension(Point(right + 2, 0), Point(right + 2, of.deep), "right", "", "height"))
+        else:
+            labels.append(draw.balloon("height", (max(0.5, out - of.bit * 0.6), of.deep), "above"))
     return draw.View(
         f"at-{stage.name}", _said(of, group), tuple(parts), tuple(dimensions), tuple(labels), to_scale=False
     )
@@ -182,7 +185,8 @@ def pictures(of: Rabbets, above: draw.View, least: float, more: tuple[draw.View,
     if len(cut) > 2:
         return Pictures((above,), least=least, most=100.0), Pictures(cut, least=46.0, most=90.0, in_row=4)
     share = 0.5 if len(cut) == 1 else 0.45
-    return (Beside(Pictures((above,), least=least, most=92.0), Pictures(cut, least=least, most=92.0), share),)
+    beside = Pictures(cut, least=least, most=92.0, same_scale=not more)
+    return (Beside(Pictures((above,), least=least, most=92.0), beside, share),)
 
 
 def _fence(of: Rabbets, out: float) -> Part:
@@ -190,11 +194,9 @@ def _fence(of: Rabbets, out: float) -> Part:
     inside, high = of.bit - out, of.thickness + 15.0
     if inside <= READ_OUT:
         return section.fence(0.0, 10.0, high)
-    deep, back = inside + 2.0, inside + 8.0
-    above = of.deep + 2.0
-    return section.board(
-        "fence", "Fence", (0, high), (-max(10.0, back), high), (-max(10.0, back), 0), (-deep, 0), (-deep, above), (0, above)
-    )  # fmt: skip
+    deep, back, above = inside + 2.0, max(10.0, inside + 8.0), of.deep + 2.0
+    corners = ((0, high), (-back, high), (-back, 0), (-deep, 0), (-deep, above), (0, above))
+    return section.board("fence", "Fence", *corners)
 
 
 def _piece(of: Rabbets, out: float, right: float) -> Part:

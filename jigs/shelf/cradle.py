@@ -139,7 +139,7 @@ def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: i
 
 def _card(asked: _Asked) -> Card:
     bands = (
-        Pictures((_from_above(asked), _end_on(asked)), least=62.0, most=92.0, shares=(0.56, 0.44)),
+        Pictures((_from_above(asked), _end_on(asked)), least=54.0, most=92.0, shares=(0.56, 0.44)),
         Beside(Settings(tuple(_settings(asked))), Checks(_checks(asked), "Try it in scrap"), 0.68),
         Hold("The scrap passes. The blade, turned by hand, clears the stop.", "cradle tried"),
         Order(tuple(_order(asked))),
@@ -149,13 +149,11 @@ def _card(asked: _Asked) -> Card:
 
 def _settings(asked: _Asked) -> list[Setting]:
     places, kerf = asked.made.places, asked.kerf
-    rows = [Setting("blade", "Blade above table", asked.made.blade, 0.1, "gauge block")]
-    if len(places) <= MOST_ROWS:
-        shown = list(enumerate(places, start=1))
-    else:
-        shown = [(len(places), places[-1])]
+    rows = [Setting("blade", "Blade height", asked.made.blade, 0.1, "gauge block")]
+    every = list(enumerate(places, start=1))
+    shown = every if len(places) <= MOST_ROWS else every[-1:]
     for number, place in shown:
-        rows.append(Setting(f"key-{number}", f"Stop to blade, key {number}", place - kerf / 2, 0.2, "rule"))
+        rows.append(Setting(f"key-{number}", f"Stop, key {number}", place - kerf / 2, 0.2, "rule"))
     if len(places) > MOST_ROWS:
         said = f"{len(places) - 1} spacers, each"
         rows.append(Setting("spacer", said, places[1] - places[0], 0.05, "callipers"))
@@ -168,7 +166,7 @@ def _settings(asked: _Asked) -> list[Setting]:
 
 def _checks(asked: _Asked) -> tuple[Check, ...]:
     def near(what: str, aim: float) -> Check:
-        return Check(what, aim - WITHIN, aim + WITHIN, 0.1)
+        return Check(what, aim - WITHIN, aim + WITHIN, 0.05)
 
     return (
         near("slot, up the diagonal", asked.depth),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Hold, Order, Pictures, Setting, Settings, Sheets, Template
+from jigs.base.cards import Band, Beside, Card, Caution, Hold, Order, Pictures, Setting, Settings, Sheets, Template
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Count, Length
@@ -20,8 +20,8 @@ RELIEF = 0.3
 """A slot is deeper than half the height by this, so that the edges meet before the slots bottom, mm."""
 NARROW = 25.0
 """A compartment narrower than this takes no finger (common practice, no source), mm."""
-FEW = 6
-"""So many rows of slots stand beside the sizes; more of them stand at the end of the card."""
+FEW, MANY = 6, 12
+"""So many rows of slots stand beside the sizes; more of them stand at the end of the card; many in two columns."""
 _SHARES = (0.36, 0.29, 0.35)
 WALL = 9.0
 """Thickness of the sides of the box in the picture, mm."""
@@ -177,8 +177,8 @@ def _card(asked: _Asked) -> Card:
     sizes = Settings(_settings(asked), "Make to these sizes")
     table = _table(asked)
     few = len(table.rows) <= FEW
-    bands = [
-        Pictures(tuple(views), least=62.0, most=100.0, shares=_SHARES[: len(views)]),
+    bands: list[Band] = [
+        Pictures(tuple(views), least=54.0, most=100.0, shares=_SHARES[: len(views)]),
         Beside(sizes, table, 0.62) if asked.cross and few else sizes,
     ]
     if asked.cross:
@@ -191,7 +191,7 @@ def _card(asked: _Asked) -> Card:
 
 
 def _settings(asked: _Asked) -> tuple[Setting, ...]:
-    rows = [Setting("thickness", "Thickness, planed", asked.thickness, 0.05, "callipers")]
+    rows = [Setting("thickness", "Thickness", asked.thickness, 0.05, "callipers")]
     if asked.cross:
         rows += [
             Setting("slot", "Slot, wide", asked.long.width, 0.05, "a divider"),
@@ -231,9 +231,15 @@ def _table(asked: _Asked) -> draw.Table:
         cells: list[draw.Cell] = [str(i + 1)]
         for made in (long, short):
             here = i < len(made.starts)
-            cells += [made.starts[i], made.starts[i] + made.width] if here else ["–", "–"]
+            ends = (made.starts[i], made.starts[i] + made.width) if here else ()
+            cells += [say("{at:gauge}", at=end) for end in ends] or ["–", "–"]
         rows.append(tuple(cells))
-    headings = ("slot", "long, from", "to", "short, from", "to")
+    headings: tuple[str, ...] = ("slot", "long, from", "to", "short, from", "to")
+    if len(rows) > MANY:  # in two halves, side by side
+        half = (len(rows) + 1) // 2
+        empty: tuple[draw.Cell, ...] = ("–",) * len(headings)
+        rows = [(*rows[i], *(rows[half + i] if half + i < len(rows) else empty)) for i in range(half)]
+        headings *= 2
     return draw.Table("slots", "Slots, from one end", headings, tuple(rows))
 
 
@@ -256,8 +262,8 @@ def _in_the_box(asked: _Asked) -> draw.View:
     lying = tuple(draw.rectangle(0, y, wide, y + thick) for y in overs)
     parts = (
         draw.Part("box", "Box", (draw.Line(outer), draw.Line(draw.rectangle(0, 0, wide, deep)))),
-        draw.Part("shorts-in-box", "Short dividers", draw.lines(standing), covers=standing),
-        draw.Part("longs-in-box", "Long dividers", draw.lines(lying), covers=lying),
+        *([draw.Part("shorts-in-box", "Short dividers", draw.lines(standing), covers=standing)] if standing else []),
+        *([draw.Part("longs-in-box", "Long dividers", draw.lines(lying), covers=lying)] if lying else []),
     )
     dimensions = (
         draw.Dimension(draw.Point(0, deep), draw.Point(long.clear, deep), "above", "clear"),

@@ -73,7 +73,8 @@ def dovetail(
         "tail_narrow": made.narrow,
         "tails": [list(tail) for tail in made.tails],
     }
-    title = say("Dovetails, {count} tails, 1 in {slope}", count=str(tails), slope=str(slope))
+    several = "tails" if tails > 1 else "tail"
+    title = say(f"Dovetails, {{count}} {several}, 1 in {{slope}}", count=str(tails), slope=str(slope))
     sheets = _sheets(_Joint(made, width, tail_board, pin_board, slope))
     return Plan(title, numbers, sheets, tuple(_warnings(pin)))
 
@@ -156,7 +157,7 @@ def _template(view: draw.View, use: str) -> Template:
 
 def _card(joint: _Joint) -> Card:
     bands = (
-        Pictures((_to_saw(joint), _on_the_vice(joint)), least=52.0, most=96.0, shares=(0.6, 0.4)),
+        Pictures((_to_saw(joint), _on_the_vice(joint)), least=48.0, most=96.0, shares=(0.6, 0.4)),
         Beside(Settings(_settings(joint)), _checks(joint), 0.7),
         Order(
             (
@@ -194,8 +195,8 @@ def _settings(joint: _Joint) -> tuple[Setting, ...]:
 def _checks(joint: _Joint) -> Checks:
     half, deep = joint.width - joint.made.tails[-1][1], joint.pin_board
     rows = (
-        Check("half pin, far edge", half - WITHIN, half + WITHIN, 0.1),
-        Check("shoulder, both faces", deep - 0.1, deep + 0.1, 0.1),
+        Check("half pin, far edge", half - WITHIN, half + WITHIN, 0.05),
+        Check("shoulder, both faces", deep - 0.1, deep + 0.1, 0.05),
     )
     return Checks(rows, "Check", "before you saw")
 

@@ -67,7 +67,8 @@ def drilling(
     refuse(_problems(length, pitch, set_back, holes, drill, hole))
     places = centred(length=length, pitch=pitch, count=holes)
     numbers = {"places": list(places), "set_back": set_back, "hole_in_template": hole}
-    title = say("Drilling template, {count} holes {pitch} apart", count=str(holes), pitch=pitch)
+    said = "{count} holes {pitch:cut} apart" if holes > 1 else "1 hole"
+    title = say(f"Drilling, {said}", count=str(holes), pitch=pitch)
     return Plan(title, numbers, _sheets(_Row(places, length, set_back, drill, hole)))
 
 
@@ -131,7 +132,7 @@ def _sheets(made: _Row) -> Sheets:
 
 def _card(made: _Row) -> Card:
     bands = (
-        Pictures((_from_above(made), _across(made)), least=56.0, most=84.0, shares=(0.62, 0.38)),
+        Pictures((_from_above(made), _across(made)), least=50.0, most=84.0, shares=(0.62, 0.38)),
         Beside(Settings(_settings(made)), _checks(made), 0.68),
         Order(_making(made)),
         Hold("The readings pass, the cleat lies on the edge.", "template tried"),
@@ -162,10 +163,10 @@ def _settings(made: _Row) -> tuple[Setting, ...]:
 
 
 def _checks(made: _Row) -> Checks:
-    rows = [Check("edge to hole", made.set_back - WITHIN, made.set_back + WITHIN, 0.1)]
+    rows = [Check("edge to hole", made.set_back - WITHIN, made.set_back + WITHIN, 0.05)]
     if len(made.places) > 1:
         row = made.places[-1] - made.places[0]
-        rows.append(Check("first to last hole", row - WITHIN, row + WITHIN, 0.1))
+        rows.append(Check("first to last hole", row - WITHIN, row + WITHIN, 0.05))
     return Checks(tuple(rows), "Check", "on the template’s wood")
 
 
@@ -199,7 +200,7 @@ def _from_above(made: _Row) -> draw.View:
         draw.Part("holes", "Holes", holes=holes),
         *(
             plan.clamp(f"clamp-{number}", (at, deep - 8), reach=49.0)
-            for number, at in enumerate((right * 0.06 + 10, right * 0.94 - 10), start=1)
+            for number, at in enumerate(_clamps(made, right), start=1)
         ),
     ]
     if not whole:
@@ -219,6 +220,14 @@ def _from_above(made: _Row) -> draw.View:
     )
     title = "From above, on the board" if whole else "From above, its left end"
     return draw.View("from-above", title, tuple(parts), tuple(dimensions), labels, to_scale=False)
+
+
+def _clamps(made: _Row, right: float) -> list[float]:
+    """Return where clamps stand: at both ends, as far as no hole is there."""
+    near = made.hole / 2 + 11.0
+    wanted = (right * 0.06 + 10, right * 0.94 - 10)
+    free = [at for at in wanted if all(abs(at - place) > near for place in made.places)]
+    return free[:1] if right < 90.0 else free
 
 
 def _across(made: _Row) -> draw.View:

@@ -147,7 +147,7 @@ def _notes(made: Recess) -> list[Problem]:
 def _card(asked: _Asked) -> Card:
     views = (_from_above(asked), _way_round(asked), _across(asked))
     bands = (
-        Pictures(views, least=60.0, most=90.0, shares=(0.38, 0.26, 0.36)),
+        Pictures(views, least=56.0, most=90.0, shares=(0.38, 0.26, 0.36)),
         Beside(Settings(_settings(asked)), Checks(_checks(asked), "Try it in scrap"), 0.7),
         Hold("The scrap passes, the leaf goes in by hand, all is clamped.", "hinge tried"),
         Order(_order(asked)),
@@ -169,8 +169,8 @@ def _settings(asked: _Asked) -> tuple[Setting, ...]:
 def _checks(asked: _Asked) -> tuple[Check, ...]:
     long, wide, deep = asked.leaf_length, asked.leaf_depth, asked.deep
     return (
-        Check("recess, long", long, long + EASY, 0.1),
-        Check("recess, from the edge", wide, wide + EASY, 0.1),
+        Check("recess, long", long, long + EASY),
+        Check("recess, from the edge", wide, wide + EASY),
         Check("recess, deep", deep - TRIED, deep + TRIED, TRIED),
     )
 

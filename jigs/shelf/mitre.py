@@ -144,7 +144,7 @@ def _card(asked: _Asked) -> Card:
         say("0.1° off, {cuts} cuts: {total}° in the last joint.", **cuts),
     )
     bands = (
-        Pictures(views, least=60.0, most=92.0, in_row=4, shares=(0.40, 0.21, 0.20, 0.19)),
+        Pictures(views, least=54.0, most=92.0, in_row=4, shares=(0.40, 0.21, 0.20, 0.19)),
         Beside(Settings(tuple(_settings(asked))), checks, 0.7),
         Hold("The ring of scrap closes dry, without a gap in any joint.", "ring tried"),
         Order(tuple(_order(asked))),
@@ -156,10 +156,10 @@ def _card(asked: _Asked) -> Card:
 def _settings(asked: _Asked) -> list[Setting]:
     rows = [
         Setting("height", "Boards, wide", asked.height, 0.2, "saw fence"),
-        Setting("tilt", "Blade, from upright", f"{asked.made.tilt:.2f}°", 0.0, "template"),
+        Setting("tilt", "Blade tilt", f"{asked.made.tilt:.2f}°", 0.0, "template"),
     ]
-    gauge = f"{asked.made.gauge:.2f}°"
-    rows.append(Setting("gauge", "Gauge, from square", gauge, 0.0, "template" if asked.leans else "try square"))
+    gauge = f"{asked.made.gauge:.2f}°" if asked.leans else "0°"
+    rows.append(Setting("gauge", "Gauge, off square", gauge, 0.0, "template" if asked.leans else "try square"))
     rows += [
         Setting("stop", "Stop to blade", asked.stop, 0.2, "rule"),
         Setting("bottom", "Inside, bottom", asked.bottom, 0.2, "rule"),
@@ -173,7 +173,7 @@ def _order(asked: _Asked) -> list[Words]:
     cut = ["Inner face up, bottom edge on the gauge: cut one end of every board."]
     if asked.leans:
         cut = [
-            "Gauge’s left end towards you, bottom edge on it: cut one end of every board.",
+            "Gauge’s left end to you, bottom edge on it: cut one end of every board.",
             "Swing the gauge as far the other way: turn its template over.",
             "Turn each board end for end, top edge on the gauge. Cut it to the stop.",
         ]
@@ -203,7 +203,7 @@ def _from_above(asked: _Asked) -> draw.View:
         top, bottom = SHOWN, max(SHOWN - (top - bottom), 0.4 * SHOWN)
     lean = -asked.made.gauge if asked.leans else 0.0
     inset = (top - bottom) / 2
-    far = min(-top - 90.0, -270.0)
+    far = min(-top - 124.0, -270.0)
 
     def block(name: str, title: str, *points: tuple[float, float]) -> draw.Part:
         shape = draw.polygon(*_turned(points, lean))
@@ -316,10 +316,11 @@ def _triangle(name: str, title: str, angle: float) -> draw.View:
         draw.Line(draw.line((0, 0), (0, leg)), draw.Kind.CENTRE),
     )
     rise = draw.Dimension(draw.Point(-FOOT, 0), draw.Point(-FOOT, leg), "left")
-    across = draw.Dimension(draw.Point(0, 0), draw.Point(run, 0), "below")
-    whole = draw.Dimension(draw.Point(-FOOT, 0), draw.Point(run, 0), "below")
-    labels = (draw.Label(f"{angle:.2f}°", draw.Point(-FOOT / 2, leg / 2), leader=False, bold=True),)
-    check = whole if run + FOOT > leg else rise
-    return draw.View(
-        name, title, (draw.Part(name, title, lines),), tuple(dict.fromkeys((rise, across, check))), labels, check=check
+    foot = draw.Dimension(draw.Point(-FOOT, 0), draw.Point(run, 0), "below")
+    labels = (
+        draw.Label(f"{angle:.2f}°", draw.Point(-FOOT / 2, leg * 0.55), leader=False, bold=True),
+        draw.Label(say("{run:gauge}", run=run), draw.Point(-FOOT / 2, leg * 0.47), leader=False),
+        draw.Label(say("in {leg:gauge}", leg=leg), draw.Point(-FOOT / 2, leg * 0.42), leader=False),
     )
+    check = foot if run + FOOT > leg else rise
+    return draw.View(name, title, (draw.Part(name, title, lines),), (rise, foot), labels, check=check)

@@ -83,7 +83,7 @@ def parting(
         "lid_height": edges[-1] - edges[wide] + own / 2,
         "edges": edges,
     }
-    title = say("Box sawn open through part {part}, {broad} wide", part=str(wide), broad=broad)
+    title = say("Box sawn open, part {part} of {count}", part=str(wide), count=str(parts))
     made = _Parted(tuple(edges), wide, finger, own, broad, kerf, planing, start)
     return Plan(title, numbers, _sheets(made, fin=broad - own > socket), tuple(found))
 
@@ -154,10 +154,10 @@ def _sheets(made: _Parted, *, fin: bool) -> Sheets:
 
 def _card(made: _Parted, *, fin: bool) -> Card:
     bands = (
-        Pictures((_wide_part(made), _at_the_blade(made)), least=46.0, most=84.0, shares=(0.5, 0.5)),
+        Pictures((_wide_part(made), _at_the_blade(made)), least=44.0, most=84.0, shares=(0.5, 0.5)),
         Beside(Settings(tuple(_settings(made))), _checks(made), 0.68),
         Order(tuple(_cutting(made, fin=fin))),
-        Hold("Readings pass; box glued and hard, fence set, guard on.", "box to be sawn open"),
+        Hold("Readings pass; glue is hard, guard on, blade turned by hand.", "box to be sawn open"),
         Order(
             (
                 "Saw all four sides at one setting, the bottom edge on the fence.",
@@ -172,13 +172,13 @@ def _card(made: _Parted, *, fin: bool) -> Card:
 
 def _settings(made: _Parted) -> Iterator[Setting]:
     at = str(made.step) if made.wide % 2 else f"{made.step} and {made.step + 1}"
-    yield Setting("gap", "Gap, all other cuts", made.finger, GAP_WITHIN, "gauge block")
+    yield Setting("gap", "Gap, all other cuts", made.finger, GAP_WITHIN, "block")
     yield Setting(
         "wide-gap",
         f"Wide gap, position {at}" if made.wide % 2 else f"Wide gap, {at}",
         made.wide_gap,
         GAP_WITHIN,
-        "gauge block",
+        "block",
     )
     yield Setting("kerf", "Saw cut, in scrap", made.kerf, 0.05, "callipers")
     yield Setting("fence", "Rip fence to blade", made.start, SAW_WITHIN, "rule")
@@ -187,7 +187,7 @@ def _settings(made: _Parted) -> Iterator[Setting]:
 def _checks(made: _Parted) -> Checks:
     name = "finger" if made.wide % 2 else "socket"
     row = Check(f"wide {name} of the front", made.broad - GAP_WITHIN, made.broad + GAP_WITHIN, 0.05)
-    cut = Check("bottom edge to the cut", made.start - SAW_WITHIN, made.start + SAW_WITHIN, 0.1)
+    cut = Check("bottom edge to the cut", made.start - SAW_WITHIN, made.start + SAW_WITHIN, 0.05)
     return Checks((row, cut), "Check")
 
 
@@ -274,9 +274,10 @@ def _at_the_blade(made: _Parted) -> draw.View:
     fence = draw.Dimension(draw.Point(0, -14), draw.Point(made.start, -14), "below", "", "fence")
     labels = (
         draw.Label("fence", draw.Point(-7, 38), towards="above"),
-        draw.Label("box", draw.Point(made.start / 2, high * 0.55), leader=False),
-        draw.Label("lid", draw.Point((end + whole) / 2, high * 0.55), leader=False),
+        draw.Label("box", draw.Point(made.start / 2, high * 0.45), leader=False),
+        draw.Label("lid", draw.Point((end + whole) / 2, high * 0.45), leader=False),
         draw.Label("guard", draw.Point(end + 10, high + 5), towards="right"),
+        draw.Label("hands on top", draw.Point(made.start * 0.5, high - 9), leader=False, bold=True),
     )
     return draw.View("at-the-blade", "Section at the blade, one side down", parts, (fence,), labels, to_scale=False)
 

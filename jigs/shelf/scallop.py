@@ -158,7 +158,8 @@ def scallop(
     found: list[Problem] = []
     if ROW.judge(made, found) is None:
         raise CannotBuild(found)
-    title = say("Scalloped edge, {holes} holes of {saw}", holes=str(count), saw=saw)
+    several = "holes" if count > 1 else "hole"
+    title = say(f"Scalloped edge, {{holes}} {several} of {{saw:cut}}", holes=str(count), saw=saw)
     return Plan(title, as_data(made), sheets(made), tuple(found))
 
 
@@ -291,8 +292,8 @@ def _card(made: Row) -> Card:
     pilot = arithmetic.pilot(radius=made.radius, inside=made.outside).stays
     pictures = (from_above(made, wide), across(made, wide, into, pilot=pilot))
     bands = (
-        Pictures(pictures, least=54.0, most=96.0, shares=(0.56, 0.44)),
-        Beside(Settings(_settings(made, into)), _checks(made), 0.68),
+        Pictures(pictures, least=48.0, most=96.0, shares=(0.56, 0.44)),
+        Beside(Settings(_settings(made, into)), _checks(made), 0.7),
         Order(tuple(_preparing(made, wide))),
         Hold("Trial in scrap passes; board and waste block clamped.", "hole tried"),
         Order(tuple(_drilling(made))),
@@ -316,25 +317,25 @@ def _settings(made: Row, into: float) -> tuple[Setting, ...]:
     rows = [
         Setting("saw", "Hole, cut in scrap", 2 * made.radius, 0.1, "callipers"),
         Setting("rim", "Edge to the far rim", made.depth, 0.1, "rule"),
-        Setting("first", "Left end to centre 1", made.centres[0], WITHIN, "template"),
+        Setting("first", "Left end to hole 1", made.centres[0], WITHIN, "template"),
     ]
     if made.count > 1:
         rows.append(Setting("pitch", "Centre to centre", made.pitch, WITHIN, "template"))
     room = arithmetic.clamp_room(made.radius)
     return (
         *rows,
-        Setting("stop", "Depth from the face", into, 0.5, "depth stop"),
-        Setting("clamps", "Clamp pads, at least", room, 0.5, "rule"),
+        Setting("stop", "Depth below face", into, 0.5, "depth stop"),
+        Setting("clamps", "Clamps, at least", room, 0.5, "rule"),
     )
 
 
 def _checks(made: Row) -> Checks:
-    rows = [Check("scallop, points to bottom", made.scallop - WITHIN, made.scallop + WITHIN, 0.1)]
+    rows = [Check("scallop, points to bottom", made.scallop - WITHIN, made.scallop + WITHIN, 0.05)]
     if made.count == 1:
-        rows = [Check("opening of the hole", made.hole.chord - WITHIN, made.hole.chord + WITHIN, 0.1)]
+        rows = [Check("opening of the hole", made.hole.chord - WITHIN, made.hole.chord + WITHIN, 0.05)]
     elif made.flat >= 0:
-        rows.append(Check("edge left between holes", made.flat - WITHIN, made.flat + WITHIN, 0.1))
-    rows.append(Check("edge left at each end", made.left_at_end - WITHIN, made.left_at_end + WITHIN, 0.1))
+        rows.append(Check("edge left between holes", made.flat - WITHIN, made.flat + WITHIN, 0.05))
+    rows.append(Check("edge left at each end", made.left_at_end - WITHIN, made.left_at_end + WITHIN, 0.05))
     return Checks(tuple(rows[:2]), "Check", "the finished edge")
 
 

@@ -72,8 +72,9 @@ def from_above(made: Row, wide: float) -> draw.View:
         draw.Part("drilled", "Holes drilled", draw.lines(drilled), covers=tuple(drilled)) if drilled else None,
         plan.hole_saw((at, made.outside), 2 * made.radius, PILOT),
         *(scenes.clamp_from_you(f"clamp-{i}", (x, low * 0.6), front - 8) for i, x in enumerate(pads, start=1)),
-        plan.arrow("order", "Order of the holes", (pads[1] + 20, low * 0.5), (pads[1] + 60, low * 0.5)),
     ]
+    if now:
+        parts.append(plan.arrow("order", "Order of the holes", (pads[1] + 20, low * 0.5), (pads[1] + 60, low * 0.5)))
     if right < made.length:
         cut = draw.break_line(draw.Point(right, low), draw.Point(right, wide))
         parts.append(draw.Part("break", "Goes on", (draw.Line(cut, draw.Kind.NARROW),)))
@@ -88,7 +89,7 @@ def from_above(made: Row, wide: float) -> draw.View:
     ]
     shown = tuple(part for part in parts if part is not None)
     said = tuple(label for label in labels if label is not None)
-    title = "From above, before the next hole: no hand on the work"
+    title = f"From above, before the {'next ' if now else ''}hole: no hand on the work"
     return draw.View("from-above", title, shown, labels=said, to_scale=False)
 
 

@@ -49,8 +49,8 @@ GRIP = 125.0
 SHOWN = 150.0
 """How much of a taper is drawn at full size where a page can't hold the sled, mm."""
 CAUTIONS = (
-    Caution("Blade", "Keep guard and riving knife on. A sharp, flat, tight blade."),
-    Caution("Hands", "Hold the grip only, on the far side of the fence."),
+    Caution("Blade", "Keep guard and riving knife on. Use a sharp, flat, tight blade."),
+    Caution("Hands", "Hold the grip only, well away from the line of the blade."),
     Caution("Throw", "Clamp the board to the sled. A loose board is thrown at you."),
     Caution("Return", "Power off first: a turning blade throws a sled drawn back."),
     Caution("Offcut", "Leave it where it lies until the blade stands still."),
@@ -83,7 +83,7 @@ def taper(
     if angle > STEEP:
         said = "{angle} degrees is steep for a sled: wood lifts from it over the blade"
         found.append(warn("narrow", said, "a band saw or a plane", angle=f"{angle:.2f}"))
-    title = say("Taper sled, {wide} to {narrow} in {length}", wide=wide, narrow=narrow, length=length)
+    title = say("Taper, {wide:cut} to {narrow:cut} over {length:cut}", wide=wide, narrow=narrow, length=length)
     numbers_out = {"angle": angle, "offset": wide - narrow, "in_100": 100 * (wide - narrow) / length}
     return Plan(title, numbers_out, _sheets(_Sled(wide, narrow, length, thickness, angle)), tuple(found))
 
@@ -116,7 +116,7 @@ def _sheets(made: _Sled) -> Sheets:
 
 def _card(made: _Sled) -> Card:
     bands = (
-        Pictures((_from_above(made), _at_the_blade(made)), least=54.0, most=96.0, shares=(0.64, 0.36)),
+        Pictures((_from_above(made), _at_the_blade(made)), least=48.0, most=96.0, shares=(0.64, 0.36)),
         Beside(Settings(_settings(made)), _checks(made), 0.68),
         Order(
             (
@@ -125,7 +125,7 @@ def _card(made: _Sled) -> Card:
                 "Slide fence and stop against the board. Screw them down from below.",
             ),
         ),
-        Hold("Widths read right, board clamped, guard on.", "taper set"),
+        Hold("Widths read right, board clamped, guard on, blade turned by hand.", "taper set"),
         Order(
             (
                 "Power on. Push the sled right past the blade. Power off; then draw it back.",
@@ -140,14 +140,14 @@ def _settings(made: _Sled) -> tuple[Setting, ...]:
     return (
         Setting("blade", "Blade to table", "90°", using="try square"),
         Setting("length", "Taper’s length", made.length, 1.0, "rule"),
-        Setting("narrow", "Width, narrow end", made.narrow, WITHIN, "gauge block"),
-        Setting("wide", "Width, wide end", made.wide, WITHIN, "gauge block"),
+        Setting("narrow", "Width, narrow end", made.narrow, WITHIN, "block"),
+        Setting("wide", "Width, wide end", made.wide, WITHIN, "block"),
     )
 
 
 def _checks(made: _Sled) -> Checks:
     rows = (("wide end", made.wide), ("narrow end", made.narrow))
-    return Checks(tuple(Check(name, size - WITHIN, size + WITHIN, 0.1) for name, size in rows), "Check", "at the edge")
+    return Checks(tuple(Check(name, size - WITHIN, size + WITHIN, 0.05) for name, size in rows), "Check", "at the edge")
 
 
 def _from_above(made: _Sled) -> draw.View:

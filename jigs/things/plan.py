@@ -5,7 +5,7 @@ A part that lies on others covers them: draw it after them. What is drawn is a p
 
 from __future__ import annotations
 
-from itertools import pairwise
+import itertools
 from typing import Literal
 
 from jigs.base import drawing as draw
@@ -185,7 +185,7 @@ def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: flo
 
 def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:
     """Return where an edge that goes down from corner to corner is across, at a height."""
-    for (x1, y1), (x2, y2) in pairwise(edge):
+    for (x1, y1), (x2, y2) in itertools.pairwise(edge):
         if y2 <= y <= y1:
             return x1 + (x2 - x1) * (y1 - y) / (y1 - y2)
     return edge[0][0] if y > edge[0][1] else edge[-1][0]

@@ -184,7 +184,7 @@ def _fewest(whole: list[list[Block]], forms: Sequence[Paper]) -> list[Filled]:
     """
     orders = [sorted(whole, key=key) for key in (_by_height, _by_area, _by_width)]
     tries = [_packed(order, forms) for order in orders]
-    best = min(tries, key=lambda filled: len(filled)) if whole else []
+    best = min(tries, key=len) if whole else []
     least = _least_pages(whole, forms)
     lot = random.Random(0)
     for _ in range(_LOTS if len(best) > least else 0):

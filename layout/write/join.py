@@ -6,7 +6,6 @@ written and forgotten.
 
 from __future__ import annotations
 
-import itertools
 from array import array
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -196,13 +195,11 @@ def _heading(words: str, parent: int, page: int, near: dict[str, int | None]) ->
 
 
 def _titles(reader: PdfReader) -> list[str]:
-    """Return the titles of the outline's lowest level: one a sheet, also of a file that was joined itself."""
-    return list(_lowest(reader.outline))
+    """Return the titles of the outline's upper level: one a sheet."""
+    return list(_upper(reader.outline))
 
 
-def _lowest(outline: Any) -> Iterator[str]:
-    for item, below in itertools.zip_longest(outline, outline[1:]):
-        if isinstance(item, list):
-            yield from _lowest(item)
-        elif not isinstance(below, list):
+def _upper(outline: Any) -> Iterator[str]:
+    for item in outline:
+        if not isinstance(item, list):
             yield str(item.title)

@@ -31,10 +31,11 @@ _MOST = 170.0
 
 def of(made: Bottom) -> Sheets:
     """Return the card of a bottom and, where its corners are clipped, the gauge that marks them."""
-    gauges = ()
-    if made.groove.corner_size:
-        gauges = (Template(corner.clip(made.groove), "bottom", "lay it on each corner; saw along the slant", "panel"),)
-    return Sheets((_with_rabbets(made) if made.has_rabbets else _planed(made),), gauges)
+    card = _with_rabbets(made) if made.has_rabbets else _planed(made)
+    if not made.groove.corner_size:
+        return Sheets((card,))
+    use = "lay it on each corner; saw along the slant"
+    return Sheets((card,), (Template(corner.clip(made.groove), "bottom", use, "panel"),))
 
 
 def rabbets(made: Bottom) -> Rabbets:
@@ -77,9 +78,9 @@ def _sizes(made: Bottom) -> draw.Table:
     """Return what is measured before the bottom is cut, and the sizes that follow, each with room for the maker's."""
     sums = made.sums
     rows: tuple[tuple[draw.Cell, ...], ...] = (
-        ("A, inside, with grain", made.along, None),
-        ("B, inside, across it", made.across, None),
-        ("D, least groove", made.groove.depth, None),
+        ("A inside, with grain", made.along, None),
+        ("B inside, across it", made.across, None),
+        ("D, shallowest groove", made.groove.depth, None),
         (_less("Length A + 2D", sums.length), made.length, None),
         (_less("Width B + 2D", sums.width), made.seasons.width, None),
     )
@@ -90,7 +91,7 @@ def _less(words: str, amount: float) -> Words:
     """Return a sum with what is taken off it, or added."""
     if abs(amount) < READ_OUT / 2:
         return words
-    return say(f"{words} {'−' if amount > 0 else '+'}\u00a0{{amount}}", amount=abs(amount))
+    return say(f"{words} {'−' if amount > 0 else '+'}\u00a0{{amount:gauge}}", amount=abs(amount))
 
 
 def _before_power(made: Bottom, cut: Rabbets) -> Words:
@@ -149,7 +150,7 @@ def _other_bit(made: Bottom, cut: Rabbets) -> Iterator[Words]:
     sizes = {f"e{i}": out for i, out in enumerate(ends)} | {f"s{i}": out for i, out in enumerate(sides)}
     said = {name: f"{{{name}:gauge}}" for name in sizes}
     one, other = (", ".join(said[name] for name in said if name[0] == first) for first in "es")
-    yield say(f"Or the groove’s bit, {{bit:cut}}: {one} out for the ends, {other} for the sides.", bit=bit, **sizes)
+    yield say(f"Or the groove’s bit, {{bit:cut}}: ends {one} out; sides {other}.", bit=bit, **sizes)
 
 
 def _corners(made: Bottom) -> Iterator[Words]:

@@ -25,11 +25,9 @@ def in_the_grooves(made: Groove) -> draw.View:
     front, end = (_wood(made, kind, fills=kind == filling) for kind in (LONGS, SHORTS))
     end = tuple(Point(y, x) for x, y in end)
     goes_on = draw.Line(draw.line((-made.depth, _INSIDE), (_INSIDE, _INSIDE), (_INSIDE, -made.depth)), draw.Kind.NARROW)
-    parts = (
-        draw.Part("front", "Front, cut at the groove", (draw.Line(draw.line(*front)),), hatched=(draw.polygon(*front),)),
-        draw.Part("end", "Left end, cut at the groove", (draw.Line(draw.line(*end)),), hatched=(draw.polygon(*end),)),
-        draw.Part("tongue", "Tongue of the bottom", (draw.Line(_tongue(made)), goes_on)),
-    )  # fmt: skip
+    names = (("front", "Front, cut at the groove", front), ("end", "Left end, cut at the groove", end))
+    walls = [draw.Part(n, t, (draw.Line(draw.line(*wood)),), hatched=(draw.polygon(*wood),)) for n, t, wood in names]
+    parts = (*walls, draw.Part("tongue", "Tongue of the bottom", (draw.Line(_tongue(made)), goes_on)))
     deep, leg = made.depth, made.corner_size
     clip = draw.Dimension(Point(-deep, -deep), Point(leg - deep, -deep), "below", "clip")
     labels = (

@@ -46,7 +46,8 @@ def bands(made: Screwed) -> tuple[Band, ...]:
 
 def order(made: Screwed) -> Order:
     """Return what is done at the bench, as a band."""
-    return Order((*_on_the_flat_lid(made), *_then(made)), "At the bench: hold work fast, push away from your hands")
+    held = "Hold the work fast, your tools sharp. Push away from your hands."
+    return Order((held, *_on_the_flat_lid(made), *_then(made)), "At the bench")
 
 
 def _settings(made: Screwed) -> Iterator[Setting]:
@@ -60,12 +61,9 @@ def _settings(made: Screwed) -> Iterator[Setting]:
     yield Setting("screw-pilot", "Pilot in handle", screws.pilot, 0.1, "90 % of root")
     yield Setting("screw-bite", "Screws go in", screws.bite, 0.5, "tape on drill")
     if made.gap:
-        yield Setting("flat", "Flat on the crown", _flat(made), 0.5, say("plane, {deep:gauge} deep", deep=made.gap))
-
-
-def _flat(made: Screwed) -> float:
-    """How wide the flat is that the base stands on."""
-    return made.handle.thickness
+        yield Setting(
+            "flat", "Flat on the crown", made.handle.thickness, 0.5, say("plane, {deep:gauge} deep", deep=made.gap)
+        )
 
 
 def _checks(made: Screwed) -> Checks:
@@ -97,15 +95,14 @@ def _on_the_flat_lid(made: Screwed) -> Iterator[Words]:
 
 
 def _then(made: Screwed) -> Iterator[Words]:
+    screws = made.screws
     if made.gap:
-        yield say(
-            "Plane a flat {wide} wide along the crown, {deep:gauge} deep, or hollow the base.",
-            wide=_flat(made),
-            deep=made.gap,
-        )
+        way = "across" if screws.across else "along"
+        words = f"Plane a flat {{wide}} wide {way} the crown, {{deep:gauge}} deep, or hollow the base."
+        yield say(words, wide=made.handle.thickness, deep=made.gap)
     yield _ROUND
     yield "Mark the base through the holes, handle in place. Drill the pilot holes."
-    glue = " No glue: the lid must move under it." if made.screws.across else ""
+    glue = " No glue: the lid must move under it." if screws.across else ""
     yield f"Wax the threads and screw it on.{glue} Take it off again for the finish."
 
 
@@ -139,7 +136,7 @@ def _section(made: Screwed) -> draw.View:
     middle = (left + right) / 2
     labels = [
         draw.Label("handle", Point(middle, high - 3.0), leader=False),
-        draw.Label(say("lid {thick}", thick=screws.lid), Point(middle, -screws.lid), towards="below"),
+        draw.Label(say("lid {thick:cut}", thick=screws.lid), Point(middle, -screws.lid), towards="below"),
         draw.balloon("screw-hole", (places[0] - screws.hole / 2, -screws.lid * 0.3), "left"),
     ]
     if screws.countersink:

@@ -77,15 +77,14 @@ def alone(screwed: Screwed) -> Sheets:
 
 
 def _piece(made: Handle) -> Template:
-    use = "Glue it on, its base line on the planed edge. Drill 1 and 2, trim, saw the crest last."
+    use = "Glue it on; drill 1 and 2, trim, saw the crest last."
     return Template(templates.blank(made), "handle", use, "handle")
 
 
 def _base(screwed: Screwed, card: str) -> Template:
-    across = "across" if screwed.screws.across else "along"
-    use: Words = f"Lay its middle lines on the lid’s, {across} the grain. Prick both holes."
+    use: Words = "Lay its middle lines on the lid’s; prick both holes."
     if screwed.reach is not None:
-        use = say(f"{use} Its ends are {{reach}} from the lid’s edges.", reach=screwed.reach)
+        use = say("Middle lines on the lid’s; prick both holes. Ends {reach:cut} from the edges.", reach=screwed.reach)
     return Template(templates.base(screwed), card, use, "handle")
 
 

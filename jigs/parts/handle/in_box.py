@@ -11,10 +11,10 @@ from jigs.base.wording import Words, say
 from jigs.parts.handle import bench, card
 from jigs.parts.handle.part import Handle
 from jigs.parts.handle.rules import HANDLE
+from jigs.parts.handle.screws import through
 from jigs.parts.lid.in_box import LidPart
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import BY_HAND, Part, Parts, Piece, Row, Step, held, made_of, step
-from jigs.trade.handle import gap_under_foot
 from jigs.trade.setups import SetUp
 
 
@@ -40,7 +40,7 @@ class HandlePart(Part[Handle]):
     )
     sizes = (
         "Hole centres from the middle=handle.centre_offset; Opening, high=handle.chord; "
-        "Crest, radius=handle.crest_radius; Least wood=handle.least_wood; Blank, long=handle.blank_length"
+        "Crest, radius=handle.crest_radius; Thinnest section=handle.least_wood; Blank, long=handle.blank_length"
     )
 
     def rows(self) -> Iterator[Row]:
@@ -50,7 +50,7 @@ class HandlePart(Part[Handle]):
         yield "opening", say("{chord} high, {deep} deep", chord=holes.chord, deep=holes.grip_depth)
         yield "rim", f"{holes.rim_in_wood:.0%} in wood"
         yield "crest", say("radius {radius}", radius=holes.crest_radius)
-        yield "least", say("{wood} of wood; over the holes {over}", wood=holes.least_wood, over=holes.hole_to_crest)
+        yield "least", say("{wood} of wood; above the holes {over}", wood=holes.least_wood, over=holes.hole_to_crest)
         yield "blank", say("{blank} long, trimmed after drilling", blank=made.blank_length)
         yield "clamps", say("{room} or more from a hole's centre", room=made.clamp_room)
 
@@ -59,8 +59,8 @@ class HandlePart(Part[Handle]):
         made, holes = self.made, self.made.holes
         words = (
             f"hole saw's pilot drill {'in' if made.pilot.stays else 'out'}; holes of {{saw}}, centres {{aside}} from "
-            "the middle and {up} over the foot; blank {blank} long; clamps {room} or more from a centre; crest, radius "
-            "{crest}"
+            "the middle and {up} above the base; blank {blank} long; clamps {room} or more from a centre; crest, "
+            "radius {crest}"
         )
         drilled = {"saw": 2 * made.radius, "aside": holes.centre_offset, "up": made.hole_height}
         return say(words, **drilled, blank=made.blank_length, room=made.clamp_room, crest=holes.crest_radius)
@@ -75,7 +75,7 @@ class HandlePart(Part[Handle]):
         made, holes = self.made, self.made.holes
         if made_of(LidPart, others) is None:
             yield self._screw_holes(None)
-        words = "Blank {long} by {high} by {thick}; hole centres {aside} from the middle, {up} over the foot."
+        words = "Blank {long} by {high} by {thick}; hole centres {aside} from the middle, {up} above the base."
         blank = {"long": made.blank_length, "high": made.blank_height, "thick": made.thickness}
         yield step("cut", "blank", words, BY_HAND, **blank, aside=holes.centre_offset, up=made.hole_height)
         words = (
@@ -88,22 +88,22 @@ class HandlePart(Part[Handle]):
         yield step("cut", "holes", words, saw=2 * made.radius)
         words = "Trim to {long}, shape the crest, radius {radius}. Round every edge that a hand meets."
         yield step("cut", "handle", words, BY_HAND, long=made.length, radius=holes.crest_radius)
-        words = "Stand the handle on the lid and mark its foot through the screw holes. Drill its pilot holes; screw it"
+        words = "Stand the handle on the lid and mark its base through the screw holes. Drill its pilot holes; screw it"
         yield step("fit", "handle", words + " on.")
         words = "Take the handle off again: lid and handle are finished apart, and nothing is drilled after that."
         yield Step(words)
 
     def steps_on(self, other: Part[Any], shaped: bool) -> Iterator[Step]:
-        """Yield the screw holes in a lid that is flat, and the flat for the foot on one with a crown."""
+        """Yield the screw holes in a lid that is flat, and the flat for the base on one with a crown."""
         if not isinstance(other, LidPart):
             return
-        lid, thick = other.made, self.made.thickness
+        lid = other.made
         if not shaped:
             yield self._screw_holes(lid)
         elif lid.crown_radius:
-            words = "Plane a flat {wide} wide along the middle of the crown, {deep} deep: the handle's foot stands on "
-            deep = gap_under_foot(foot=min(thick, lid.width), crown_radius=lid.crown_radius)
-            yield step("cut", "flat", words + "it.", BY_HAND, wide=thick, deep=deep)
+            way = "across" if self.made.asked.across else "along"
+            words = f"Plane a flat {{wide}} wide {way} the middle of the crown, {{deep}} deep: the base stands on it."
+            yield step("cut", "flat", words, BY_HAND, wide=self.made.thickness, deep=through(self.made, lid).gap)
 
     def _screw_holes(self, lid: Lid | None) -> Step:
         """Return the holes of its screws, drilled while the top of a lid with a crown is flat."""

@@ -118,9 +118,11 @@ class Screwed:
 
     @property
     def gap(self) -> float:
-        """The gap under the edges of a flat base on a crowned lid; 0 on a flat one."""
+        """The gap under the edges of a flat base on a crowned lid, whose crown runs over its width; 0 on a flat one."""
         radius = self.screws.crown_radius
-        return arithmetic.gap_under_foot(foot=self.handle.thickness, crown_radius=radius) if radius else 0.0
+        over = self.handle.length if self.screws.across else self.handle.thickness
+        wide = over if self.lid is None else min(over, self.lid[1])
+        return arithmetic.gap_under_foot(foot=wide, crown_radius=radius) if radius else 0.0
 
 
 def to_buy(made: Screwed) -> Words:

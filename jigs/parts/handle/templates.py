@@ -107,7 +107,6 @@ def _blank(made: Handle, *, half: bool) -> draw.View:
     dimensions = (
         draw.Dimension(Point(first, 0), Point(middles[-1].x, 0), "below", "to the centre" if half else "centres"),
         draw.Dimension(Point(trim, 0), Point(made.length / 2, 0), "below", "half" if half else "trimmed"),
-        draw.Dimension(Point(end, 0), Point(end, top), "right"),
         long,
     )
     title = "Handle, right half; turn it over for the left half" if half else "Handle"
@@ -215,15 +214,10 @@ def base(made: Screwed) -> draw.View:
         draw.Part("screw-holes", "Holes for the screws", (*draw.lines(holes), *heads, *crossing)),
     ]
     long = draw.Dimension(Point(-half_long, half_wide), Point(half_long, half_wide), "above")
-    dimensions = (
-        draw.Dimension(Point(left, -half_wide), Point(right, -half_wide), "below", "screws"),
-        draw.Dimension(Point(half_long, -half_wide), Point(half_long, half_wide), "right"),
-        long,
-    )
     grain, label = _grain(made, half_long, half_wide)
     labels = (*_hole_labels(made), label)
     title = "Handle base on the lid" if whole else "Handle base on the lid, its middle"
-    view = draw.View("lid-screws", title, (*parts, grain), dimensions, labels, check=long)
+    view = draw.View("lid-screws", title, (*parts, grain), (long,), labels, check=long)
     return replace(view, detail=turned(view))
 
 
@@ -235,7 +229,7 @@ def _hole_labels(made: Screwed) -> list[draw.Label]:
         slot = say("slot {wide:cut} × {long:cut}", wide=screws.hole, long=screws.hole + made.slot)
         found.append(draw.Label(slot, Point(right + screws.hole / 2, 0), towards="right"))
     head = say("countersink {head:cut}, below" if screws.countersink else "head {head:cut}, below", head=screws.head)
-    found.append(draw.Label(head, Point(right, -screws.head / 2), towards="below"))
+    found.append(draw.Label(head, Point(right, -screws.head / 2), towards="right"))
     return found
 
 

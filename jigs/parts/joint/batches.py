@@ -10,7 +10,7 @@ ENDS: Mapping[str, tuple[str, tuple[str, str]]] = {
     "A": ("1A, 3A", ("right", "left")),
     "B": ("2B, 4B", ("left", "right")),
 }
-"""The corners of each batch, and which end of front and back, and of both ends, is cut: as seen on their outer faces."""
+"""The corners of each batch, and which end of front and back, and of both ends, is cut: seen on their outer faces."""
 
 
 def facing(key_side: KeySide) -> dict[str, tuple[str, str]]:

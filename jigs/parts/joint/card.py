@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from jigs.base.cards import Card, Sheets, Text
 from jigs.base.kinds import Value
 from jigs.base.rules import worst_first
-from jigs.base.wording import Words, say
+from jigs.base.settings import made_of
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import cut_card, make_card, set_card, templates
 from jigs.parts.joint.made import Sled
+from jigs.parts.joint.settings import SledSettings
 
 
 def of(sled: Sled, *, whole: bool = False) -> Sheets:
@@ -20,16 +21,15 @@ def of(sled: Sled, *, whole: bool = False) -> Sheets:
     return _sheets(sled, _with_warnings(made, sled), whole=whole, in_box=False)
 
 
-def of_box(asked: dict[str, Value], file: BoxFile) -> Sheets:
-    """Return those of the sled that cuts the joint of a box, from what its file asks of the sled."""
+def of_box(asked: SledSettings | Mapping[str, Value], file: BoxFile) -> Sheets:
+    """Return those of the sled that cuts the joint of a box; `asked` is what its file asks of the sled."""
     from jigs.base.catalogue import find  # noqa: PLC0415 - the sled draws these cards
-    from jigs.base.settings import made_of  # noqa: PLC0415 - as the catalogue
     from jigs.parts.joint import sled as jig  # noqa: PLC0415 - as the catalogue
-    from jigs.parts.joint.settings import SledSettings  # noqa: PLC0415 - as the catalogue
 
-    settings = made_of(SledSettings, find("sled").settings(asked, file.units))
-    sled = jig.made(settings, file.units)
-    return _sheets(sled, make_card.card(sled), whole=settings.whole, in_box=True)
+    if not isinstance(asked, SledSettings):
+        asked = made_of(SledSettings, find("sled").settings(asked, file.units))
+    sled = jig.made(asked, file.units)
+    return _sheets(sled, make_card.card(sled), whole=asked.whole, in_box=True)
 
 
 def _sheets(sled: Sled, first: Card, *, whole: bool, in_box: bool) -> Sheets:
@@ -42,9 +42,10 @@ def _with_warnings(card: Card, sled: Sled) -> Card:
     return replace(card, bands=(*card.bands, Text("Know before you cut", said))) if said else card
 
 
-def _warnings(sled: Sled) -> Iterator[Words]:
+def _warnings(sled: Sled) -> Iterator[str]:
     """Yield what is warned of, with what would mend it; choices that are open are told on the screen."""
     for problem in worst_first(sled.problems):
         if problem.severity == "warning":
-            ways = f" Mend it: {problem.instead}." if problem.ways else ""
-            yield say(f"{problem.rule[:1].upper()}{problem.rule[1:]}.{ways}", **problem.numbers)
+            said = problem.says(sled.units)
+            ways = f" Mend it: {problem.suggests(sled.units)}." if problem.ways else ""
+            yield f"{said[:1].upper()}{said[1:]}.{ways}"

@@ -25,10 +25,11 @@ _AWAY = (
 
 def card(sled: Sled, *, in_box: bool) -> Card:
     """Return the card; in a box its corners have numbers."""
-    plan = views.from_above(sled, 2, "From above, position 2: new sockets stand on the key")
+    several = bool(sled.shims) or len(sled.numbers.runs) > 1
+    plan = views.from_above(sled, 2, "From above, position 2: new sockets stand on the key", 42.0 if several else 60.0)
     bands = (
-        Pictures((plan, views.on_the_key(sled)), least=56.0, most=92.0, shares=(0.58, 0.42)),
-        Beside(Settings(tuple(_settings(sled)), "For this cut"), _together(sled, in_box), 0.51),
+        Pictures((plan, views.on_the_key(sled)), least=50.0, most=92.0, shares=(0.58, 0.42)),
+        Beside(Settings(tuple(_settings(sled)), "For this cut"), _together(sled, in_box), 0.55 if several else 0.5),
         Order(tuple(_order(sled)), "Order of cutting"),
         Beside(_mistakes(sled), Text("Away for a week?", _AWAY), 0.48),
     )
@@ -38,15 +39,15 @@ def card(sled: Sled, *, in_box: bool) -> Card:
 
 
 def _cautions(sled: Sled) -> Iterator[Caution]:
-    yield Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only.")
-    yield Caution("Throw", "Feed away from you only. Stop the cutter before you draw back.")
+    yield Caution("Exit", f"The {sled.tool} comes out behind the upright. Hold its ends only.")
+    yield Caution("Throw", f"Feed away from you only. Stop the {sled.tool} before you draw back.")
     if sled.shims and sled.machine == "router table":
         yield Caution("Grab", "Make the cuts of a socket in the order printed, or the bit grabs.")
     if sled.machine == "router table" and sled.key_side == "left":
         yield Caution("Pull", "The cut pulls the boards off the key: clamp them for every cut.")
     elif sled.length is not None and sled.length > TALL_BOARD + READ_OUT:
         yield Caution("Tip", "Tall boards can tip the carriage: try clamp and headroom first.")
-    yield Caution("Clamp", "Hold no board by hand. Lift nothing over a turning cutter.")
+    yield Caution("Clamp", f"Hold no board by hand. Lift nothing over a turning {sled.tool}.")
 
 
 # -- what is set ---------------------------------------------------------------------------------------------------
@@ -55,7 +56,7 @@ def _cautions(sled: Sled) -> Iterator[Caution]:
 def _settings(sled: Sled) -> Iterator[Setting]:
     n = sled.numbers
     yield from _widths(sled)
-    yield Setting("positions", "Positions, last trims" if n.trims_the_top else "Positions", str(n.positions))
+    yield Setting("positions", "Positions", str(n.positions), using="last trims" if n.trims_the_top else "")
     yield from _cuts(sled)
     for turn, run in blocks.runs(sled)[1:]:
         boards = "" if all(one.boards == "all boards" for one in n.runs) else f", {run.boards}"
@@ -65,7 +66,7 @@ def _settings(sled: Sled) -> Iterator[Setting]:
 
 
 def _widths(sled: Sled) -> Iterator[Setting]:
-    """What the boards are ripped to, or that they are not, with what is left at their top."""
+    """What the boards are ripped to before, or that they are not, with what is left at their top."""
     n = sled.numbers
     left = planed_off(n, sled.units)
     if sled.kept:
@@ -73,10 +74,6 @@ def _widths(sled: Sled) -> Iterator[Setting]:
         return
     if sled.spare > left:
         yield Setting("rip", "Rip boards to", _gauge(n.width + left), RIP_WITHIN)
-    if sled.spare > READ_OUT:
-        yield Setting("width", "Plane later to", _gauge(n.width), RIP_WITHIN)
-    else:
-        yield Setting("width", "Board, all of it", _gauge(n.width), RIP_WITHIN)
 
 
 def _gauge(mm: float) -> Words:
@@ -100,14 +97,14 @@ def _cuts(sled: Sled) -> Iterator[Setting]:
     made = sled.cuts
     shown = made if len(made) <= _CUTS else (*made[:2], made[-1])
     for cut in shown:
-        yield Setting(f"cut-{cut.turn}", f"Cut {cut.turn}, gap to wood", cut.gap, CUTTER_WITHIN, _shims(cut))
+        yield Setting(f"cut-{cut.turn}", f"Cut {cut.turn}, gap", cut.gap, CUTTER_WITHIN, _shims(cut))
 
 
 def _shims(cut: Cut) -> str:
     """Say how many shims lie between key and wood for a cut."""
     if not cut.shims:
         return "no shim"
-    return "shim between" if cut.shims + cut.far == 1 else f"{cut.shims} of {cut.shims + cut.far} shims"
+    return "1 shim" if cut.shims + cut.far == 1 else f"{cut.shims} of {cut.shims + cut.far} shims"
 
 
 def _together(sled: Sled, in_box: bool) -> draw.Table:
@@ -123,8 +120,8 @@ def _together(sled: Sled, in_box: bool) -> draw.Table:
     for batch, (corners, ends) in batches.ENDS.items():
         for boards, end, face in zip(("front, back", "both ends"), ends, seen[batch], strict=True):
             made.append((corners if in_box else batch, boards, end, face))
-    headings = ("corners" if in_box else "batch", "boards", "end, from outside", "face to you")
-    return draw.Table("batches", "Ends cut together", headings, tuple(made))
+    headings = ("corners" if in_box else "batch", "boards", "end down", "face to you")
+    return draw.Table("batches", "Ends cut, from outside", headings, tuple(made))
 
 
 # -- order ---------------------------------------------------------------------------------------------------------
@@ -132,38 +129,42 @@ def _together(sled: Sled, in_box: bool) -> draw.Table:
 
 def _order(sled: Sled) -> Iterator[Words]:
     n, side, apart = sled.numbers, sled.key_side, sled.apart
-    key = "the shim on the key" if sled.cuts[0].shims else "the key"
-    spacer = f", which stands against {key}" if sled.shims else ""
-    starter = f", the starter against {key}" if n.board_starter else ""
-    front = "the starter" if n.board_starter else key
     if apart:
-        yield "Power off. Stand a board and its backing at the upright, bottom edges to the key."
-        yield f"Front or back goes against {front}{starter}; an end against the spacer, that against {key}."
-        yield f"Push {side} and down. Clamp both to the upright, above the cut. Take the spacer out."
+        yield "Power off. Stand a board and its backing at the upright, edges to the key."
+        yield from _against(sled, "front or back", "an end")
+        yield f"Push {side} and down. Clamp both to the upright, above the cut. Spacer out."
     else:
         yield "Power off. Stand all on the plate, bottom edges to the key, as on [card:set-sled]."
-        yield f"Front and back stand against {front}{starter}; ends and backing against the spacer{spacer}."
+        yield from _against(sled, "front, back", "ends and backing")
         yield f"Push {side} and down. Clamp the stack, then it to the upright. Spacer out."
-    yield "Power on, feed to the stop, power off. Cutter still: draw back."
+    yield "Power on, feed to the stop, power off. Draw back once it stands still."
     if sled.shims:
-        yield from _between(sled)
+        yield (
+            f"Make all {len(sled.cuts)} cuts of a socket before you step on: unclamp, lift, move one shim to the far "
+            "side of the key, set down, push, clamp, cut."
+        )
     yield "Undo the upright’s clamps. New socket on the key; push, clamp, cut."
     if n.trims_the_top:
-        yield f"Cut position {n.positions} too: it makes no socket but trims a fin that holds corners open."
+        yield f"Cut position {n.positions} too: no socket, but it trims a fin that holds corners open."
     yield from _deeper(sled, "all boards")
     if apart:
-        yield "Turn the board end for end; from 1 again. Then the next board, the gap untouched."
+        yield "Turn the board end for end; from 1. Then the next board, the gap untouched."
     else:
         yield "Mark the ends A. Turn every board, backing too, end for end; from 1 for B."
     yield from _deeper(sled, "front and back")
     yield from _deeper(sled, "ends")
     if sled.spare > READ_OUT and not sled.kept:
-        yield "Plane top edges by hand: no strip above a top socket, no saw any more."
+        words = "Plane to {width:gauge} by hand: no strip above a top socket, no saw once jointed."
+        yield say(words, width=n.width)
 
 
-def _between(sled: Sled) -> Iterator[Words]:
-    yield f"Before you step on make all {len(sled.cuts)} cuts of the socket: undo the clamps at the upright, lift,"
-    yield "move one shim to the far side of the key, set down, push, clamp, cut."
+def _against(sled: Sled, longs: str, shorts: str) -> Iterator[Words]:
+    """What stands against what for the first cut."""
+    key = "key" if not sled.shims else "shim" if sled.cuts[0].shims else "bare key"
+    if sled.numbers.board_starter:
+        yield f"Against the {key}: starter, spacer. Against the starter: {longs}; the spacer: {shorts}."
+    else:
+        yield f"Against the {key}: {longs}, spacer. Against the spacer: {shorts}."
 
 
 def _deeper(sled: Sled, boards: str) -> Iterator[Words]:
@@ -173,10 +174,10 @@ def _deeper(sled: Sled, boards: str) -> Iterator[Words]:
         return
     runs = f"Run {made[0]}" if len(made) == 1 else f"Runs {made[0]} to {made[-1]}"
     if boards == "all boards":
-        yield f"{runs}: raise the cutter, cut all positions again. Lower it before the other ends."
+        yield f"{runs}: raise the {sled.tool}, cut all positions again. Lower it before the other ends."
         return
     gone = "front and back" if boards == "ends" else "the ends"
-    yield f"{runs}: raise the cutter. Cut {boards} again at both ends, without {gone}."
+    yield f"{runs}: raise the {sled.tool}. Cut {boards} again at both ends, without {gone}."
 
 
 # -- mistakes ------------------------------------------------------------------------------------------------------

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jigs.base import cautions as base_cautions
 from jigs.base.lengths import Units, round_up
 from jigs.base.rules import Problem
 from jigs.parts.joint import carriage as joint_carriage
@@ -67,6 +66,11 @@ class Sled:
         return self.meant.method != "one stack"
 
     @property
+    def tool(self) -> str:
+        """What cuts, in a word."""
+        return "blade" if self.machine == "table saw" else "cutter"
+
+    @property
     def key_at(self) -> float:
         """From the cutter's centre to the face of the key that looks at it."""
         return self.numbers.key_to_centre
@@ -95,14 +99,6 @@ class Sled:
     def near_edge(self) -> float:
         """Where the cutting edge comes nearest to the key."""
         return self.hand * self.cutter / 2
-
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        """The cautions of making and using the sled."""
-        if self.machine == "table saw":
-            return (base_cautions.GENERAL, base_cautions.BLADE, base_cautions.SAW, base_cautions.FINGERS)
-        several = (base_cautions.SEVERAL_PASSES,) if self.numbers.passes.count > 1 else ()
-        return (base_cautions.GENERAL, base_cautions.JIG, base_cautions.FINGERS, *several)
 
     @property
     def carriage(self) -> Carriage:

@@ -157,16 +157,15 @@ def _steps(sled: Sled) -> Iterator[Words]:
     yield say("Plane the key until the groove slides on it with {slack:gauge} of play.", slack=n.slack)
     words = "Saw hole and seat by the template, the seat {deep:cut} deep. Wax the key, glue it in."
     yield say(words, deep=sled.plate / 2)
-    words = "Cut the spacer’s foot back by {by:cut}, {up:cut} high, on the side of the cutter."
+    words = f"Cut the spacer’s foot back by {{by:cut}}, {{up:cut}} high, on the side of the {sled.tool}."
     yield say(words, by=relief, up=foot)
     if sled.shims:
-        words = "Wax the shims. Screw a block {long:cut} long to the plate, tight to each end of the key."
-        yield say(words, long=sled.end_block)
+        words = "Wax the shims. Screw a block, {long:cut} × {wide:cut}, to the plate at each end of the key."
+        yield say(words, long=sled.end_block, wide=abs(sled.shimmed[0] - sled.shimmed[1]))
     yield "Saw the slot by the template. Glue and screw A to B and C, edges level."
     yield say("Screw E over the slot, {by:cut} on each foot. Glue a brace D to each foot and A.", by=made.bridge)
     yield "The key alone guides: slot and feet must not touch it. F: new for each stack."
 
 
 def _cutter_set(sled: Sled) -> Words:
-    what = "Blade tight, guard on" if sled.machine == "table saw" else "Cutter tight, guard on"
-    return f"{what}, turned by hand. Then groove scrap."
+    return f"{sled.tool.capitalize()} tight, guard on, turned by hand. Then groove scrap."

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from jigs.base import drawing as draw
 from jigs.base.lengths import round_up
+from jigs.base.wording import Words, say
 from jigs.parts.joint.made import Sled
 
 SLOT_ROOM = 5.0
@@ -88,7 +89,7 @@ def zone(sled: Sled) -> draw.View:
     )
     return draw.View(
         "plate",
-        "Plate at the cutter, from above",
+        "Plate at the cutter",
         (border, *_cutter_and_key(sled, ZONE)),
         _critical(sled, ZONE),
         _plate_labels(sled),
@@ -182,11 +183,17 @@ def _over_all(sled: Sled, half: float) -> draw.Dimension:
     return draw.Dimension(draw.Point(-sled.near_edge, -half), draw.Point(sled.key_back, -half), "below", "over all")
 
 
+def _hole_in_words(sled: Sled) -> Words:
+    if sled.machine == "router table":
+        return say("hole Ø {across:cut}", across=2 * sled.hole)
+    return say("slot {long:cut} × {wide:cut}", wide=2 * sled.hole, long=2 * half_slot(sled))
+
+
 def _plate_labels(sled: Sled) -> tuple[draw.Label, ...]:
     hole = sled.hole
     away: draw.Side = "left" if sled.hand > 0 else "right"
     labels = [
-        draw.Label("hole", draw.Point(-sled.hand * hole * 0.7, -hole * 0.7), towards=away),
+        draw.Label(_hole_in_words(sled), draw.Point(-sled.hand * hole * 0.7, -hole * 0.7), towards=away),
         draw.Label("cutter", draw.Point(-sled.hand * sled.cutter * 0.35, sled.cutter * 0.35), towards=away),
         draw.Label("feed", draw.Point(-sled.hand * (hole + 12), 14), towards=away),
     ]

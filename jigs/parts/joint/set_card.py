@@ -13,13 +13,13 @@ from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, HEIGHT_WITHIN, SPACER_WIT
 
 ROUTER = (
     Caution("Cutter", "Unplug to set, measure or clear. Wait until it stands still."),
-    Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only."),
+    Caution("Exit", "The cutter comes out behind the upright. Hold its ends only."),
     Caution("Throw", "Feed away from you only. Stop the cutter, then draw back."),
     Caution("Collet", "Push the shank home, draw it back slightly, tighten."),
 )
 SAW = (
     Caution("Blade", "Unplug to set, measure or clear. Wait until it stands still."),
-    Caution("Exit", "It comes out behind the upright. Hold the upright’s ends only."),
+    Caution("Exit", "The blade comes out behind the upright. Hold its ends only."),
     Caution("Throw", "Feed away from you only. Stop the blade, then draw back."),
     Caution("Guard", "Guard and riving knife off? Fit another guard before power."),
 )
@@ -47,13 +47,12 @@ def card(sled: Sled) -> Card:
 
 def _settings(sled: Sled) -> Iterator[Setting]:
     n = sled.numbers
-    what = "Blade, as it cuts" if sled.machine == "table saw" else "Cutter, as it cuts"
-    yield Setting("cutter", what, sled.cutter, CUTTER_WITHIN, "read again at B")
+    yield Setting("cutter", f"{sled.tool.capitalize()}, as it cuts", sled.cutter, CUTTER_WITHIN, "read again at B")
     for turn, run in blocks.runs(sled)[:1]:
         name = "Height over table" if len(n.runs) == 1 else "Over table, run 1"
         high = say("{high:gauge}", high=sled.plate + run.depth)
         yield Setting(f"height-{turn}", name, high, HEIGHT_WITHIN, _block(sled, f"height-{turn}"))
-    yield Setting("gap", "Gap, key to cutter", n.gap, GAP_WITHIN, f"{_block(sled, 'gap')}, slide")
+    yield Setting("gap", f"Gap, key to {sled.tool}", n.gap, GAP_WITHIN, f"{_block(sled, 'gap')}, slide")
     high = say("{high:cut}", high=sled.key_height)
     most = say("at most {most:gauge}", most=n.key_height_limit)
     yield Setting("key-height", "Key above plate", high, 0.0, most)
@@ -70,9 +69,9 @@ def _block(sled: Sled, setting: str) -> str:
 
 def _checks(sled: Sled) -> Iterator[Check]:
     n, over = sled.numbers, square_over(sled.units)
-    yield Check("across key and cutter", n.over_all - GAP_WITHIN, n.over_all + GAP_WITHIN, 0.01)
+    yield Check(f"across key and {sled.tool}", n.over_all - GAP_WITHIN, n.over_all + GAP_WITHIN, 0.01)
     deep = n.runs[0].depth
-    yield Check("cutter above plate", deep - HEIGHT_WITHIN, deep + HEIGHT_WITHIN, 0.01)
+    yield Check(f"{sled.tool} above plate", deep - HEIGHT_WITHIN, deep + HEIGHT_WITHIN, 0.01)
     square = say("upright square, in {over:cut}", over=over)
     off = n.square_in_100 * over / 100
     if n.clearance > 0:
@@ -87,8 +86,7 @@ def _down(mm: float) -> float:
 
 
 def _set(sled: Sled) -> Words:
-    turned = "blade" if sled.machine == "table saw" else "cutter"
-    return f"Checks pass, guard on, plate clamped. The {turned} turns free."
+    return f"Checks pass, guard on, plate clamped. The {sled.tool} turns free."
 
 
 def _tried(sled: Sled) -> Words:

@@ -20,8 +20,12 @@ _BREAK_ROOM = 2.0
 """Between guard and stop where the plate is shown broken off, mm."""
 
 
-_ROOM, _NAMED = (99.0, 66.0), 4.1
-"""About the room that a picture from above has, and how thick on paper a board must be for its name, mm."""
+_ROOM, _NAMED = 99.0, 4.1
+"""About how wide a picture from above will be, and how thick on paper a board must be for its name, mm."""
+
+
+_KEY_WITH_WIDTH = 8.5
+"""A key that is so high and wide has room for its width, mm."""
 
 
 @dataclass(frozen=True)
@@ -95,8 +99,11 @@ def _across(sled: Sled, position: int, share: float) -> float:
 # -- from above ----------------------------------------------------------------------------------------------------
 
 
-def from_above(sled: Sled, position: int, title: str) -> draw.View:
-    """Return the sled on its machine, the stack clamped: for its first position with the stop, or for its second."""
+def from_above(sled: Sled, position: int, title: str, room: float = 66.0) -> draw.View:
+    """Return the sled on its machine, the stack clamped: for its first position with the stop, or for its second.
+
+    `room` is about how high the picture will be, mm.
+    """
     made, near = sled.carriage, -sled.key_length / 2
     boards, labels, reach = stack(sled, near, position)
     first = position == 1
@@ -125,18 +132,18 @@ def from_above(sled: Sled, position: int, title: str) -> draw.View:
         )
         labels.append(draw.balloon("travel", (max(sled.plate_ends) - 2, far + STOP_DEEP / 2), "right"))
     view = draw.View(f"from-above-{position}", title, (*parts, push, feed), labels=tuple(labels), to_scale=False)
-    return _named_below(sled, view)
+    return _named_in_title(sled, view, room)
 
 
-def _named_below(sled: Sled, view: draw.View) -> draw.View:
+def _named_in_title(sled: Sled, view: draw.View, room: float) -> draw.View:
     """Return the view; where its boards will be too thin for their names, these stand in its title, in their order."""
     bounds, boards = view.bounds, seats(sled, 1)
-    scale = min(_ROOM[0] / bounds.width, _ROOM[1] / bounds.height)
+    scale = min(_ROOM / bounds.width, room / bounds.height)
     if scale * min(seat.thick for seat in boards) >= _NAMED:
         return view
     called = list(dict.fromkeys(seat.name for seat in boards[::-1]))
     labels = tuple(label for label in view.labels if label.words not in called)
-    title = f"{view.title}. Boards from the cutter on: {', '.join(called)}"
+    title = f"{view.title}. Boards from the {sled.tool} on: {', '.join(called)}"
     return replace(view, title=title, labels=labels)
 
 
@@ -267,7 +274,7 @@ def _names(sled: Sled, near: float, reach: float) -> list[draw.Label]:
     away, to_key = side(sled, of_key=False), side(sled, of_key=True)
     at = sled.hand * (made.reach_key - 8)
     guarded = _guarded(sled) / 2
-    labels = [
+    return [
         draw.Label("exit: hands off", Point(middle, low + 11), leader=False, bold=True),
         draw.Label("upright", Point(sled.hand * made.reach_key * 0.62, near - made.board / 2), leader=False),
         draw.Label("guard", Point(-sled.hand * (guarded - 2), guarded * 0.6), towards=away, bold=True),
@@ -275,7 +282,6 @@ def _names(sled: Sled, near: float, reach: float) -> list[draw.Label]:
         draw.Label("push", Point(-sled.hand * (made.reach_away - 29), reach + 24), leader=False, bold=True),
         draw.Label("feed", Point(at, near + 95), leader=False, bold=True),
     ]
-    return labels
 
 
 # -- section -------------------------------------------------------------------------------------------------------
@@ -300,14 +306,14 @@ def at_the_cutter(sled: Sled) -> draw.View:
     ends = sorted((hand * left, hand * right))
     parts = (
         Part("section-plate", "Plate", draw.lines((near, far)), hatched=(near, far)),
-        section.table(*ends, top=-sled.plate, hole=(-hole - 2.5, hole + 2.5)),
-        section.cutter(0.0, sled.cutter, n.cut_depth, -sled.plate - 12.0, "cutter"),
+        section.table(ends[0], ends[1], -sled.plate, hole=(-hole - 2.5, hole + 2.5)),
+        section.cutter(0.0, sled.cutter, n.cut_depth, -sled.plate - 12.0, sled.tool),
         section.face("section-key", "Key", draw.rectangle(*mirrored(sled, key, -seat, back, high))),
         *_shims(sled),
         _front(sled, left + 2, depth, top),
     )
     return draw.View(
-        "section", "Section at the cutter", parts, tuple(_measured(sled, left)), tuple(_called(sled, top)),
+        "section", f"Section at the {sled.tool}", parts, tuple(_measured(sled, left)), tuple(_called(sled, top)),
         to_scale=False,
     )  # fmt: skip
 
@@ -354,7 +360,7 @@ def _called(sled: Sled, top: float) -> list[draw.Label]:
     middle = hand * (sled.key_at + n.key / 2)
     names = [
         draw.Label("front, after its first cut", Point(-hand * 1.0, top - 4), leader=False),
-        draw.Label("key", Point(middle, sled.key_height * 0.4), leader=False, bold=True),
+        *_key_named(sled, middle),
         draw.Label("plate", Point(hand * (sled.hole + sled.key_at) / 2, -sled.plate * 0.5 + 0.2), leader=False),
         draw.balloon("key-height", (hand * (sled.key_at + n.key * 0.8), sled.key_height), "above"),
         draw.Label("table", Point(hand * (sled.hole + sled.key_at + n.key + 5.5) / 2, -sled.plate - 5), leader=False),
@@ -363,6 +369,18 @@ def _called(sled: Sled, top: float) -> list[draw.Label]:
         at = Point(hand * (sled.key_at - sled.numbers.passes.shift / 2), sled.key_height * 0.6)
         names.append(draw.Label("shim" if sled.shims == 1 else "shims", at, towards=side(sled, of_key=False)))
     return names
+
+
+def _key_named(sled: Sled, middle: float) -> list[draw.Label]:
+    """The key with its width, where that has room in it: it is the width of gap and cutter less what they play."""
+    high, wide = sled.key_height, sled.numbers.key
+    if min(high, wide) < _KEY_WITH_WIDTH:
+        return [draw.Label("key", Point(middle, high * 0.4), leader=False, bold=True)]
+    said = say("{wide:gauge}", wide=wide)
+    return [
+        draw.Label("key", Point(middle, high * 0.68), leader=False, bold=True),
+        draw.Label(said, Point(middle, high * 0.2), leader=False, bold=True),
+    ]
 
 
 def on_the_key(sled: Sled) -> draw.View:
@@ -384,8 +402,8 @@ def on_the_key(sled: Sled) -> draw.View:
     board = Part("board-on-key", "Front board", (Line(draw.line(*points)), *draw.lines(broken, Kind.NARROW)))
     ends = sorted((hand * (left - 3), hand * (edge + 3)))
     parts = (
-        section.table(*ends, top=0.0),
-        section.cutter(0.0, sled.cutter, depth, -4.0, "cutter"),
+        section.table(ends[0], ends[1]),
+        section.cutter(0.0, sled.cutter, depth, -4.0, sled.tool),
         section.face("key-on-plate", "Key", draw.rectangle(*mirrored(sled, key, 0.0, back, high))),
         board,
         plan.arrow("push-on", "Push", (hand * (left + 3), top - 5), (hand * (left + 21), top - 5)),
@@ -398,7 +416,7 @@ def on_the_key(sled: Sled) -> draw.View:
         draw.Label(
             say("play {slack:gauge}", slack=n.slack), Point(hand * (back + n.slack / 2), high * 0.4), towards=to_key
         ),
-        draw.Label("cutter", Point(0.0, depth * 0.3), towards="below"),
+        draw.Label(sled.tool, Point(0.0, depth * 0.3), towards="below"),
     )
     return draw.View("on-the-key", _push(sled), parts, labels=labels, to_scale=False)
 

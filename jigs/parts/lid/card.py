@@ -42,9 +42,13 @@ def alone(made: Lid) -> Sheets:
     return Sheets((card(made), bench), crown.templates(made, "lid-bench"))
 
 
-def finish_bands(made: Lid, units: Units) -> tuple[Band, ...]:
-    """Return what is done to a lid at the bench: its crown, planed flat by flat. A flat lid has none."""
-    return crown.bands(made, units)
+def finish_bands(made: Lid, units: Units, *, with_steps: bool = True) -> tuple[Band, ...]:
+    """Return what is done to a lid at the bench: its crown, planed flat by flat. A flat lid has none.
+
+    Without its steps where they stand in one order of work with those of the handle: `crown.steps` are these.
+    """
+    del units  # the words carry their numbers
+    return crown.bands(made, with_steps=with_steps)
 
 
 def rabbets(made: Lid) -> Rabbets:

@@ -5,14 +5,13 @@ Axes: the middle of the lid at 0, the foot of the crown at 0; the edge and then 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Band, Order, Pictures, Template
 from jigs.base.drawing import Point
-from jigs.base.lengths import Units
 from jigs.base.wording import Words, say
 from jigs.parts.lid.part import Lid
 from jigs.trade import lid
@@ -55,9 +54,10 @@ def templates(made: Lid, card: str) -> tuple[Template, ...]:
     crown = _crown(made)
     if crown is None:
         return ()
-    uses = (
+    foot = say("foot on the rabbet’s floor; edge {edge}, rise {rise}", edge=crown.edge, rise=crown.rise)
+    uses: tuple[tuple[Callable[[_Crown, float], draw.View], Words], ...] = (
         (_female, "plane until no light shows under it"),
-        (_male, "glue it to thin wood; its foot on the rabbet’s floor"),
+        (_male, foot),
     )
     found = []
     for make, use in uses:
@@ -89,9 +89,8 @@ def _male(c: _Crown, start: float) -> draw.View:
     lines = (draw.Line(outline), draw.Line(base, draw.Kind.NARROW), _middle(foot, c.rise))
     part = draw.Part("male", "Crown, to scribe", lines)
     chord = draw.Dimension(Point(start, foot), Point(c.half, foot), "below")
-    edge = draw.Dimension(Point(c.half, foot), Point(c.half, 0), "right", "edge")
     labels = _half_label(start, Point(start, c.rise * 0.5))
-    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord, edge), labels, check=chord)
+    return draw.View("male", _titled("Crown, to scribe", start), (part,), (chord,), labels, check=chord)
 
 
 def _female(c: _Crown, start: float) -> draw.View:
@@ -100,10 +99,13 @@ def _female(c: _Crown, start: float) -> draw.View:
     outline = draw.Path(Point(start, top), steps, closed=True)
     part = draw.Part("female", "Crown, to check", (draw.Line(outline), _middle(c.rise, top)))
     chord = draw.Dimension(Point(start, top), Point(c.half, top), "above")
-    rise = draw.Dimension(Point(c.half, 0), Point(0, c.rise), "right", "rise")
-    radius = draw.Label(say("R {radius:rough}", radius=c.radius), Point(c.half * 0.62, top - 7.0), leader=False)
+    radius = draw.Label(
+        say("R {radius:rough}, rise {rise:cut}", radius=c.radius, rise=c.rise),
+        Point(c.half * 0.62, top - 7.0),
+        leader=False,
+    )
     labels = (radius, *_half_label(start, Point(start, top - 9.0)))
-    return draw.View("female", _titled("Crown, to check", start), (part,), (chord, rise), labels, check=chord)
+    return draw.View("female", _titled("Crown, to check", start), (part,), (chord,), labels, check=chord)
 
 
 def _turned(view: draw.View, turn: int) -> draw.View:
@@ -141,17 +143,13 @@ def _turned(view: draw.View, turn: int) -> draw.View:
 # -- at the bench --------------------------------------------------------------------------------------------------
 
 
-def bands(made: Lid, units: Units) -> tuple[Band, ...]:
-    """Return how the crown is planed, flat by flat: where flats start and end, and in which order; none of a flat lid."""
-    del units  # the words carry their numbers
+def bands(made: Lid, *, with_steps: bool) -> tuple[Band, ...]:
+    """Return where the flats of the crown start and end and, `with_steps`, how it is planed; none of a flat lid."""
     crown = _crown(made)
     if crown is None:
         return ()
-    return (
-        Pictures((_flats_view(crown),), least=46.0, most=70.0),
-        _flats_table(crown),
-        Order(tuple(_steps(crown)), "Crown"),
-    )
+    order = (Order(steps(made), "Crown"),) if with_steps else ()
+    return (Pictures((_flats_view(crown),), least=34.0, most=70.0), _flats_table(crown), *order)
 
 
 def pictures(made: Lid) -> tuple[Band, ...]:
@@ -259,15 +257,18 @@ def _flats_table(c: _Crown) -> draw.Table:
     return draw.Table("flats", "Lines to gauge, on both sides", headings, tuple(rows))
 
 
-def _steps(c: _Crown) -> Iterator[Words]:
-    width, found = 2 * c.half, _flats(c)
+def steps(made: Lid) -> tuple[Words, ...]:
+    """Return how the crown is planed, step by step; none of a flat lid."""
+    c = _crown(made)
+    if c is None:
+        return ()
+    found = _flats(c)
     count = 2 * len(found) + 1
-    yield "Glue “Crown, to scribe” to thin wood; cut it out; scribe both ends."
-    yield "Gauge flat 1 on both long edges; rule its start on the top."
-    yield "Clamp the lid. Plane flat 1 down to both lines, away from your hands."
-    yield "Flat 2 starts on flat 1, and so on to the edge." if len(found) > 1 else "Do the same on the other side."
-    ridge = lid.facets(width=width, rise=c.rise, count=count).ridge
-    words = "{count} flats leave ridges of {ridge:gauge}: take them off with a fine plane, along the grain."
-    yield say(words, count=count, ridge=ridge)
-    words = "Scrape until “Crown, to check” shows no light; {edge:cut} is left at the edge."
-    yield say(words, edge=c.edge)
+    ridge = lid.facets(width=2 * c.half, rise=c.rise, count=count).ridge
+    on = "Flat 2 starts on flat 1, and so on" if len(found) > 1 else "Plane the other side likewise"
+    return (
+        "Glue “Crown, to scribe” to thin wood; cut it out; scribe both ends.",
+        "Gauge flat 1 on both long edges; rule its start on top. Plane to the lines.",
+        say(f"{on}: {{count}} flats, ridges of {{ridge:gauge}} between them.", count=count, ridge=ridge),
+        "Plane the ridges off. Scrape until “Crown, to check” shows no light.",
+    )

@@ -35,10 +35,10 @@ _PAST = 25.0
 def of(made: Shell, *, mirrored: bool = False) -> Sheets:
     """Return the card and the pattern: right-reading for tracing, mirrored on request for rubbing or ironing."""
     view = templates.pattern(made)
-    use = "Heavy lines are cut, thin ones are chip widths. The double tick is at the left."
+    use = "Heavy lines are cuts, thin ones chip widths."
     if mirrored:
         view = templates.mirrored(view, "pattern-mirrored", "Shell, mirrored")
-        use = "Lay it face down and rub or iron it over. Try the toner on scrap first."
+        use = "Heavy lines are cuts. Try the toner on scrap."
     return Sheets((_card(made, mirrored=mirrored),), (Template(view, "shell", use, "shell"),))
 
 
@@ -140,15 +140,17 @@ def _order(made: Shell, *, mirrored: bool) -> Iterator[Words]:
         yield "Lay the pattern face down, its ticks on the lines. Tape one edge."
         yield "Rub or iron it over. It reads right then, its double tick at the left."
     else:
-        yield "Lay graphite paper dark side down, the pattern on it, its ticks on the lines."
-        yield "Tape one edge. Trace with a hard point. Mask round it: graphite stains."
+        yield "Lay the pattern on graphite paper, ticks on the lines, the double one left."
+        yield "Its dark side is down. Tape one edge; mask round it; trace with a hard point."
     yield "Cut one chip in scrap of this wood, as thick as the front. Check it."
     yield "Make the stop cuts first: there the fibres end, and later cuts can’t split on."
     yield "Slice along the grain, a little at a time. Turn the board, not the knife."
     if made.over_groove:
         yield say("Above the groove only {left} of wood is left under a chip: cut no deeper.", left=made.wood_left)
-    last = "Cut deeper what stays in; never lever it out."
-    yield last if mirrored else f"{last} Lift the lines off with a rubber."
+    if mirrored:
+        yield "Cut deeper what stays in; never lever it out."
+    else:
+        yield "Cut deeper what stays in; never lever. Rub the lines off: sanded, they stain."
 
 
 # -- pictures ------------------------------------------------------------------------------------------------------
@@ -259,9 +261,9 @@ def _section(made: Shell) -> draw.View:
         draw.Dimension(Point(-half, 0), Point(half, 0), "above", "", "chip"),
         draw.Dimension(Point(left, -deep), Point(left, 0), "left", "", "deep"),
     ]
-    under = say("{left} left", left=made.wood_left)
+    under = say("{left:cut} left", left=made.wood_left)
     labels = [draw.Label(under, Point(start / 2, -deep - made.wood_left / 2), leader=False)]
     if made.border:
         dimensions.append(draw.Dimension(Point(right, -relief(made)), Point(right, 0), "right", "", "relief"))
-        labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) / 2), towards="above"))
+        labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) / 2), towards="below"))
     return draw.View("section", "Rib chip and border", (wood, stop), tuple(dimensions), tuple(labels), to_scale=False)

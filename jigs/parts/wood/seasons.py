@@ -84,7 +84,7 @@ class SeasonsSettings(Climate):
     rings: RingsAngle = 0.0
 
 
-@jig("seasons", title="A board over the year", summary="how far any board moves, month by month")
+@jig("seasons", title="A board over the year", summary="how far any board moves through the year")
 def seasons(asked: SeasonsSettings) -> Plan:
     """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is.
 
@@ -97,7 +97,7 @@ def seasons(asked: SeasonsSettings) -> Plan:
     problems = judged(climate)
     made = wood(WOODS[species], asked.rings)
     curves = board_curves(width, made, moisture(climate.shop))
-    title = say(f"{species[0].upper()}{species[1:]} {{width}} wide over the year", width=width)
+    title = say(f"{species[0].upper()}{species[1:]} {{width:cut}} wide", width=width)
     numbers = {
         "moisture": [moisture(air) for air in year(climate)],
         **{curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves},
@@ -214,12 +214,12 @@ def summary(curves: Sequence[Curve], climate: Climate) -> tuple[Band, ...]:
 
 
 _TO_DO: Mapping[str, str] = {
-    "gap": "0 jams: keep more; half of it is on each side",
-    "held": "below 0 it drops out: keep it above 0",
-    "overhang": "below 0 the box stands out past the lid",
-    "step": "below 0 the ends stand above the sides",
-    "flat": "leave this room in grooves and frames",
-    "quarter": "quarter-sawn wood needs less room",
+    "gap": "at 0 it jams; half on each side",
+    "held": "below 0 it drops out",
+    "overhang": "below 0 the box stands out",
+    "step": "below 0 the ends stand above",
+    "flat": "leave this room in grooves",
+    "quarter": "quarter-sawn needs less",
     "board": "this board, as it is sawn",
 }
 
@@ -234,7 +234,7 @@ def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
         "Is your wood wetter or drier than now? Find its moisture between the columns, and the sizes with it.",
     )
     bands = (
-        Pictures((graph(climate, curves),), least=70.0, most=125.0),
+        Pictures((graph(climate, curves),), least=52.0, most=125.0),
         *summary(curves, climate),
         Text("How to read it", words),
     )
