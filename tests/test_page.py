@@ -23,8 +23,8 @@ from pypdf import PdfReader
 
 from jigs.course.sizes import Sizes
 from layout.course import html
-from layout.course.html import File, Student
-from layout.sheet.marks import Bundle
+from layout.course.html import File, Student, Task
+from layout.sheet.marks import Bundle, Sheet
 from tests.conftest import needs, sled_sheets
 
 pytestmark = pytest.mark.slow
@@ -34,6 +34,10 @@ STEPS = (
     "Plane all sides to one thickness, 12 mm.",
     'Set the gap to 9.92 mm <b>&amp; "sign"</b>.',
     "Dry fit, then glue.",
+)
+TASKS = (
+    Task("Card 1: Stock <i>", ("Hands: Keep them off the blade.",), STEPS[:1]),
+    Task("Card 2: Set & fit", (), STEPS[1:]),
 )
 CAUTIONS = ("Eyes, ears, dust.", "One person at a machine; all others behind the line.")
 NAMES = [
@@ -57,7 +61,7 @@ NAMES = [
 def about(name: str, number: int = 1) -> Student:
     """Return a student whose files have every letter in their names that a link may trip over."""
     stem = f"a #{number}?%41 & b:c"
-    return Student(name, f"abc{number}", SIZES, STEPS, f"{stem}.html", (File(f"{stem}.pdf", "Sheets as PDF, A4"),))
+    return Student(name, f"abc{number}", SIZES, TASKS, f"{stem}.html", (File(f"{stem}.pdf", "Sheets as PDF, A4"),))
 
 
 def written(students: list[Student]) -> str:
@@ -68,9 +72,10 @@ def written(students: list[Student]) -> str:
 
 @pytest.fixture(scope="module")
 def bundle() -> Bundle:
-    """Sheets of two papers, upright and lying; two of them hold clips of the same names."""
+    """Templates of two papers, upright and lying, and a card; two of them hold clips of the same names."""
     tiled, lying = sled_sheets("A4", board=300.0), sled_sheets("420x297 mm")
-    sheets = (*tiled.sheets[7:9], lying.sheets[-1], tiled.sheets[0])
+    clipped = [sheet for sheet in tiled.sheets if any(group.clip for group in sheet.groups())]
+    sheets = (*clipped[:2], lying.sheets[-1], tiled.sheets[0])
     return replace(tiled, sheets=tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1)))
 
 
@@ -120,7 +125,7 @@ class Reader(HTMLParser):
 def test_any_name_comes_back_letter_by_letter(empty: Bundle, name: str) -> None:
     read = Reader(written([about(name)]))
     assert read.texts["h3"] == [name]
-    assert read.texts["bdi"] == [f", {name}"] * 3
+    assert read.texts["bdi"] == [*[f", {name}"] * 3, name]
     assert read.open == []
     own = Reader(html.student(about(name), name, CAUTIONS, empty).decode())
     assert own.texts["h1"] == [name]
@@ -153,7 +158,7 @@ def test_ids_are_unique_and_what_is_referred_to_is_there(bundle: Bundle) -> None
     assert not set(read.found("style"))
     assert "<?xml" not in text
     assert "xmlns" not in text
-    assert [t for t in read.texts["title"] if t.startswith("Sheet ")] == [sheet.title for sheet in bundle.sheets]
+    assert read.texts["title"][1:] == [sheet.title for sheet in bundle.sheets]
 
 
 def test_only_what_is_written_here_may_run_or_load(bundle: Bundle) -> None:
@@ -165,6 +170,24 @@ def test_only_what_is_written_here_may_run_or_load(bundle: Bundle) -> None:
             (content,) = re.findall(f"<{kind}>(.*?)</{kind}>", text, re.S)
             parts.append(f"{kind}-src 'sha256-{b64encode(hashlib.sha256(content.encode()).digest()).decode()}'")
         assert policy == f"default-src 'none'; {'; '.join(parts)}; base-uri 'none'; form-action 'none'"
+
+
+def test_rows_that_were_refused_are_listed_with_their_reason() -> None:
+    said = "row 3 (<b>Ilse</b>), column B: '=x' has no number in it"
+    to = io.BytesIO()
+    html.teacher("Recipe box", CAUTIONS, [], [about("Marta")], to, [said])
+    read = Reader(to.getvalue().decode())
+    assert said in read.texts["li"]
+    assert "Refused rows" in read.texts["h2"]
+    assert "Refused rows" not in Reader(written([about("Marta")])).texts["h2"]
+
+
+def test_a_students_own_numbers_come_first_and_cautions_stay_short(bundle: Bundle) -> None:
+    """What is dangerous about a card stands closed with the card; open are only the cautions of every class."""
+    read = Reader(html.student(about("Marta"), "Recipe box", CAUTIONS, bundle).decode())
+    assert read.texts["h2"] == ["Numbers", "Cautions", "Steps, card by card", "Sheets, by name", "Sheets"]
+    assert read.texts["details"] == ["\nCautions of Card 1: Stock <i>, Marta\n\nHands: Keep them off the blade.\n\n"]
+    assert [words for words in read.texts["li"] if words in CAUTIONS] == list(CAUTIONS)
 
 
 def test_a_student_is_written_before_the_next_is_asked_for() -> None:
@@ -207,7 +230,10 @@ def browser(
     chromium: str, bundle: Bundle, empty: Bundle, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[Browser]:
     folder = tmp_path_factory.mktemp("page")
-    (folder / "index.html").write_text(written([about(name, i) for i, name in enumerate(NAMES)]), newline="")
+    everyone = io.BytesIO()
+    files = [File("plan.pdf", "The plan, as PDF")]
+    html.teacher("Recipe box", CAUTIONS, files, (about(name, i) for i, name in enumerate(NAMES)), everyone, NAMES)
+    (folder / "index.html").write_bytes(everyone.getvalue())
     (folder / "marta.html").write_bytes(html.student(about("Marta Eikeland"), "Recipe box", CAUTIONS, bundle))
     for i, name in enumerate(NAMES):
         (folder / f"{i}.html").write_bytes(html.student(about(name, i), name, CAUTIONS, empty))
@@ -321,31 +347,44 @@ def printed(opened: Page) -> bytes:
     return opened.pdf(prefer_css_page_size=True, margin=sides)
 
 
-def squares(content: bytes) -> list[tuple[float, float, list[tuple[float, float]]]]:
-    """Return of each page its width and height, and those of all frames of about 100 mm on it, in mm."""
+Sides = tuple[float, float]
+
+
+def lines_of(content: bytes) -> list[tuple[Sides, list[Sides]]]:
+    """Return of each page its width and height, and those of all lines on it, in mm."""
     found = []
     with pdfplumber.open(io.BytesIO(content)) as document:
-        for sheet in document.pages:
-            frames = [*sheet.rects, *sheet.curves]
-            sizes = [(f["width"] * 25.4 / 72, f["height"] * 25.4 / 72) for f in frames]
-            square = [size for size in sizes if max(abs(side - 100) for side in size) < 1]
-            found.append((float(sheet.width) * 25.4 / 72, float(sheet.height) * 25.4 / 72, square))
+        for page in document.pages:
+            lines = [*page.lines, *page.rects, *page.curves]
+            sizes = [(line["width"] * 25.4 / 72, line["height"] * 25.4 / 72) for line in lines]
+            found.append(((float(page.width) * 25.4 / 72, float(page.height) * 25.4 / 72), sizes))
     return found
 
 
-def check_print(content: bytes, sheets: tuple[Any, ...]) -> None:
-    """A page is a whole number of dots of 1/72 in wide; the square is true to a tenth of a mm."""
-    found = squares(content)
+def edges_of(sheet: Sheet) -> list[Sides]:
+    """Return the calibrated edges of a template, across and up, in mm; none of a card."""
+    named = {group.name: group for group in sheet.groups()}
+    edges = [
+        named[name].strokes[0].shape.bounds for name in ("calibration-bottom", "calibration-left") if name in named
+    ]
+    return [(edge.width, edge.height) for edge in edges]
+
+
+def check_print(content: bytes, sheets: tuple[Sheet, ...]) -> None:
+    """A page is a whole number of dots of 1/72 in wide; the edges of templates are true to a fiftieth of a mm."""
+    found = lines_of(content)
     assert len(found) == len(sheets)
-    for (wide, high, square), sheet in zip(found, sheets, strict=True):
-        assert (wide, high) == pytest.approx((sheet.paper.width, sheet.paper.height), abs=25.4 / 72)
-        assert len(square) == 1
-        assert square[0] == pytest.approx((100.0, 100.0), abs=0.02)
+    for (sides, lines), sheet in zip(found, sheets, strict=True):
+        assert sides == pytest.approx((sheet.paper.width, sheet.paper.height), abs=25.4 / 72)
+        for edge in edges_of(sheet):
+            assert max(edge) >= 180
+            assert [line for line in lines if line == pytest.approx(edge, abs=0.02)] != []
 
 
 def test_sheets_print_true_to_size_one_on_each_page(browser: Browser, bundle: Bundle) -> None:
     opened = browser.open("marta.html")
     assert len({(sheet.paper.width, sheet.paper.height) for sheet in bundle.sheets}) > 1
+    assert [len(edges_of(sheet)) for sheet in bundle.sheets] == [2, 2, 2, 0]
     check_print(printed(opened), bundle.sheets)
     opened.close()
 

@@ -189,7 +189,7 @@ def _refused(refused: Sequence[str]) -> str:
     """Return the rows of the list that gave no box, each with its reason; nothing where there are none."""
     if not refused:
         return ""
-    rows = "".join(f'<li dir="auto">{_text(said)}</li>\n' for said in refused)
+    rows = "".join(f"<li><bdi>{_text(said)}</bdi></li>\n" for said in refused)
     heading = '<section aria-labelledby="refused">\n<h2 id="refused">Refused rows</h2>\n'
     return f'{heading}<p>These rows of the list give no box.</p>\n<ul class="refused">\n{rows}</ul>\n</section>\n'
 
