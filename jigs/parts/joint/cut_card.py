@@ -133,11 +133,11 @@ def _order(sled: Sled) -> Iterator[Words]:
     if apart:
         yield "Power off. Stand a board and its backing at the upright, edges to the key."
         yield from _against(sled, "front or back", "an end")
-        yield f"Push {side} and down. Clamp both to the upright, above the cut. Spacer out."
+        yield f"Push {side} and down. Clamp both to the upright. Remove the spacer."
     else:
         yield "Power off. Stand all on the plate, bottom edges to the key, as on [card:set-sled]."
         yield from _against(sled, "front, back", "ends and backing")
-        yield f"Push {side} and down. Clamp the stack, then it to the upright. Spacer out."
+        yield f"Push {side} and down. Clamp the stack, then to the upright. Remove the spacer."
     yield "Power on, feed to the stop, power off. Draw back once it stands still."
     if sled.shims:
         yield (
