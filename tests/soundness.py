@@ -13,11 +13,13 @@ from typing import Any
 import shapely
 
 from jigs.base import lengths
+from jigs.base.cards import Card, Pictures, Sheets
 from jigs.base.catalogue import Plan
-from jigs.base.drawing import Circle, Drawing, Kind, Part, Path, View
+from jigs.base.drawing import Circle, Kind, Part, Path, View
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.wording import Offer, Wording, fields_of
+from layout.pages import bands
 
 UNITS: tuple[Units, ...] = ("mm", "in")
 CROSSING = 0.02
@@ -34,27 +36,33 @@ def unsound(plan: Plan) -> list[str]:
     for problem in plan.problems:
         if problem.severity == "stop":
             found.append(f"a plan that was not refused has a stop: {problem.says('mm')}")
-    return [*found, *unsound_drawings(plan.drawings)]
+    return [*found, *unsound_sheets(plan.sheets)]
 
 
-def unsound_drawings(drawings: Sequence[Drawing]) -> list[str]:
-    """Return what is wrong with outlines and dimensions."""
+def unsound_sheets(sheets: Sheets) -> list[str]:
+    """Return what is wrong with outlines and dimensions of templates, and with what pictures measure."""
     found = []
-    for drawing in drawings:
-        for view in views_of(drawing):
-            where = f"{drawing.name}/{view.name}"
-            found += [f"{where}: {wrong}" for part in view.parts for wrong in _wrong_outlines(part)]
-            found += [f"{where}: {wrong}" for wrong in _wrong_measures(view)]
+    for template in sheets.templates:
+        for view in with_details(template.view):
+            found += [f"{view.name}: {wrong}" for part in view.parts for wrong in _wrong_outlines(part)]
+            found += [f"{view.name}: {wrong}" for wrong in _wrong_measures(view)]
+    for card in sheets.cards:
+        found += [f"{card.name}/{view.name}: {wrong}" for view in pictures_of(card) for wrong in _wrong_measures(view)]
     return found
 
 
-def views_of(drawing: Drawing) -> Iterator[View]:
-    """Go through the views of a drawing, and the details that may stand in for them."""
-    for item in drawing.body:
-        view = item if isinstance(item, View) else None
-        while view is not None:
-            yield view
-            view = view.detail
+def with_details(view: View | None) -> Iterator[View]:
+    """Go through a view and the details that may stand in for it."""
+    while view is not None:
+        yield view
+        view = view.detail
+
+
+def pictures_of(card: Card) -> Iterator[View]:
+    """Go through the pictures of a card."""
+    for band in bands.flat(card.bands):
+        if isinstance(band, Pictures):
+            yield from band.views
 
 
 def not_written(numbers: Mapping[str, Any]) -> Iterator[str]:

@@ -32,7 +32,8 @@ def test_an_installed_package_offers_its_jig(tmp_path: Path) -> None:
     assert "corner-square  Corner square" in _run("jigs", path=installed).stdout
     drawn = _run("jig", "corner-square", "--leg", "80", "-o", str(tmp_path / "out"), path=installed)
     assert drawn.returncode == 0, drawn.stderr
-    assert (tmp_path / "out" / "corner-square.pdf").read_bytes().startswith(b"%PDF")
+    for kind in ("cards", "templates"):
+        assert (tmp_path / "out" / f"corner-square-{kind}.pdf").read_bytes().startswith(b"%PDF")
     refused = _run("jig", "corner-square", "--leg", "30", "--proud", "3", path=installed)
     assert refused.returncode == 1
     assert "32 mm at least" in refused.stderr

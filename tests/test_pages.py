@@ -136,7 +136,7 @@ def test_files_ask_for_the_right_printing(sled: tuple[Bundle, Bundle]) -> None:
 
     asked = []
     for bundle in sled:
-        wishes: Any = PdfReader(io.BytesIO(pdf.write(bundle))).trailer["/Root"]["/ViewerPreferences"]
+        wishes: Any = PdfReader(io.BytesIO(pdf.write(bundle))).root_object["/ViewerPreferences"]
         asked.append((wishes.get("/PrintScaling"), wishes.get("/Duplex")))
     assert asked == [(None, "/DuplexFlipLongEdge"), ("/None", "/Simplex")]
 

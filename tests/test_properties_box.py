@@ -15,6 +15,7 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from jigs.base import kinds
+from jigs.base.cards import Sheets
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem
 from jigs.base.settings import Section, keys_of
@@ -23,7 +24,7 @@ from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
 from tests.conftest import examples
-from tests.soundness import UNITS, not_read_out, not_tried, not_written, unsound_drawings, unworkable
+from tests.soundness import UNITS, not_read_out, not_tried, not_written, unsound_sheets, unworkable
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 NAMES = ("recipe-box", "recipe-box-inch")
@@ -178,8 +179,10 @@ def wrong_box(made: chain.Box, family: str) -> list[str]:
         if not thin.met and told.isdisjoint(PARTS[thin.part]):
             found.append(f"nothing is said of {thin.wood} mm of wood, {thin.place} of {thin.part}, under {thin.least}")
     if not made.stopped and (getattr(made, {"stops": "groove", "panel": "bottom"}.get(family, family)) is not None):
-        drawings = box_sheets.drawings(made, [family])
-        found += [*not_read_out(drawings, "drawings"), *unsound_drawings(drawings)]
+        whole = box_sheets.sheets(made, [family])
+        cards = tuple(card for card in whole.cards if card.jig == family)
+        own = Sheets(cards, tuple(template for template in whole.templates if template.jig == family))
+        found += [*not_read_out(own, "sheets"), *unsound_sheets(own)]
     return found
 
 

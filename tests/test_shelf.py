@@ -7,7 +7,6 @@ from typing import Any
 import pytest
 
 from jigs.base.catalogue import find
-from jigs.base.drawing import View
 from jigs.base.errors import CannotBuild
 from tests.outside import Check, agree
 from tests.refusals import problems
@@ -153,13 +152,3 @@ def test_what_is_unwise_is_warned_of(name: str, changed: dict[str, Any], where: 
 def test_numbers(name: str, changed: dict[str, Any], expected: dict[str, float]) -> None:
     numbers = find(name).plan(example(name) | changed, "mm").numbers
     agree({key: numbers[key] for key in expected}, expected, 6e-3, unit="")
-
-
-@pytest.mark.parametrize(("slope", "top_wider"), [(0.0, False), (15.0, True)])
-def test_a_leaning_side_widens_by_its_gauge(slope: float, top_wider: bool) -> None:
-    plan = find("mitre").plan(example("mitre") | {"slope": slope}, "mm")
-    view = next(item for item in plan.drawings[0].body if isinstance(item, View) and item.name == "side")
-    tops = [dimension.value for dimension in view.dimensions if dimension.name == "inside, top"]
-    assert bool(tops) is top_wider
-    if tops:
-        assert tops[0] > plan.numbers["side"]

@@ -528,7 +528,7 @@ def test_sizes_that_are_free_are_round_in_inches() -> None:
         "lower edge of A, from behind; 3 1/8 from its right end",
         "hole Ø 3/8",
         "plate | 7 | 8 3/4 | 1/4",
-        "× 3/8 | 0.246 |",
+        "× 3/8 | 0.24",
         "the seat 1/8 deep",
         "Key above plate | 1/4",
         "in 4 ",
@@ -847,8 +847,8 @@ def test_a_kept_board_is_not_ripped_and_names_what_is_left_at_its_top() -> None:
     drawn = plan("in", **KEPT, layout="keep", clearance=0.1)
     said = _said(drawn, "in")
     assert _told_to_rip(said) == []
-    assert "Board kept, unripped | 3.875 |" in said
-    assert "top finger of front 1/8" in said
+    assert "Kept, not ripped | 3.875 |" in said
+    assert "a top finger of 1/8 on front" in said
     [thin] = [p for p in drawn.problems if p.where == "board"]
     assert "front and back end at the top in a finger of only 0.1247 in" in thin.says("in")
     assert thin.suggests("in").startswith("centre the fingers: ")
@@ -865,7 +865,7 @@ def test_a_kept_board_that_is_a_hair_too_wide_is_an_even_one() -> None:
     """89.7 of 89.68: what ripping may be out by is no part of its own."""
     made = plan(cutter=10.02, board=89.7, layout="keep")
     assert not [p for p in made.problems if p.where in ("board", "parts")]
-    assert "top finger" not in _said(made)
+    assert "a top finger of" not in _said(made)
 
 
 def test_a_bit_too_slender_for_the_deeper_boards_alone_is_told() -> None:

@@ -66,9 +66,9 @@ def test_every_page_can_be_filed_and_says_what_it_is(sheets: tuple[Sheet, ...]) 
         said = " ".join(text.words for group in sheet.groups() for text in group.texts)
         back = sheet.name.endswith("-back")
         if "-template-" in sheet.name or sheet.name.endswith("-proof"):
-            fields = ("1:1 · ", "rev ", "mark ", "page ", "date", "paper", "print at 100 %")
+            fields = ["1:1 · ", "rev ", "mark ", "page ", "date", "paper", "print at 100 %"]
         else:
-            fields = ("rev ", "mark ", "page ", "Not to scale")
+            fields = ["rev ", "mark ", "page ", "Not to scale"]
             assert min(lines) >= (10.0 if back else 20.0) - 0.01
         for field in fields:
             assert field in said

@@ -13,29 +13,32 @@ from hypothesis import strategies as st
 from lxml import etree
 from svgelements import Path as SvgPath
 
+from jigs.base.cards import Checks, Setting, Settings, Sheets
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import ArcTo, Dimension, Drawing, Notes, Table, View
-from jigs.base.drawing import Path as OutlinePath
+from jigs.base.drawing import Dimension, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.wording import read_out
 from jigs.box import chain, report
 from jigs.box import order as box_order
+from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
-from jigs.parts.bottom import sheets as bottom_sheets
+from jigs.parts.groove import card
 from jigs.parts.groove import rules as groove_rules
-from jigs.parts.groove import sheets as groove_sheets
 from jigs.parts.groove.part import Groove
-from layout.fill import compose
-from layout.fill.job import Job
+from layout.pages import bands, compose
+from layout.pages.job import Job
 from layout.sheet import paper
 from layout.sheet.marks import Bundle
 from layout.write import svg
 from tests import refusals
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
+from tests.conftest import all_pages
 from tests.legibility import faults
 from tests.outside import Check, agree
 from tests.refusals import told
+from tests.soundness import pictures_of
+from tests.words import words_of
 
 BY_HAND = Check("Groove and its stops", "arithmetic written out in jigs/trade/groove.py", "worked example")
 FILES = Check(
@@ -67,24 +70,23 @@ def warned(where: str, **changes: Any) -> tuple[str, str, str]:
     return told(refusals.warned(where, lambda: plan(**changes)))
 
 
-def drawing(drawings: tuple[Drawing, ...], name: str) -> Drawing:
-    return next(found for found in drawings if found.name == name)
-
-
-def view(found: Drawing, name: str) -> View:
-    return next(item for item in found.body if isinstance(item, View) and item.name == name)
-
-
-def table(found: Drawing, name: str) -> Table:
-    return next(item for item in found.body if isinstance(item, Table) and item.name == name)
-
-
 def measured(found: View) -> dict[str, float]:
     return {dimension.name: dimension.value for dimension in found.dimensions}
 
 
-def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
-    return compose.compose(Job("box", "Box", "settings", units, "abc123"), drawings, paper.named(page))
+def sticks_of(made: Groove) -> dict[str, View]:
+    """Return the templates of a groove by their names."""
+    return {template.view.name: template.view for template in card.of(made).templates}
+
+
+def rows_of(made: Groove) -> dict[str, Setting]:
+    """Return the settings of the card of a groove by their names."""
+    every = bands.flat(card.of(made).cards[0].bands)
+    return {row.name: row for band in every if isinstance(band, Settings) for row in band.rows}
+
+
+def values(made: Groove, *names: str) -> list[object]:
+    return [rows_of(made)[name].value for name in names]
 
 
 # Worked values, derived in jigs/trade/groove.py: length − end wood − radius from the bit's centre.
@@ -92,36 +94,27 @@ def sheets(drawings: tuple[Drawing, ...], page: str, units: Units) -> Bundle:
 
 @BY_HAND.of("stops")
 def test_the_metric_box_stops_its_ends() -> None:
-    """160.6 − 3.8 − 3 = 153.8 from the centre; front and back meet the groove in a socket."""
-    made = groove_sheets.drawings(groove_of(WHOLE_METRIC))
-    assert [(found.name, found.jig) for found in made] == [
-        ("sticks", "stops"),
-        ("end-view", "stops"),
-        ("set-up", "stops"),
-    ]
-    stick = view(made[0], "strip")
+    """160.6 − 3.8 − 3 = 153.8 from the centre, 150.8 from the edge; front and back meet the groove in a socket."""
+    made = groove_of(WHOLE_METRIC)
+    stick = sticks_of(made)["strip"]
     agree(measured(stick), {"from the bit's edge": 150.8, "from its centre": 153.8}, unit="mm")
     assert stick.check is not None
     agree(stick.check.value, 150.8, unit="mm")
-    rows = table(made[2], "settings").rows
-    agree([row[2] for row in rows], [6, 12, 150.8, 147, 3, 6], unit="mm")
-    agree([row[3] for row in rows[1:3]], [15, 153.8], unit="mm")
-    where = table(made[1], "where").rows
-    assert where[0] == ("front and back", 0.0, "runs through", "end", "end")
-    assert where[1][2] == "stopped"
-    agree([where[1][1], *where[1][3:]], [6, 3.8, 156.8], unit="mm")
+    settings = ("bit", "fence", "stops-the ends", "travel-the ends", "pass-1", "pass-2")
+    assert list(rows_of(made)) == list(settings)
+    agree(values(made, *settings), [6, 12, 150.8, 147, 3, 6], unit="mm")
+    said = words_of(card.of(made).cards[0])
+    assert "end boards first, stopped" in said
+    assert "Take both stops off. Run front and back through" in said
 
 
 @BY_HAND.of("stops")
 def test_the_inch_box_stops_front_and_back() -> None:
-    """9 17/32 − 11/64 − 1/8 = 9 15/64; fence 3/16 + 1/8 = 5/16; the ends run through."""
-    made = groove_sheets.drawings(groove_of(WHOLE_INCHES))
-    stick = measured(view(made[0], "strip"))
-    agree(stick["from its centre"], (9 + 15 / 64) * INCH, unit="mm")
-    settings_rows = table(made[2], "settings").rows
-    agree(settings_rows[1][3], 5 / 16 * INCH, unit="mm")
-    agree([row[2] for row in settings_rows[-2:]], [INCH / 8, INCH / 4], unit="mm")
-    assert [row[2] for row in table(made[1], "where").rows] == ["stopped", "runs through"]
+    """9 17/32 − 11/64 − 1/8 = 9 15/64; the fence is 3/16 from the bit's edge; the ends run through."""
+    made = groove_of(WHOLE_INCHES)
+    agree(measured(sticks_of(made)["strip"])["from its centre"], (9 + 15 / 64) * INCH, unit="mm")
+    agree(values(made, "fence", "pass-1", "pass-2"), [3 / 16 * INCH, INCH / 8, INCH / 4], unit="mm")
+    assert "Run end boards through" in words_of(card.of(made).cards[0], "in")
 
 
 @BY_HAND.of("stops")
@@ -137,50 +130,48 @@ def test_stops_without_a_box_file(
     length: float, end_wood: float, radius: float, centre: float, edge: float, travel: float
 ) -> None:
     made = plan(length=length, cutter=2 * radius, end_wood=end_wood)
-    stick = measured(view(drawing(made.drawings, "sticks"), "strip"))
+    stick = measured(next(template.view for template in made.sheets.templates if template.view.name == "strip"))
     agree(stick, {"from the bit's edge": edge, "from its centre": centre}, unit="mm")
     numbers = made.numbers["stops"]["front"]
     agree((numbers["left"], numbers["right"], numbers["travel"]), (centre, centre, travel), unit="mm")
 
 
-def test_the_round_end_is_an_arc_that_ends_where_the_end_wood_begins() -> None:
-    face = view(drawing(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "end-view"), "end")
-    band = next(part for part in face.parts if part.name == "end-groove")
-    outline = band.lines[0].shape
-    assert isinstance(outline, OutlinePath)
-    [turn] = [step for step in outline.steps if isinstance(step, ArcTo)]
-    assert turn.radius == pytest.approx(3)
-    assert turn.centre == pytest.approx((6.8, 15))
-    assert measured(face)["end wood"] == pytest.approx(3.8)
-    through = view(drawing(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "end-view"), "front")
-    band = next(part for part in through.parts if part.name == "front-groove")
-    assert band.lines[0].shape.bounds.left == pytest.approx(12.3)  # the floor of the socket
-
-
 def test_a_groove_across_two_fingers_stops_all_four_and_has_a_filler_block() -> None:
     """240.6 − 160.6 = 80 at each stop."""
-    made = plan(finger=9.9, board=90.0, from_bottom=8.0, other_length=160.6).drawings
-    names = [item.name for item in made[0].body if isinstance(item, View)]
-    assert names == ["strip", "strip-2", "filler"]
-    assert [d.value for d in view(made[0], "filler").dimensions] == pytest.approx([80])
-    assert [row[2] for row in table(made[1], "where").rows] == ["stopped", "stopped"]
+    made = plan(finger=9.9, board=90.0, from_bottom=8.0, other_length=160.6).sheets
+    assert [template.view.name for template in made.templates] == ["strip", "strip-2", "filler"]
+    assert [d.value for d in made.templates[-1].view.dimensions] == pytest.approx([80])
+    assert "Take both stops off" not in words_of(made.cards[0])
 
 
 def test_boards_of_one_length_share_one_stick_and_need_no_block() -> None:
-    made = plan(finger=9.9, board=90.0, from_bottom=8.0, other_length=240.6).drawings
-    assert [item.name for item in made[0].body if isinstance(item, View)] == ["strip"]
-    assert read_out(view(made[0], "strip").title, "mm") == "Stop stick for front and back, the ends, left and right"
+    made = plan(finger=9.9, board=90.0, from_bottom=8.0, other_length=240.6).sheets
+    assert [template.view.name for template in made.templates] == ["strip"]
 
 
 def test_a_groove_in_no_finger_has_no_sticks_and_no_stops() -> None:
     """A made-up layout: every finger starts above the groove."""
     made = groove_of(WHOLE_METRIC)
-    found = groove_sheets.drawings(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
-    assert [sheet.name for sheet in found] == ["end-view", "set-up"]
-    picture = view(found[1], "from-above")
-    assert not any("stop" in part.name for part in picture.parts)
-    order = next(item for item in found[1].body if isinstance(item, Notes))
-    assert "the groove runs from end to end" in " ".join(read_out(words, "mm") for words in order.paragraphs)
+    found = card.of(replace(made, fingers=dict.fromkeys(made.fingers, ((40.0, 80.0),))))
+    assert found.templates == ()
+    [one] = found.cards
+    parts = [part.name for picture in pictures_of(one) for part in picture.parts]
+    assert parts
+    assert not any("stop" in name for name in parts)
+    said = words_of(one)
+    assert "through in all four sides" in said
+    assert "Plunge" not in said
+
+
+def test_the_picture_is_as_the_settings_say() -> None:
+    """What the picture measures is what the row of that number says, to the last digit."""
+    for text in (WHOLE_METRIC, WHOLE_INCHES):
+        made = groove_of(text)
+        rows = rows_of(made)
+        measured_there = [d for picture in pictures_of(card.of(made).cards[0]) for d in picture.dimensions if d.setting]
+        assert len(measured_there) >= 5
+        for dimension in measured_there:
+            assert dimension.value == pytest.approx(rows[dimension.setting].value), dimension.setting
 
 
 SLIT = {"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"}
@@ -251,26 +242,16 @@ def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> 
 @pytest.mark.parametrize("text", [WHOLE_METRIC, WHOLE_INCHES])
 def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None:
     """The round end leaves room to 4.06 mm or .1756 in of end wood; 0.05 mm and .0002 in more clip nothing."""
-    units, end_wood = ("mm", "4.11") if text is WHOLE_METRIC else ("in", "0.1758")
+    end_wood = "4.11" if text is WHOLE_METRIC else "0.1758"
     made = worked(text, groove__end_wood=end_wood)
     data = chain.as_data(made)
     assert data["groove"]["corner"] == {"kind": "square", "size": 0.0}
     assert not [p for p in made.problems if "square panel corner" in p.says("mm")]
     assert made.groove is not None
     assert made.bottom is not None
-    sheet_words = " ".join(
-        read_out(words, units)  # type: ignore[arg-type]  # a parameter of two words
-        for sheet in (
-            *groove_sheets.drawings(made.groove),
-            *bottom_sheets.drawings(made.bottom),
-            *box_order.drawings(made),
-        )
-        for item in sheet.body
-        if isinstance(item, Notes)
-        for words in item.paragraphs
-    )
-    assert "The corners stay square" in sheet_words
-    assert "clip" not in sheet_words.lower()
+    said = words_of(box_sheets.sheets(made), made.file.units).lower()
+    assert "clip the corner" not in said
+    assert "clip a corner" not in said
     assert "clip" not in report.check(made)
     steps = [step for _, found in box_order.stations(made) for step in found]
     assert not any("Clip" in read_out(step.words, "mm") for step in steps)
@@ -279,11 +260,11 @@ def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None
 def test_what_a_trial_may_read_reaches_as_far_as_the_corner_stays_square() -> None:
     """4.11 of end wood, 0.05 over what is just square: from 0.1 less to what is 0.1 over, 4.16; at 4.2 a clip."""
     rows = dict(trial_of(worked(WHOLE_METRIC, groove__end_wood="4.11").groove))
-    assert rows["wood at the left end"] == "4.01 mm to 4.16 mm"
-    assert dict(trial_of(worked(WHOLE_METRIC).groove))["wood at the left end"] == "3.3 mm to 4.06 mm"
+    assert rows["end margin, left"] == pytest.approx((4.01, 4.16), abs=0.005)
+    assert dict(trial_of(worked(WHOLE_METRIC).groove))["end margin, left"] == pytest.approx((3.3, 4.06), abs=0.005)
     clipped = worked(WHOLE_METRIC, groove__end_wood="4.2")
     assert chain.as_data(clipped)["groove"]["corner"] == {"kind": "clip", "size": pytest.approx(6.13, abs=0.005)}
-    assert "4.1 mm to 4.3 mm" in dict(trial_of(clipped.groove)).values()
+    assert dict(trial_of(clipped.groove))["end margin, left"] == pytest.approx((4.1, 4.3), abs=0.005)
     assert "4.11 mm; 0.04 mm short of a square corner, which is nothing" in report.check(
         worked(WHOLE_METRIC, groove__end_wood="4.11")
     )
@@ -298,9 +279,12 @@ def test_thin_sides_whose_least_end_wood_is_square_enough_are_told_so() -> None:
     assert not [p for p in after.problems if p.where == "groove.end_wood"]
 
 
-def trial_of(made: Groove | None) -> list[tuple[str, str]]:
+def trial_of(made: Groove | None) -> list[tuple[str, tuple[float, float]]]:
+    """Return what the trial may read, by what is measured."""
     assert made is not None
-    return [(str(row[0]), read_out(row[2], "mm")) for row in table(groove_sheets.drawings(made)[-1], "trial").rows]  # type: ignore[arg-type]  # words
+    every = bands.flat(card.of(made).cards[0].bands)
+    rows = [row for band in every if isinstance(band, Checks) for row in band.rows]
+    return [(str(row.what), (row.low, row.high)) for row in rows if isinstance(row.low, float) and row.high is not None]
 
 
 def test_what_is_left_open_is_worked_out() -> None:
@@ -394,37 +378,37 @@ def test_what_a_maker_is_told() -> None:
     assert "measured from the fence's end they mean nothing" in warned("stops")[1]
 
 
-# -- sheets --------------------------------------------------------------------------------------------------------
+# -- pages ---------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("page", ["A4", "Letter", "A3"])
 @pytest.mark.parametrize(("sample", "units"), [("recipe-box", "mm"), ("recipe-box-inch", "in")])
-def test_the_sheets_are_legible(sample: str, units: Units, page: str) -> None:
+def test_the_pages_are_legible(sample: str, units: Units, page: str) -> None:
     made = chain.work_out(reading.load(SAMPLES / f"{sample}.toml")).groove
     assert made is not None
-    for sheet in sheets(groove_sheets.drawings(made), page, units).sheets:
+    for sheet in pages(card.of(made), page, units).sheets:
         assert faults(sheet) == []
+
+
+def pages(made: Sheets, page: str, units: Units) -> Bundle:
+    return all_pages(compose.compose(Job("box", "Box", "settings", units, "abc123"), made, paper.named(page)))
 
 
 @FILES.of("stops")
 def test_the_stick_measures_in_the_written_file() -> None:
-    """Read with lxml and svgelements: the strip of the metric box is 150.8 long and the hold point is written."""
-    written = [svg.write(sheet, "metric box") for sheet in sheets_of_metric_box()]
+    """Read with lxml and svgelements: the strip of the metric box is 150.8 long and the hold is written."""
+    written = [svg.write(sheet, "metric box") for sheet in pages(card.of(groove_of(WHOLE_METRIC)), "A4", "mm").sheets]
     [strip] = [
         found
         for page in written
         for found in etree.fromstring(page).iter("{*}g")
-        if found.get("id", "").endswith("strip")
+        if found.get("id") == "stops-strip"
     ]
     assert strip.get("id") == "stops-strip"
     boxes = [SvgPath(path.get("d")).bbox() for path in strip.iter("{*}path")]
     agree(max(right - left for left, _, right, _ in boxes), 150.8, 0.01, unit="mm")
-    assert any(b"Hold point: plunge trial in scrap" in page for page in written)
-
-
-def sheets_of_metric_box() -> tuple[Any, ...]:
-    return sheets(groove_sheets.drawings(groove_of(WHOLE_METRIC)), "A4", "mm").sheets
+    assert any(b"HOLD POINT" in page and b"Trial plunge" in page for page in written)
 
 
 @pytest.mark.slow
@@ -450,9 +434,9 @@ def test_any_groove_is_refused_or_legible(
         reasons = [(problem.says(units), problem.suggests(units)) for problem in error.problems]
         assert all(says and suggests for says, suggests in reasons)
         return
-    for sheet in sheets(made.drawings, page, units).sheets:
+    for sheet in pages(made.sheets, page, units).sheets:
         assert faults(sheet) == []
-    checks = [item.check for found in made.drawings for item in found.body if isinstance(item, View) and item.to_scale]
+    checks = [template.view.check for template in made.sheets.templates]
     assert all(isinstance(check, Dimension) and check.value > 0 for check in checks)
 
 

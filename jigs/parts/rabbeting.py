@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Band, Beside, Caution, Pictures, Setting
+from jigs.base.cards import Band, Beside, Caution, Checks, Pictures, Setting, Settings
 from jigs.base.drawing import Bounds, Kind, Line, Part, Point
 from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT
@@ -28,6 +28,8 @@ CAUTIONS = (
 )
 MOST_SECTIONS = 3
 """So many settings are shown; of more the first ones and the last."""
+MOST_BESIDE = 6
+"""So many settings of the fence have something beside them."""
 _BEYOND = 10.0
 """What a section shows of the piece inside its rabbet, mm."""
 _DEEP, _ALONG = 98.0, 180.0
@@ -106,6 +108,12 @@ def settings(of: Rabbets) -> Iterator[Setting]:
     yield Setting("height", "Bit height, last" if len(of.heights) > 1 else "Bit height", of.deep, within, "block")
     for stage in of.stages:
         yield Setting(stage.name, f"Bit out, {stage.said}", stage.exposed, within, "block")
+
+
+def set_and(of: Rabbets, beside: Checks | draw.Table, share: float) -> tuple[Band, ...]:
+    """Return the settings with what is measured beside them; below them where they are many."""
+    rows = Settings(tuple(settings(of)))
+    return (rows, beside) if len(of.stages) > MOST_BESIDE else (Beside(rows, beside, share),)
 
 
 def at_heights(of: Rabbets) -> Words:

@@ -292,7 +292,7 @@ def _card(made: Row) -> Card:
     pilot = arithmetic.pilot(radius=made.radius, inside=made.outside).stays
     pictures = (from_above(made, wide), across(made, wide, into, pilot=pilot))
     bands = (
-        Pictures(pictures, least=48.0, most=96.0, shares=(0.56, 0.44)),
+        Pictures(pictures, least=48.0, most=96.0, shares=(0.53, 0.47)),
         Beside(Settings(_settings(made, into)), _checks(made), 0.7),
         Order(tuple(_preparing(made, wide))),
         Hold("Trial in scrap passes; board and waste block clamped.", "hole tried"),

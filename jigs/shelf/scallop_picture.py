@@ -89,7 +89,7 @@ def from_above(made: Row, wide: float) -> draw.View:
     ]
     shown = tuple(part for part in parts if part is not None)
     said = tuple(label for label in labels if label is not None)
-    title = f"From above, before the {'next ' if now else ''}hole: no hand on the work"
+    title = f"From above, before the {'next ' if now else ''}hole: hands off"
     return draw.View("from-above", title, shown, labels=said, to_scale=False)
 
 
@@ -110,7 +110,7 @@ def across(made: Row, wide: float, into: float, *, pilot: bool) -> draw.View:
     )
     labels = (
         draw.balloon("saw", (centre, thick + 26), "right"),
-        draw.Label("waste block", draw.Point((left_rim - wide) / 2, thick - 1), towards="above"),
+        draw.Label("block", draw.Point((left_rim - wide) / 2, thick - 1), towards="above"),
         draw.Label("board", draw.Point(right_rim + 8, thick - 1), towards="above"),
         draw.Label("waste", draw.Point((left_rim - wide) / 2, -BELOW / 2), leader=False),
     )

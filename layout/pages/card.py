@@ -152,8 +152,10 @@ def foot(box: Bounds, units: str, place: str, prefix: str, mark: str) -> Group:
     """Return the foot of a card: that it is not to scale, its units, where it belongs, its own mark."""
     ink = Ink(f"{prefix}-foot", "Foot")
     y = box.bottom + FOOT / 2 - LABEL / 2
-    ink.write((box.left + PAD, y), "Not to scale: lay nothing on this page", LABEL, bold=True)
-    ink.write(((box.left + box.right) / 2, y), units, LABEL, "middle")
+    warning = "Not to scale: lay nothing on this page"
+    ink.write((box.left + PAD, y), warning, LABEL, bold=True)
+    clear = box.left + PAD + lettering.width(warning, LABEL, True) + 3.0 + lettering.width(units, LABEL) / 2
+    ink.write((max((box.left + box.right) / 2, clear), y), units, LABEL, "middle")
     said = f"{place} · mark {mark}" if mark else place
     ink.write((box.right - PAD, y), said, LABEL, "end")
     return ink.group()

@@ -165,7 +165,8 @@ def mark_of(groups: Sequence[Group]) -> str:
 def _template_pages(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> list[_Page]:
     frame = frames.template_frame(on)
     edges = calibration.edges_of(frame)
-    first = list(dict.fromkeys(voice.card(one.card) for one in pieces if one.card in voice.numbers))
+    named = {one.card for one in pieces if one.card in voice.numbers}
+    first = [voice.card(name) for name in sorted(named, key=voice.numbers.__getitem__)]
     notes = template.before_cutting(first, edges, job.hand)
     filled = template.pages(pieces, voice, on, job.hand, notes)
     if filled is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from jigs.base import cards
@@ -23,6 +24,17 @@ _ROUND = 4.0
 """What is round a view at the least, mm."""
 
 
+_NARROW_HIGH = 150.0
+"""How high pictures one below the other may be together on a page with less room, mm."""
+
+
+def _in_narrow_row(band: cards.Pictures) -> int:
+    """Return how many views stand side by side where there is less room: one, or as few as go on one page."""
+    rows = (math.ceil(len(band.views) / count) for count in range(1, band.in_row))
+    fitting = (count for count, high in enumerate(rows, start=1) if high * band.least <= _NARROW_HIGH)
+    return next(fitting, band.in_row)
+
+
 @dataclass(frozen=True)
 class _Row:
     """Views side by side, and the width of each cell."""
@@ -42,7 +54,7 @@ class PicturesBand(Laid):
 
     def __init__(self, band: cards.Pictures, width: float, on: Setting) -> None:
         self.band, self.on, self.width = band, on, width
-        in_row = band.in_row if width >= 120 else min(band.in_row, 2)
+        in_row = _in_narrow_row(band) if on.narrow else band.in_row
         parts = [band.views[i : i + in_row] for i in range(0, len(band.views), in_row)]
         self.rows = [self._row(tuple(views)) for views in parts]
         self.least = band.least * len(self.rows)
@@ -69,6 +81,16 @@ class PicturesBand(Laid):
             scale = min(LARGEST, max(0.1, (wide - 2 * PAD - 14) / max(box.width, 1.0)))
             high.append(box.height * scale + 24.0)
         return row.heading + max(high)
+
+    def split(self, room: float) -> tuple[Laid, Laid] | None:
+        """Return as many rows of views as the room holds, and the rest."""
+        count = int(room // self.band.least)
+        if not 0 < count < len(self.rows):
+            return None
+        first = sum(len(row.views) for row in self.rows[:count])
+        parts = (self.band.views[:first], self.band.views[first:])
+        one, other = (PicturesBand(replace(self.band, views=views), self.width, self.on) for views in parts)
+        return one, other
 
     def drawn(self, box: Bounds, name: str) -> list[Group]:
         """Return the views where they stand, with captions and the lines between them."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Check, Checks, Hold, Order, Pictures, Settings, Sheets, Template
+from jigs.base.cards import Beside, Card, Caution, Check, Checks, Hold, Order, Pictures, Sheets, Template
 from jigs.base.drawing import Point
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import RABBET_BIT, Usual
@@ -64,7 +64,7 @@ def _with_rabbets(made: Bottom) -> Card:
     above = rabbeting.from_above(cut, made.seasons.width, made.length, "From above: ends first, then sides")
     bands = (
         *rabbeting.pictures(cut, above, 62.0, _corner(made)),
-        Beside(Settings(tuple(rabbeting.settings(cut))), _sizes(made), 0.56 if len(cut.stages) < 3 else 0.6),
+        *rabbeting.set_and(cut, _sizes(made), 0.56 if len(cut.stages) < 3 else 0.6),
         Hold(_before_power(made, cut), "tongue set"),
         _trial(made),
         Hold(_before_cutting(made), "tongue tried"),

@@ -77,7 +77,7 @@ def panel(asked: PanelSettings, units: Units) -> Plan:
     problems = tuple(_in_the_settings(problem) for problem in found)
     if made is None:
         raise CannotBuild(problems)
-    title = say("Bottom {length} by {width}", length=made.length, width=made.seasons.width)
+    title = say("Bottom {length:cut} × {width:cut}", length=made.length, width=made.seasons.width)
     return Plan(title, as_data(made), card.of(made), problems)
 
 

@@ -22,7 +22,7 @@ from jigs.base.cards import (
 from jigs.base.drawing import Bounds
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
-from jigs.parts.groove import sheets
+from jigs.parts.groove import sticks
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import CARRIER_BELOW
 from jigs.parts.joint.part import MEMBERS, SHORTS
@@ -44,7 +44,7 @@ CAUTIONS_THROUGH = (
 
 def of(made: Groove) -> Sheets:
     """Return the card of a groove and, where boards are stopped, the sticks that set the stops."""
-    return Sheets((_card(made),), tuple(Template(view, "groove", use, "stops") for view, use in sheets.sticks(made)))
+    return Sheets((_card(made),), tuple(Template(view, "groove", use, "stops") for view, use in sticks.sticks(made)))
 
 
 def _card(made: Groove) -> Card:
@@ -73,7 +73,7 @@ def _kind(made: Groove) -> str:
 def _settings(made: Groove) -> Iterator[Setting]:
     yield Setting("bit", "Bit, as it cuts in scrap", made.cutter, 0.05, "callipers")
     yield Setting("fence", "Fence to bit’s edge", made.from_bottom, 0.1, "gauge block")
-    for kind, right in sheets.stop_distances(made).items():
+    for kind, right in sticks.stop_distances(made).items():
         several = f", {_named((kind,))}" if len(made.stopped_kinds) > 1 else ""
         yield Setting(f"stops-{kind}", f"Stops to bit’s edge{several}", right - made.radius, 0.2, "setting stick")
         travel = made.stops[MEMBERS[kind][0]].travel or 0.0
@@ -191,13 +191,13 @@ def _at_the_bit(made: Groove) -> draw.View:
 
 
 def _trial(made: Groove) -> Checks:
-    within = sheets.WITHIN.size(made.units)
+    within = sticks.WITHIN.size(made.units)
     rows = [
         Check("to bottom edge", made.from_bottom - within, made.from_bottom + within, 0.1),
         Check("depth, last pass", made.depth - within, made.depth + within, 0.1),
     ]
     if made.stopped_kinds:
-        low, high = sheets.end_margin_to_go_on(made)
+        low, high = sticks.end_margin_to_go_on(made)
         rows += [Check("end margin, left", low, high), Check("end margin, right", low, high)]
     return Checks(tuple(rows), "Trial plunge" if made.stopped_kinds else "Trial in scrap", _scrap(made))
 

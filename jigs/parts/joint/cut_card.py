@@ -66,11 +66,11 @@ def _settings(sled: Sled) -> Iterator[Setting]:
 
 
 def _widths(sled: Sled) -> Iterator[Setting]:
-    """What the boards are ripped to before, or that they are not, with what is left at their top."""
+    """What the boards are ripped to before, or that they are not."""
     n = sled.numbers
     left = planed_off(n, sled.units)
     if sled.kept:
-        yield Setting("width", "Board kept, unripped", _gauge(n.width), RIP_WITHIN, _left_at_the_top(sled))
+        yield Setting("width", "Kept, not ripped", _gauge(n.width), RIP_WITHIN)
         return
     if sled.spare > left:
         yield Setting("rip", "Rip boards to", _gauge(n.width + left), RIP_WITHIN)
@@ -80,14 +80,15 @@ def _gauge(mm: float) -> Words:
     return say("{mm:gauge}", mm=mm)
 
 
-def _left_at_the_top(sled: Sled) -> Words:
+def _left_at_the_top(sled: Sled) -> Iterator[Words]:
+    """What a board that keeps its width ends in at the top, where that is a part of its own."""
     left = sled.numbers.leftover
-    if not sled.numbers.ends_unlike:
-        return "rule"
+    if not sled.kept or not sled.numbers.ends_unlike:
+        return
     with_nick, with_sliver = ("front", "ends") if left.nick_on == "long" else ("ends", "front")
-    parts = [f"top finger of {with_sliver} {{sliver:cut}}"] if left.sliver > fingers.TOUCH else []
-    parts += [f"top socket of {with_nick} {{nick:cut}}"] if left.nick > fingers.TOUCH else []
-    return say("; ".join(parts), sliver=left.sliver, nick=left.nick)
+    parts = [f"a top finger of {{sliver:cut}} on {with_sliver}"] if left.sliver > fingers.TOUCH else []
+    parts += [f"a top socket of {{nick:cut}} on {with_nick}"] if left.nick > fingers.TOUCH else []
+    yield say(f"The boards end in {' and '.join(parts)}.", sliver=left.sliver, nick=left.nick)
 
 
 def _cuts(sled: Sled) -> Iterator[Setting]:
@@ -132,11 +133,11 @@ def _order(sled: Sled) -> Iterator[Words]:
     if apart:
         yield "Power off. Stand a board and its backing at the upright, edges to the key."
         yield from _against(sled, "front or back", "an end")
-        yield f"Push {side} and down. Clamp both to the upright, above the cut. Spacer out."
+        yield f"Push {side} and down. Clamp both to the upright. Remove the spacer."
     else:
         yield "Power off. Stand all on the plate, bottom edges to the key, as on [card:set-sled]."
         yield from _against(sled, "front, back", "ends and backing")
-        yield f"Push {side} and down. Clamp the stack, then it to the upright. Spacer out."
+        yield f"Push {side} and down. Clamp the stack, then to the upright. Remove the spacer."
     yield "Power on, feed to the stop, power off. Draw back once it stands still."
     if sled.shims:
         yield (
@@ -153,6 +154,7 @@ def _order(sled: Sled) -> Iterator[Words]:
         yield "Mark the ends A. Turn every board, backing too, end for end; from 1 for B."
     yield from _deeper(sled, "front and back")
     yield from _deeper(sled, "ends")
+    yield from _left_at_the_top(sled)
     if sled.spare > READ_OUT and not sled.kept:
         words = "Plane to {width:gauge} by hand: no strip above a top socket, no saw once jointed."
         yield say(words, width=n.width)

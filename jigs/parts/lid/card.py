@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.cards import Band, Beside, Card, Caution, Check, Checks, Hold, Order, Settings, Sheets
+from jigs.base.cards import Band, Card, Caution, Check, Checks, Hold, Order, Sheets
 from jigs.base.lengths import Units
 from jigs.base.wording import Words, say
 from jigs.parts import rabbeting
@@ -70,7 +70,7 @@ def card(made: Lid) -> Card:
     above = rabbeting.from_above(cut, made.width, made.length, "From above: ends first, inside face down")
     bands: tuple[Band, ...] = (
         *rabbeting.pictures(cut, above, 72.0),
-        Beside(Settings(tuple(rabbeting.settings(cut))), _measured(made, cut), 0.62),
+        *rabbeting.set_and(cut, _measured(made, cut), 0.62),
         Hold(_before_power(made), "plug set"),
         Order(tuple(_steps(made, cut))),
         Hold(_before_the_last(made, cut), "plug tried"),

@@ -157,7 +157,7 @@ def pictures(made: Lid) -> tuple[Band, ...]:
     crown = _crown(made)
     if crown is None:
         return ()
-    return (Pictures((_scribing(made, crown), _checking(made, crown)), least=44.0, most=74.0, shares=(0.5, 0.5)),)
+    return (Pictures((_scribing(made, crown), _checking(made, crown)), least=40.0, most=66.0, in_row=1),)
 
 
 def _scribing(made: Lid, c: _Crown) -> draw.View:

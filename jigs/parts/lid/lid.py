@@ -58,7 +58,7 @@ def lid(asked: LidSettings, units: Units) -> Plan:
     if found or LID.judge(made, found) is None:
         raise CannotBuild(problems + [seasons_jig.asked_directly(problem) for problem in found])
     problems += [seasons_jig.asked_directly(problem) for problem in (*found, *_grain_runs_the_short_way(made))]
-    title = say("Lid {length} × {width}", length=made.length, width=made.width)
+    title = say("Lid {length:cut} × {width:cut}", length=made.length, width=made.width)
     return Plan(title, as_data(made), card.alone(made), tuple(worst_first(problems)))
 
 

@@ -141,7 +141,7 @@ def _order(made: Shell, *, mirrored: bool) -> Iterator[Words]:
         yield "Rub or iron it over. It reads right then, its double tick at the left."
     else:
         yield "Lay the pattern on graphite paper, ticks on the lines, the double one left."
-        yield "Its dark side is down. Tape one edge; mask round it; trace with a hard point."
+        yield "Dark side down: tape one edge, mask round it, trace with a hard point."
     yield "Cut one chip in scrap of this wood, as thick as the front. Check it."
     yield "Make the stop cuts first: there the fibres end, and later cuts can’t split on."
     yield "Slice along the grain, a little at a time. Turn the board, not the knife."
@@ -265,5 +265,5 @@ def _section(made: Shell) -> draw.View:
     labels = [draw.Label(under, Point(start / 2, -deep - made.wood_left / 2), leader=False)]
     if made.border:
         dimensions.append(draw.Dimension(Point(right, -relief(made)), Point(right, 0), "right", "", "relief"))
-        labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) / 2), towards="below"))
+        labels.append(draw.Label("border", Point((start + end) / 2, -relief(made) - 1.6), leader=False))
     return draw.View("section", "Rib chip and border", (wood, stop), tuple(dimensions), tuple(labels), to_scale=False)
