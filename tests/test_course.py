@@ -25,7 +25,6 @@ from pypdf import PdfReader
 from cli import main
 from jigs.base import drawing as draw
 from jigs.base.cards import Card, Caution, Hold, Order, Setting, Settings, Sheets, Template
-from jigs.base.catalogue import Plan, find
 from jigs.base.drawing import Table
 from jigs.base.errors import CannotRead, MachineFault
 from jigs.base.kinds import LONGEST_WORDS
@@ -38,12 +37,12 @@ from jigs.course import class_list, set_ups, sharing, sleds
 from jigs.course import plan as course_plan
 from jigs.course.makers import Maker
 from jigs.course.plan import Course, Refused
+from jigs.parts.joint import card as joint_card
 from layout import make
 from layout.carry import embedded
 from layout.course import names as course_names
 from layout.course import pack as course_pack
 from layout.course import run as course_run
-from layout.course import shared as course_shared
 from layout.course import told
 from layout.course import workers as course_workers
 from layout.course.state import FILE, State
@@ -95,10 +94,10 @@ def few_sheets(made: Box) -> Sheets:
 
 def hurry(patch: pytest.MonkeyPatch) -> None:
     """Draw a few pages of each kind in place of all of them."""
-    every, known = course_plan.pages, find("sled")
+    every = course_plan.pages
     own = Sheets((card("make-sled", "sled", 5.0),), (piece("plate", "sled", "make-sled", 40.0),))
     patch.setattr(box_sheets, "sheets", few_sheets)
-    patch.setattr(course_shared, "find", lambda _: replace(known, build=lambda _, units: Plan(units, {}, own)))
+    patch.setattr(joint_card, "of_box", lambda asked, file: own)
     patch.setattr(course_plan, "pages", lambda of: Sheets(every(of).cards[:1]))
 
 
@@ -758,9 +757,8 @@ def test_the_menu_and_the_answers_are_the_numbers_of_the_boxes() -> None:
     assert read(found["widths"].rows[-1]) == ("10.02", "9.92", "49.80", "69.74", "89.68", "109.62")
     blank, solved = found["work-out"], found["answers-1"]
     assert all(row[-1] is None for row in blank.rows)
-    answers = dict(zip(solved.headings, read(solved.rows[-1]), strict=True))
-    assert answers[""] == "Own exercise"
-    rows = {row[0]: dict(zip(solved.headings, row, strict=True)) for row in map(read, solved.rows)}
+    rows = {": ".join(row[:2]): dict(zip(solved.headings, row, strict=True)) for row in map(read, solved.rows)}
+    answers = rows["Exercise: own"]
     assert rows["Joint: rip to"]["Marta"] == "89.68"
     asked = {"Fence": "Groove: fence", "Inside length": "Inside: length", "Spacer": "Sled: spacer"}
     asked |= {"Rip to": "Joint: rip to", "Across": "Sled: across both"}

@@ -31,10 +31,10 @@ def tables(makers: Sequence[Maker]) -> Iterator[Table]:
     for start in range(0, len(makers), _A_TABLE):
         here = makers[start : start + _A_TABLE]
         rows = [row for part, columns in _TOPICS for row in _rows(here, part, columns)]
-        rows.append(("Own exercise", *(say("{v:gauge}", v=_exercise(maker).answer) for maker in here)))
+        rows.append(("Exercise", "own", *(say("{v:gauge}", v=_exercise(maker).answer) for maker in here)))
         names = tuple(called[maker.name] for maker in here)
         title = "" if not start else "Continued"
-        yield Table(f"answers-{start // _A_TABLE + 1}", title, ("", *names), tuple(rows))
+        yield Table(f"answers-{start // _A_TABLE + 1}", title, ("", "", *names), tuple(rows))
 
 
 def _rows(makers: Sequence[Maker], part: str, columns: str) -> Iterator[tuple[Cell, ...]]:
@@ -43,7 +43,7 @@ def _rows(makers: Sequence[Maker], part: str, columns: str) -> Iterator[tuple[Ce
         head, _, key = column.rpartition("=")
         cells = [_number(maker, key) for maker in makers]
         if any(cell != "–" for cell in cells):
-            yield (f"{part}: {head[:1].lower()}{head[1:]}", *cells)
+            yield (part, head[:1].lower() + head[1:], *cells)
 
 
 def _number(maker: Maker, key: str) -> Cell:

@@ -150,7 +150,7 @@ def _drawn(pack: Pack, worked: chain.Box, sheets: Sheets) -> Handout:
     templates = tuple(one for one in own.templates if not sharing.of_the_sled(one))
     only = [*chosen, *(f"{one.jig}-{one.view.name}" for one in templates)]
     head = replace(make.head_of_box(worked.file), prefix=pack.stem, title=f"{pack.name} – {pack.title}")
-    codes = {own.cards[0].name: head.codes} if own.cards else _NO_CODES
+    codes = make.codes_of_box(worked)
     try:
         made = compose(head, replace(own, templates=templates), pack.printing, pack.paper, only, codes)
     except CannotBuild as error:
@@ -189,7 +189,7 @@ def corrected(bundle: Bundle, printing: make.Printing) -> Bundle:
 
 def _with_list(sheets: Sheets, units: Units, pack: Pack) -> Sheets:
     """Return the pages of a box with what is said of where its cards are: on the last page to read, if it has room."""
-    where = Text("Where your cards are", tuple(_where(sheets, told.voice(sheets, units), pack)))
+    where = Text("Where your cards are", tuple(_where(sheets, told.voice(sheets, units), pack)), small=True)
     first = [card for card in sheets.cards if card.reading]
     work = [card for card in sheets.cards if not card.reading]
     longer = [*first[:-1], *(replace(card, bands=(*card.bands, where)) for card in first[-1:])]

@@ -23,6 +23,7 @@ from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import sharing, sleds
+from jigs.parts.joint import card as joint_card
 from layout import make
 from layout.carry import embedded, short_form
 from layout.course.pack import SHARED, compose, corrected, for_printer, in_a_name
@@ -88,15 +89,18 @@ def sled(shared: SharedSled, printing: make.Printing, page: str) -> Bundle:
     """
     file = reading.read(shared.text, "the box file")
     jig, settings = find("sled"), sleds.shared_sled(file)
-    plan = jig.plan(settings, file.units)
-    own = {card.name: card for card in plan.sheets.cards if sharing.of_the_sled(card)}
-    templates = tuple(one for one in plan.sheets.templates if sharing.of_the_sled(one))
+    made_for_all = joint_card.of_box(settings, file)
+    own = {card.name: card for card in made_for_all.cards if sharing.of_the_sled(card)}
+    templates = tuple(one for one in made_for_all.templates if sharing.of_the_sled(one))
     cards = tuple(own.get(card.name, card) for card in box_sheets.sheets(chain.work_out(file)).cards)
     whole = jig.settings(settings, file.units)
+    told = zip(sleds.TOLD_APART, sleds.says(settings, file.units), strict=True)
     job = Job(
         prefix=Path(shared.file).stem,
         title=f"Sled {_for(shared.users)}",
-        settings=read_out(plan.title, file.units),
+        settings="; ".join(
+            " ".join(pair) for pair in zip(sleds.TOLD_APART, sleds.says(settings, file.units), strict=True)
+        ),
         units=file.units,
         revision=carried.revision_mark("sled", settings),
         codes=short_form.of_jig(jig, whole, file.units),
