@@ -155,8 +155,8 @@ def test_sheets_drawn_again_stay_in_their_folder(name: str, here: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--only", "../../x"], "--only: there is no sheet called '../../x'"),
-        (["--only", "blocks/../../x"], "--only: there is no sheet called"),
+        (["--only", "../../x"], "--only: there is no page called '../../x'"),
+        (["--only", "blocks/../../x"], "--only: there is no page called"),
         (["--paper", "../../x"], "paper: '../../' has no number in it"),
         (["--printer", "../../x"], "--printer: "),
         (["--date", "\x1b[31m"], "can't be drawn"),

@@ -197,11 +197,11 @@ def test_an_unknown_printer_suggests_a_near_one() -> None:
 
 def test_any_drawing_command_takes_a_printer(tmp_path: Path) -> None:
     run(*READ, "--printer", "office")
-    words = ["--finger", "10", "--cutter", "10", "--board", "90", "--thickness", "12", "--only", "stick"]
+    words = ["--finger", "10", "--cutter", "10", "--board", "90", "--thickness", "12", "--only", "stick-end"]
     result = CliRunner().invoke(cli.main, ["jig", "sled", *words, "--printer", "office", "-o", str(tmp_path / "s")])
     assert result.exit_code == 0
     assert "corrected for office: across +0.41 %" in result.stderr
-    root: Any = etree.fromstring((tmp_path / "s" / "sled-stick.svg").read_bytes())
+    root: Any = etree.fromstring((tmp_path / "s" / "sled-stick-end-proof.svg").read_bytes())
     [page] = root.xpath("//*[@id='printer-correction']")
     assert page.get("transform").startswith("matrix(1.0041")
     words_drawn = " ".join(root.xpath("//*[local-name()='text']/text()"))
@@ -255,14 +255,14 @@ def test_margins_that_cannot_be_read(words: list[str], says: str, own_configurat
     assert not own_configuration.exists()
 
 
-@pytest.mark.parametrize("sheet", ["stick", "carriage"])
+@pytest.mark.parametrize("sheet", ["stick-end", "face"])
 def test_a_drawing_stays_inside_what_its_printer_reaches(sheet: str, tmp_path: Path) -> None:
     run("--printer", "office", "--margins", "6 12 4 19")
     words = ["--finger", "10", "--cutter", "10", "--board", "90", "--thickness", "12", "--only", sheet]
     out = tmp_path / "sheets"
     result = CliRunner().invoke(cli.main, ["jig", "sled", *words, "--printer", "office", "-o", str(out)])
     assert result.exit_code == 0
-    [document] = out.glob("*.pdf")
+    [document] = out.glob("*-templates.pdf")
     for page in pypdfium2.PdfDocument(document.read_bytes()):
         wide, high = (side * 25.4 / 72 for side in page.get_size())
         picture = page.render(scale=100 / 72, grayscale=True).to_numpy().squeeze()
@@ -500,17 +500,18 @@ def test_pdf_and_svg_correct_alike() -> None:
 @pytest.mark.parametrize(
     ("page", "units", "command"),
     [
-        ("A4", "mm", "--printer NAME --across"),
-        ("Letter", "mm", "--printer NAME --paper Letter --across"),
-        ("Letter", "in", "--printer NAME --units in --across"),
-        ("A4", "in", "--printer NAME --units in --paper A4 --across"),
-        ("300x400 mm", "mm", '--printer NAME --paper "300 x 400 mm" --across'),
+        ("A4", "mm", "jigleaf calibrate. A bank card"),
+        ("Letter", "mm", "jigleaf calibrate. Say that the paper is Letter. A bank card"),
+        ("Letter", "in", "jigleaf calibrate. Say that the readings are in inches. A bank card"),
+        ("A4", "in", "Say that the paper is A4. Say that the readings are in inches."),
+        ("300x400 mm", "mm", "Say that the paper is 300 x 400 mm."),
     ],
 )
-def test_the_sheet_says_the_whole_command(page: str, units: Units, command: str) -> None:
+def test_the_sheet_says_all_that_tells_it_from_another(page: str, units: Units, command: str) -> None:
     [sheet] = print_check.sheet(paper.named(page), units, "none").sheets
     said = " ".join(text.words for group in sheet.groups() if group.name == "calibration-how" for text in group.texts)
-    assert f"jigleaf calibrate {command} … --up …" in said
+    assert command in said
+    assert "--" not in said
     assert ("millimetre" in said) == (units == "mm")
 
 

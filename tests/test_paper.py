@@ -158,8 +158,8 @@ def test_ten_metres_on_a_roll_are_joined_of_the_longest_pages() -> None:
 
 
 def test_a_roll_too_narrow_names_a_paper() -> None:
-    with pytest.raises(CannotBuild, match="100 mm by 5080 mm: a template is never made smaller") as refused:
-        on_a_roll(200, "100 mm roll")
+    with pytest.raises(CannotBuild, match="60 mm by 5080 mm: a template is never made smaller") as refused:
+        on_a_roll(200, "60 mm roll")
     assert refused.value.problems[0].suggests("mm") == "the smallest paper that holds it is A4"
 
 

@@ -255,7 +255,7 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
     block = block_of(View("long", "Long", (part,)))
     made = tile.tiles(block, ROOMS["A4"], None)
     assert len(made) == pieces
-    letters = {text.words for piece in made for g in piece.writing if g.name == "long-joints" for text in g.texts}
+    letters = {text.words for piece in made for g in piece.writing if g.name == "jig-long-joints" for text in g.texts}
     assert letters == (
         {*map(chr, range(65, 91)), *("A" + c for c in map(chr, range(65, 91)))}
         | {*("B" + c for c in map(chr, range(65, 75)))}

@@ -11,7 +11,7 @@ from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.rules import Problem, note
 from jigs.base.wording import near
 from jigs.box.chain import PARTS, Box
-from jigs.parts.joint.part import sled_settings
+from jigs.parts.joint import in_box
 from jigs.parts.part import Part
 
 
@@ -57,9 +57,7 @@ def _stock(box: Box) -> Sheets:
 
 def _sled(box: Box) -> Sheets:
     """Return the pages of the sled that cuts the joint."""
-    from jigs.parts.joint import card  # noqa: PLC0415 - a part alone needs none of it
-
-    return card.of_box(sled_settings(box.file), box.file)
+    return in_box.sheets(box.file)
 
 
 def _glue(box: Box) -> Sheets:

@@ -58,6 +58,7 @@ def compose(
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
     cut = _template_pages(job, pieces, voice, on)[0 if proof else 1 :] if pieces else []
     both = _placed(job, [*read, *cut])
+    lettering.refuse_unknown(job.date)
     for sheet in both:
         for group in sheet.groups():
             for text in group.texts:
@@ -250,7 +251,7 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
         name,
         title,
         f"{job.title} · rev {job.revision} · mark {page.mark} · {place}",
-        "print at 100 %, one side",
+        "print at 100 %, one side" if job.correction == "none" else f"100 %, one side; {job.correction}",
         f"1:1 · {job.units}",
         job.date,
     )

@@ -314,7 +314,8 @@ def strip(frame: Bounds, said: Strip, units: str, edges: calibration.Edges, *, s
     reads = [(f"{edges.across} reads", ""), (f"{edges.up} reads", ""), ("paper", ""), ("date", said.date)]
     wide = frame.width - side
     cell = max(9.0, min(14.0, wide * 0.085))
-    boxes = right - cell * len(reads) - 1.0
+    dated = min(0.2 * wide, max(cell, lettering.width(said.date, CAPTION) + 3.0))
+    boxes = right - cell * (len(reads) - 1) - dated - 1.0
     how = boxes - max(30.0, min(42.0, wide * 0.24))
     left = frame.left + 3.5
     number = lettering.width(said.number, 5.0, True)
@@ -325,11 +326,13 @@ def strip(frame: Bounds, said: Strip, units: str, edges: calibration.Edges, *, s
     _fitted(ink, (how + 2.0, low + 7.6), said.scale, 3.5, boxes - how - 3.0, bold=True)
     _fitted(ink, (how + 2.0, low + 2.2), said.print_as, CAPTION, boxes - how - 3.0)
     ink.line((boxes, low), (boxes, top), pen=marks.NARROW)
-    for i, (words, filled) in enumerate(reads):
-        at = boxes + 1.0 + i * cell
-        _fitted(ink, (at, low + 10.9), words, CAPTION, cell - 1.0)
-        ink.box(Bounds(at, low + 1.4, at + cell - 1.2, low + 9.6), marks.NARROW)
-        _fitted(ink, (at + 0.6, low + 4.4), filled, CAPTION, cell - 2.2)
+    at = boxes + 1.0
+    for words, filled in reads:
+        each = dated if words == "date" else cell
+        _fitted(ink, (at, low + 10.9), words, CAPTION, each - 1.0)
+        ink.box(Bounds(at, low + 1.4, at + each - 1.2, low + 9.6), marks.NARROW)
+        _fitted(ink, (at + 0.6, low + 4.4), filled, CAPTION, each - 2.2)
+        at += each
     if not square:
         return [ink.group()]
     count, longer, words = (25, 5, "25 × 25") if units == "mm" else (16, 4, "1 × 1 in")

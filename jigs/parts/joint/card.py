@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
 from jigs.base.cards import Card, Sheets, Text
-from jigs.base.kinds import Value
 from jigs.base.rules import worst_first
-from jigs.base.settings import made_of
-from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import cut_card, make_card, set_card, templates
 from jigs.parts.joint.made import Sled
-from jigs.parts.joint.settings import SledSettings
 
 
 def of(sled: Sled, *, whole: bool = False) -> Sheets:
@@ -21,15 +17,9 @@ def of(sled: Sled, *, whole: bool = False) -> Sheets:
     return _sheets(sled, _with_warnings(made, sled), whole=whole, in_box=False)
 
 
-def of_box(asked: SledSettings | Mapping[str, Value], file: BoxFile) -> Sheets:
-    """Return those of the sled that cuts the joint of a box; `asked` is what its file asks of the sled."""
-    from jigs.base.catalogue import find  # noqa: PLC0415 - the sled draws these cards
-    from jigs.parts.joint import sled as jig  # noqa: PLC0415 - as the catalogue
-
-    if not isinstance(asked, SledSettings):
-        asked = made_of(SledSettings, find("sled").settings(asked, file.units))
-    sled = jig.made(asked, file.units)
-    return _sheets(sled, make_card.card(sled), whole=asked.whole, in_box=True)
+def in_box(sled: Sled, *, whole: bool = False) -> Sheets:
+    """Return those of the sled that cuts the joint of a box: the box says what is to be known of it."""
+    return _sheets(sled, make_card.card(sled), whole=whole, in_box=True)
 
 
 def _sheets(sled: Sled, first: Card, *, whole: bool, in_box: bool) -> Sheets:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from jigs.base.cards import Sheets
+from jigs.base.catalogue import find
+from jigs.base.settings import made_of
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
-from jigs.parts.joint import sled
+from jigs.parts.joint import card, sled
 from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, sled_settings, thicknesses
+from jigs.parts.joint.settings import SledSettings
 from jigs.parts.part import Piece, Row
 from jigs.trade import fit, predict
 from jigs.trade.sled import SledNumbers
@@ -75,3 +79,9 @@ def pieces(file: BoxFile, numbers: SledNumbers) -> Iterator[Piece]:
     for kind, outside in ((LONGS, file.box.length), (SHORTS, file.box.width)):
         sizes = cut_length(file, outside), numbers.width, thicknesses(file)[kind]
         yield Piece(" and ".join(MEMBERS[kind]), 2, *sizes, woods[kind])
+
+
+def sheets(file: BoxFile) -> Sheets:
+    """Return the cards and templates of the sled that cuts the joint of a box."""
+    asked: SledSettings = made_of(SledSettings, find("sled").settings(sled_settings(file), file.units))
+    return card.in_box(sled.made(asked, file.units), whole=asked.whole)
