@@ -818,8 +818,8 @@ def test_the_boards_of_a_class_are_shared_out_by_wood() -> None:
         "ends, sugar maple": ("1", "1"),
     }
     [ends] = [read(row) for row in shared.rows if str(row[4]) == "ends: Ilse"]
-    # 2·150.6 + 3.2 + 2·15 = 334.4
-    assert ends[:4] == ("to buy", "sugar maple", "334", "94.7\u00a0×\u00a015")
+    # 2·150.6 + 3.2 + 2·15 = 334.4, rounded up
+    assert ends[:4] == ("to buy", "sugar maple", "335", "94.7\u00a0×\u00a015")
     of_board_1 = [str(row[4]) for row in shared.rows if str(row[0]) == "board 1"]
     assert of_board_1 == ["Marta: sides, Ilse: front and back"]
 
