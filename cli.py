@@ -377,7 +377,8 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
         echo("")
         _tell(report.problems, report.units, err=False)
         if values and (pages := make.pages_that_change(before, after)):
-            echo(f"\nto print again: {earlier.said(pages)}")
+            echo("")
+            say(f"to print again: {earlier.said(pages)}", err=False)
     sys.exit(1 if report.stopped else 0)
 
 

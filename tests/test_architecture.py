@@ -12,12 +12,12 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 ROOMS = (
-    *("jigs.trade", "jigs.base", "jigs.boxfile"),
-    *("jigs.parts.wood", "jigs.parts.part", "jigs.parts.joint", "jigs.parts.fence_pictures"),
+    *("jigs.trade", "jigs.base", "jigs.things", "jigs.boxfile"),
+    *("jigs.parts.wood", "jigs.parts.part", "jigs.parts.joint"),
     "jigs.parts.rabbeting",
     *("jigs.parts.groove", "jigs.parts.bottom", "jigs.parts.lid", "jigs.parts.handle", "jigs.parts.shell"),
     *("jigs.shelf", "jigs.box", "jigs.course"),
-    *("layout.sheet", "layout.carry", "layout.write", "layout.draw", "layout.fill", "layout.printer"),
+    *("layout.sheet", "layout.carry", "layout.write", "layout.draw", "layout.pages", "layout.printer"),
     *("layout.catalogue", "layout.make", "layout.course", "layout.console", "cli"),
 )
 """The rooms of the house from the ground up: each imports from those before it."""

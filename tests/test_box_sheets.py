@@ -200,8 +200,12 @@ def test_a_stopped_box_is_not_drawn_and_what_can_be_is_named(tmp_path: Path) -> 
 def test_the_rest_of_a_stopped_box_is_drawn_by_name(tmp_path: Path) -> None:
     """The page is there, and the exit code still says that the box can't be built."""
     out = tmp_path / "out"
-    result = run("draw", str(stopped_file(tmp_path)), "--only", "make-sled", "--format", "svg", "-o", str(out))
-    assert [path.name for path in out.iterdir()] == ["low-handle-make-sled-card-2-make-sled.svg"]
+    result = run("draw", str(stopped_file(tmp_path)), "--only", "cut-fingers", "--format", "svg", "-o", str(out))
+    assert sorted(path.name for path in out.iterdir()) == [
+        "low-handle-cut-fingers-card-4-cut-fingers.svg",
+        "low-handle-cut-fingers-proof.svg",
+        "low-handle-cut-fingers-template-1.svg",
+    ]
     assert "stop: handle.height" in result.output
     assert result.exit_code == 1
 

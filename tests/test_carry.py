@@ -36,6 +36,7 @@ from lxml import etree
 
 import cli
 from jigs.base.catalogue import find
+from jigs.base.drawing import around
 from jigs.base.errors import CannotBuild, CannotRead, MachineFault
 from jigs.base.lengths import Units
 from jigs.boxfile import change as boxfile_change
@@ -66,6 +67,7 @@ SAVED_AGAIN = Check(
 )
 
 SAMPLES = Path(cli.__file__).parent / "samples"
+MADE = ["--only", "make-sled"]
 SLED = [
     "jig",
     "sled",
@@ -525,9 +527,15 @@ def test_the_code_is_read_from_the_pixels_of_a_page(page: str, units: Units, dpi
 @SCANNED.of()
 def test_the_code_is_read_from_a_photograph() -> None:
     """Taken from the side, out of focus, in the shade, with the noise of a cheap camera."""
-    paper_used = coded("A4").sheets[0].paper
-    across, down = (1200, 1700) if paper_used.width < paper_used.height else (2100, 0)
-    picture = pixels(coded("A4"), 0, 300)[down : down + 1808, across:]  # the corner with the title block
+    [number] = [
+        i for i, s in enumerate(coded("A4").sheets) if any(g.title == "Code of the settings" for g in s.groups())
+    ]
+    [code] = [g for g in coded("A4").sheets[number].groups() if g.title == "Code of the settings"]
+    box = around(stroke.shape.bounds for stroke in code.strokes).grown(25.0)
+    dot, high_mm = 25.4 / 300, coded("A4").sheets[number].paper.height
+    rows = slice(max(0, round((high_mm - box.top) / dot)), round((high_mm - box.bottom) / dot))
+    columns = slice(max(0, round(box.left / dot)), round(box.right / dot))
+    picture = pixels(coded("A4"), number, 300)[rows, columns]
     high, wide = picture.shape
     corners = np.array([[0, 0], [wide, 0], [wide, high], [0, high]], np.float32)
     seen = np.array([[90, 60], [wide - 40, 0], [wide, high - 90], [0, high]], np.float32)
@@ -571,10 +579,10 @@ def drawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_reopen_prints_the_settings_and_writes_them(drawn: Path, tmp_path: Path) -> None:
-    printed = run("reopen", str(drawn / "sled-card-1-make-sled.svg")).stdout_bytes
+    printed = run("reopen", str(drawn / "sled-make-sled-card-1-make-sled.svg")).stdout_bytes
     assert json.loads(printed)["settings"] == METRIC
     out = tmp_path / "sled.json"
-    result = run("reopen", str(drawn / "sled-cards.pdf"), "-o", str(out))
+    result = run("reopen", str(drawn / "sled-make-sled-cards.pdf"), "-o", str(out))
     assert (result.exit_code, result.stdout) == (0, f"{out}\n")
     assert out.read_bytes() == printed
     assert run("reopen", CODE).stdout_bytes == printed
@@ -582,7 +590,7 @@ def test_reopen_prints_the_settings_and_writes_them(drawn: Path, tmp_path: Path)
 
 def test_reopen_writes_over_nothing_unless_told(drawn: Path, tmp_path: Path) -> None:
     (tmp_path / "mine").write_text("mine")
-    words = ["reopen", str(drawn / "sled-cards.pdf"), "-o", str(tmp_path / "mine")]
+    words = ["reopen", str(drawn / "sled-make-sled-cards.pdf"), "-o", str(tmp_path / "mine")]
     result = run(*words)
     assert result.exit_code == 2
     assert "is there already, and nothing is written over it" in said(result)
@@ -595,7 +603,7 @@ def test_reopen_writes_over_nothing_unless_told(drawn: Path, tmp_path: Path) -> 
 
 
 def test_reopen_with_a_drawing_option_draws_the_same_bytes_again(drawn: Path, tmp_path: Path) -> None:
-    result = run("reopen", str(drawn / "sled-cards.pdf"), "--only", "make-sled", "-o", str(tmp_path))
+    result = run("reopen", str(drawn / "sled-make-sled-cards.pdf"), "--only", "make-sled", "-o", str(tmp_path))
     assert result.exit_code == 0
     for path in drawn.iterdir():
         assert (tmp_path / path.name).read_bytes() == path.read_bytes()
@@ -604,7 +612,7 @@ def test_reopen_with_a_drawing_option_draws_the_same_bytes_again(drawn: Path, tm
 def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> None:
     words = [
         "reopen",
-        str(drawn / "sled-cards.pdf"),
+        str(drawn / "sled-make-sled-cards.pdf"),
         "--only",
         "make-sled",
         "-o",
@@ -617,7 +625,7 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     assert "stop: cutter: the cutter makes a socket of 10.02 mm, and the finger is to be 12.7 mm" in said(refused)
     assert list(tmp_path.iterdir()) == []
     assert run(*words, "--set", "cutter=12.72").exit_code == 0
-    settings = embedded.jig_settings(embedded.load(tmp_path / "sled-cards.pdf"))
+    settings = embedded.jig_settings(embedded.load(tmp_path / "sled-make-sled-cards.pdf"))
     assert settings.given == METRIC | {"finger": 12.7, "cutter": 12.72}
 
 
@@ -631,14 +639,14 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     ],
 )
 def test_a_change_that_cannot_be_read_ends_with_2(change: str, reason: str, drawn: Path, tmp_path: Path) -> None:
-    result = run("reopen", str(drawn / "sled-cards.pdf"), "--set", change, "-o", str(tmp_path / "new"))
+    result = run("reopen", str(drawn / "sled-make-sled-cards.pdf"), "--set", change, "-o", str(tmp_path / "new"))
     assert result.exit_code == 2
     assert reason in said(result)
     assert not (tmp_path / "new").exists()
 
 
 def test_a_key_set_twice_is_refused(drawn: Path) -> None:
-    result = run("reopen", str(drawn / "sled-cards.pdf"), "--set", "finger=8", "--set", "finger=9")
+    result = run("reopen", str(drawn / "sled-make-sled-cards.pdf"), "--set", "finger=8", "--set", "finger=9")
     assert (result.exit_code, "finger is set twice" in said(result)) == (2, True)
 
 

@@ -43,27 +43,31 @@ def changed(option: str, value: str) -> list[str]:
 
 @pytest.mark.parametrize("command", [SLED, pytest.param(INCHES, marks=pytest.mark.slow)])
 def test_one_command_makes_the_sheets(command: list[str], tmp_path: Path) -> None:
-    result = run(*command, "-o", str(tmp_path))
+    result = run(*command, "--list", "-o", str(tmp_path))
     assert result.exit_code == 0
-    listed = [Path(row) for row in result.stdout.splitlines()]
+    *rows, told = result.stdout.splitlines()
+    listed = [Path(row) for row in rows]
     assert sorted(listed) == sorted(tmp_path.iterdir())
-    assert {"sled.pdf", "sled-plate.svg", "sled-key.svg", "sled-stick.svg"} <= {path.name for path in listed}
+    pages = {"sled-card-2-set-sled.svg", "sled-template-1.svg", "sled-proof.svg"}
+    assert {"sled-cards.pdf", "sled-templates.pdf", *pages} <= {path.name for path in listed}
+    assert re.match(r"\d pages (?:A4|Letter): print cards on both sides, templates at 100 %, one side", told)
     assert "note: " in result.stderr
     assert all(len(row) <= 80 for row in result.stderr.splitlines())
 
 
 def test_only_some_sheets_and_formats(tmp_path: Path) -> None:
-    result = run(*SLED, "-o", str(tmp_path), "--only", "stick", "--format", "svg", "--date", "2026-11-25")
+    result = run(*SLED, "-o", str(tmp_path), "--only", "stick-end", "--format", "svg", "--date", "2026-11-25")
     assert result.exit_code == 0
-    assert [path.name for path in tmp_path.iterdir()] == ["sled-stick.svg"]
-    assert "2026-11-25" in (tmp_path / "sled-stick.svg").read_text()
+    names = {path.name for path in tmp_path.iterdir()}
+    assert names == {"sled-stick-end-proof.svg", "sled-stick-end-template-1.svg"}
+    assert "2026-11-25" in (tmp_path / "sled-stick-end-template-1.svg").read_text()
 
 
 @pytest.mark.slow
 def test_png(tmp_path: Path, cairo: Any) -> None:
     del cairo
-    assert run(*SLED, "-o", str(tmp_path), "--only", "stick", "--format", "png").exit_code == 0
-    assert (tmp_path / "sled-stick.png").read_bytes().startswith(b"\x89PNG")
+    assert run(*SLED, "-o", str(tmp_path), "--only", "stick-end", "--format", "png").exit_code == 0
+    assert (tmp_path / "sled-stick-end-template-1.png").read_bytes().startswith(b"\x89PNG")
 
 
 def test_numbers_as_json() -> None:
@@ -162,7 +166,7 @@ def test_lengths_a_shop_would_write(typed: str, mm: float) -> None:
         (["jig", "sled", "--fingr", "10"], "--finger"),
         (["jig", "sled"], "Missing option '--finger'"),
         ([*SLED, "--paper", "A44"], "did you mean 'A4'"),
-        ([*SLED, "--only", "stik"], "--only: there is no sheet called 'stik'; did you mean 'stick'?"),
+        ([*SLED, "--only", "make-slad"], "--only: there is no page called 'make-slad'; did you mean 'make-sled'?"),
         ([*SLED, "--date", "x" * 31], "at most 30 characters; this has 31"),
         (["jig", "sled", "--finger", "--cutter", "10"], "a length is missing; the next word is the option --cutter"),
         ([*SLED, "--format", "dwg"], "'pdf', 'svg', 'png'"),
@@ -179,10 +183,10 @@ def test_what_cannot_be_read_ends_with_2(words: list[str], says: str) -> None:
 @pytest.mark.slow
 def test_some_sheets_do_not_take_the_place_of_all(tmp_path: Path) -> None:
     run(*SLED, "-o", str(tmp_path))
-    whole = (tmp_path / "sled.pdf").read_bytes()
-    run(*SLED, "-o", str(tmp_path), "--only", "stick", "--only", "plate")
-    assert (tmp_path / "sled.pdf").read_bytes() == whole
-    assert (tmp_path / "sled-stick-plate.pdf").exists()
+    whole = (tmp_path / "sled-templates.pdf").read_bytes()
+    run(*SLED, "-o", str(tmp_path), "--only", "stick-end", "--only", "plate")
+    assert (tmp_path / "sled-templates.pdf").read_bytes() == whole
+    assert (tmp_path / "sled-stick-end-plate-templates.pdf").exists()
 
 
 @pytest.mark.slow
@@ -317,9 +321,9 @@ terminal.with_progress(make)
     ("typed", "offered"),
     [
         ("jigleaf jig s", {"scallop", "seasons", "shell", "sled", "sliding-lid", "stops"}),
-        ("jigleaf jig sled --only ", {"plate", "key", "carriage", "stick", "card", "test-joint"}),
+        ("jigleaf jig sled --only s", {"sled", "set-sled", "stick-front", "stick-end"}),
         ("jigleaf jig sled --fing", {"--finger"}),
-        ("jigleaf draw box.toml --only s", {"stock", "sled", "stops", "shell", "seasons"}),
+        ("jigleaf draw box.toml --only s", {"stock", "sled", "stops", "shell"}),
         ("jigleaf draw --paper l", {"Letter", "Legal"}),
         ("jigleaf reopen sheet.pdf --set joint.cl", {"joint.clearance=", "joint.clamp_reach="}),
         ("jigleaf jig nothing", set()),
@@ -346,7 +350,7 @@ LIBRARIES = ("shapely", "numpy", "reportlab", "svgwrite", "pydantic", "tomlkit",
         (["jig", "sled", "--help"], set()),
         (["draw", "--help"], set()),
         ([*SLED, "--json"], {"numpy"}),
-        ([*SLED, "--only", "stick", "--format", "svg"], {"shapely", "numpy", "reportlab", "svgwrite"}),
+        ([*SLED, "--only", "stick-end", "--format", "svg"], {"shapely", "numpy", "reportlab", "svgwrite"}),
     ],
 )
 def test_a_command_loads_what_it_needs(words: list[str], needed: set[str], tmp_path: Path) -> None:

@@ -132,10 +132,14 @@ WORKED_OUT = {
     "shell": {
         *("board_length", "board_width", "thickness", "cut_depth"),
         *("groove", "groove_width", "groove_depth"),
+        "mirrored",
     },
     "seasons": {"species", "width", "rings"},
 }
-"""What a box works out for its jigs from other sections: sizes of its boards, its joint and its groove."""
+"""What a box works out for its jigs from other sections: sizes of its boards, its joint and its groove.
+
+And `mirrored`, which is how a pattern is drawn and no size of a box.
+"""
 OWN = {("panel", "thickness"), ("panel", "species"), ("lid", "species")}
 """A usual bottom where no box says one, and woods that are offered by name: the jig's own, beside the section's."""
 

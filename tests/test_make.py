@@ -63,12 +63,13 @@ else:
 import hashlib
 from layout import make
 text = open(sys.argv[1]).read()
-drawn = make.draw(make.box(text, "recipe-box.toml", {"box.length": "210"}), ["stick"])
+drawn = make.draw(make.box(text, "recipe-box.toml", {"box.length": "210"}), ["stick-end"])
 assert make.check(make.box(text, "recipe-box.toml")).text and drawn.report.data
-assert make.draw(make.reopen(drawn.files["recipe-box-stick.pdf"]), ["stick"]).files == drawn.files
+assert make.draw(make.reopen(drawn.files["recipe-box-stick-end-templates.pdf"]), ["stick-end"]).files == drawn.files
 sled = make.jig("sled", dict(pair.split("=") for pair in sys.argv[3:]), "mm")
-made = make.draw(sled, ["stick"])
-assert [make.draw(make.reopen(sheet), ["stick"]).files for sheet in made.files.values()] == [made.files] * 2
+made = make.draw(sled, ["stick-end"])
+for sheet in made.files.values():
+    assert make.draw(make.reopen(sheet), ["stick-end"]).files == made.files
 assert make.joint_sheet(sled).files
 digest = hashlib.sha256(b"".join(made.files.values())).hexdigest()
 assert digest == sys.argv[2], "the bytes are those that the command writes"
@@ -76,7 +77,11 @@ assert digest == sys.argv[2], "the bytes are those that the command writes"
 
 
 def test_a_box_a_jig_and_a_reopened_sheet_are_drawn_without_a_disk_and_in_silence(tmp_path: Path) -> None:
-    written = CliRunner().invoke(cli.main, [*TYPED, "--only", "stick", "-o", str(tmp_path)]).stdout.split()
+    written = (
+        CliRunner()
+        .invoke(cli.main, [*TYPED, "--only", "stick-end", "--list", "-o", str(tmp_path)])
+        .stdout.splitlines()[:-1]
+    )
     digest = hashlib.sha256(b"".join(Path(name).read_bytes() for name in written)).hexdigest()
     words = [str(METRIC), digest, *(f"{name}={value}" for name, value in SLED.items())]
     environment = os.environ | {"PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(ROOT)}

@@ -12,9 +12,9 @@ import pytest
 
 from jigs.base import cards, lengths
 from jigs.base.catalogue import Plan, find
-from jigs.base.drawing import Dimension, Part, Path, View
+from jigs.base.drawing import Dimension, Part, Path, Table, View
 from jigs.base.lengths import Units
-from jigs.base.wording import Words, read_out
+from jigs.base.wording import Wording, Words, read_out
 from layout import make
 from layout.make import Printing
 from layout.sheet.hand import Hand
@@ -121,7 +121,8 @@ def test_pictures_measure_only_what_is_set_and_balloons_name_rows(name: str) -> 
     known = set(rows(plan)) | letters
     for band in flat(card.bands):
         for one in band.views if isinstance(band, cards.Pictures) else ():
-            named = {found.setting for found in (*one.dimensions, *one.labels) if found.setting}
+            named = {found.setting for found in one.dimensions} | {found.setting for found in one.labels}
+            named -= {""}
             assert named <= known, (one.name, named - known)
             assert not one.to_scale
 
@@ -219,8 +220,8 @@ def test_every_block_has_a_reading_with_its_limits() -> None:
 
 def test_papers_make_up_a_block_that_is_lost() -> None:
     [card] = planned("gauges").sheets.cards
-    [table] = [band for band in flat(card.bands) if getattr(band, "name", "") == "papers"]
-    read = [[cell if isinstance(cell, str) else said(cell) for cell in row] for row in table.rows]  # type: ignore[union-attr]
+    [table] = [band for band in flat(card.bands) if isinstance(band, Table)]
+    read = [[said(cell) for cell in row if isinstance(cell, str | Wording)] for row in table.rows]
     # A 9.92, B 9.97, C 10.02, D 10.07, E 12.30, G 12.00: of the nearest that is smaller, in sheets of 0.10.
     assert read == [["C", "A", "1", "0.00"], ["D", "B", "1", "0.00"], ["E", "G", "3", "0.00"]]
 

@@ -400,10 +400,7 @@ def test_the_stick_measures_in_the_written_file() -> None:
     """Read with lxml and svgelements: the strip of the metric box is 150.8 long and the hold is written."""
     written = [svg.write(sheet, "metric box") for sheet in pages(card.of(groove_of(WHOLE_METRIC)), "A4", "mm").sheets]
     [strip] = [
-        found
-        for page in written
-        for found in etree.fromstring(page).iter("{*}g")
-        if found.get("id") == "stops-strip"
+        found for page in written for found in etree.fromstring(page).iter("{*}g") if found.get("id") == "stops-strip"
     ]
     assert strip.get("id") == "stops-strip"
     boxes = [SvgPath(path.get("d")).bbox() for path in strip.iter("{*}path")]

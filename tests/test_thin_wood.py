@@ -52,7 +52,7 @@ def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
         known["sides", "under the groove"] = slot.from_bottom
         # Where the cutter's middle is in a socket, its round end leaves more in the finger.
         known |= {
-            (kind, "end wood, beyond the stopped groove"): slot.end_wood
+            (kind, "end margin, beyond the stopped groove"): slot.end_wood
             for kind in slot.stopped_kinds
             if any(start <= slot.fence <= end for start, end in slot.fingers[kind])
         }
@@ -216,7 +216,7 @@ def test_air_and_sharp_edges_are_no_wood() -> None:
 def test_what_is_missed_is_said() -> None:
     made = worked(WHOLE_METRIC, groove__from_bottom="12", groove__end_wood="2")
     [short] = [thin for thin in thin_wood.thin_wood(made) if not thin.met]
-    assert (short.part, short.place) == ("the ends", "end wood, beyond the stopped groove")
+    assert (short.part, short.place) == ("the ends", "end margin, beyond the stopped groove")
     assert short.least == pytest.approx(3.3)  # a quarter of 12 mm is 3 mm (common practice, no source), and 0.3 proud
     assert short.where.x == pytest.approx(1, abs=0.01) or short.where.x == pytest.approx(159.6, abs=0.01)
     [row] = [row for row in thin_wood.table(made).rows if row[-1] == "no"]

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from jigs.base.cards import Band, Card, Caution, Order
 from jigs.base.wording import Words, say
 from jigs.box.chain import Box
+from jigs.parts.handle import bench
 from jigs.parts.handle import card as handle_card
 from jigs.parts.lid import card as lid_card
+from jigs.parts.lid import crown
 
 CAUTIONS = (
     Caution("Edge", "Hold the work fast. Push the plane away from your hands."),
@@ -20,12 +22,24 @@ def card(box: Box) -> Card:
     """Return the card of what is done at the bench last."""
     bands: list[Band] = []
     if box.lid:
-        bands += lid_card.finish_bands(box.lid, box.file.units)
+        bands += lid_card.finish_bands(box.lid, box.file.units, with_steps=False)
     if box.handle:
-        bands += handle_card.finish_bands(box.handle, box.lid)
+        bands += handle_card.finish_bands(box.handle, box.lid, with_steps=False)
+    if steps := tuple(_shaped(box)):
+        bands.append(Order(steps, "In this order"))
     bands.append(Order(tuple(_finish(box)), "Finish"))
     title = "Lid at the bench" if box.lid else "Finish"
     return Card("finish", title, "Bench", CAUTIONS, tuple(bands), "", "box")
+
+
+def _shaped(box: Box) -> Iterator[Words]:
+    """Yield how lid and handle are shaped and fitted: what needs the lid's flat top comes before its crown."""
+    if box.handle:
+        yield from bench.steps(box.handle, box.lid, shaped=False)
+    if box.lid:
+        yield from crown.steps(box.lid)
+    if box.handle:
+        yield from bench.steps(box.handle, box.lid, shaped=True)
 
 
 def _finish(box: Box) -> Iterator[Words]:

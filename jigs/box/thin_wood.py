@@ -309,7 +309,7 @@ def _beside_groove(made: Groove, kind: str) -> list[Place]:
         return [under]
     return [
         under,
-        Place(kind, "end wood, beyond the stopped groove", ("the groove", "an end"), made.end_wood_range[0]),
+        Place(kind, "end margin, beyond the stopped groove", ("the groove", "an end"), made.end_wood_range[0]),
         Place(kind, "in a finger, beside the groove", ("the groove", "a cheek"), trade_groove.MARGIN),
     ]
 

@@ -186,7 +186,8 @@ def _card(asked: _Asked) -> Card:
     bands.append(Order(_order(asked)))
     if asked.cross and not few:
         bands.append(table)
-    about = f"{asked.long_count} long, {asked.short_count} short"
+    counts = {"long": asked.long_count, "short": asked.short_count}
+    about = ", ".join(f"{count} {kind}" for kind, count in counts.items() if count)
     return Card("dividers", "Dividers", "Bench", CAUTIONS, tuple(bands), about, "dividers")
 
 
@@ -265,16 +266,14 @@ def _in_the_box(asked: _Asked) -> draw.View:
         *([draw.Part("shorts-in-box", "Short dividers", draw.lines(standing), covers=standing)] if standing else []),
         *([draw.Part("longs-in-box", "Long dividers", draw.lines(lying), covers=lying)] if lying else []),
     )
-    dimensions = (
-        draw.Dimension(draw.Point(0, deep), draw.Point(long.clear, deep), "above", "clear"),
-        draw.Dimension(draw.Point(wide, 0), draw.Point(wide, short.clear), "right", "clear"),
-    )
-    labels: list[draw.Label] = []
+    labels, dimensions = list[draw.Label](), list[draw.Dimension]()
     if asked.long_count:
+        dimensions.append(draw.Dimension(draw.Point(wide, 0), draw.Point(wide, short.clear), "right", "clear"))
         labels.append(draw.Label("long", draw.Point(long.clear / 2, overs[0] + thick / 2), towards="below"))
     if asked.short_count:
+        dimensions.append(draw.Dimension(draw.Point(0, deep), draw.Point(long.clear, deep), "above", "clear"))
         labels.append(draw.Label("short", draw.Point(ups[0] + thick / 2, short.clear / 2), towards="right"))
-    return draw.View("in-the-box", "In the box, from above", parts, dimensions, tuple(labels), to_scale=False)
+    return draw.View("in-the-box", "In the box, from above", parts, tuple(dimensions), tuple(labels), to_scale=False)
 
 
 def _crossing(asked: _Asked) -> draw.View:

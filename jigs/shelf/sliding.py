@@ -262,20 +262,22 @@ def _checks(asked: _Asked) -> tuple[Check, ...]:
 
 
 def _order(asked: _Asked) -> tuple[Words, ...]:
-    sides: tuple[Words, ...] = ("Run both long sides through: inner face down, top edge on the fence.",)
+    through = "Run the back through, end to end, at the same setting."
+    sides: tuple[Words, ...] = ("Run both long sides through: inner face down, top edge on the fence.", through)
     if asked.sides_stopped:
+        back = "Set the stops for the back. Lower it on the right stop, feed to the left stop."
         sides = (
             "Side whose front end leads: feed it to the left stop. Power off; then lift it.",
             "Other side: right end on the right stop. Power on, lower it, feed it out.",
+            back if asked.back_stopped else f"Take the stops off. {through}",
         )
-    back = "Take the stops off. Run the back through, end to end, at the same setting."
-    if asked.back_stopped:
-        back = "Set the stops for the back. Lower it on the right stop, feed to the left stop."
-    elif not asked.sides_stopped:
-        back = "Run the back through, end to end, at the same setting."
+    elif asked.back_stopped:
+        sides = (
+            "Back: right end on the right stop. Power on, lower it, feed to the left stop.",
+            "Power off; then lift it. Take the stops off. Run both long sides through.",
+        )
     return (
         *sides,
-        back,
         "Cut the front’s fingers, then rip it where one ends: no half finger shows.",
         "Size the lid in the air of the shop. It goes in over the lower front.",
     )

@@ -6,9 +6,8 @@ Letters have one size whatever room is left; pictures alone give way.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from jigs.base import cards
 from jigs.base import drawing as draw
@@ -44,6 +43,8 @@ class Setting:
     codes: tuple[str, ...] = ()
     narrow: bool = False
     """Whether the page has too little width for bands side by side."""
+    lay: Callable[[cards.Band, float, Setting], Laid] | None = None
+    """Lays out a band that stands inside another."""
     hand: Hand = ORDINARY
 
 
@@ -89,24 +90,10 @@ def flat(bands: Sequence[cards.Band]) -> list[cards.Band]:
     return found
 
 
-def laid(band: cards.Band, width: float, on: Setting) -> Laid:
-    """Return a band laid out for a width."""
-    from layout.pages import pictures  # noqa: PLC0415 - it lays out bands of its own
-
-    made: Mapping[type, Callable[[Any, float, Setting], Laid]] = {
-        cards.Settings: SettingsBand,
-        cards.Checks: ChecksBand,
-        cards.Readings: ReadingsBand,
-        cards.Hold: HoldBand,
-        cards.Order: OrderBand,
-        cards.Text: TextBand,
-        cards.Pictures: pictures.PicturesBand,
-        cards.Beside: BesideBand,
-        cards.Column: ColumnBand,
-        cards.Code: CodeBand,
-        draw.Table: TableBand,
-    }
-    return made[type(band)](band, width, on)
+def _inside(band: cards.Band, width: float, on: Setting) -> Laid:
+    """Return a band that stands inside another, laid out."""
+    assert on.lay is not None, "a band that holds others is told how they are laid out"
+    return on.lay(band, width, on)
 
 
 # -- side by side --------------------------------------------------------------------------------------------------
@@ -119,8 +106,8 @@ class BesideBand(Laid):
         self.stacked = on.narrow
         share = width if self.stacked else round(width * band.share, 3)
         self.width, self.share = width, share
-        self.left = laid(band.left, share, on)
-        self.right = laid(band.right, width if self.stacked else width - share, on)
+        self.left = _inside(band.left, share, on)
+        self.right = _inside(band.right, width if self.stacked else width - share, on)
         both = (self.left, self.right)
         total = sum if self.stacked else max
         self.least = total(half.least for half in both)
@@ -150,7 +137,7 @@ class ColumnBand(Laid):
     """Bands one below the other; what is to spare is at the end, or goes to those that make use of it."""
 
     def __init__(self, band: cards.Column, width: float, on: Setting) -> None:
-        self.bands = [laid(inside, width, on) for inside in band.bands]
+        self.bands = [_inside(inside, width, on) for inside in band.bands]
         self.least = sum(inside.least for inside in self.bands)
         self.gives = sum(inside.gives for inside in self.bands)
         self.most = sum(inside.most for inside in self.bands)

@@ -10,6 +10,7 @@ from jigs.base.drawing import Bounds
 from layout.pages import bands
 from layout.pages.bands import PAD, Laid
 from layout.pages.ink import BODY, LABEL, TITLE, Ink, height_of, wrapped
+from layout.pages.lay import laid
 from layout.pages.voice import Voice
 from layout.sheet import lettering, marks
 from layout.sheet.hand import ORDINARY, Hand
@@ -48,12 +49,12 @@ def sides(card: cards.Card, head: Head, voice: Voice, box: Bounds, hand: Hand = 
     """Return the pages of a card, its marks in the axes of a page whose live area is `box`."""
     family = card.jig or card.name
     shown = bands.shown_by(voice, card)
-    on = bands.Setting(voice, f"{family}-{card.name}", family, shown, head.codes, box.width < bands.NARROW, hand)
+    on = bands.Setting(voice, f"{family}-{card.name}", family, shown, head.codes, box.width < bands.NARROW, laid, hand)
     cautions = [CautionBand(card.cautions, box.width, on)] if card.cautions else []
-    laid = [*cautions, *(bands.laid(band, box.width, on) for band in card.bands)]
+    found = [*cautions, *(laid(band, box.width, on) for band in card.bands)]
     if head.codes and not any(isinstance(band, cards.Code) for band in bands.flat(card.bands)):
-        laid.append(bands.laid(cards.Code("These pages’ settings: scan them to make the pages again."), box.width, on))
-    shares = _shared_out(laid, box.height - HEADER - FOOT)
+        found.append(laid(cards.Code("These pages’ settings: scan them to make the pages again."), box.width, on))
+    shares = _shared_out(found, box.height - HEADER - FOOT)
     return [Side(tuple(_drawn(part, head, box, on, number)), number % 2 == 1) for number, part in enumerate(shares)]
 
 

@@ -92,51 +92,53 @@ def _from_above(made: Groove) -> draw.View:
     face = made.fence  # the bit is at 0
     start = made.end_wood if stopped else 0.0
     left = -(start + made.radius) if stopped else -length * 0.4
-    right = left + length
-    board = Bounds(left, face - tall, right, face)
+    board = Bounds(left, face - tall, left + length, face)
     carried = length < CARRIER_BELOW.size(made.units)
-    far_left, far_right = left - 70.0, right + 70.0
-    parts = []
-    labels = []
-    dimensions: list[draw.Dimension] = []
-    if stopped:
-        travel = made.stops[MEMBERS[kind][0]].travel or 0.0
-        far_left, far_right = left - travel - plan.STOP_WIDE - 12, right + plan.STOP_WIDE + 12
-        parts += [*plan.stop("right", right, face), *plan.stop("left", left - travel, face)]
-        labels += [
-            draw.Label("right stop", draw.Point(right + 19, face - 36), towards="right"),
-            draw.Label("left stop", draw.Point(left - travel - 19, face - 36), towards="below"),
-        ]
-        edge, above = draw.Point(made.radius, face + 38), draw.Point(right, face + 38)
-        dimensions.append(draw.Dimension(edge, above, "above", "", f"stops-{kind}"))
-        dimensions.append(
-            draw.Dimension(
-                draw.Point(left - travel, board.bottom), draw.Point(left, board.bottom), "below", "", f"travel-{kind}"
-            )
-        )
-    parts = [plan.fence(far_left, far_right, face), *parts, *_held(board, carried=carried)]
-    groove_end = right - start - made.radius
-    hidden = draw.rectangle(0.0 if stopped else left, -made.radius, groove_end if stopped else right, made.radius)
-    parts += [
+    at_stops = _at_the_stops(made, kind, board) if stopped else draw.View("none", "", ())
+    reach = made.stops[MEMBERS[kind][0]].travel or 0.0 if stopped else 20.0
+    far = Bounds(left - reach - plan.STOP_WIDE - 12, face, board.right + plan.STOP_WIDE + 12, face)
+    ends = (0.0, board.right - start - made.radius) if stopped else (left, board.right)
+    hidden = draw.rectangle(ends[0], -made.radius, ends[1], made.radius)
+    at_feed = draw.Point(board.right - length * 0.2, board.bottom - (100.0 if carried else 30.0))
+    parts = (
+        plan.fence(far.left, far.right, face),
+        *at_stops.parts,
+        *_held(board, carried=carried),
         draw.Part("groove-to-come", "Groove to be cut", (draw.Line(hidden, draw.Kind.HIDDEN),)),
         plan.bit((0, 0), made.cutter, under=True),
         plan.guard((0, 0)),
-    ]
-    at_feed = board.bottom - (100.0 if carried else 30.0)
-    parts.append(plan.arrow("feed", "Feed", (right - length * 0.2, at_feed), (right - length * 0.2 - 55, at_feed)))
-    labels += [
-        draw.Label("fence", draw.Point(left * 0.5 + far_left * 0.5, face + plan.FENCE_DEEP / 2), leader=False),
-        draw.Label("feed", draw.Point(right - length * 0.2 + 3, at_feed), leader=False, bold=True),
-        draw.Label("guard over the bit: no hand inside it", draw.Point(-35, 20), towards="left", bold=True),
-        draw.Label(
-            f"{'end board' if kind == SHORTS else 'front or back'}, inner face down",
-            draw.Point((board.left + right) / 2 + 20, face - tall * 0.42),
-            leader=False,
-        ),
-        draw.Label("bottom edge on fence", draw.Point((board.left + right) / 2 + 20, face - tall * 0.6), leader=False),
-    ]
+        plan.arrow("feed", "Feed", at_feed, at_feed.moved(-55, 0)),
+    )
+    fence_at = draw.Point((left + far.left) / 2, face + plan.FENCE_DEEP / 2)
+    labels = (*at_stops.labels, draw.Label("fence", fence_at, leader=False), *_named_on(board, kind, at_feed))
     title = "From above, before the first plunge" if stopped else "From above"
-    return draw.View("from-above", title, tuple(parts), tuple(dimensions), tuple(labels), to_scale=False)
+    return draw.View("from-above", title, parts, at_stops.dimensions, labels, to_scale=False)
+
+
+def _at_the_stops(made: Groove, kind: str, board: Bounds) -> draw.View:
+    """Return both stops with what is measured to them: from the bit's edge, and how far the board travels."""
+    face, travel = board.top, made.stops[MEMBERS[kind][0]].travel or 0.0
+    stopped_at = board.left - travel
+    parts = (*plan.stop("right", board.right, face), *plan.stop("left", stopped_at, face))
+    labels = (
+        draw.Label("right stop", draw.Point(board.right + 19, face - 36), towards="right"),
+        draw.Label("left stop", draw.Point(stopped_at - 19, face - 36), towards="below"),
+    )
+    above, low = face + 38, board.bottom
+    edge = draw.Dimension(draw.Point(made.radius, above), draw.Point(board.right, above), "above", "", f"stops-{kind}")
+    way = draw.Dimension(draw.Point(stopped_at, low), draw.Point(board.left, low), "below", "", f"travel-{kind}")
+    return draw.View("stops", "Stops", parts, (edge, way), labels)
+
+
+def _named_on(board: Bounds, kind: str, at_feed: draw.Point) -> tuple[draw.Label, ...]:
+    """Return what the board, its edge, the guard and the feed are called."""
+    middle, name = (board.left + board.right) / 2 + 20, "end board" if kind == SHORTS else "front or back"
+    return (
+        draw.Label("feed", at_feed.moved(3, 0), leader=False, bold=True),
+        draw.Label("guard over the bit: no hand inside it", draw.Point(-35, 20), towards="left", bold=True),
+        draw.Label(f"{name}, inner face down", draw.Point(middle, board.top - board.height * 0.42), leader=False),
+        draw.Label("bottom edge on fence", draw.Point(middle, board.top - board.height * 0.6), leader=False),
+    )
 
 
 def _held(board: Bounds, *, carried: bool) -> list[draw.Part]:

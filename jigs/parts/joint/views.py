@@ -84,7 +84,7 @@ def stack(sled: Sled, bottom: float, position: int) -> tuple[list[Part], list[dr
         box = mirrored(sled, seat.edge - sled.numbers.width, y, seat.edge, y + seat.thick)
         parts.append(plan.board(f"stack-{number}", seat.name, box))
         middle = Point(between, y + seat.thick / 2 + 0.7)
-        labels.append(draw.Label(seat.name, middle, leader=False, height=2.0))
+        labels.append(draw.Label(seat.name, middle, leader=False))
         y += seat.thick
     return parts, labels, y
 
