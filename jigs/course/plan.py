@@ -15,7 +15,7 @@ from jigs.base import cautions
 from jigs.base.cards import Band, Card, Sheets, Text
 from jigs.base.drawing import Cell, Table
 from jigs.base.lengths import Units
-from jigs.base.wording import Words, say
+from jigs.base.wording import Words, read_out, say
 from jigs.box import chain, rack
 from jigs.box.chain import PARTS, Box
 from jigs.box.stock import Stock, Strip, Woods, rack_of
@@ -253,7 +253,7 @@ def _total(units: Units, name: str, wood: str, thickness: float, sizes: _Sizes) 
     counted = {width: len(members) for width, members in sizes.items()}
     said = f"{amount:.4f}" if units == "mm" else f"{amount:.2f}"
     thick = say("{t:cut}", t=thickness)
-    return f"{name}, {wood}", thick, _counted(counted), str(spares or "–"), _rough(longest), said
+    return f"{name}, {wood}", thick, _counted(counted), str(spares or "–"), _needed(longest, units), said
 
 
 def _counted(of: Mapping[float, int]) -> Words:
@@ -298,11 +298,11 @@ def _from_rack(course: Course, pieces: Sequence[tuple[Maker, Piece]]) -> Table |
             _rough(opened.board.length),
             _across(opened.board),
             ", ".join(p.name for p in opened.pieces),
-            _rough(opened.offcut),
+            _left(opened.offcut, course.units),
         )
         for opened in plan.boards
     ]
-    return _of_the_rack([*rows, *_to_buy(plan.missing, trim)])
+    return _of_the_rack([*rows, *_to_buy(plan.missing, trim, course.units)])
 
 
 def _of_the_rack(rows: Sequence[tuple[Cell, ...]]) -> Table:
@@ -315,7 +315,7 @@ def _of_the_rack(rows: Sequence[tuple[Cell, ...]]) -> Table:
     return Table("rack", title, (headings[0], *headings[2:]), tuple((row[0], *row[2:]) for row in rows))
 
 
-def _to_buy(missing: Sequence[Piece], trim: float) -> list[tuple[Cell, ...]]:
+def _to_buy(missing: Sequence[Piece], trim: float, units: Units) -> list[tuple[Cell, ...]]:
     """Return the pieces that no board has room for, those of one width and thickness in a row."""
     groups: dict[tuple[str, str, float, float], list[Piece]] = {}
     for piece in missing:
@@ -325,16 +325,16 @@ def _to_buy(missing: Sequence[Piece], trim: float) -> list[tuple[Cell, ...]]:
     for (kind, wood, *_), members in groups.items():
         names = ", ".join(piece.name.rpartition(": ")[0] for piece in members)
         lengths = [piece.length + 2 * trim for piece in members]
-        rows.append(("to buy", wood, _long(lengths), _across(members[0]), f"{kind}: {names}", ""))
+        rows.append(("to buy", wood, _long(lengths, units), _across(members[0]), f"{kind}: {names}", ""))
     return rows
 
 
-def _long(lengths: Sequence[float]) -> Words:
+def _long(lengths: Sequence[float], units: Units) -> Words:
     """Return lengths in the order of the names beside them; one that is everybody's is said once."""
-    if len({fine(length) for length in lengths}) == 1:
-        return _rough(lengths[0]) if len(lengths) == 1 else say(f"{len(lengths)} of {{v:rough}}", v=lengths[0])
-    fields = {f"l{i}": length for i, length in enumerate(lengths)}
-    return say(", ".join(f"{{{name}:rough}}" for name in fields), **fields)
+    needed = [read_out(_needed(length, units), units) for length in lengths]
+    if len(needed) > 1 and len(set(needed)) == 1:
+        return f"{len(needed)} of {needed[0]}"
+    return ", ".join(needed)
 
 
 def _net(piece: Piece, trim: float) -> float:
@@ -346,8 +346,22 @@ def _across(board: Board | Piece) -> Words:
     return say("{w:cut}\u00a0×\u00a0{t:cut}", w=board.width, t=board.thickness)
 
 
+_WHOLE: Mapping[Units, float] = {"mm": 1.0, "in": 25.4 / 8}
+"""What rough lengths are said in."""
+
+
 def _rough(mm: float) -> Words:
     return say("{v:rough}", v=mm)
+
+
+def _needed(mm: float, units: Units) -> Words:
+    """Return a rough length that is needed: never less."""
+    return _rough(math.ceil(mm / _WHOLE[units] - 1e-6) * _WHOLE[units])
+
+
+def _left(mm: float, units: Units) -> Words:
+    """Return a rough length that is left over: never more."""
+    return _rough(math.floor(mm / _WHOLE[units] + 1e-6) * _WHOLE[units])
 
 
 # -- hold points and card ------------------------------------------------------------------------------------------

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from jigs.base.lengths import Units, show
-from jigs.base.wording import Words, read_out, say
+from jigs.base.lengths import Units
+from jigs.base.wording import PURPOSES, Words, read_out, say
 from jigs.box.chain import PARTS
 from jigs.course.makers import Maker
 
@@ -23,13 +24,10 @@ class Sizes:
 _Row = tuple[str, Words | float]
 _BOX = (
     "Outside=box.length × box.width × box.height; Inside=box.inside_length × box.inside_width; "
-    "Sides, thick=cut.thickness; Front and back, cut to=cut.long; Ends, cut to=cut.short"
+    "Sides, thick=cut.thickness; Front and back, cut to=cut.long; End boards, cut to=cut.short"
 )
-_FINGERS = (
-    "Parts=fingers.count; Finger=fingers.finger; Socket=fingers.socket; Clearance=fingers.clearance; "
-    "Rip to=fingers.rip_width"
-)
-_SLED = "Key=sled.key; Over key and cutter=sled.over_all; Spacer=sled.spacer; Cut depth=sled.cut_depth"
+_FINGERS = "Finger=fingers.finger; Socket=fingers.socket; Clearance=fingers.clearance; Rip to=fingers.rip_width"
+_SLED = "Key=sled.key; Across key and cutter=sled.over_all; Spacer=sled.spacer; Cut depth=sled.cut_depth"
 
 
 def sizes(maker: Maker) -> tuple[Sizes, ...]:
@@ -37,22 +35,33 @@ def sizes(maker: Maker) -> tuple[Sizes, ...]:
     data = maker.data
     parts = {
         "Box": _listed(data, _BOX),
-        "Fingers": (*_listed(data, _FINGERS), *_cutter(data["cut"])),
+        "Fingers": (*_counted(data["fingers"]["count"]), *_listed(data, _FINGERS), *_cutter(data["cut"])),
         "Sled": (_gaps(data["fingers"]["pass_gaps"]), *_listed(data, _SLED)),
         **{kind.name.capitalize(): _listed(data, kind.sizes) for kind in PARTS if data.get(kind.name)},
         "Rough pieces": _pieces(maker),
     }
-    said = {part: tuple((name, _said(value, data["units"])) for name, value in rows) for part, rows in parts.items()}
+    said = {
+        part: tuple((name, _said(value, data["units"], _PURPOSES.get(part, "cut"))) for name, value in rows)
+        for part, rows in parts.items()
+    }
     return tuple(Sizes(part, rows) for part, rows in said.items() if rows)
 
 
-def _said(value: Words | float, units: Units) -> str:
-    """Return a number in words. A length stays in one piece where lines break."""
-    return read_out(say("{value}", value=value) if isinstance(value, float) else value, units, _whole)
+_PURPOSES = {"Fingers": "gauge", "Sled": "gauge"}
+"""What the numbers of a part are for; those of all others are cut."""
 
 
-def _whole(mm: float, units: Units) -> str:
-    return show(mm, units).replace(" ", "\u00a0")
+def _said(value: Words | float, units: Units, purpose: str) -> str:
+    """Return a number in words, as finely as it is used. A length stays in one piece where lines break."""
+
+    def whole(mm: float, units: Units) -> str:
+        return f"{PURPOSES[purpose](mm, units)} {units}".replace(" ", "\u00a0")
+
+    return read_out(say("{value}", value=value) if isinstance(value, float) else value, units, whole)
+
+
+def _counted(count: int) -> Iterator[_Row]:
+    yield "Fingers + sockets, front", f"{math.ceil(count / 2)} + {count // 2}"
 
 
 def _listed(data: Mapping[str, Any], sizes: str) -> Iterator[_Row]:

@@ -98,9 +98,7 @@ def sled(shared: SharedSled, printing: make.Printing, page: str) -> Bundle:
     job = Job(
         prefix=Path(shared.file).stem,
         title=f"Sled {_for(shared.users)}",
-        settings="; ".join(
-            " ".join(pair) for pair in zip(sleds.TOLD_APART, sleds.says(settings, file.units), strict=True)
-        ),
+        settings="; ".join(" ".join(pair) for pair in told),
         units=file.units,
         revision=carried.revision_mark("sled", settings),
         codes=short_form.of_jig(jig, whole, file.units),
@@ -134,16 +132,28 @@ def cards(
 ) -> None:
     """Write the list of what is shared and each shared card once, in the order of work; memory holds one box's."""
     ordered = sorted(alike, key=lambda one: (int(one.number), one.digest))
+    entries: dict[str, list[join.Entry]] = {}
     with tempfile.TemporaryDirectory(prefix=write_files.ASIDE) as folder:
-        paths = [Path(folder) / f"{place}.pdf" for place in range(len(ordered) + 1)]
-        paths[0].write_bytes(pdf.write(_list(base, ordered, used, printing, page)))
+        listed = _pages(_list(base, ordered, used, printing, page), Path(folder) / "list")
         for text in dict.fromkeys(one.text for one in ordered):
             sheets = box_sheets.sheets(chain.work_out(reading.read(text, "the box file")))
-            for one, path in zip(ordered, paths[1:], strict=True):
+            for one in ordered:
                 if one.text == text:
-                    path.write_bytes(pdf.write(_card(base, one, sheets, printing, page)))
-        titles = ["Who uses what", *(f"Card {one.number}: {one.title}, {_for(one.users)}" for one in ordered)]
-        join.join([join.Entry(*pair) for pair in zip(titles, paths, strict=True)], f"{base.title}: shared cards", to)
+                    drawn = _card(base, one, sheets, printing, page)
+                    entries[one.digest] = _pages(drawn, Path(folder) / one.digest, f", {_for(one.users)}")
+        every = [*listed, *(entry for one in ordered for entry in entries[one.digest])]
+        join.join(every, f"{base.title}: shared cards", to)
+
+
+def _pages(bundle: Bundle, folder: Path, whose: str = "") -> list[join.Entry]:
+    """Write each page into a file of its own, so that the outline of what they are joined to names every page."""
+    folder.mkdir()
+    entries = []
+    for number, sheet in enumerate(bundle.sheets):
+        path = folder / f"{number}.pdf"
+        path.write_bytes(pdf.write(replace(bundle, sheets=(sheet,))))
+        entries.append(join.Entry(f"{sheet.title}{whose}", path))
+    return entries
 
 
 def _card(base: BoxFile, one: Alike, sheets: Sheets, printing: make.Printing, page: str) -> Bundle:

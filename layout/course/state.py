@@ -17,6 +17,8 @@ from typing import Any
 from jigs.base.errors import MachineFault
 
 FILE = ".jigleaf.state"
+_SEEN = "seen:"
+"""Before the digest of what a row that names no file was found out of: no file of ours has a colon in its name."""
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 _DAMAGED = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_ERROR)  # the last: other tables than ours
 
@@ -55,9 +57,7 @@ class State:
             base.execute(
                 "CREATE TABLE IF NOT EXISTS made (file TEXT PRIMARY KEY, source TEXT, content TEXT, record TEXT)"
             )
-            base.execute("CREATE TABLE IF NOT EXISTS seen (source TEXT PRIMARY KEY, record TEXT)")
             base.execute("SELECT file, source, content, record FROM made LIMIT 1")  # says so where it is not ours
-            base.execute("SELECT source, record FROM seen LIMIT 1")
             base.execute("BEGIN EXCLUSIVE")  # takes the lock, which is then kept
             base.execute("COMMIT")
         except sqlite3.DatabaseError:
@@ -90,18 +90,19 @@ class State:
 
     def see(self, source: str, record: Any) -> None:
         """Note what was found out of something that is made from this."""
-        self._do("INSERT OR REPLACE INTO seen VALUES (?, ?)", source, json.dumps(record))
+        row = (f"{_SEEN}{source}", source, "", json.dumps(record))
+        self._do("INSERT OR REPLACE INTO made VALUES (?, ?, ?, ?)", *row)
 
     def seen(self, source: str) -> Any:
         """Return what was found out of it, None where nothing was."""
-        found = self._do("SELECT record FROM seen WHERE source = ?", source).fetchone()
+        found = self._do("SELECT record FROM made WHERE file = ?", f"{_SEEN}{source}").fetchone()
         return json.loads(found[0]) if found else None
 
     def forget_all_but(self, sources: Collection[str]) -> None:
         """Forget what was found out of anything else."""
-        for (source,) in self._do("SELECT source FROM seen").fetchall():
+        for (source,) in self._do(f"SELECT source FROM made WHERE file LIKE '{_SEEN}%'").fetchall():
             if source not in sources:
-                self._do("DELETE FROM seen WHERE source = ?", source)
+                self._do("DELETE FROM made WHERE file = ?", f"{_SEEN}{source}")
 
     def content(self, file: str) -> str:
         """Return the digest of a file that was made."""
@@ -109,7 +110,8 @@ class State:
 
     def files(self) -> list[str]:
         """Return every file that was ever made here."""
-        return [row[0] for row in self._do("SELECT file FROM made ORDER BY file")]
+        rows = self._do("SELECT file FROM made ORDER BY file")
+        return [row[0] for row in rows if not row[0].startswith(_SEEN)]
 
     def _do(self, statement: str, *values: str) -> sqlite3.Cursor:
         """Run a statement. Raises MachineFault where the disk says no."""
