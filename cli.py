@@ -529,7 +529,7 @@ def draw_class(
     for fault in outcome.faults:
         say(f"stop: {fault.says(outcome.units)}")
     for file in outcome.stale:
-        echo(f"left as it is, of no row any more: {file}", err=True)
+        echo(f"no longer listed; file kept: {file}", err=True)
     for file in outcome.made:
         echo(f"{out}/{file}")
     rows = len({fault.row for fault in outcome.faults})

@@ -23,7 +23,7 @@ from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import sharing, sleds
-from jigs.parts.joint import card as joint_card
+from jigs.parts.joint import in_box
 from layout import make
 from layout.carry import embedded, short_form
 from layout.course.pack import SHARED, compose, corrected, for_printer, in_a_name
@@ -89,7 +89,7 @@ def sled(shared: SharedSled, printing: make.Printing, page: str) -> Bundle:
     """
     file = reading.read(shared.text, "the box file")
     jig, settings = find("sled"), sleds.shared_sled(file)
-    made_for_all = joint_card.of_box(settings, file)
+    made_for_all = in_box.sheets(file, settings)
     own = {card.name: card for card in made_for_all.cards if sharing.of_the_sled(card)}
     templates = tuple(one for one in made_for_all.templates if sharing.of_the_sled(one))
     cards = tuple(own.get(card.name, card) for card in box_sheets.sheets(chain.work_out(file)).cards)

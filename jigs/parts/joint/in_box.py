@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from jigs.base.cards import Sheets
 from jigs.base.catalogue import find
+from jigs.base.kinds import Value
 from jigs.base.settings import made_of
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
@@ -81,7 +82,11 @@ def pieces(file: BoxFile, numbers: SledNumbers) -> Iterator[Piece]:
         yield Piece(" and ".join(MEMBERS[kind]), 2, *sizes, woods[kind])
 
 
-def sheets(file: BoxFile) -> Sheets:
-    """Return the cards and templates of the sled that cuts the joint of a box."""
-    asked: SledSettings = made_of(SledSettings, find("sled").settings(sled_settings(file), file.units))
+def sheets(file: BoxFile, given: Mapping[str, Value] | None = None) -> Sheets:
+    """Return the cards and templates of the sled that cuts the joint of a box; `given` are its settings if not its own.
+
+    Raises CannotBuild.
+    """
+    whole = find("sled").settings(given or sled_settings(file), file.units)
+    asked: SledSettings = made_of(SledSettings, whole)
     return card.in_box(sled.made(asked, file.units), whole=asked.whole)
