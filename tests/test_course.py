@@ -37,7 +37,7 @@ from jigs.course import class_list, set_ups, sharing, sleds
 from jigs.course import plan as course_plan
 from jigs.course.makers import Maker
 from jigs.course.plan import Course, Refused
-from jigs.parts.joint import card as joint_card
+from jigs.parts.joint import in_box
 from layout import make
 from layout.carry import embedded
 from layout.course import names as course_names
@@ -97,7 +97,7 @@ def hurry(patch: pytest.MonkeyPatch) -> None:
     every = course_plan.pages
     own = Sheets((card("make-sled", "sled", 5.0),), (piece("plate", "sled", "make-sled", 40.0),))
     patch.setattr(box_sheets, "sheets", few_sheets)
-    patch.setattr(joint_card, "of_box", lambda asked, file: own)
+    patch.setattr(in_box, "sheets", lambda file, given=None: own)
     patch.setattr(course_plan, "pages", lambda of: Sheets(every(of).cards[:1]))
 
 

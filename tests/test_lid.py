@@ -295,7 +295,7 @@ def test_rabbet_set_ups() -> None:
     agree(bits(with_bit(2 * lid_of_box(WHOLE_METRIC).rabbets[0]), "ends"), [0.0], 1e-9, unit="mm")
     assert list(on_cards.settings(one)) == ["bit", "height", "ends-1", "sides-1"]
     assert (on_cards.settings(one)["bit"], on_cards.settings(one)["height"]) == (20.0, 6.0)
-    assert "Cut both ends at 3, then 6 high" in on_cards.words(one, "mm")
+    assert "Both ends at 3, then 6 high" in on_cards.words(one, "mm")
 
 
 @BY_HAND.of("lid")
@@ -315,7 +315,7 @@ def test_what_the_plug_measures_after_each_setting() -> None:
         (
             12.7,
             ["First setting", "Last setting: bit off the fence"],
-            "Cut both sides at every setting but",
+            "Both sides so too, but for the last setting",
             "in scrap and",
         ),
         (20.0, ["Ends and sides"], "Cut the setting of the sides in scrap and measure its rabbet", "but the last"),

@@ -114,7 +114,7 @@ def test_the_holds_are_those_of_the_order_of_work() -> None:
 def test_a_shop_with_only_the_bit_of_the_groove_finds_its_settings() -> None:
     """Rabbets of 6 and 5.75 with a bit of 6, no more than 5.4 at once: in two settings each."""
     said = on_cards.words(the_card(bottom_of(WHOLE_METRIC)), "mm")
-    assert "Or the groove’s bit, 6: ends 3.00, 6.00 out; sides 2.88, 5.75." in said
+    assert "Or with the groove’s bit of 6: ends 3.00, then 6.00; sides 2.88, then 5.75." in said
     named = the_card(plan(bit=6.0))
     assert list(on_cards.settings(named)) == ["bit", "height", "ends-1", "ends-2", "sides-1", "sides-2"]
     assert "groove’s bit" not in on_cards.words(named, "mm")

@@ -525,11 +525,11 @@ def test_sizes_that_are_free_are_round_in_inches() -> None:
         "C | foot, right | 3 1/8 | 2 7/8 | 3/4",
         "slot 1 ",
         " 9/16",
-        "lower edge of A, from behind; 3 1/8 from its right end",
+        "lower edge of A, seen from behind; slot starts 3 1/8 from its right end",
         "hole Ø 3/8",
         "plate | 7 | 8 3/4 | 1/4",
         "× 3/8 | 0.24",
-        "the seat 1/8 deep",
+        "cut the seat by the template, 1/8 deep",
         "Key above plate | 1/4",
         "in 4 ",
     ):
@@ -879,7 +879,7 @@ def test_a_bit_too_slender_for_the_deeper_boards_alone_is_told() -> None:
 
 def test_boards_cut_separately_are_planed_and_not_sawn_once_jointed() -> None:
     said = _said(plan(method="separately"))
-    assert "Plane to 89.50 by hand: no strip above a top socket, no saw once jointed" in said
+    assert "Plane to 89.50 by hand, never saw: no strip stays above a top socket" in said
     assert "Rip after" not in said
     assert "Positions | 5 |" in said
     assert "Then the next board, the gap untouched" in said

@@ -105,7 +105,7 @@ def _parts(box: Box) -> Column:
         size = TEST_PIECE.size(box.file.units)
         rows.append((f"{trial_pieces()} test pieces", size, sides.width, sides.thickness))
     table = draw.Table("parts", "Parts, as cut", ("", "length", "width", "thick"), tuple(rows))
-    said: list[Words] = ["Length runs along the grain. Rip the sides last."]
+    said: list[Words] = ["Length runs along the grain."]
     if box.file.joint.method == "one stack":
         said.append("Corners 1 to 4; A and B are cut together in one stack.")
     long, wide = box.inside

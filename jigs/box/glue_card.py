@@ -114,7 +114,8 @@ def _before(box: Box) -> Iterator[Words]:
     if box.numbers:
         more = " Finish the bottom all over, its edges too." if box.bottom else ""
         mask = box.numbers.cut_depth + 1.0
-        yield say(f"Mask {{mask}} at each end inside. Finish the inside of the sides.{more}", mask=mask)
+        words = f"Take it apart. Mask {{mask}} at each end inside. Finish the inside of the sides.{more}"
+        yield say(words, mask=mask)
 
 
 def _glue(box: Box) -> Iterator[Words]:
@@ -123,16 +124,16 @@ def _glue(box: Box) -> Iterator[Words]:
         yield say(
             f"Lay out {made.clamps} clamps and cauls hollowed {{relief}} over the fingers.", relief=made.caul_relief
         )
-        yield f"Brush about {made.glue:.0f} g of glue on the cheeks of the fingers only, never on their ends."
+        yield f"Brush glue, {made.glue:.0f} g in all, on the cheeks of the fingers, never on the ends."
     if box.bottom:
-        yield "Slide the bottom in. Give it no glue but a dab at the middle of its width."
+        yield "Join three sides, slide the bottom in, a dab at its middle. Add the fourth."
     yield "Clamp near the fingers. Measure both diagonals; shift the clamps until they agree."
 
 
 def _flush(box: Box) -> Iterator[Words]:
     if proud := box.file.joint.proud:
         yield say("Plane {proud:gauge} of end grain off every finger, from the ends inward.", proud=proud)
-    yield "Level top and bottom edges on a flat plate until the box no longer rocks."
+    yield "Level top and bottom edges on abrasive paper on a flat plate until the box no longer rocks."
 
 
 def _if_away(box: Box) -> Iterator[Words]:

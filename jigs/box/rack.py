@@ -1,4 +1,4 @@
-"""The stock of a box: what to cut from which board, pictured at reduced size, and the cut list.
+"""The stock of a box: what to cut from which board, the strips of the sides pictured, and the cut list.
 
 Which piece comes from which board is searched in `trade/stock.py`, whose answer the tests hold against every way there
 is and against an independent solver; no packing library is used, for the reasons that its docstring gives.
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from jigs.base import drawing as draw
 from jigs.base.usual import Usual
@@ -22,13 +22,11 @@ from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
 TALLEST = 19.0
-"""Wider boards are drawn no higher than this, mm: what is read off the picture is along them."""
-_BETWEEN = 9.0
-"""Between boards of one picture, mm."""
+"""A wider strip is drawn no higher than this, mm: what is read off the picture is along it."""
 LONGEST = 150.0
-"""The longest board, or the strip, is drawn this long, mm."""
+"""The longest strip is drawn this long, mm."""
 SLIMMEST = 9.0
-"""A strip is drawn at least this high, mm, and a board half as high."""
+"""A strip is drawn at least this high, mm."""
 TEST_PIECE = Usual(150, 6)
 """A piece of a test joint, long enough to clamp (common practice, no source)."""
 ROUGH = Usual(1, 1 / 16)
@@ -93,32 +91,15 @@ def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
     return tuple(found)
 
 
-def views(box: Box, made: Stock) -> list[draw.View]:
-    """Return the strips of the sides, and the boards that the parts come out of."""
-    boards = list(_boards(box, made))
-    return [*_strips(made), *([_stacked(boards)] if boards else [])]
-
-
-def _stacked(boards: list[draw.View]) -> draw.View:
-    """Return the boards in one picture, one below the other, each with its name above it."""
-    parts: list[draw.Part] = []
-    labels: list[draw.Label] = []
-    y = 0.0
-    for board in boards:
-        bounds = board.bounds
-        up = y - bounds.top
-        parts += [part.moved(0, up) for part in board.parts]
-        labels += [replace(label, at=label.at.moved(0, up)) for label in board.labels]
-        middle = (bounds.left + bounds.right) / 2
-        labels.append(draw.Label(board.title, draw.Point(middle, y + 3.2), leader=False, towards="above"))
-        y -= bounds.height + _BETWEEN
-    return draw.View("boards", "From the boards", tuple(parts), labels=tuple(labels), to_scale=False)
+def views(made: Stock) -> list[draw.View]:
+    """Return the strips of the sides."""
+    return list(_strips(made))
 
 
 def needed(box: Box, made: Stock) -> Iterator[Words]:
     """Yield what wood there must be: in all, what the rack lacks, that of the test pieces, how the grain runs."""
     kerf, trim = sawing(box.file)
-    yield say("A saw cut takes {kerf}; {trim} comes off each end of a board.", kerf=kerf, trim=trim)
+    yield say("Counted for a saw cut: {kerf}; off each end of a board: {trim}.", kerf=kerf, trim=trim)
     yield from _missing(made)
     yield from wood_of_trials(box, made)
     yield from _boxes_per_board(box, made)
@@ -152,7 +133,7 @@ def _strip(strip: Strip, scale: float, name: str) -> draw.View:
         draw.Part(f"{name}-triangle", "Cabinetmaker's triangle", triangle),
         draw.Part(f"{name}-grain", "Grain", arrows=((grain.moved(-9, 0), grain.moved(9, 0)),)),
     )
-    labels = [draw.Label("grain", grain.moved(16, 0), leader=False)]
+    labels = []
     for piece in strip.pieces:
         middle = (piece.start + piece.end) / 2 * scale
         words = say(f"{piece.name} {{length}}", length=piece.end - piece.start)
@@ -162,7 +143,7 @@ def _strip(strip: Strip, scale: float, name: str) -> draw.View:
         for words, x in _marks(strip)
     ]
     of_wood = " of {wood}" if strip.wood else ""
-    heading = "Strip" + of_wood + ", {length} × {width} × {thick}, outer faces up"
+    heading = "Strip" + of_wood + ", {length} × {width} × {thick}, outer faces up, grain as the arrow"
     heading += ", {trim} trimmed off each end" if waste else ""
     sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
     title = say(heading, wood=strip.wood, **sizes, trim=strip.pieces[0].start)
@@ -184,46 +165,23 @@ def _marks(strip: Strip) -> Iterator[tuple[str, float]]:
 # -- the boards ----------------------------------------------------------------------------------------------------
 
 
-def _boards(box: Box, made: Stock) -> Iterator[draw.View]:
+def boards(made: Stock) -> draw.Table | None:
+    """Return what is cut from which board, in the order of its pieces from one end; None where no rack is planned."""
     if made.plan is None or not made.plan.boards:
-        return
-    scale = LONGEST / max(opened.board.length for opened in made.plan.boards)
-    for number, opened in enumerate(made.plan.boards, start=1):
-        yield _board(opened, made, scale, f"board-{number}", sawing(box.file))
+        return None
+    rows = tuple(_board(opened, made) for opened in made.plan.boards)
+    headings = ("Board", "Its size", "Cut from it, from one end", "Left over")
+    return draw.Table("boards", "From the boards", headings, rows)
 
 
-def _board(opened: CutBoard, made: Stock, scale: float, name: str, saw: tuple[float, float]) -> draw.View:
-    """Return a board with the pieces that come out of it, all sizes to one scale but for very narrow boards."""
-    (kerf, trim), board = saw, opened.board
-    high, right = max(SLIMMEST / 2, min(TALLEST, board.width * scale)), board.length * scale
-    upright = high / board.width
-    pieces, labels, x = [], [], trim
-    for piece in opened.pieces:
-        left, end = x * scale, (x + piece.length) * scale
-        pieces += [draw.rectangle(left, 0, end, piece.width * upright), draw.line((end, 0), (end, high))]
-        words = say(f"{called(piece.name, made)} {{length}}", length=piece.length)
-        labels.append(draw.Label(words, draw.Point((left + end) / 2, high / 2), leader=False, towards="below"))
-        x += piece.length + kerf
-    left, end = x * scale, (board.length - trim) * scale
-    if opened.offcut > 0:
-        words = say("offcut {length} by {width}", length=opened.offcut, width=board.width)
-        labels.append(draw.Label(words, draw.Point((left + end) / 2, high / 2), leader=False, towards="above"))
-        pieces.append(draw.line((left, 0), (left, high)))
-    waste = [draw.rectangle(0, 0, trim * scale, high), draw.rectangle(end, 0, right, high)] if trim else []
-    parts = (
-        draw.Part(f"{name}-outline", board.name.capitalize(), draw.lines([draw.rectangle(0, 0, right, high)])),
-        draw.Part(f"{name}-pieces", "Pieces", draw.lines(pieces)),
-        *((draw.Part(f"{name}-trims", "Trims", draw.lines(waste), hatched=tuple(waste)),) if waste else ()),
-    )
-    title = say(
-        "{board}: {length} by {width} by {thick}" + (", {wood}" if board.wood else ""),
-        board=board.name.capitalize() + (f", {board.called}" if board.called else " of the rack"),
-        length=board.length,
-        width=board.width,
-        thick=board.thickness,
-        wood=board.wood,
-    )
-    return draw.View(name, title, parts, labels=tuple(labels), to_scale=False)
+def _board(opened: CutBoard, made: Stock) -> tuple[draw.Cell, ...]:
+    board = opened.board
+    size = say("{length} × {width} × {thick}", length=board.length, width=board.width, thick=board.thickness)
+    lengths = {f"long{number}": piece.length for number, piece in enumerate(opened.pieces)}
+    named = zip(lengths, opened.pieces, strict=True)
+    pieces = ", ".join(f"{called(piece.name, made)} {{{name}}}" for name, piece in named)
+    name = f"{full_name(board)}, {board.wood}" if board.wood else full_name(board)
+    return name, size, say(pieces, **lengths), opened.offcut if opened.offcut > 0 else "nothing"
 
 
 def full_name(board: stock.Board) -> str:
@@ -256,15 +214,17 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
         if piece := others.get(part.name):
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
-        rows.append((_of_wood(part), str(part.count), size, part.thickness, part.width, part.length, part.grain))
+        rows.append(
+            (_of_wood(part), str(part.count), size, part.thickness, part.width, part.blank or part.length, part.grain)
+        )
     if box.numbers:
         planed = thicknesses(box.file)
         kinds = (LONGS, SHORTS) if planed[LONGS] != planed[SHORTS] else (LONGS,)
         for kind in kinds:
             count, length = math.ceil(trial_pieces() / len(kinds)), TEST_PIECE.size(box.file.units)
-            sizes = in_strip[kind], planed[kind], box.numbers.width, length
+            sizes = in_strip[kind], planed[kind], "–", length
             rows.append(("test pieces", str(count), *sizes, "long way"))
-    headings = ("Part", "No.", "Rough, at least", "Plane to", "Rip to", "Crosscut", "Grain")
+    headings = ("Part", "No.", "Rough, least", "Plane to", "Rip to", "Crosscut", "Grain")
     return draw.Table("cut-list", "Cut list", headings, tuple(rows))
 
 
@@ -289,9 +249,8 @@ def _boxes_per_board(box: Box, made: Stock) -> Iterator[Words]:
         if boxes and stock.gives(board, whole):
             more = stock.board_for(boxes + 1, strip=length, kerf=kerf, trim=trim)
             sides = "one box" if boxes == 1 else f"{boxes} boxes"
-            yield say(
-                f"{full_name(board).capitalize()} gives the sides of {sides}; one more needs {{more}}.", more=more
-            )
+            words = "without test pieces, {board} would give the sides of {sides}, one of {more} those of one more"
+            yield say(f"{words[:1].upper()}{words[1:]}.", board=full_name(board), sides=sides, more=more)
             return
 
 
@@ -335,14 +294,15 @@ def wood_of_trials(box: Box, made: Stock) -> Iterator[Wording]:
 
 
 def _wood_of_trials(more: TrialStock, made: Stock) -> Wording:
-    who, of_it, sides = "They take", "the wood of the sides", "the sides"
+    pieces, of_it, sides = f"The {more.count} test pieces", "the sides’ wood", "the sides"
     if made.mixed:
-        who, of_it = f"{more.count} of them take", more.wood or "the wood without a name"
+        pieces = f"{more.count} of the test pieces"
+        of_it = more.wood or "the wood without a name"
         sides = f"the sides of {of_it}"
-    long = f"{who} {{length}} more of {of_it}, {more.count} saw cuts with them"
+    need = f"{pieces} take {{length}} of {of_it} beside the strip, saw cuts counted"
     if made.plan is None or not more.left:
-        return say(f"{long}: get them with it.", length=more.length)
+        return say(f"{need}: get that too.", length=more.length)
     left = " and ".join(f"{{left{number}}}" for number in range(len(more.left)))
     lengths = {f"left{number}": offcut for number, offcut in enumerate(more.left)}
-    enough = "enough." if not more.short else f"not enough for {more.short} of the {more.count}: get wood for those."
-    return say(f"{long}; {left} is left of the boards of {sides}, {enough}", length=more.length, **lengths)
+    enough = "enough" if not more.short else f"enough for {more.found}. Get wood for the other {more.short}"
+    return say(f"{need}. The boards of {sides} leave {left}: {enough}.", length=more.length, **lengths)

@@ -17,14 +17,12 @@ from jigs.parts.wood.part import wood
 THINNEST = 4
 """Places where the wood is thinnest, on the page of readings."""
 _MEASURED = {
-    "box": ("height",),
     "sides": ("thickness",),
     "joint": ("cutter",),
     **{kind.name: kind.measured for kind in PARTS},
 }
 """Inputs that are read off the wood or off a cut, not chosen, by the sections of a box file."""
 _NAMES = {
-    ("box", "height"): "boards’ width, before ripping",
     ("sides", "thickness"): "thickness of the sides",
     ("joint", "cutter"): "finger cutter, as it cuts",
     ("groove", "cutter"): "groove’s bit, as it cuts",
@@ -101,9 +99,9 @@ def _through_the_year(box: Box) -> tuple[Band, ...]:
 
 def _after_the_test_joint(box: Box) -> Text:
     said: list[Words] = [
-        "Write the readings of the test joint on [card:set-sled]. The program turns them into what to move, which way "
-        "and by how much, and prints the pages that change.",
-        "Another reading in the first table changes the box: enter it first, then print again.",
+        "Write the readings of the test joint on [card:set-sled]. Given to jigleaf, which drew these pages, they "
+        "become what to move, which way and by how much, and the pages that change.",
+        "Another reading in the first table changes the box: have the pages drawn with it first.",
     ]
     del box
     return Text("After the test joint", tuple(said), small=True)

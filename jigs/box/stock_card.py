@@ -21,10 +21,9 @@ CAUTIONS = (
 def card(box: Box) -> Card:
     """Return the card of the stock of a box."""
     assert box.stock is not None, "the card is drawn where there is a stock"
-    bands: list[Band] = []
-    for view in rack.views(box, box.stock):
-        least = 37.0 if view.name != "boards" else min(64.0, 12.0 + view.bounds.height * 0.65)
-        bands.append(Pictures((view,), least=least, most=60.0))
+    bands: list[Band] = [Pictures((view,), least=37.0, most=60.0) for view in rack.views(box.stock)]
+    if boards := rack.boards(box.stock):
+        bands.append(boards)
     bands.append(rack.cut_list(box, box.stock))
     bands.append(
         Beside(
@@ -55,7 +54,7 @@ def _order(box: Box) -> tuple[Words, ...]:
     planed = "Plane sides and test pieces {thick} thick in one setting, within {spread}."
     if thick[LONGS] != thick[SHORTS]:
         planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both, within {spread}."
-    pieces = f"Crosscut {rack.trial_pieces()} test pieces. Leave the sides long until [card:set-sled] is signed."
+    pieces = f"Crosscut {rack.trial_pieces()} test pieces, unripped. Sides stay long until [card:set-sled] is signed."
     return (
         say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
         pieces,

@@ -22,7 +22,7 @@ from jigs.things import plan, section
 WITHIN = Usual(0.05, 0.002)
 """How near a gauge block sets bit and fence (common practice, no source)."""
 CAUTIONS = (
-    Caution("Hands", "Keep them outside the guard. Push with the block only."),
+    Caution("Hands", "Keep both outside the guard. One pushes the block, one steers."),
     Caution("Trap", "Cut from the edge inward. A strip left at the fence is thrown."),
     Caution("Throw", "Feed right to left only. Fed the other way the work is thrown."),
 )
@@ -107,7 +107,8 @@ def settings(of: Rabbets) -> Iterator[Setting]:
     yield Setting("bit", "Bit width", of.bit, within, "callipers")
     yield Setting("height", "Bit height, last" if len(of.heights) > 1 else "Bit height", of.deep, within, "block")
     for stage in of.stages:
-        yield Setting(stage.name, f"Bit out, {stage.said}", stage.exposed, within, "block")
+        using = "block" if stage is of.stages[0] else "later"
+        yield Setting(stage.name, f"Bit out, {stage.said}", stage.exposed, within, using)
 
 
 def set_and(of: Rabbets, beside: Checks | draw.Table, share: float) -> tuple[Band, ...]:

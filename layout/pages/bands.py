@@ -227,7 +227,7 @@ class SettingsBand(Laid):
         whats = wrapped(what, BODY, self.what + 0.01)
         usings = wrapped(using, LABEL, self.using + 0.01) if using else []
         tall = max(
-            8.9 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.55) + 2.0
+            8.9 if "/" in value else 7.3, height_of(whats, BODY, 1.55) + 2.0, height_of(usings, LABEL, 1.6) + 2.0
         )
         return _Row(number, whats, value, within, usings, tall)
 
@@ -280,7 +280,7 @@ class SettingsBand(Laid):
         height = VALUE if lettering.width(row.value, VALUE, True) <= self.value + 0.01 else BODY
         values = wrapped(row.value, height, self.value + 0.01, bold=True)
         up = 0.6 if "/" in row.value else 0.0  # a stroke reaches deeper below the figures than above them
-        ink.centred(columns[1], middle + up, values, height, 1.55, "end", bold=True)
+        ink.centred(columns[1], middle + up, values, height, 1.6, "end", bold=True)
         ink.write((columns[2], middle - LABEL / 2), row.within, LABEL, "end")
         ink.centred(columns[3], middle, row.using, LABEL)
         ink.box(Bounds(right - _TICK, middle - _TICK / 2, right, middle + _TICK / 2), marks.EDGE)
@@ -302,19 +302,19 @@ class ChecksBand(Laid):
         self.after = PAD + lettering.width(self.title, HEAD, True) + 3.0
         self.beside = self.after + lettering.width(self.words, LABEL) <= width - PAD
         self.under = wrapped(self.words, LABEL, width - 2 * PAD) if self.words and not self.beside else []
-        self.top = 3.0 + height_of(self.heading, HEAD, 1.55) + height_of(self.under, LABEL, 1.55)
+        self.top = 3.0 + height_of(self.heading, HEAD, 1.6) + height_of(self.under, LABEL, 1.6)
         if self.across:
             self.in_row = max(1, min(len(self.rows), int((width - 2 * PAD + GAP) // 40.0)))
             self.cell = (width - 2 * PAD + GAP) / self.in_row - GAP
             lines = [wrapped(what, LABEL, self.cell) for what, _ in self.rows]
             self.heights = [
-                height_of(max(lines[i : i + self.in_row], key=len), LABEL, 1.55) + _BOX + 2.6
+                height_of(max(lines[i : i + self.in_row], key=len), LABEL, 1.6) + _BOX + 2.6
                 for i in range(0, len(self.rows), self.in_row)
             ]
         else:
             self.cell = width - 2 * PAD
             lines = [wrapped(what, LABEL, self.cell) for what, _ in self.rows]
-            self.heights = [height_of(rows, LABEL, 1.55) + _BOX + 2.2 for rows in lines]
+            self.heights = [height_of(rows, LABEL, 1.6) + _BOX + 2.2 for rows in lines]
         self.lines = lines
         self.least = self.most = self.top + sum(self.heights) + 1.0
 
@@ -322,8 +322,8 @@ class ChecksBand(Laid):
         """Return the readings."""
         ink = Ink(name, self.title)
         left = box.left + PAD
-        y = ink.rows(left, box.top - 2.0, self.heading, HEAD, 1.55, bold=True)
-        ink.rows(left, y, self.under, LABEL, 1.55)
+        y = ink.rows(left, box.top - 2.0, self.heading, HEAD, 1.6, bold=True)
+        ink.rows(left, y, self.under, LABEL, 1.6)
         if self.beside:
             ink.write((box.left + self.after, box.top - 2.0 - HEAD * 1.12), self.words, LABEL)
         y = box.top - self.top
@@ -336,12 +336,12 @@ class ChecksBand(Laid):
         return [ink.group()]
 
     def _cell(self, ink: Ink, left: float, top: float, what: list[str], limits: str, high: float) -> None:
-        ink.rows(left, top, what, LABEL, 1.55)
+        ink.rows(left, top, what, LABEL, 1.6)
         low = top - high + 1.4
         wide = max(15.0, min(22.0, self.cell - lettering.width(limits, LABEL, True) - 2.0))
         ink.box(Bounds(left + self.cell - wide, low, left + self.cell, low + _BOX), marks.EDGE)
         rows = wrapped(limits, LABEL, self.cell - wide - 1.0, bold=True)
-        ink.centred(left, low + _BOX / 2, rows, LABEL, 1.55, bold=True)
+        ink.centred(left, low + _BOX / 2, rows, LABEL, 1.6, bold=True)
 
 
 class ReadingsBand(Laid):
@@ -357,7 +357,7 @@ class ReadingsBand(Laid):
         self.box = 14.0
         self.what = width - 2 * PAD - 8.0 - self.aim - self.go - self.box - 3 * GAP
         self.lines = [wrapped(row[1], LABEL, self.what) for row in self.rows]
-        self.heights = [max(_BOX + 1.2, height_of(lines, LABEL, 1.55) + 1.6) for lines in self.lines]
+        self.heights = [max(_BOX + 1.2, height_of(lines, LABEL, 1.6) + 1.6) for lines in self.lines]
         self.head = 7.0 + (6.0 if self.title else 0.0)
         self.least = self.most = self.head + sum(self.heights) + 0.6
 
@@ -406,7 +406,7 @@ class HoldBand(Laid):
         ink.box(box, marks.BAR)
         at = (box.left + PAD, middle - self.letters / 2)
         ink.write(at, self._word, self.letters, bold=True, white=True)
-        ink.centred(box.left + self.begin, middle, self.rows, BODY, 1.55, bold=True, white=True)
+        ink.centred(box.left + self.begin, middle, self.rows, BODY, 1.6, bold=True, white=True)
         sign = Bounds(box.right - 1.8 - self.sign, middle - 4.6, box.right - 1.8, middle + 4.6)
         ink.box(sign, marks.PAPER)
         split = sign.left + 0.62 * sign.width
@@ -463,7 +463,7 @@ class TextBand(Laid):
         self.heading = wrapped(self.title, HEAD, width - 2 * PAD, bold=True) if self.title else []
         said = [wrapped(on.voice.said(words), self.letters, width - 2 * PAD) for words in band.paragraphs]
         self.rows = said if rows is None else list(rows)
-        self.head = 2.0 + height_of(self.heading, HEAD, 1.55)
+        self.head = 2.0 + height_of(self.heading, HEAD, 1.6)
         self.least = self.most = self.head + sum(height_of(rows, self.letters) + 1.0 for rows in self.rows) + 1.0
 
     def split(self, room: float) -> tuple[Laid, Laid] | None:
@@ -481,7 +481,7 @@ class TextBand(Laid):
         """Return the paragraphs."""
         ink = Ink(name, self.title or "Text")
         left = box.left + PAD
-        y = ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.55, bold=True) - 0.6
+        y = ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.6, bold=True) - 0.6
         for rows in self.rows:
             y = ink.rows(left, y, rows, self.letters) - 1.0
         return [ink.group()]
@@ -520,14 +520,14 @@ class TableBand(Laid):
         self.rows = list(rows)
         self.heights = [
             max(
-                [height_of(cell, self.letters, 1.55) + 1.8 for cell in row if cell is not None]
+                [height_of(cell, self.letters, 1.6) + 1.8 for cell in row if cell is not None]
                 + [_BOX + 1.2 for cell in row if cell is None]
             )
             for row in self.rows
         ]
         self.heading = wrapped(self.title, HEAD, width - 2 * PAD, bold=True) if self.title else []
         deepest = max(len(head) for head in self.heads)
-        self.head = 2.0 + height_of(self.heading, HEAD, 1.55) + (deepest * LABEL * 1.55 + 1.4)
+        self.head = 2.0 + height_of(self.heading, HEAD, 1.6) + (deepest * LABEL * 1.6 + 1.4)
         self.least = self.most = self.head + sum(self.heights) + 2.0
 
     def _said(self, cell: draw.Cell) -> str | None:
@@ -584,13 +584,13 @@ class TableBand(Laid):
         """Return the table."""
         ink = Ink(name, self.title or "Table")
         left, right = box.left + PAD, box.right - PAD
-        ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.55, bold=True)
+        ink.rows(left, box.top - 1.4, self.heading, HEAD, 1.6, bold=True)
         y = box.top - self.head
         starts = [left + sum(self.widths[:i]) + GAP * i for i in range(len(self.widths))]
         for head, at, wide, numeric in zip(self.heads, starts, self.widths, self.numeric, strict=True):
-            top = y + len(head) * LABEL * 1.55 + 1.0
+            top = y + len(head) * LABEL * 1.6 + 1.0
             for i, words in enumerate(head):
-                place = (at + wide if numeric else at, top - LABEL * (1.15 + 1.55 * i))
+                place = (at + wide if numeric else at, top - LABEL * (1.15 + 1.6 * i))
                 ink.write(place, words, LABEL, "end" if numeric else "start")
         for row, high in zip(self.rows, self.heights, strict=True):
             ink.line((left, y), (right, y), pen=marks.NARROW)
@@ -608,9 +608,9 @@ class TableBand(Laid):
             middle = top - high / 2
             ink.box(Bounds(at, middle - _BOX / 2, at + min(wide, 22.0), middle + _BOX / 2), marks.EDGE)
             return
-        y = top - (high - height_of(cell, self.letters, 1.55)) / 2
+        y = top - (high - height_of(cell, self.letters, 1.6)) / 2
         for i, words in enumerate(cell):
-            place = (at + wide if numeric else at, y - self.letters * (1.1 + 1.55 * i) + 0.1)
+            place = (at + wide if numeric else at, y - self.letters * (1.1 + 1.6 * i) + 0.1)
             ink.write(place, words, self.letters, "end" if numeric else "start")
 
 

@@ -68,7 +68,7 @@ class Ink:
         middle: float,
         rows: Sequence[str],
         height: float,
-        pitch: float = 1.55,
+        pitch: float = 1.6,
         anchor: Anchor = "start",
         **look: bool,
     ) -> None:

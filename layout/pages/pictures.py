@@ -15,14 +15,13 @@ from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
-_TRIES = 8
+_TRIES = 7
 _GIVES = 0.25
 """The share of its least height that a picture gives way where that saves a page."""
-_CLOSE = 0.93
+_CLOSE = 0.9
 """A scale so near to one that does not fit, or to the largest, is good enough."""
 _ROUND = 4.0
 """What is round a view at the least, mm."""
-
 
 _NARROW_HIGH = 150.0
 """How high pictures one below the other may be together on a page with less room, mm."""
@@ -46,7 +45,7 @@ class _Row:
     @property
     def heading(self) -> float:
         """Height of the captions, mm."""
-        return max(height_of(caption, LABEL, 1.55) for caption in self.captions) + 2.6
+        return max(height_of(caption, LABEL, 1.6) for caption in self.captions) + 2.6
 
 
 class PicturesBand(Laid):
@@ -107,7 +106,7 @@ class PicturesBand(Laid):
                 cell = Bounds(left, top - share, left + wide, top)
                 if left > box.left:
                     ink.line((left, cell.bottom), (left, cell.top))
-                ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.55, bold=True)
+                ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.6, bold=True)
                 inside = Bounds(cell.left + 2.0, cell.bottom + 2.0, cell.right - 2.0, cell.top - row.heading)
                 groups += self._view(view, inside, scale)
                 left += wide
@@ -128,30 +127,32 @@ class PicturesBand(Laid):
         """Return a view scaled so that it fits a room with all that is written on it, and its scale.
 
         What is written keeps its size and falls into other places at every scale. So the scale is found by trying:
-        first that which leaves as much room as the last try wrote, then halves of what is between one that fits and
-        one that does not.
+        the largest, whose words may stand inside it; then that which leaves as much room as the last try wrote; then
+        halves of what is between one that fits and one that does not.
         """
         bare = view.bounds
         wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
         top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
-        scale = top  # what is written takes the less room the larger the view is: words may stand inside it
+        scale = top
         best: tuple[Annotated, float] | None = None
         failed = top / _CLOSE
         for _ in range(_TRIES):
             found = self._at(view, scale)
             if found is not None and _holds(room, found):
                 best = found, scale
-                if scale * _CLOSE >= min(failed, top):
+                if scale >= _CLOSE * min(failed, top):
                     break
-                scale = min(top, (scale + failed) / 2) if failed < top else min(top, scale * 1.6)
+                scale = min(top, (scale + failed) / 2)
                 continue
             failed = min(failed, scale)
             if best is not None:
                 scale = (best[1] + failed) / 2
+                if best[1] >= _CLOSE * scale:
+                    break
                 continue
             around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
             wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
-            scale = min(max(wanted, scale * 0.72), scale * 0.93)
+            scale = min(max(wanted, scale * 0.72), scale * _CLOSE)
         return best or self._shrunk(view, room, scale)
 
     def _at(self, view: draw.View, scale: float) -> Annotated | None:

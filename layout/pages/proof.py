@@ -12,7 +12,8 @@ from layout.sheet import lettering, marks
 from layout.sheet.marks import Group, Stroke
 
 SQUARE = 100.0
-_ROW = 10.4
+_ROW, _READINGS = 10.4, 60.0
+"""Height of a reading, and the least width of the readings, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +34,15 @@ def groups(frame: Bounds, floor: float, facts: Facts, edges: calibration.Edges) 
     y = ink.rows(left, top - 9.0, wrapped(_HOW, BODY, right - left), BODY)
     side = min(SQUARE, frame.width - 20.0)
     low = y - 2.0 - side
-    found = [*_square(left, low, side)] if low > floor and side == SQUARE else []
+    fits = low > floor and side == SQUARE and right - left - side - 6.0 >= _READINGS
+    found = [*_square(left, low, side)] if fits else []
     beside = left + side + 6.0
     if not found:
         low, beside = y, left
-    _readings(ink, beside, y - 2.0, right, edges)
-    y = min(low, y - 2.0 - _ROW * len(_rows(edges)) - 6.0) - 4.0
-    y = _sum(ink, left, y, right, facts)
+    rows = _rows(edges) if found else _rows(edges)[:-2]
+    _readings(ink, beside, y - 2.0, right, rows)
+    y = min(low, y - 2.0 - _ROW * len(rows) - 6.0) - 4.0
+    y = _sum(ink, left, y, right, facts, edges)
     _kept(ink, left, y, right, floor)
     found += [ink.group()]
     found += _code(facts, right, floor, y)
@@ -64,26 +67,26 @@ def _rows(edges: calibration.Edges) -> list[tuple[str, str]]:
     ]
 
 
-def _readings(ink: Ink, left: float, top: float, right: float, edges: calibration.Edges) -> None:
+def _readings(ink: Ink, left: float, top: float, right: float, rows: list[tuple[str, str]]) -> None:
     y = top
-    for words, number in _rows(edges):
+    for words, number in rows:
         ink.write((left, y - 3.6), words, LABEL)
         ink.write((left, y - 8.6), number, LABEL, bold=True)
         ink.box(Bounds(right - 26.0, y - 8.8, right, y - 1.4), marks.EDGE)
         y -= _ROW
 
 
-def _sum(ink: Ink, left: float, top: float, right: float, facts: Facts) -> float:
+def _sum(ink: Ink, left: float, y: float, right: float, facts: Facts, edges: calibration.Edges) -> float:
     """Write the correction as a sum to be filled in; return where it ends."""
-    ink.write((left, top - 4.6), "The correction", HEAD, bold=True)
-    y = top - 12.6
-    for words, length in (("across", "bottom edge"), ("up", "left edge")):
-        said = f"{words}: printed length ÷ what the {length} reads ="
+    ink.write((left, y - 4.6), "The correction", HEAD, bold=True)
+    y -= 12.6
+    for words, length, size in (("across", "bottom edge", edges.across), ("up", "left edge", edges.up)):
+        said = f"{words}: {size} ÷ what the {length} reads ="
         ink.write((left, y), said, BODY)
         at = left + lettering.width(said, BODY) + 3.0
         ink.box(Bounds(at, y - 1.8, at + 26.0, y + 5.2), marks.EDGE)
         y -= _ROW
-    made = f"Made into this print already: {facts.correction}."
+    made = f"Drawn with the correction: {facts.correction}. For another, have them drawn with both quotients."
     return ink.rows(left, y + 3.0, wrapped(made, LABEL, right - left), LABEL) - 2.0
 
 

@@ -81,18 +81,18 @@ def _heading(ink: Ink, template: cards.Template, voice: Voice, room: float, hand
     left, y = wide + 2.5, -head * 0.7 + head / 2
     title = wrapped(voice.said(template.view.title), head, room - left, bold=True)
     for i, row in enumerate(title):
-        ink.write((left, y - head - i * head * 1.55), row, head, bold=True)
+        ink.write((left, y - head - i * head * 1.6), row, head, bold=True)
     after = left + lettering.width(title[-1], head, True) + 3.0
     use = voice.said(template.use)
-    depth = max(head * 1.4, height_of(title, head, 1.55))
+    depth = max(head * 1.4, height_of(title, head, 1.6))
     if not use:
         return depth + 2.5
     if len(title) == 1 and after + lettering.width(use, label) <= room:
         ink.write((after, y - head), use, label)
         return depth + 2.5
     rows = wrapped(use, label, room)
-    ink.rows(0.0, -depth - 0.8, rows, label, 1.55)
-    return depth + 0.8 + height_of(rows, label, 1.55) + 2.0
+    ink.rows(0.0, -depth - 0.8, rows, label, 1.6)
+    return depth + 0.8 + height_of(rows, label, 1.6) + 2.0
 
 
 # -- placing -------------------------------------------------------------------------------------------------------

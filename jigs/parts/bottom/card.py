@@ -107,7 +107,9 @@ def _trial(made: Bottom) -> Checks:
         Check("in a groove of the box", "slides by hand"),
         Check("width of the rabbet", rabbets(made).stages[0].exposed, within=TONGUE_WITHIN.mm),
     )
-    return Checks(rows, "Tongue, tried in scrap", "scrap planed with the bottom; off? move the bit by half of it")
+    return Checks(
+        rows, "Tongue, tried in scrap", "scrap planed with the bottom; too thick by some? raise the bit by half of it"
+    )
 
 
 def _before_cutting(made: Bottom) -> Words:
@@ -137,7 +139,9 @@ def _steps(made: Bottom) -> Iterator[Words]:
 def _by_moisture(made: Bottom) -> Iterator[Words]:
     """Yield what the width becomes where a meter reads another moisture than that of the shop's air."""
     step, shop = made.seasons.width * made.wood.coefficient, f"{made.air.shop:.1f}\u00a0%"
-    yield say("Where a meter reads above {shop}, cut {step:gauge} wider for each 1\u00a0%.", shop=shop, step=step)
+    yield say(
+        "Where a meter reads above {shop}, cut the bottom {step:gauge} wider for each 1\u00a0%.", shop=shop, step=step
+    )
 
 
 def _other_bit(made: Bottom, cut: Rabbets) -> Iterator[Words]:
@@ -149,8 +153,8 @@ def _other_bit(made: Bottom, cut: Rabbets) -> Iterator[Words]:
     ends, sides = ([stage.exposed for stage in every if stage.edges == edges] for edges in ("ends", "sides"))
     sizes = {f"e{i}": out for i, out in enumerate(ends)} | {f"s{i}": out for i, out in enumerate(sides)}
     said = {name: f"{{{name}:gauge}}" for name in sizes}
-    one, other = (", ".join(said[name] for name in said if name[0] == first) for first in "es")
-    yield say(f"Or the groove’s bit, {{bit:cut}}: ends {one} out; sides {other}.", bit=bit, **sizes)
+    one, other = (", then ".join(said[name] for name in said if name[0] == first) for first in "es")
+    yield say(f"Or with the groove’s bit of {{bit:cut}}: ends {one}; sides {other}.", bit=bit, **sizes)
 
 
 def _corners(made: Bottom) -> Iterator[Words]:
@@ -176,7 +180,7 @@ def _dry(made: Bottom) -> Iterator[Words]:
         words = "Try it dry: joints close by hand, {gap:cut} stays open at each long shoulder."
     yield say(words, gap=gap)
     what = "tongue" if made.has_rabbets else "edges"
-    yield f"Finish the {what} first. Glue only a dab at the middle of each end."
+    yield f"Oil or varnish the {what} first. Glue only a dab at the middle of each end."
 
 
 # -- without -------------------------------------------------------------------------------------------------------

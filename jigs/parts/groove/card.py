@@ -29,7 +29,7 @@ from jigs.parts.joint.part import MEMBERS, SHORTS
 from jigs.things import plan, section
 
 CAUTIONS_STOPPED = (
-    Caution("Hands", "Bare hands come near the bit. Use the carrier for short boards."),
+    Caution("Hands", "Keep them off the bit’s line. Short boards ride in the carrier."),
     Caution("Burst", "Use a plunge-cutting bit. Any other burns, then throws the board."),
     Caution("Throw", "Feed right to left only. Fed the other way the board climbs."),
     Caution("Trap", "Lift the board only when the bit stands still, power off."),
@@ -75,9 +75,9 @@ def _settings(made: Groove) -> Iterator[Setting]:
     yield Setting("fence", "Fence to bit’s edge", made.from_bottom, 0.1, "gauge block")
     for kind, right in sticks.stop_distances(made).items():
         several = f", {_named((kind,))}" if len(made.stopped_kinds) > 1 else ""
-        yield Setting(f"stops-{kind}", f"Stops to bit’s edge{several}", right - made.radius, 0.2, "setting stick")
+        yield Setting(f"stops-{kind}", f"Stops, near edges{several}", right - made.radius, 0.2, "setting stick")
         travel = made.stops[MEMBERS[kind][0]].travel or 0.0
-        yield Setting(f"travel-{kind}", f"Travel, stop to stop{several}", travel, 0.3, "rule")
+        yield Setting(f"travel-{kind}", f"Travel to left stop{several}", travel, 0.3, "rule")
     many = len(made.passes) > 1
     for number, height in enumerate(made.passes, start=1):
         said = f"Bit height, pass {number}" if many else "Bit height"
@@ -88,7 +88,7 @@ def _from_above(made: Groove) -> draw.View:
     """The board on the bit, inner face down, against the right stop: before it is lowered, or as it is fed."""
     kind = _kind(made)
     stopped = kind in made.stopped_kinds
-    length, tall = made.lengths[kind], max(end for _, end in made.fingers[kind])
+    length, tall = made.lengths[kind], max(end for spans in made.fingers.values() for _, end in spans)
     face = made.fence  # the bit is at 0
     start = made.end_wood if stopped else 0.0
     left = -(start + made.radius) if stopped else -length * 0.4
@@ -151,7 +151,7 @@ def _held(board: Bounds, *, carried: bool) -> list[draw.Part]:
             plan.hand("left", (board.left + 60, low + 12)),
             plan.hand("right", (board.right - 50, low + 12)),
         ]
-    base = Bounds(board.left - 90, low - 70, board.right + 80, low + 40)
+    base = Bounds(board.left - 90, low - 70, board.right + 80, min(low + 40, board.top - plan.STOP_DEEP - 6))
     return [
         plan.carrier(base, ((board.left - 45, low - 10), (board.right + 40, low - 10))),
         sheet,
@@ -222,19 +222,21 @@ def _order(made: Groove) -> Iterator[Words]:
     first, last = made.passes[0], made.passes[-1]
     through = tuple(kind for kind in MEMBERS if made.fingers[kind] and kind not in made.stopped_kinds)
     if made.stopped_kinds:
-        yield "Hold the right-hand end on the right stop, the edge on the fence."
-        yield "Raise the left-hand end. Power on. Lower it slowly onto the bit."
-        yield "Feed to the left stop. Power off. Lift when the bit stands still."
+        yield "Trim pairs to one length: the right stop sets the groove’s left end."
+        yield "Power on. Right-hand end on the right stop, left-hand end raised."
+        yield "Edge on the fence, lower it slowly onto the bit. Feed to the left stop."
+        yield "Hold it there with one hand; power off. Lift when the bit stands still."
         boards = _named(made.stopped_kinds)
         if last > first + READ_OUT:
             yield say(
-                f"Cut all {boards} at {{first}}. Raise the bit; repeat 1 to 3 up to {{last}}.", first=first, last=last
+                f"Cut all {boards} at {{first}}. Raise the bit; repeat 2 to 4 up to {{last}} high.",
+                first=first,
+                last=last,
             )
         else:
             yield f"Cut all {boards} so."
         if through:
             yield f"Take both stops off. Run {_named(through)} through, same fence, same heights."
-        yield "The right stop sets the groove’s left end: trim pairs to one length."
         return
     yield "Lay each board inner face down, its bottom edge on the fence."
     yield "Feed it right to left past the bit, end to end, with the push block."

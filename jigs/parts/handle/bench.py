@@ -52,7 +52,7 @@ def order(made: Screwed) -> Order:
 
 def _settings(made: Screwed) -> Iterator[Setting]:
     screws = made.screws
-    yield Setting("screw", "Two screws, long", screws.length, 0.5, to_buy(made))
+    yield Setting("screw", "Two screws, long", screws.length, 0.0, to_buy(made))
     yield Setting("screw-apart", "Screw to screw", made.spacing, 0.3, "template")
     yield Setting("screw-hole", "Hole in the lid", screws.hole, 0.1, "drill")
     if screws.across:
@@ -78,7 +78,7 @@ def _checks(made: Screwed) -> Checks:
     return Checks(rows, "Measure your screws", words)
 
 
-_ROUND = "Round every edge that a hand meets. Leave the points of the ends blunt."
+_ROUND = "Round every edge that a hand meets. Blunt the handle’s points."
 
 
 def _on_the_flat_lid(made: Screwed) -> Iterator[Words]:

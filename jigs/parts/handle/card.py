@@ -84,7 +84,9 @@ def _piece(made: Handle) -> Template:
 def _base(screwed: Screwed, card: str) -> Template:
     use: Words = "Lay its middle lines on the lid’s; prick both holes."
     if screwed.reach is not None:
-        use = say("Middle lines on the lid’s; prick both holes. Ends {reach:cut} from the edges.", reach=screwed.reach)
+        use = say(
+            "Middle lines on the lid’s; prick both holes. Its ends {reach:cut} from the lid’s.", reach=screwed.reach
+        )
     return Template(templates.base(screwed), card, use, "handle")
 
 
@@ -126,9 +128,8 @@ def _settings(made: Handle) -> Iterator[Setting]:
     yield Setting("saw", "Hole cut in scrap", 2 * made.radius, 0.05, "callipers")
     yield Setting("fence", "Fence to saw centre", made.hole_height, SET_WITHIN, say(rim, block=made.foot))
     yield Setting("stop", "Stop to saw centre", made.stop, SET_WITHIN, say(rim, block=spare))
-    yield Setting("clamps", "Clamp pads, least", say("{room:cut}", room=made.clamp_room), 0.0, "rule")
+    yield Setting("clamps", "Pads to saw centre", say("{room:cut}", room=made.clamp_room), 0.0, "rule; or more")
     yield Setting("half", "Depth, each face", made.thickness / 2 + into, READ_WITHIN, "depth stop")
-    yield Setting("through", "Depth, one face", made.thickness + into, READ_WITHIN, "depth stop")
 
 
 def _pilot(made: Handle) -> str:
@@ -163,15 +164,17 @@ def _before_drilling(made: Handle) -> str:
 
 
 def _order(made: Handle) -> Iterator[Words]:
+    deep = made.thickness / 2 + INTO_WASTE.size(made.units)
     if made.pilot.stays:
-        yield "Drill hole 2 past the middle, and on until the pilot drill is through."
-        yield "Turn the blank end for end, base still on the fence. Clamp it, drill hole 1."
+        yield say("One hand on the lever, none on the work: drill hole 2, {deep} deep.", deep=deep)
+        yield "Turn end for end, other face up, base on the fence. Clamp; drill hole 1."
         yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
-        yield "Power off: lower the pilot drill into its hole. Clamp; drill. Do both holes."
+        yield "Clamp, drill the second halves. Fence and ends are the same: they meet."
     else:
         out = "Take the pilot drill out: one of {drill:gauge} is wider than the core that falls out."
         yield say(out, drill=PILOT_DRILL)
-        yield "Drill hole 2. Turn end for end, base on the fence; clamp, drill hole 1."
+        yield say("One hand on the lever, none on the work: drill hole 2, {deep} deep.", deep=deep)
+        yield "Turn end for end, other face up, base on the fence. Clamp; drill hole 1."
         yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
         yield "Clamp, drill the second halves. Fence and ends are the same: they meet."
     through = made.thickness + INTO_WASTE.size(made.units)
@@ -213,7 +216,7 @@ def _from_above(made: Handle) -> draw.View:
     labels = _plan_labels(made, waste, pads, far)
     return draw.View(
         "from-above",
-        "From above, hole 2 first: both hands off",
+        "From above, hole 2 first: no hand on the work",
         tuple(parts),
         dimensions,
         tuple(labels),
@@ -278,10 +281,7 @@ def _at_the_saw(made: Handle) -> draw.View:
         ),
     )
     edge = right + 13.0
-    dimensions = (
-        draw.Dimension(Point(edge, bottom), Point(edge, thick), "right", "", "half"),
-        draw.Dimension(Point(edge, -into), Point(edge, thick), "right", "", "through"),
-    )
+    dimensions = (draw.Dimension(Point(edge, bottom), Point(edge, thick), "right", "", "half"),)
     return draw.View("at-the-saw", "Section at the saw", parts, dimensions, tuple(_saw_labels(made)), to_scale=False)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Beside, Card, Caution, Order, Pictures, Setting, Settings, Text
+from jigs.base.lengths import round_up
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
 from jigs.parts.joint import batches, blocks, dry_fit, views
@@ -15,6 +16,8 @@ from jigs.trade import fingers
 from jigs.trade.passes import Cut
 from jigs.trade.sled import CUTTER_WITHIN, HEIGHT_WITHIN, RIP_WITHIN
 
+CLAMPS_OVER = 25.0
+"""Clamps stand so high above the cut at the least, mm (common practice, no source)."""
 _CUTS = 4
 """So many cuts of a socket are set one by one."""
 _AWAY = (
@@ -39,7 +42,7 @@ def card(sled: Sled, *, in_box: bool) -> Card:
 
 
 def _cautions(sled: Sled) -> Iterator[Caution]:
-    yield Caution("Exit", f"The {sled.tool} comes out behind the upright. Hold its ends only.")
+    yield Caution("Exit", f"The {sled.tool} comes out behind the upright: hold the upright’s ends.")
     yield Caution("Throw", f"Feed away from you only. Stop the {sled.tool} before you draw back.")
     if sled.shims and sled.machine == "router table":
         yield Caution("Grab", "Make the cuts of a socket in the order printed, or the bit grabs.")
@@ -57,6 +60,8 @@ def _settings(sled: Sled) -> Iterator[Setting]:
     n = sled.numbers
     yield from _widths(sled)
     yield Setting("positions", "Positions", str(n.positions), using="last trims" if n.trims_the_top else "")
+    over = round_up(n.cut_depth + CLAMPS_OVER, sled.units)
+    yield Setting("clamps", "Clamp above", say("{over:cut}", over=over))
     yield from _cuts(sled)
     for turn, run in blocks.runs(sled)[1:]:
         boards = "" if all(one.boards == "all boards" for one in n.runs) else f", {run.boards}"
@@ -133,30 +138,30 @@ def _order(sled: Sled) -> Iterator[Words]:
     if apart:
         yield "Power off. Stand a board and its backing at the upright, edges to the key."
         yield from _against(sled, "front or back", "an end")
-        yield f"Push {side} and down. Clamp both to the upright. Remove the spacer."
+        yield f"Push {side} and down. Clamp both to the upright. Spacer out."
     else:
         yield "Power off. Stand all on the plate, bottom edges to the key, as on [card:set-sled]."
         yield from _against(sled, "front, back", "ends and backing")
-        yield f"Push {side} and down. Clamp the stack, then to the upright. Remove the spacer."
+        yield f"Push {side} and down. Clamp the stack, then to the upright. Spacer out."
     yield "Power on, feed to the stop, power off. Draw back once it stands still."
     if sled.shims:
         yield (
             f"Make all {len(sled.cuts)} cuts of a socket before you step on: unclamp, lift, move one shim to the far "
             "side of the key, set down, push, clamp, cut."
         )
-    yield "Undo the upright’s clamps. New socket on the key; push, clamp, cut."
+    yield "Undo the clamps at the upright. New socket on the key; push, clamp, cut."
     if n.trims_the_top:
         yield f"Cut position {n.positions} too: no socket, but it trims a fin that holds corners open."
     yield from _deeper(sled, "all boards")
     if apart:
-        yield "Turn the board end for end; from 1. Then the next board, the gap untouched."
+        yield "Turn the board end for end, bottom edge to the key; cut. Then the next board, the gap untouched."
     else:
-        yield "Mark the ends A. Turn every board, backing too, end for end; from 1 for B."
+        yield "Mark ends A. Turn all end for end, backing too, bottom to the key. Cut B."
     yield from _deeper(sled, "front and back")
     yield from _deeper(sled, "ends")
     yield from _left_at_the_top(sled)
     if sled.spare > READ_OUT and not sled.kept:
-        words = "Plane to {width:gauge} by hand: no strip above a top socket, no saw once jointed."
+        words = "Plane to {width:gauge} by hand, never saw: no strip stays above a top socket."
         yield say(words, width=n.width)
 
 

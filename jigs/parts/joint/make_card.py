@@ -155,7 +155,7 @@ def _steps(sled: Sled) -> Iterator[Words]:
     foot, relief, _ = foot_of(sled)
     yield say("The groove must read {cutter:gauge}. If not, draw these pages again with it.", cutter=sled.cutter)
     yield say("Plane the key until the groove slides on it with {slack:gauge} of play.", slack=n.slack)
-    words = "Saw hole and seat by the template, the seat {deep:cut} deep. Wax the key, glue it in."
+    words = "Drill the hole, cut the seat by the template, {deep:cut} deep. Wax the key, glue it in."
     yield say(words, deep=sled.plate / 2)
     words = f"Cut the spacer’s foot back by {{by:cut}}, {{up:cut}} high, on the side of the {sled.tool}."
     yield say(words, by=relief, up=foot)

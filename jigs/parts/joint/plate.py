@@ -90,19 +90,25 @@ def zone(sled: Sled) -> draw.View:
     return draw.View(
         "plate",
         "Plate at the cutter",
-        (border, *_cutter_and_key(sled, ZONE)),
+        (border, *_cutter_and_key(sled, ZONE, whole=False)),
         _critical(sled, ZONE),
         _plate_labels(sled),
         check=_over_all(sled, ZONE),
     )
 
 
-def _cutter_and_key(sled: Sled, half: float) -> tuple[draw.Part, ...]:
-    """Cutter hole, seat of the key over its half length, centre lines and feed."""
+def _cutter_and_key(sled: Sled, half: float, *, whole: bool = True) -> tuple[draw.Part, ...]:
+    """Cutter hole, seat of the key over its half length, centre lines and feed.
+
+    Of a key that is not shown `whole` the ends are broken off, and its screws lie beyond.
+    """
     middle = (sled.key_face + sled.key_back) / 2
     reach = min(half, sled.cutter / 2 + 30)
-    seat = draw.rectangle(*_ordered(sled.key_face, sled.key_back, half))
-    screws = [draw.Hole(draw.Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if screwed(sled) else []
+    box = _ordered(sled.key_face, sled.key_back, half)
+    seat = _seat(*box) if whole else _seat_broken(*box)
+    screws = (
+        [draw.Hole(draw.Point(middle, y), SCREW) for y in (half - 12, 12 - half)] if whole and screwed(sled) else []
+    )
     hole = sled.hole
     centre_lines = draw.lines(
         [draw.line((0, -reach), (0, reach)), draw.line((-reach, 0), (reach, 0))], draw.Kind.CENTRE
@@ -112,11 +118,22 @@ def _cutter_and_key(sled: Sled, half: float) -> tuple[draw.Part, ...]:
     return (
         draw.Part("cutter-hole", "Hole for the cutter", (draw.Line(_opening(sled, half)), *centre_lines)),
         draw.Part("cutter", "Cutter", (draw.Line(_cutter(sled, half), draw.Kind.NEIGHBOUR),)),
-        draw.Part("key", "Seat of the key", (draw.Line(seat),)),
+        draw.Part("key", "Seat of the key", seat),
         *([draw.Part("shims", "Shims between key and wood", shims)] if shims else []),
         *([draw.Part("key-screws", "Screw holes of the key", holes=tuple(screws))] if screws else []),
         draw.Part("feed", "Feed", arrows=((draw.Point(arrow_at, -22), draw.Point(arrow_at, 22)),)),
     )
+
+
+def _seat(left: float, low: float, right: float, high: float) -> tuple[draw.Line, ...]:
+    return (draw.Line(draw.rectangle(left, low, right, high)),)
+
+
+def _seat_broken(left: float, low: float, right: float, high: float) -> tuple[draw.Line, ...]:
+    """Both long sides of a seat that goes on at both ends."""
+    sides = draw.lines([draw.line((x, low), (x, high)) for x in (left, right)])
+    ends = [draw.break_line(draw.Point(left, y), draw.Point(right, y)) for y in (low, high)]
+    return (*sides, *draw.lines(ends, draw.Kind.NARROW))
 
 
 def shims_from_above(sled: Sled) -> list[tuple[float, float]]:

@@ -13,13 +13,13 @@ from jigs.trade.sled import CUTTER_WITHIN, GAP_WITHIN, HEIGHT_WITHIN, SPACER_WIT
 
 ROUTER = (
     Caution("Cutter", "Unplug to set, measure or clear. Wait until it stands still."),
-    Caution("Exit", "The cutter comes out behind the upright. Hold its ends only."),
+    Caution("Exit", "The cutter comes out behind the upright: hold the upright’s ends."),
     Caution("Throw", "Feed away from you only. Stop the cutter, then draw back."),
     Caution("Collet", "Push the shank home, draw it back slightly, tighten."),
 )
 SAW = (
     Caution("Blade", "Unplug to set, measure or clear. Wait until it stands still."),
-    Caution("Exit", "The blade comes out behind the upright. Hold its ends only."),
+    Caution("Exit", "The blade comes out behind the upright: hold the upright’s ends."),
     Caution("Throw", "Feed away from you only. Stop the blade, then draw back."),
     Caution("Guard", "Guard and riving knife off? Fit another guard before power."),
 )
@@ -60,7 +60,9 @@ def _settings(sled: Sled) -> Iterator[Setting]:
         yield Setting("spacer", "Spacer, for ends", n.short_spacer, SPACER_WITHIN, "callipers")
     if n.board_starter:
         yield Setting("starter", "Starter, for front", n.board_starter, SPACER_WITHIN, "callipers")
-    yield Setting("travel", "Travel to stop", sled.stroke, 1.0, "rule")
+    yield Setting(
+        "travel", "Travel to stop", sled.stroke, 1.0, "rule, from front" if not sled.apart else "rule, from board"
+    )
 
 
 def _block(sled: Sled, setting: str) -> str:
@@ -86,7 +88,7 @@ def _down(mm: float) -> float:
 
 
 def _set(sled: Sled) -> Words:
-    return f"Checks pass, guard on, plate clamped. The {sled.tool} turns free."
+    return f"Checks pass, guard on, plate clamped. Unplugged, the {sled.tool} turns free."
 
 
 def _tried(sled: Sled) -> Words:

@@ -24,18 +24,24 @@ def of(sled: Sled, *, whole: bool) -> tuple[Template, ...]:
     """Return the templates: those of the sled's wood first, then the sticks for the boards."""
     made = sled.carriage
     laid = plate.whole(sled) if whole else plate.zone(sled)
-    prick = "prick the centres through; rule seat and centre lines on"
+    prick = "prick the centres through; rule seat and centre lines on" if whole else _on_the_plate(sled)
     return (
         Template(laid, "make-sled", prick, "sled"),
         Template(slot(made), "make-sled", _from_the_end(made), "sled"),
-        Template(brace(made), "make-sled", "saw two", "sled"),
+        Template(brace(made), "make-sled", "saw two; long edges to foot and to A, grain along one", "sled"),
         *(Template(view, "cut-fingers", "lay it on before and after the first cuts", "sled")
           for view in sticks(sled)),
     )  # fmt: skip
 
 
+def _on_the_plate(sled: Sled) -> Words:
+    """Say where the zone lies on the plate, and how far the seat goes on beyond it."""
+    words = "on top, prick the cutter {across:cut} from the left end, {up:cut} from you; seat {long:cut} long"
+    return say(words, across=-sled.plate_ends[0], up=sled.plate_length / 2, long=sled.key_length)
+
+
 def _from_the_end(made: Carriage) -> Words:
-    words = "lower edge of A, from behind; {far:cut} from its {side} end"
+    words = "lower edge of A, seen from behind; slot starts {far:cut} from its {side} end"
     return say(words, far=made.foot_key, side=made.key_side)
 
 

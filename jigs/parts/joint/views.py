@@ -16,6 +16,8 @@ from jigs.things import plan, section
 FEET_SHOWN = 33.0
 """What is shown of the feet of the carriage, mm: hands and exit block, no more."""
 STOP_DEEP = 16.0
+_CLAMP_CLEAR = 13.0
+"""Between the side of the cutter and a clamp's middle, as they are drawn, mm."""
 _BREAK_ROOM = 2.0
 """Between guard and stop where the plate is shown broken off, mm."""
 
@@ -233,7 +235,11 @@ def _clamps(sled: Sled, near: float, reach: float, position: int) -> list[Part]:
     back = near - sled.carriage.board
 
     def clamp(name: str, share: float, low: float) -> Part:
-        return _clamp(name, sled.hand * _across(sled, position, share), low, reach)
+        x = _across(sled, position, share)
+        clear = sled.cutter / 2 + _CLAMP_CLEAR
+        if abs(x) < clear:  # beside the cutter's line, where the picture can show it
+            x = clear if share > 0.5 else -clear
+        return _clamp(name, sled.hand * x, low, reach)
 
     made = [clamp("clamp-1", 0.13, back), clamp("clamp-2", 0.87, back)]
     if not sled.apart:

@@ -108,14 +108,12 @@ def _before_power(made: Lid) -> Words:
 def _steps(made: Lid, cut: Rabbets) -> Iterator[Words]:
     """Yield the cuts that can be mended: all but the last of the sides."""
     several = any(stage.of > 1 for stage in cut.stages)
-    yield f"Opening off? Change each {'last ' if several else ''}setting by half of the difference."
-    yield "Turn an edge of the bit away from the fence: the block fits up to it."
-    if several:
-        yield _joined("Try each setting in scrap. Cut both ends", rabbeting.at_heights(cut), ", narrow first.")
-    else:
-        yield _joined("Try the setting in scrap. Cut both ends", rabbeting.at_heights(cut), ".")
+    yield f"Opening off? Change each {'last ' if several else ''}setting by half of it: larger, less out."
+    yield "Unplugged, turn an edge of the bit away from the fence: set the block to it."
+    first = "Scrap first. Both ends: each setting, narrow first," if several else "Scrap first. Both ends"
+    yield _joined(first, rabbeting.at_heights(cut), ".")
     if len(_sides(cut)) > 1:
-        yield "Cut both sides at every setting but the last. Measure the plug."
+        yield "Both sides so too, but for the last setting. Measure the plug across."
         words = "Wider than {reads:gauge}? Last setting: bit out by half of that more; narrower, less."
         yield say(words, reads=_sides(cut)[-2].piece)
     else:
