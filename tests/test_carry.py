@@ -82,7 +82,7 @@ SLED = [
     "--only",
     "make-sled",
 ]
-KEY = ["--only", "sled-key", "--format", "pdf"]
+KEY = ["--only", "set-sled", "--format", "pdf"]
 CODE = "jigleaf:1 sled mm finger=10 cutter=10.02 board=90 thickness=12"
 BOX = (SAMPLES / "recipe-box.toml").read_bytes()
 
@@ -654,13 +654,13 @@ def test_a_key_set_twice_is_refused(drawn: Path) -> None:
 def test_a_box_draws_again_with_another_finger(tmp_path: Path) -> None:
     made, again = tmp_path / "made", tmp_path / "again"
     assert run("draw", str(SAMPLES / "recipe-box.toml"), *KEY, "-o", str(made)).exit_code == 0
-    sheet = str(made / "recipe-box-sled-key.pdf")
+    sheet = str(made / "recipe-box-set-sled-cards.pdf")
     assert run("reopen", sheet).stdout_bytes == BOX
     result = run("reopen", sheet, "--set", "joint.finger=8", *KEY, "-o", str(again))
     assert result.exit_code == 0
     assert "note: joint.cutter: the cutter of 7.97 mm is taken" in result.stderr
     assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stderr
-    text = embedded.load(again / "recipe-box-sled-key.pdf").content.decode()
+    text = embedded.load(again / "recipe-box-set-sled-cards.pdf").content.decode()
     assert reading.read(text, "again").joint.cutter == 7.97  # the one that the file lists for this finger
     assert "# the thickest of eight readings" in text
 

@@ -89,13 +89,13 @@ def locked(path: Path) -> Iterator[None]:
 
 
 def test_a_full_disk(tmp_path: Path) -> None:
-    with disk(tmp_path / "disk", "size=32k"):
-        (tmp_path / "disk" / "gauges-blocks.svg").write_text("old")
+    with disk(tmp_path / "disk", "size=24k"):
+        (tmp_path / "disk" / "gauges-card-1-gauges.svg").write_text("old")
         found = run(*GAUGES, "-o", "disk", cwd=tmp_path)
         assert (found.code, found.out) == (3, "")
-        assert "can't write 'disk/gauges-blocks.svg': No space left on device" in found.said
-        assert [path.name for path in (tmp_path / "disk").iterdir()] == ["gauges-blocks.svg"]
-        assert (tmp_path / "disk" / "gauges-blocks.svg").read_text() == "old"
+        assert "can't write 'disk/gauges-card-1-gauges.svg': No space left on device" in found.said
+        assert [path.name for path in (tmp_path / "disk").iterdir()] == ["gauges-card-1-gauges.svg"]
+        assert (tmp_path / "disk" / "gauges-card-1-gauges.svg").read_text() == "old"
 
 
 def test_files_that_may_not_grow(tmp_path: Path) -> None:
@@ -111,7 +111,7 @@ def test_files_that_may_not_grow(tmp_path: Path) -> None:
         check=False,
     )
     assert (done.returncode, done.stdout) == (3, "")
-    assert "can't write 'out/gauges-blocks.svg': File too large" in done.stderr
+    assert "can't write 'out/gauges-card-1-gauges.svg': File too large" in done.stderr
     assert list((tmp_path / "out").iterdir()) == []
 
 
@@ -156,19 +156,19 @@ def test_a_folder_that_is_not_ours(tmp_path: Path) -> None:
 def test_a_file_that_is_locked_leaves_all_as_they_were(tmp_path: Path) -> None:
     assert run(*GAUGES, cwd=tmp_path).code == 0
     before = contents(tmp_path)
-    with locked(tmp_path / "gauges-blocks.svg"):
+    with locked(tmp_path / "gauges-card-1-gauges.svg"):
         found = run(*GAUGES, "--date", "today", cwd=tmp_path)
     assert found.code == 3
-    assert "can't write 'gauges-blocks.svg'" in found.said
+    assert "can't write 'gauges-card-1-gauges.svg'" in found.said
     assert contents(tmp_path) == before
 
 
 def test_a_folder_where_a_file_should_go_leaves_all_as_they_were(tmp_path: Path) -> None:
-    (tmp_path / "gauges-blocks.svg").mkdir()
+    (tmp_path / "gauges-card-1-gauges.svg").mkdir()
     found = run(*GAUGES, cwd=tmp_path)
     assert (found.code, found.out) == (3, "")
-    assert "can't write 'gauges-blocks.svg': Is a directory" in found.said
-    assert [path.name for path in tmp_path.iterdir()] == ["gauges-blocks.svg"]
+    assert "can't write 'gauges-card-1-gauges.svg': Is a directory" in found.said
+    assert [path.name for path in tmp_path.iterdir()] == ["gauges-card-1-gauges.svg"]
 
 
 def test_a_file_where_a_folder_should_go(tmp_path: Path) -> None:
@@ -180,7 +180,7 @@ def test_a_file_where_a_folder_should_go(tmp_path: Path) -> None:
 def test_a_link_is_replaced_and_what_it_leads_to_is_left_alone(tmp_path: Path, wanted: dict[str, str]) -> None:
     (tmp_path / "mine").write_text("mine")
     (tmp_path / "out").mkdir()
-    for name, target in (("gauges-blocks.svg", "../mine"), ("gauges-blocks-2.svg", "../none")):
+    for name, target in (("gauges-card-1-gauges.svg", "../mine"), ("gauges-blocks-2.svg", "../none")):
         (tmp_path / "out" / name).symlink_to(target)
     assert run(*GAUGES, "-o", "out", cwd=tmp_path).code == 0
     assert contents(tmp_path / "out") == wanted
@@ -210,7 +210,7 @@ def test_a_name_that_is_too_long(name: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("stop", [signal.SIGKILL, signal.SIGINT])
 def test_stopped_at_any_moment_it_leaves_old_files_or_new(kind: str, stop: signal.Signals, tmp_path: Path) -> None:
     (tmp_path / "box.toml").write_text(corpus.LEAST)
-    words = GAUGES if kind == "jig" else ["draw", "box.toml", "--only", "sled-key"]
+    words = GAUGES if kind == "jig" else ["draw", "box.toml", "--only", "glue"]
     begin = time.monotonic()
     assert run(*words, "-o", "new", cwd=tmp_path).code == 0
     took = time.monotonic() - begin
@@ -426,7 +426,7 @@ def test_a_reader_who_goes_away(words: list[str], tmp_path: Path) -> None:
         found = run(*words, cwd=tmp_path, stdout=pipe)
     assert found.err == ""
     assert found.code == (1 if words == ["--help"] else 0)
-    assert words != GAUGES or len(list(tmp_path.glob("*.svg"))) == 2
+    assert words != GAUGES or len(list(tmp_path.glob("*.svg"))) == 1
 
 
 @pytest.mark.parametrize("words", [["jigs"], ["jigs", "--json"], GAUGES, ["--help"]])
@@ -449,4 +449,4 @@ def test_closed_streams(tmp_path: Path) -> None:
         line = f"{shlex.join(map(os.fsdecode, processes.command(*words)))} {closing}"
         done = subprocess.run(["sh", "-c", line], cwd=tmp_path, env=environment(), capture_output=True, check=False)
         assert (done.returncode, b"Traceback" in done.stderr) == (code, False)
-    assert len(list(tmp_path.glob("*.svg"))) == 2
+    assert len(list(tmp_path.glob("*.svg"))) == 1

@@ -37,6 +37,10 @@ def ordinary() -> Bundle:
     return sheets(Hand())
 
 
+_MARK = re.compile("mark [0-9a-f]{4}")
+"""A page's own mark: other ink is another page."""
+
+
 @pytest.fixture(scope="module")
 def large() -> Bundle:
     return sheets(LARGE_PRINT)
@@ -93,7 +97,8 @@ def test_nothing_is_lost_in_large_print(large: Bundle, ordinary: Bundle) -> None
 def test_thin_ink_is_legible_and_says_the_same(thin: Bundle, ordinary: Bundle) -> None:
     assert [fault for sheet in thin.sheets for fault in faults(sheet)] == []
     texts = [[text for sheet in made.sheets for g in sheet.groups() for text in g.texts] for made in (thin, ordinary)]
-    assert [replace(text, white=False) for text in texts[1]] == texts[0]
+    said = [replace(text, white=False, words=_MARK.sub("mark", text.words)) for made in texts for text in made]
+    assert said[: len(texts[0])] == said[len(texts[0]) :]
 
 
 def test_thin_ink_fills_nothing_and_narrows_every_pen(thin: Bundle, ordinary: Bundle) -> None:
@@ -135,7 +140,7 @@ def test_a_pdf_holds_only_black(made: str, request: pytest.FixtureRequest) -> No
         for page in opened.pages:
             marks: list[dict[str, Any]] = [*page.lines, *page.curves, *page.rects, *page.chars]
             colours = {str(mark[kind]) for mark in marks for kind in ("stroking_color", "non_stroking_color")}
-            assert colours <= {"None", "(0,)", "0", "(0.0,)", "(0, 0, 0)", "(1,)", "1"}
+            assert colours <= {"None", "(0,)", "0", "0.0", "(0.0,)", "(0, 0, 0)", "(1,)", "(1.0,)", "1", "1.0"}
             assert not page.images
     picture = pypdfium2.PdfDocument(document)[0].render(scale=100 / 72).to_numpy()
     assert np.ptp(picture[:, :, :3].astype(int), axis=2).max() == 0

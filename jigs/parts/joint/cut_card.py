@@ -36,7 +36,7 @@ def card(sled: Sled, *, in_box: bool) -> Card:
         Order(tuple(_order(sled)), "Order of cutting"),
         Beside(_mistakes(sled), Text("Away for a week?", _AWAY), 0.48),
     )
-    about = "one board after the other" if sled.apart else "all boards in one stack, in two batches"
+    about = "one board after the other" if sled.apart else "all in one stack, two batches"
     place = "Table saw" if sled.machine == "table saw" else "Router table"
     return Card("cut-fingers", "Cut the fingers", place, tuple(_cautions(sled)), bands, about, "sled")
 
