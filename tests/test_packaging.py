@@ -27,5 +27,5 @@ def test_the_installed_wheel_draws(tmp_path: Path) -> None:
     command += ["--board", "90", "--thickness", "12", "-o", "sheets"]
     environment = {"PYTHONPATH": str(installed), "PATH": "/usr/bin:/bin"}
     subprocess.run(command, check=True, cwd=tmp_path, env=environment, capture_output=True)
-    assert (tmp_path / "sheets" / "sled.pdf").read_bytes().startswith(b"%PDF")
+    assert (tmp_path / "sheets" / "sled-cards.pdf").read_bytes().startswith(b"%PDF")
     assert list((installed / "jigs" / "trade").glob("*.csv"))

@@ -69,9 +69,10 @@ def test_the_class_is_made_as_printed(tmp_path: Path, monkeypatch: pytest.Monkey
     people = (ROOT / "samples" / "class.csv").read_text().splitlines()[1:]
     made = {path.name for path in (tmp_path / "class").iterdir()}
     assert {"plan.pdf", "index.html", "class.zip", "summary.json"} <= made
-    own = {name for name in made if name.endswith(".pdf") and not name.startswith(("all-", "plan"))}
-    assert len(own) == len(people)
-    assert {name.replace(".pdf", ".html") for name in own} <= made
+    for kind in ("-cards.pdf", "-templates.pdf"):
+        own = {name.removesuffix(kind) for name in made if name.endswith(kind) and not name.startswith("all-")}
+        assert len(own) == len(people)
+        assert {f"{name}.html" for name in own} <= made
 
 
 @pytest.mark.parametrize("block", SHOWN, ids=lambda block: block[0][:40])

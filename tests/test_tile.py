@@ -59,7 +59,7 @@ def stick() -> View:
 
 def plate() -> View:
     given_settings = {"finger": 10.0, "cutter": 10.02, "board": 90.0, "thickness": 12.0, "whole": True}
-    [view] = [t.view for t in find("sled").plan(given_settings).sheets.templates if t.view.name == "whole-plate"]
+    [view] = [t.view for t in find("sled").plan(given_settings).sheets.templates if t.view.name == "plate"]
     return view
 
 
@@ -224,7 +224,7 @@ def test_every_word_stands_whole_on_one_piece(name: str, page: str) -> None:
 @pytest.mark.parametrize("page", ["A4", "Letter", "both", "300x250 mm"])
 def test_the_whole_plate_over_several_pages(page: str) -> None:
     bundle = sled_sheets(page, whole=True)
-    sheets = [sheet for sheet in bundle.sheets if sheet.name.startswith("sled-whole-plate")]
+    sheets = [sheet for sheet in bundle.sheets if any(g.name.endswith("plate-joints") for g in sheet.groups())]
     assert len(sheets) > 1
     for sheet in sheets:
         assert faults(sheet) == []
@@ -236,7 +236,7 @@ def test_the_whole_plate_over_several_pages(page: str) -> None:
 @pytest.mark.slow
 def test_a_stick_longer_than_any_page_goes_over_several() -> None:
     bundle = sled_sheets("A4", board=900.0)
-    sheets = [s for s in bundle.sheets if any(g.name == "stick-header" for g in s.groups())]
+    sheets = [s for s in bundle.sheets if any("-stick-" in g.name and g.name.endswith("-joints") for g in s.groups())]
     assert len(sheets) > 3
     for sheet in sheets:
         assert faults(sheet) == []

@@ -15,7 +15,11 @@ from layout.sheet.marks import Group
 
 LARGEST = 3.0
 """The most a picture is enlarged: a bit of 6 is seen well at 18."""
+_RIM = 1.2
+"""Round a picture and what is written on it, at the least, mm."""
 _TRIES = 7
+_STEP, _STEPS = 0.94, 30
+"""Where no try fits, so much smaller each time, and how often."""
 _GIVES = 0.25
 """The share of its least height that a picture gives way where that saves a page."""
 _CLOSE = 0.9
@@ -107,14 +111,14 @@ class PicturesBand(Laid):
                 if left > box.left:
                     ink.line((left, cell.bottom), (left, cell.top))
                 ink.rows(cell.left + PAD, cell.top - 1.4, caption, LABEL, 1.6, bold=True)
-                inside = Bounds(cell.left + 2.0, cell.bottom + 2.0, cell.right - 2.0, cell.top - row.heading)
+                inside = Bounds(cell.left + _RIM, cell.bottom + _RIM, cell.right - _RIM, cell.top - row.heading)
                 groups += self._view(view, inside, scale)
                 left += wide
         return [ink.group(), *groups]
 
     def _common(self, row: _Row, high: float) -> float:
         """Return the scale that all views of a row can have."""
-        rooms = [(wide - 4.0, high - row.heading - 2.0) for wide in row.widths]
+        rooms = [(wide - 2 * _RIM, high - row.heading - _RIM) for wide in row.widths]
         return min(self._fitted(view, room, LARGEST)[1] for view, room in zip(row.views, rooms, strict=True))
 
     def _view(self, view: draw.View, room: Bounds, scale: float | None) -> list[Group]:
@@ -153,7 +157,7 @@ class PicturesBand(Laid):
             around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
             wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
             scale = min(max(wanted, scale * 0.72), scale * _CLOSE)
-        return best or self._shrunk(view, room, scale)
+        return best or self._shrunk(view, room, top)
 
     def _at(self, view: draw.View, scale: float) -> Annotated | None:
         """Return a view at a scale; None where it is too small for what is written on it."""
@@ -163,14 +167,15 @@ class PicturesBand(Laid):
         except NoRoomError:
             return None
 
-    def _shrunk(self, view: draw.View, room: tuple[float, float], scale: float) -> tuple[Annotated, float]:
-        """Return a view made smaller step by step until it fits; where none does, without what is written on it."""
-        for share in (0.85, 0.72, 0.6, 0.5, 0.4):
-            found = self._at(view, scale * share)
+    def _shrunk(self, view: draw.View, room: tuple[float, float], top: float) -> tuple[Annotated, float]:
+        """Return a view made smaller by small steps until it fits; where none does, without what is written on it."""
+        for step in range(1, _STEPS):
+            scale = top * _STEP**step
+            found = self._at(view, scale)
             if found is not None and _holds(room, found):
-                return found, scale * share
+                return found, scale
         bare = replace(view, labels=(), dimensions=())
-        least = min(room[0] / max(bare.bounds.width, 1e-6), room[1] / max(bare.bounds.height, 1e-6), scale) * 0.95
+        least = min(room[0] / max(bare.bounds.width, 1e-6), room[1] / max(bare.bounds.height, 1e-6), top) * 0.95
         found = self._at(bare, least)
         assert found is not None, "a view with no words on it has room for them"
         return found, least
