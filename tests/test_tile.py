@@ -278,6 +278,7 @@ def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
     whole=st.booleans(),
     units=st.sampled_from(UNITS),
 )
+@example(size=(951.1565051304589, 829.3213477938308), room=(146.83019335612943, 250.0), whole=False, units="mm")
 @example(size=(510.77, 519.65), room=(132.0, 167.0), whole=True, units="mm")  # a map of 5 columns on a narrow piece
 def test_a_header_ends_above_the_drawing(
     size: tuple[float, float], room: tuple[float, float], whole: bool, units: Units

@@ -379,7 +379,7 @@ def _beside_map(words: str, wide: float, most: float, rows: int, columns: int) -
     ways = []
     for step in range(9):
         cell = most * (1 - step / 10)
-        over_before_the_words = rows * cell * 0.75 < -_FIRST_ROW - 1.4
+        over_before_the_words = rows * cell * 0.75 < -_FIRST_ROW - 2.1
         beside = 0.0 if over_before_the_words else columns * cell + 3.0
         ways.append((cell, lettering.wrapped(words, 1.8, wide - beside)))
     return next((way for way in ways if len(way[1]) <= _MOST_ROWS), ways[-1])
