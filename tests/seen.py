@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -88,6 +90,21 @@ def bands(card: Card) -> list[Band]:
 def views(card: Card) -> dict[str, View]:
     """Return the pictures of a card by name."""
     return {view.name: view for band in bands(card) if isinstance(band, Pictures) for view in band.views}
+
+
+def lost_words(sheets: Sheets, pages: Sequence[Sheet], units: Units) -> list[str]:
+    """Return what is named in a picture and is not written on it."""
+    voice = Voice(units)
+    written: dict[str, str] = {}
+    for group in (group for sheet in pages for group in sheet.groups()):
+        written[group.name] = " ".join([written.get(group.name, ""), *(text.words for text in group.texts)])
+    found = []
+    for card in sheets.cards:
+        for view in views(card).values():
+            there = " ".join(words for name, words in written.items() if name.endswith(f"-{view.name}-writing"))
+            said = [voice.said(label.words) for label in view.labels]
+            found += [f"{card.name}, {view.name}: {w}" for words in said for w in words.split() if w not in there]
+    return found
 
 
 def settings_of(card: Card, units: Units = "mm") -> dict[str, str]:

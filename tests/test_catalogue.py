@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from cli import main
 from jigs.base.catalogue import catalogue, find
 from layout.pages import bands
+from tests import seen
 from tests.conftest import all_pages, pages_of
 from tests.legibility import faults
 from tests.test_properties import example_of
@@ -26,7 +27,9 @@ MORE = {"sled": 6, "lid": 4, "handle": 4}
 @pytest.mark.parametrize("page", ["A4", "Letter"])
 @pytest.mark.parametrize("name", NAMES)
 def test_an_example_makes_legible_pages_and_few(name: str, page: str) -> None:
-    bundle = all_pages(pages_of(find(name).plan(example_of(name), "mm"), name, page))
+    plan = find(name).plan(example_of(name), "mm")
+    bundle = all_pages(pages_of(plan, name, page))
+    assert seen.lost_words(plan.sheets, bundle.sheets, "mm") == []
     assert {sheet.name: faults(sheet) for sheet in bundle.sheets if faults(sheet)} == {}
     assert len(bundle.sheets) <= MORE.get(name, MOST_PAGES)
 

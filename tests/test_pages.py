@@ -17,12 +17,17 @@ from lxml import etree
 
 from jigs.base.drawing import Bounds
 from jigs.base.lengths import Units
+from jigs.box import sheets as box_sheets
+from jigs.box.chain import work_out
+from jigs.boxfile.reading import load
 from layout import make
-from layout.pages import calibration, frames
+from layout.pages import calibration, compose, frames
 from layout.pages.ink import BODY, LABEL, VALUE
+from layout.pages.job import Job
 from layout.sheet import paper
 from layout.sheet.marks import Bundle, Sheet
 from layout.write import pdf, svg
+from tests import seen
 from tests.conftest import METRIC, pages_of, sled_sheets
 from tests.legibility import faults
 
@@ -215,6 +220,15 @@ def test_every_page_of_a_box_is_legible_and_says_nothing_unfit(box: make.Made) -
     sheets = (*box.cards.sheets, *box.templates.sheets)
     assert {sheet.name: faults(sheet) for sheet in sheets if faults(sheet)} == {}
     assert unfit_words(sheets) == []
+
+
+@pytest.mark.parametrize("sample", ["recipe-box", "recipe-box-inch"])
+def test_no_picture_loses_what_is_written_on_it(sample: str) -> None:
+    made = work_out(load(SAMPLES / f"{sample}.toml"))
+    found = compose.compose(
+        Job("box", "Box", "settings", made.file.units, "abc123"), box_sheets.sheets(made), paper.named("A4")
+    )[0]
+    assert seen.lost_words(box_sheets.sheets(made), found.sheets, made.file.units) == []
 
 
 def test_names_are_those_a_maker_understands(box: make.Made) -> None:

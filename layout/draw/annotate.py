@@ -183,7 +183,10 @@ class _Page:
             if blocked and clean.any():
                 clean[clean] = ~shapely.intersects(rooms[clean, None], np.array(blocked)[None, :]).any(axis=1)
         if self._words and clean.any():
-            near = shapely.dwithin(leaders[clean, None], np.array(self._words)[None, :], CLEAR)
+            words = np.array(self._words)[None, :]
+            dots = shapely.points(ends[clean, 0])  # a leader ends in one, wider than its line
+            near = shapely.dwithin(leaders[clean, None], words, CLEAR)
+            near |= shapely.dwithin(dots[:, None], words, CLEAR + _DOT)
             clean[clean] = ~near.any(axis=1)
         for place in np.flatnonzero(clean):
             yield int(place), self.crosses_lines(leaders[place])
