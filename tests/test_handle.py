@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from svgelements import SVG, Arc, Matrix
 from svgelements import Path as SvgPath
 
-from jigs.base.cards import Card, Sheets, Template
+from jigs.base.cards import Card, Order, Sheets, Template
 from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
@@ -72,7 +72,8 @@ def finished(units: Units = "mm") -> Card:
     """Return a card with what the bench does with the handle of a box."""
     made = BOXES[units]
     assert made.handle
-    return Card("finish", "Finish", "Bench", (), handle_card.finish_bands(made.handle, made.lid))
+    bands = (*handle_card.finish_bands(made.handle, made.lid), Order(bench.steps(made.handle, made.lid)))
+    return Card("finish", "Finish", "Bench", (), bands)
 
 
 def alone(units: Units = "mm", **asked: Any) -> Card:
@@ -328,9 +329,10 @@ def test_the_bench_says_what_the_screws_are() -> None:
     assert sizes["flat"] == "22.0"
     words = seen.said(card)
     assert "4 × 30" in words
-    assert "plane, 0.11 deep" in words
-    assert "base to crest above it 53.9" in words
-    assert words.index("On the flat top draw middle lines") < words.index("Plane a flat") < words.index("Mark the base")
+    assert "plane 0.11" in words
+    assert "Other screws: 27 to 64.9 long, shank 4.00 at most, root 2.80." in words
+    assert "base to crest above it 53.9" in seen.said(alone())
+    assert words.index("Middle lines on the flat top") < words.index("Plane a flat") < words.index("Mark the base")
 
 
 def test_what_is_done_before_the_lid_has_its_crown_stands_apart() -> None:
@@ -339,13 +341,11 @@ def test_what_is_done_before_the_lid_has_its_crown_stands_apart() -> None:
     flat, then = (bench.steps(made.handle, made.lid, shaped=shaped) for shaped in (False, True))
     assert (*flat, *then) == bench.steps(made.handle, made.lid)
     assert len(flat) == 2
-    without = handle_card.finish_bands(made.handle, made.lid, with_steps=False)
-    assert without == handle_card.finish_bands(made.handle, made.lid)[:-1]
 
 
 def test_the_handle_stands_in_the_middle_of_the_lid() -> None:
     """Worked values: halves of the lid of 210 by 160 (200 and 150 with 5 all round), and 105 − 45 at the ends."""
-    assert "105 from the ends, 80 from the edges" in seen.said(finished())
+    assert "105 from ends, 80 from edges" in seen.said(finished())
     use = read_out(piece(of_the_box(), "lid-screws").use, "mm")
     assert "Its ends 60 from the lid’s." in use
     assert "Draw the lid’s middle lines" in seen.said(alone())

@@ -1,11 +1,11 @@
-"""The last card: lid and handle at the bench, the finish, and what is written on the sled for the next box."""
+"""The last card: lid and handle at the bench, and the finish."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from jigs.base.cards import Band, Card, Caution, Order
-from jigs.base.wording import Words, say
+from jigs.base.wording import Words
 from jigs.box.chain import Box
 from jigs.parts.handle import bench
 from jigs.parts.handle import card as handle_card
@@ -24,10 +24,8 @@ def card(box: Box) -> Card:
     if box.lid:
         bands += lid_card.finish_bands(box.lid, box.file.units, with_steps=False)
     if box.handle:
-        bands += handle_card.finish_bands(box.handle, box.lid, with_steps=False)
-    if steps := tuple(_shaped(box)):
-        bands.append(Order(steps, "In this order"))
-    bands.append(Order(tuple(_finish(box)), "Finish"))
+        bands += handle_card.finish_bands(box.handle, box.lid)
+    bands.append(Order((*_shaped(box), *_finish(box)), "In this order"))
     title = "Lid at the bench" if box.lid else "Finish"
     return Card("finish", title, "Bench", CAUTIONS, tuple(bands), "", "box")
 
@@ -43,14 +41,6 @@ def _shaped(box: Box) -> Iterator[Words]:
 
 
 def _finish(box: Box) -> Iterator[Words]:
-    yield "Finish the outside and both faces of the lid alike." if box.lid else "Finish the outside."
-    if box.handle:
-        yield "Finish the handle all over. When it is hard, screw it on from inside the lid."
-    if box.numbers:
-        made = box.numbers
-        sled = {"gap": made.gap, "key": made.key, "spacer": made.short_spacer, "deep": made.cut_depth}
-        words = (
-            "Write on the sled: gap {gap:gauge}, cutter {cutter:gauge}, key {key:gauge}, spacer {spacer:gauge}, cut "
-        )
-        yield say(words + "{deep:cut} deep.", cutter=box.file.joint.cutter, **sled)
-    yield "Write the readings on page R2: the next box starts from them."
+    things = ["the outside", *(["lid"] if box.lid else []), *(["handle"] if box.handle else [])]
+    alike = f"{', '.join(things[:-1])} and {things[-1]} alike" if len(things) > 1 else things[0]
+    yield f"Finish {alike}." + (" When hard, screw it on." if box.handle else "")

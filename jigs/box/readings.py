@@ -103,5 +103,11 @@ def _after_the_test_joint(box: Box) -> Text:
         "become what to move, which way and by how much, and the pages that change.",
         "Another reading in the first table changes the box: have the pages drawn with it first.",
     ]
-    del box
+    if box.numbers:
+        made = box.numbers
+        sled = {"gap": made.gap, "key": made.key, "spacer": made.short_spacer, "deep": made.cut_depth}
+        words = "Write on the sled: gap {gap:gauge}, cutter {cutter:gauge}, key {key:gauge}, spacer {spacer:gauge}"
+        said.append(
+            say(words + ", cut {deep:cut} deep. The next box starts from it.", cutter=box.file.joint.cutter, **sled)
+        )
     return Text("After the test joint", tuple(said), small=True)

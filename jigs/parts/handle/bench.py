@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Band, Beside, Check, Checks, Order, Pictures, Setting, Settings
+from jigs.base.cards import Band, Beside, Check, Checks, Order, Pictures, Setting, Settings, Text
 from jigs.base.drawing import Kind, Point
 from jigs.base.wording import Words, say
 from jigs.parts.handle.part import Handle
@@ -38,10 +38,18 @@ def steps(made: Handle, lid: Lid | None, *, shaped: bool | None = None) -> tuple
     return (*(() if shaped else flat), *(() if shaped is False else then))
 
 
-def bands(made: Screwed) -> tuple[Band, ...]:
-    """Return the screws, their section and what is checked of them."""
+def bands(made: Screwed, *, brief: bool = False) -> tuple[Band, ...]:
+    """Return the screws, their section and what is checked of them; `brief` where a card has more to say."""
     pictures = Pictures((_section(made),), least=52.0)
-    return Beside(Settings(tuple(_settings(made)), "Handle on the lid"), pictures, 0.66), _checks(made)
+    drawn = Beside(Settings(tuple(_settings(made)), "Handle on the lid"), pictures, 0.66)
+    return drawn, Text("", (_other_screws(made),), small=True) if brief else _checks(made)
+
+
+def _other_screws(made: Screwed) -> Words:
+    """Return what screws of another kind must measure, in a sentence."""
+    screws, (shortest, longest) = made.screws, made.lengths
+    words = "Other screws: {shortest:cut} to {longest:cut} long, shank {shank:gauge} at most, root {root:gauge}."
+    return say(words, shortest=shortest, longest=longest, shank=screws.shank, root=screws.root)
 
 
 def order(made: Screwed) -> Order:
@@ -52,18 +60,16 @@ def order(made: Screwed) -> Order:
 
 def _settings(made: Screwed) -> Iterator[Setting]:
     screws = made.screws
-    yield Setting("screw", "Two screws, long", screws.length, 0.0, to_buy(made))
+    yield Setting("screw", "Two screws", screws.length, 0.0, to_buy(made))
     yield Setting("screw-apart", "Screw to screw", made.spacing, 0.3, "template")
     yield Setting("screw-hole", "Hole in the lid", screws.hole, 0.1, "drill")
     if screws.across:
         yield Setting("screw-slot", "One a slot, long", screws.hole + made.slot, 0.2, "drill, file")
-    yield Setting("screw-sunk", "Heads sunk in lid", screws.countersink, 0.5, "countersink")
+    yield Setting("screw-sunk", "Heads sunk", screws.countersink, 0.5, "countersink")
     yield Setting("screw-pilot", "Pilot in handle", screws.pilot, 0.1, "90 % of root")
     yield Setting("screw-bite", "Screws go in", screws.bite, 0.5, "tape on drill")
     if made.gap:
-        yield Setting(
-            "flat", "Flat on the crown", made.handle.thickness, 0.5, say("plane, {deep:gauge} deep", deep=made.gap)
-        )
+        yield Setting("flat", "Flat on crown", made.handle.thickness, 0.5, say("plane {deep:gauge}", deep=made.gap))
 
 
 def _checks(made: Screwed) -> Checks:
@@ -87,7 +93,7 @@ def _on_the_flat_lid(made: Screwed) -> Iterator[Words]:
         yield "Draw the lid’s middle lines. Prick both holes through the template."
     else:
         long, wide = made.lid
-        words = "On the {flat}top draw middle lines: {ends} from the ends, {sides} from the edges."
+        words = "Middle lines on the {flat}top: {ends} from ends, {sides} from edges."
         yield say(words, flat="flat " if made.gap else "", ends=long / 2, sides=wide / 2)
     sunk = "Sink the heads {sunk} from below." if screws.countersink else "Leave the heads outside, below."
     words = "Drill {hole} from above into a waste block. " + sunk

@@ -59,15 +59,14 @@ def of(made: Handle, lid: Lid | None) -> Sheets:
     return Sheets((_card(made, ()),), (_piece(made), *([_base(screwed, "finish")] if screwed else [])))
 
 
-def finish_bands(made: Handle, lid: Lid | None, *, with_steps: bool = True) -> tuple[Band, ...]:
-    """Return what the card that finishes a box says of its handle: screws, their section, checks, and what is done.
+def finish_bands(made: Handle, lid: Lid | None) -> tuple[Band, ...]:
+    """Return what the card that finishes a box says of its handle: its screws, their section, what others must measure.
 
-    Without its steps where they stand in one order of work with those of the lid: `bench.steps` are these, the first
-    of them (`shaped` false) before the lid gets its crown.
+    Its steps stand in one order of work with those of the lid: `bench.steps` are these, the first of them (`shaped`
+    false) before the lid gets its crown.
     """
     screwed = bench.screwed(made, lid)
-    order = (Order(bench.steps(made, lid), "Handle"),) if with_steps else ()
-    return (*(bench.bands(screwed) if screwed else ()), *order)
+    return bench.bands(screwed, brief=True) if screwed else ()
 
 
 def alone(screwed: Screwed) -> Sheets:
