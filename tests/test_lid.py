@@ -359,7 +359,7 @@ def test_what_a_lid_has_no_need_of() -> None:
     assert [card.name for card in flat.sheets.cards] == ["lid"]
     assert flat.sheets.templates == ()
     made = replace(lid_of_box(WHOLE_METRIC), crown=0.0)
-    assert lid_card.finish_bands(made, "mm") == ()
+    assert lid_card.finish_bands(made) == ()
     assert lid_card.of(made).templates == ()
 
 
@@ -371,7 +371,7 @@ def test_the_crown_of_a_box_belongs_to_the_bench() -> None:
         ("finish", "lid", "male"),
         ("finish", "lid", "female"),
     }
-    assert lid_card.finish_bands(made, "mm")[-3:] == planned().sheets.cards[1].bands[-3:]
+    assert lid_card.finish_bands(made)[-3:] == planned().sheets.cards[1].bands[-3:]
 
 
 def test_every_page_belongs_to_the_family_and_says_what_to_measure() -> None:

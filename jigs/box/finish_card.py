@@ -22,7 +22,7 @@ def card(box: Box) -> Card:
     """Return the card of what is done at the bench last."""
     bands: list[Band] = []
     if box.lid:
-        bands += lid_card.finish_bands(box.lid, box.file.units, with_steps=False)
+        bands += lid_card.finish_bands(box.lid, with_steps=False)
     if box.handle:
         bands += handle_card.finish_bands(box.handle, box.lid)
     bands.append(Order((*_shaped(box), *_finish(box)), "In this order"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Hold, Order, Pictures, Setting, Settings
+from jigs.base.cards import Beside, Card, Caution, Code, Hold, Order, Pictures, Setting, Settings, Text
 from jigs.base.drawing import Kind, Line, Part, Point
 from jigs.base.lengths import round_down, round_up
 from jigs.base.wording import Words, say
@@ -35,6 +35,7 @@ def card(sled: Sled) -> Card:
         Beside(_pieces(sled), Settings(tuple(_planed(sled)), "Plane to callipers"), 0.47),
         Hold(_cutter_set(sled), "cutter set"),
         Order(tuple(_steps(sled)), "Put together"),
+        Beside(Text("The gauge blocks", _use_of_blocks(sled), small=True), Code("its settings"), 0.845),
     )
     return Card("make-sled", "Make the sled", "Bench", CAUTIONS, bands, "wood that stays flat", "sled")
 
@@ -80,6 +81,19 @@ def _planed(sled: Sled) -> Iterator[Setting]:
 
     for block in blocks.of(sled):
         yield Setting(f"block-{block.letter}", f"Block {block.letter}, {block.what}", block.size, BLOCK_WITHIN)
+
+
+def _use_of_blocks(sled: Sled) -> tuple[Words, ...]:
+    """Say how a gauge block is made, and what each does, by its letter."""
+    every = {block.of: block.letter for block in blocks.of(sled)}
+    heights = [letter for of, letter in every.items() if of.startswith("height-")]
+    stand = f"{heights[0]} stands" if len(heights) == 1 else f"{', '.join(heights[:-1])} and {heights[-1]} stand"
+    return (
+        "Plane strips of hard wood: only the thickness counts. One too thin gets tape until callipers read right.",
+        f"{every['gap']} slides between key and {sled.tool}. {stand} on the table: a rule laid on top just touches the "
+        f"{sled.tool}. {every['socket-goes']} enters a socket of the test joint by hand, {every['socket-no-go']} must "
+        "not.",
+    )
 
 
 def spacer_length(sled: Sled) -> float:

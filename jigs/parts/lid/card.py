@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base.cards import Band, Card, Caution, Check, Checks, Hold, Order, Sheets
-from jigs.base.lengths import Units
 from jigs.base.wording import Words, say
 from jigs.parts import rabbeting
 from jigs.parts.lid import crown
@@ -33,7 +32,7 @@ def of(made: Lid, bench: str = "finish") -> Sheets:
 
 def alone(made: Lid) -> Sheets:
     """Return the pages of a lid without its box: its crown has a card of its own."""
-    at_the_bench = finish_bands(made, made.units)
+    at_the_bench = finish_bands(made)
     if not at_the_bench:
         return of(made)
     bands = (*crown.pictures(made), *at_the_bench)
@@ -42,12 +41,11 @@ def alone(made: Lid) -> Sheets:
     return Sheets((card(made), bench), crown.templates(made, "lid-bench"))
 
 
-def finish_bands(made: Lid, units: Units, *, with_steps: bool = True) -> tuple[Band, ...]:
+def finish_bands(made: Lid, *, with_steps: bool = True) -> tuple[Band, ...]:
     """Return what is done to a lid at the bench: its crown, planed flat by flat. A flat lid has none.
 
     Without its steps where they stand in one order of work with those of the handle: `crown.steps` are these.
     """
-    del units  # the words carry their numbers
     return crown.bands(made, with_steps=with_steps)
 
 
