@@ -9,12 +9,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from jigs.base import cautions, lengths
+from jigs.base import cautions
 from jigs.base import drawing as draw
 from jigs.base.catalogue import Jig, Plan, catalogue
 from jigs.base.kinds import Choice, Kind, Number
 from jigs.base.settings import Setting
-from jigs.base.wording import read_out
+from jigs.base.wording import on_paper, read_out
 from layout.draw.annotate import annotate
 from layout.sheet.marks import Layer, Sheet
 from layout.sheet.paper import Paper
@@ -176,7 +176,7 @@ def _sheets(plan: Plan) -> list[str]:
         place = f", {card.place.lower()}" if card.place else ""
         rows.append(f"- Card `{card.name}`: {read_out(card.title, 'mm')}{place}.")
     for template in plan.sheets.templates:
-        use = read_out(template.use, "mm", lengths.cut)
+        use = read_out(template.use, "mm", on_paper)
         title = read_out(template.view.title, "mm")
         rows.append(f"- Template `{template.view.name}`: {title}{f'; {use}' if use else ''}.")
     return [*rows, ""]
@@ -184,7 +184,7 @@ def _sheets(plan: Plan) -> list[str]:
 
 def _cautions(plan: Plan) -> list[str]:
     said = [caution for card in plan.sheets.cards for caution in card.cautions]
-    words = dict.fromkeys(f"- {caution.hazard}: {read_out(caution.words, 'mm', lengths.cut)}" for caution in said)
+    words = dict.fromkeys(f"- {caution.hazard}: {read_out(caution.words, 'mm', on_paper)}" for caution in said)
     return ["## Cautions", "", f"- {cautions.GENERAL}", *words]
 
 

@@ -7,8 +7,8 @@ from typing import Any
 
 from jigs.base import cards
 from jigs.base.drawing import Part, Path, Table, View
-from jigs.base.lengths import Units, cut
-from jigs.base.wording import Words, read_out
+from jigs.base.lengths import Units
+from jigs.base.wording import Words, on_paper, read_out
 
 
 def card(sheets: cards.Sheets, name: str) -> cards.Card:
@@ -57,7 +57,7 @@ def words(of: cards.Card, units: Units) -> str:
     said: list[Words] = [of.title, of.about, *(caution.words for caution in of.cautions)]
     for band in bands(of):
         said += band.steps if isinstance(band, cards.Order) else [band.words] if isinstance(band, cards.Hold) else []
-    return " ".join(read_out(one, units, cut) for one in said)
+    return " ".join(read_out(one, units, on_paper) for one in said)
 
 
 def part(found: View, name: str) -> Part:

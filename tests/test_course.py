@@ -28,7 +28,7 @@ from jigs.base.cards import Card, Caution, Hold, Order, Setting, Settings, Sheet
 from jigs.base.drawing import Table
 from jigs.base.errors import CannotRead, MachineFault
 from jigs.base.kinds import LONGEST_WORDS
-from jigs.base.wording import read_out, say
+from jigs.base.wording import on_paper, read_out, say
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box
@@ -715,7 +715,7 @@ def tables(course: Course) -> dict[str, Table]:
 
 def read(row: tuple[object, ...], units: str = "mm") -> tuple[str, ...]:
     """Return a row of a table as it is printed."""
-    return tuple("" if cell is None else read_out(cell, units) for cell in row)  # type: ignore[arg-type]  # words
+    return tuple("" if cell is None else read_out(cell, units, on_paper) for cell in row)  # type: ignore[arg-type]  # words
 
 
 REFUSED = (Refused(9, "Bo Li", "B (box.length)", "outside length must be from 10 mm to 2000 mm; it is 3 mm"),)

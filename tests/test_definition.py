@@ -52,17 +52,17 @@ def test_a_length_out_of_its_limits_names_them_and_the_nearest(value: float) -> 
     assert problem is not None
     assert "finger width must be from 3 mm to 60 mm" in problem.says("mm")
     assert problem.suggests("mm") == f"the nearest that works is {3 if value < 3 else 60} mm"
-    assert "0.1181 in" in problem.says("in")
+    assert "from 0.119 in to 2.362 in" in problem.says("in")
 
 
 @pytest.mark.parametrize(
     ("value", "units", "suggests"),
     [
         (0.25, "mm", 'the nearest that works is 3 mm; "0.25in" if inches were meant'),
-        (254.0, "in", 'the nearest that works is 2.3622 in (2 23/64 + .0028); "10mm" if millimetres were meant'),
+        (254.0, "in", 'the nearest that works is 2.362 in; "10mm" if millimetres were meant'),
         (2.9, "mm", "the nearest that works is 3 mm"),
         (-0.25, "mm", "the nearest that works is 3 mm"),
-        (0.25, "in", "the nearest that works is 0.1181 in (1/8 − .0069)"),
+        (0.25, "in", "the nearest that works is 0.119 in"),
     ],
 )
 def test_a_length_that_fits_in_the_other_unit_is_offered_in_that_one(value: float, units: Units, suggests: str) -> None:

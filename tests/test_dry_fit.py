@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from jigs.base.wording import read_out
+from jigs.base.wording import on_paper, read_out
 from jigs.parts.joint import dry_fit
 from jigs.parts.joint.dry_fit import Meant
 from jigs.trade.cut import Blank, Setup
@@ -26,7 +26,7 @@ def joint(gap: float = 9.9, socket: float = 10.0, spacer: float = 9.95, width: f
 
 
 def costs(made: Meant) -> dict[str, str]:
-    return {read_out(one.what, "mm"): read_out(one.outcome, "mm") for one in dry_fit.mistakes(made)}
+    return {read_out(one.what, "mm", on_paper): read_out(one.outcome, "mm", on_paper) for one in dry_fit.mistakes(made)}
 
 
 def test_the_joint_closes_as_the_formulas_say() -> None:
@@ -91,8 +91,8 @@ def test_pushing_to_both_sides_of_the_key_makes_sockets_grow() -> None:
 
 
 def test_three_mistakes_stand_on_the_card_and_all_waste_a_board() -> None:
-    wasted = {read_out(one.what, "mm") for one in dry_fit.mistakes(joint()) if one.costs}
-    shown = [read_out(what, "mm") for what, _ in dry_fit.costliest(joint())]
+    wasted = {read_out(one.what, "mm", on_paper) for one in dry_fit.mistakes(joint()) if one.costs}
+    shown = [read_out(what, "mm", on_paper) for what, _ in dry_fit.costliest(joint())]
     assert len(shown) == 3
     assert set(shown) <= wasted
     assert shown[0] == "spacer left out"

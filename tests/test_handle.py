@@ -23,7 +23,7 @@ from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import made_of, settings_of
-from jigs.base.wording import read_out
+from jigs.base.wording import on_paper, read_out
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.boxfile.sections import HandleSection
@@ -274,7 +274,7 @@ def test_a_pilot_drill_wider_than_the_core_comes_out() -> None:
     ):
         assert holds in words
     assert "pilot drill out" in words
-    labels = {read_out(label.words, "mm") for view in seen.views(card).values() for label in view.labels}
+    labels = {read_out(label.words, "mm", on_paper) for view in seen.views(card).values() for label in view.labels}
     assert "no pilot drill" in labels
     assert "pilot drill" not in labels
 
@@ -310,7 +310,10 @@ def test_the_card_says_what_a_maker_needs() -> None:
         "clamps": "36.3",
         "half": "13.0",
     }
-    assert read_out(card.about, "mm").replace(" mm", "") == "blank 111.2 × 54 × 22, waste block 131 × 74 × 12 or more"
+    assert (
+        read_out(card.about, "mm", on_paper).replace(" mm", "")
+        == "blank 111.2 × 54 × 22, waste block 131 × 74 × 12 or more"
+    )
     words = seen.said(card)
     assert "pilot drill in" in words
     assert "Fence and ends are the same: they meet." in words
@@ -346,7 +349,7 @@ def test_what_is_done_before_the_lid_has_its_crown_stands_apart() -> None:
 def test_the_handle_stands_in_the_middle_of_the_lid() -> None:
     """Worked values: halves of the lid of 210 by 160 (200 and 150 with 5 all round), and 105 − 45 at the ends."""
     assert "105 from ends, 80 from edges" in seen.said(finished())
-    use = read_out(piece(of_the_box(), "lid-screws").use, "mm")
+    use = read_out(piece(of_the_box(), "lid-screws").use, "mm", on_paper)
     assert "Its ends 60 from the lid’s." in use
     assert "Draw the lid’s middle lines" in seen.said(alone())
 
@@ -367,7 +370,7 @@ def test_screws_across_the_grain_get_a_slot() -> None:
     moves = made.lid.wood.coefficient * (made.lid.air.wet - made.lid.air.dry)
     assert handle_screws.Screwed(made.handle, screws).slot == pytest.approx(12 * moves)
     view = piece(find("handle").plan({"saw": 38.6, "height": 54.0, "across": True}).sheets, "lid-screws").view
-    assert any(read_out(label.words, "mm").startswith("slot 4.3 × 4.") for label in view.labels)
+    assert any(read_out(label.words, "mm", on_paper).startswith("slot 4.3 × 4.") for label in view.labels)
     assert "No glue: the lid must move under it." in seen.said(alone(across=True))
 
 
@@ -380,7 +383,7 @@ def test_the_flat_under_a_handle_that_lies_across_the_crown() -> None:
     turned = replace(made.handle, asked=replace(made.handle.asked, across=True))
     gaps = [handle_screws.through(handle, made.lid).gap for handle in (made.handle, turned)]
     agree(gaps, [0.1128, 1.891], 6e-4, unit="mm")
-    assert "across the crown, 1.89 deep" in read_out(bench.steps(turned, made.lid, shaped=True)[0], "mm")
+    assert "across the crown, 1.89 deep" in read_out(bench.steps(turned, made.lid, shaped=True)[0], "mm", on_paper)
 
 
 def test_the_setting_of_a_drawn_distance_is_that_distance() -> None:

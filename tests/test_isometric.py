@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from jigs.base.wording import read_out
+from jigs.base.wording import on_paper, read_out
 from jigs.box import isometric
 from jigs.box.chain import Box, work_out
 from jigs.boxfile.reading import load
@@ -255,7 +255,7 @@ def test_a_bank_card_lies_beside_the_box_at_the_same_scale() -> None:
 def test_the_sizes_stand_at_their_lines() -> None:
     view = isometric.isometric(work_out(load(SAMPLES / "recipe-box.toml")))
     assert view is not None
-    said = {read_out(label.words, "mm") for label in view.labels}
+    said = {read_out(label.words, "mm", on_paper) for label in view.labels}
     assert {"200", "150", "89.68", "210", "160"} <= said
     assert len([part for part in view.parts if part.name.startswith("size-")]) == 5
 

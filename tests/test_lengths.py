@@ -18,8 +18,6 @@ from jigs.base.lengths import (
     LengthError,
     Units,
     bare,
-    decimal,
-    gauged,
     nearest_fraction,
     read,
     round_down,
@@ -82,13 +80,6 @@ BARE_SPELLINGS = {
     "−3": "-3",
     "-1-3/4": "-7/4",
     "−1¾": "-7/4",
-    "1/2 - .0039": "0.4961",
-    "1/2 −.0039": "0.4961",
-    "9 15/64 + 0.0021": "9.236475",
-    "5 − .0010": "4.999",
-    "−1/2 + .0039": "-0.4961",
-    "−9 15/64 − .0021": "-9.236475",
-    "0.4961 (1/2 −.0039)": "0.4961",
 }
 
 
@@ -103,15 +94,10 @@ def test_a_bare_number_is_in_the_units_asked_for(text: str, value: str, units: U
 @pytest.mark.parametrize(
     "unit", ["mm", " mm", " MM", '"', ' "', "in", " in", " in.", " inch", " inches", "″", "”", "''", "′′"]
 )
-@pytest.mark.parametrize("number", ["9.5", "3/8", "1-3/4", "1¾", "-.375", "1/2 - .0039"])
+@pytest.mark.parametrize("number", ["9.5", "3/8", "1-3/4", "1¾", "-.375"])
 def test_a_unit_that_was_typed_wins(number: str, unit: str, units: Units) -> None:
     named: Units = "mm" if "mm" in unit.lower() else "in"
     assert read(number + unit, units) == read(number, named)
-
-
-def test_the_printed_pair_reads_as_its_decimal() -> None:
-    assert read("0.4961 in (1/2 − .0039)", "mm") == Fraction("0.4961") * INCH
-    assert read("−0.4961 in (−1/2 + .0039)", "mm") == Fraction("-0.4961") * INCH
 
 
 VULGAR = [chr(code) for code in range(sys.maxunicode) if re.match("VULGAR FRACTION", unicodedata.name(chr(code), ""))]
@@ -168,8 +154,8 @@ REFUSED = {
     "5 ın": f"'5 ın' is not a length; write {AN_EXAMPLE}",  # a dotless i is not an i
     "9.": f"'9.' is not a length; write {AN_EXAMPLE}",
     "1/2/3": f"'1/2/3' is not a length; write {AN_EXAMPLE}",
-    "0.5 in (1/3)": "'0.5 in (1/3)' says something else inside the brackets than before them; write 0.5 in",
-    "1/2 (1/2 mm)": "'1/2 (1/2 mm)' says something else inside the brackets than before them; write 1/2",
+    "1/2 - .0039": f"'1/2 - .0039' is not a length; write {AN_EXAMPLE}",
+    "0.5 in (1/2)": f"'0.5 in (1/2)' has several numbers; write {AN_EXAMPLE}",
     "9" * 41: f"'{'9' * 40}'… has 41 characters, where a length has at most 40; write {AN_EXAMPLE}",
 }
 
@@ -206,86 +192,92 @@ def test_very_long_texts_are_refused_before_they_are_parsed() -> None:
             read(text, "mm")
 
 
-@given(LENGTHS_MM, ANY_UNITS)
-@example(10_000.0, "in")
-@example(-10_000.0, "in")
-@example(-0.001, "mm")
-@example(INCH / 20000, "in")
-@example(INCH * (Fraction(1, 128) + 3), "in")
-def test_what_is_printed_reads_back_within_its_rounding(mm: float | Fraction, units: Units) -> None:
-    # The stated rounding: half of 0.01 mm and half of 0.0001 in (common practice, no source).
-    assert ROUNDING[units] == (Fraction("0.005") if units == "mm" else Fraction("0.00005") * INCH)
-    for text in (show(mm, units), bare(mm, units), decimal(mm, units)):
-        assert abs(read(text, units) - Fraction(mm)) <= ROUNDING[units], text
+# What a length is rounded to by what it is for, in mm and in inches (common practice, no source).
+STEPS = {
+    "typed": ("0.01", "0.001"),
+    "gauge": ("0.01", "0.001"),
+    "cut": ("0.1", "1/64"),
+    "rule": ("0.5", "1/64"),
+    "rough": ("1", "1/8"),
+}
+ANY_PURPOSE = st.sampled_from(sorted(STEPS))
+
+
+@given(LENGTHS_MM, ANY_UNITS, ANY_PURPOSE)
+@example(10_000.0, "in", "typed")
+@example(-10_000.0, "in", "gauge")
+@example(-0.001, "mm", "typed")
+@example(INCH / 2000, "in", "gauge")
+@example(INCH * (Fraction(1, 128) + 3), "in", "cut")
+def test_what_is_printed_reads_back_within_its_rounding(mm: float | Fraction, units: Units, purpose: str) -> None:
+    step = Fraction(STEPS[purpose][units == "in"]) * (INCH if units == "in" else 1)
+    assert ROUNDING[units] == Fraction(STEPS["typed"][units == "in"]) * (INCH if units == "in" else 1) / 2
     other: Units = "in" if units == "mm" else "mm"
-    assert read(show(mm, units), other) == read(show(mm, units), units)  # the unit is said
-    half = Fraction("0.005") if units == "mm" else Fraction("0.00025") * INCH  # of what callipers read
-    assert abs(read(gauged(mm, units), other) - Fraction(mm)) <= half
+    printed = read(show(mm, units, purpose), other)  # the unit is said
+    assert printed == read(bare(mm, units, purpose), units)
+    assert abs(printed - Fraction(mm)) <= step / 2
+    above, below = (read(bare(mm, units, f"{purpose} {way}"), units) for way in ("up", "down"))
+    close = step / 10**6
+    assert below - close <= Fraction(mm) <= above + close
+    assert above - below <= step
 
 
-@given(LENGTHS_MM)
-def test_the_fraction_and_what_is_left_read_back_like_the_decimal(mm: float | Fraction) -> None:
-    text = bare(mm, "in")
-    if "(" in text:
-        pair = text[text.index("(") + 1 : -1]
-        assert abs(read(pair, "in") - Fraction(mm)) <= ROUNDING["in"]
-
-
-@given(LENGTHS_MM, ANY_UNITS)
-def test_zero_has_no_sign(mm: float | Fraction, units: Units) -> None:
-    for text in (show(mm, units), bare(mm, units), decimal(mm, units), gauged(mm, units)):
+@given(LENGTHS_MM, ANY_UNITS, ANY_PURPOSE)
+def test_zero_has_no_sign(mm: float | Fraction, units: Units, purpose: str) -> None:
+    for text in (show(mm, units, purpose), bare(mm, units, purpose)):
         assert not re.match(r"[-−]0?\.?0*($| )", text), text
         assert "-" not in text  # a hyphen is not a minus
 
 
-# Millimetres, then what show, bare and decimal print; worked by hand from 25.4 mm to the inch.
-PRINTED: list[tuple[str, Units, str, str, str]] = [
-    ("9.95", "mm", "9.95 mm", "9.95", "9.95"),
-    ("9.9", "mm", "9.9 mm", "9.9", "9.90"),
-    ("240", "mm", "240 mm", "240", "240.00"),
-    ("-9.9", "mm", "−9.9 mm", "−9.9", "−9.90"),
-    ("0", "mm", "0 mm", "0", "0.00"),
-    ("-0.004", "mm", "0 mm", "0", "0.00"),
-    ("9.996", "mm", "10 mm", "10", "10.00"),
-    ("12.6", "in", "0.4961 in (1/2 − .0039)", "0.4961 (1/2 −.0039)", "0.4961"),
-    ("-12.6", "in", "−0.4961 in (−1/2 + .0039)", "−0.4961 (−1/2 +.0039)", "−0.4961"),
-    ("234.553125", "in", "9 15/64 in", "9 15/64", "9.2344"),
-    ("-12.7", "in", "−1/2 in", "−1/2", "−0.5000"),
-    ("126.9746", "in", "4.9990 in (5 − .0010)", "4.9990 (5 −.0010)", "4.9990"),
-    ("126.99949", "in", "5 in", "5", "5.0000"),
-    ("0.1016", "in", "0.0040 in", "0.0040", "0.0040"),
-    ("-0.001", "in", "0 in", "0", "0.0000"),
+# Millimetres, what they are for, and what is printed; worked by hand from 25.4 mm to the inch.
+PRINTED: list[tuple[str, Units, str, str]] = [
+    ("9.95", "mm", "typed", "9.95 mm"),
+    ("9.9", "mm", "typed", "9.9 mm"),
+    ("9.9", "mm", "gauge", "9.90 mm"),
+    ("240", "mm", "typed", "240 mm"),
+    ("240", "mm", "gauge", "240.00 mm"),
+    ("-9.9", "mm", "typed", "−9.9 mm"),
+    ("-0.004", "mm", "typed", "0 mm"),
+    ("-0.004", "mm", "gauge", "0.00 mm"),
+    ("9.996", "mm", "typed", "10 mm"),
+    ("9.94", "mm", "cut", "9.9 mm"),
+    ("9.94", "mm", "cut up", "10 mm"),
+    ("9.96", "mm", "cut down", "9.9 mm"),
+    ("9.7", "mm", "rule", "9.5 mm"),
+    ("1225.6", "mm", "rough up", "1226 mm"),
+    ("754.8", "mm", "rough down", "754 mm"),
+    ("12.6", "in", "typed", "0.496 in"),
+    ("-12.6", "in", "typed", "−0.496 in"),
+    ("12.6", "in", "cut", "1/2 in"),
+    ("12.6", "in", "cut down", "31/64 in"),
+    ("234.553125", "in", "typed", "9 15/64 in"),
+    ("234.553125", "in", "gauge", "9.234 in"),
+    ("-12.7", "in", "typed", "−1/2 in"),
+    ("126.9746", "in", "typed", "4.999 in"),
+    ("126.9746", "in", "cut", "5 in"),
+    ("0.1016", "in", "typed", "0.004 in"),
+    ("0.03048", "in", "typed", "0.0012 in"),
+    ("0.0635", "in", "gauge", "0.0025 in"),
+    ("-0.0127", "in", "gauge", "−0.0005 in"),
+    ("0", "in", "gauge", "0.000 in"),
+    ("25.4", "in", "gauge", "1.000 in"),
+    ("100", "in", "rough up", "4 in"),
+    ("-0.001", "in", "typed", "0 in"),
 ]
 
 
 @BY_HAND.of()
-@pytest.mark.parametrize(("mm", "units", "shown", "on_a_drawing", "in_a_column"), PRINTED)
-def test_printed_forms(mm: str, units: Units, shown: str, on_a_drawing: str, in_a_column: str) -> None:
-    length = Fraction(mm)
-    assert (show(length, units), bare(length, units), decimal(length, units)) == (
-        shown,
-        on_a_drawing,
-        in_a_column,
-    )
-    assert show(float(mm), units) == shown
+@pytest.mark.parametrize(("mm", "units", "purpose", "shown"), PRINTED)
+def test_printed_forms(mm: str, units: Units, purpose: str, shown: str) -> None:
+    assert show(Fraction(mm), units, purpose) == shown
+    assert show(float(mm), units, purpose) == shown
+    assert f"{bare(Fraction(mm), units, purpose)} {units}" == shown
 
 
-@BY_HAND.of()
-@pytest.mark.parametrize(
-    ("mm", "units", "text"),
-    [
-        (0.1, "mm", "0.10 mm"),
-        (-9.949, "mm", "−9.95 mm"),
-        (0.1, "in", "0.004 in"),
-        (0.1016, "in", "0.004 in"),
-        (0.0635, "in", "0.0025 in"),
-        (-0.0127, "in", "−0.0005 in"),
-        (0, "in", "0.000 in"),
-        (25.4, "in", "1.000 in"),
-    ],
-)
-def test_what_callipers_read(mm: float, units: Units, text: str) -> None:
-    assert gauged(mm, units) == text
+@pytest.mark.parametrize("purpose", ["", "fine", "cut sideways", "cut  up"])
+def test_a_purpose_that_there_is_not_is_refused(purpose: str) -> None:
+    with pytest.raises(ValueError, match=f"there is no purpose '{purpose}' of a length"):
+        show(1.0, "mm", purpose)
 
 
 @BY_HAND.of()

@@ -374,7 +374,7 @@ def test_readings_of_the_dry_box_make_the_same_bottom_as_the_sums() -> None:
 
 def test_a_bottom_without_rabbets_is_planed_and_never_rabbeted() -> None:
     said = said_in(steps_of(worked(WHOLE_INCHES, bottom__thickness="1/4", bottom__tongue="0.242")), "in")
-    assert "Plane the bottom until it slides in the grooves by hand, 0.2420 in (15/64 + .0076)." in said
+    assert "Plane the bottom until it slides in the grooves by hand, 0.242 in." in said
     assert not [words for words in said if words.startswith("Rabbets") and "both faces" in words]
 
 

@@ -15,7 +15,7 @@ from jigs.base.cards import Card
 from jigs.base.catalogue import Plan, find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import Wording, read_out
+from jigs.base.wording import Wording, on_paper, read_out
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.parts.bottom import card as bottom_card
@@ -74,7 +74,7 @@ def sizes(card: Card) -> dict[str, tuple[Any, ...]]:
     found: dict[str, tuple[Any, ...]] = {}
     for words, *rest in on_cards.table(card, "sizes").rows:
         assert isinstance(words, str | Wording)
-        found[read_out(words, "mm").replace("\u00a0", " ")] = tuple(rest)
+        found[read_out(words, "mm", on_paper).replace("\u00a0", " ")] = tuple(rest)
     return found
 
 
@@ -228,7 +228,7 @@ def test_a_bit_as_wide_as_half_the_rabbet_stands_at_the_fence() -> None:
 @BY_HAND.of("panel")
 @pytest.mark.parametrize(
     ("units", "thickness", "planed", "thicker"),
-    [("in", 0.25 * INCH, 0.242 * INCH, "0.2733 in (17/64 + .0077)"), ("mm", 6.0, 5.8, "6.6 mm")],
+    [("in", 0.25 * INCH, 0.242 * INCH, "0.274 in"), ("mm", 6.0, 5.8, "6.6 mm")],
 )
 def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     units: Units, thickness: float, planed: float, thicker: str
@@ -245,7 +245,7 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     [told_of] = [problem for problem in made.problems if problem.where == "thickness"]
     assert told_of.severity == "warning"
     assert "nobody cuts rabbets so shallow" in told_of.says(units)
-    planed_to = "0.2420 in (15/64 + .0076)" if units == "in" else "5.8 mm"
+    planed_to = "0.242 in" if units == "in" else "5.8 mm"
     assert told_of.suggests(units) == (
         f"plane all of it to {planed_to}, without rabbets; or take one of {thicker} or more"
     )

@@ -14,7 +14,7 @@ from jigs.base.catalogue import Plan, find
 from jigs.base.drawing import LineTo, Path, Table, View
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.wording import Words, read_out
+from jigs.base.wording import Words, on_paper, read_out
 from jigs.box import chain
 from jigs.box.chain import Box
 from jigs.boxfile import reading
@@ -188,7 +188,10 @@ def test_what_does_not_move_is_not_in_the_year() -> None:
 def test_the_table_says_now_driest_and_wettest() -> None:
     """Worked values of the box: the plug's gap 1.88, 2.64 and 0.40, cherry and maple; air and moisture above."""
     _, table = page(worked().file.climate, curves_of_the_box())
-    rows = {str(row[0]): [read_out(cell, "mm") for cell in row[1:4] if isinstance(cell, Words)] for row in table.rows}
+    rows = {
+        str(row[0]): [read_out(cell, "mm", on_paper) for cell in row[1:4] if isinstance(cell, Words)]
+        for row in table.rows
+    }
     assert rows["Gap of the plug, both sides"] == ["1.88", "2.64", "0.40"]
     assert [cell.replace("\u00a0", " ") for cell in rows["Moisture of the wood"]] == ["8.5 %", "6.2 %", "12.9 %"]
     assert [cell.replace("\u00a0", " ") for cell in rows["Air"]] == ["20 °C, 45 %", "20 °C, 30 %", "25 °C, 70 %"]
@@ -199,7 +202,7 @@ def test_the_page_says_what_it_assumes() -> None:
     [card] = planned().sheets.cards
     assert (card.name, card.jig, card.reading) == ("seasons", "seasons", True)
     words = [words for band in card.bands if isinstance(band, Text) for words in band.paragraphs]
-    said = " ".join(read_out(one, "mm") for one in words).replace("\u00a0", " ")
+    said = " ".join(read_out(one, "mm", on_paper) for one in words).replace("\u00a0", " ")
     assert "swings evenly between your driest and your wettest air, 6.2 and 12.9 % of moisture" in said
     assert "not a day’s weather" in said
 
@@ -218,7 +221,7 @@ def test_the_graph_is_in_proportion_and_told_by_kinds_of_line() -> None:
         values = [curve.at(seasons_jig.moisture(air)) for air in seasons_jig.year(climate)]
         scales += [p.y / v for p, v in zip(line.shape.points(), values, strict=True) if abs(v) > 0.1]
     assert scales == pytest.approx([scales[0]] * len(scales))
-    words = [read_out(label.words, "mm") for label in found.labels]
+    words = [read_out(label.words, "mm", on_paper) for label in found.labels]
     for kind in ("solid line", "dashed line", "dash and dot", "thin line"):
         assert sum(kind in word for word in words) == 1
 

@@ -10,11 +10,11 @@ from typing import Any
 
 import pytest
 
-from jigs.base import cards, lengths
+from jigs.base import cards
 from jigs.base.catalogue import Plan, find
 from jigs.base.drawing import Dimension, Part, Path, Table, View
 from jigs.base.lengths import Units
-from jigs.base.wording import Wording, Words, read_out
+from jigs.base.wording import Wording, Words, on_paper, read_out
 from layout import make
 from layout.make import Printing
 from layout.sheet.hand import Hand
@@ -87,7 +87,7 @@ def part(of: View, name: str) -> Part:
 
 
 def said(words: Words) -> str:
-    return read_out(words, "mm", lengths.cut)
+    return read_out(words, "mm", on_paper)
 
 
 # -- every one of them -------------------------------------------------------------------------------------------------

@@ -4,7 +4,7 @@ A card belongs to one operation at one place of work. It is made up of bands, on
 checks, a hold, the order of cutting. A template is one piece at full size. None of them knows the paper it is for.
 
 Words may name a card as `[card:groove]`; it is printed with the number that the card has among those of the job, and
-`[number:groove]` as the number alone. Lengths in words say what they are for, as `{gap:gauge}` (`wording.PURPOSES`);
+`[number:groove]` as the number alone. Lengths in words say what they are for, as `{gap:gauge}` (`lengths.bare`);
 without it they are sizes that are cut.
 """
 

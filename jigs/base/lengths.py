@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Literal, NoReturn
 
@@ -17,12 +18,27 @@ Units = Literal["mm", "in"]
 MM_PER_INCH = Fraction(254, 10)
 """Millimetres in an inch, exact since the international yard and pound agreement of 1959."""
 
-ROUNDING: dict[Units, Fraction] = {"mm": Fraction(1, 200), "in": MM_PER_INCH / 20000}
-"""The most, in mm, a printed length is off by: half of 0.01 mm, half of 0.0001 in."""
+ROUNDING: dict[Units, Fraction] = {"mm": Fraction(1, 200), "in": MM_PER_INCH / 2000}
+"""The most, in mm, a length is off by as it is typed: half of 0.01 mm, half of 0.001 in."""
 
 HALF_STEP = 0.00005 * 25.4
-"""Half of the last place of a length in inches, mm: so far what is read out may lie from what is meant."""
-_PLACES: dict[Units, int] = {"mm": 2, "in": 4}
+"""Half of the fourth place of a length in inches, mm: so far what is read may lie from what is meant."""
+_100TH, _THOUSANDTH, _64TH = Fraction(1, 100), Fraction(1, 1000), Fraction(1, 64)
+_BINARY = (1, 8, 64)
+_STEPS: dict[str, tuple[Fraction, Fraction]] = {
+    "typed": (_100TH, _THOUSANDTH),
+    "gauge": (_100TH, _THOUSANDTH),
+    "cut": (Fraction(1, 10), _64TH),
+    "rule": (Fraction(1, 2), _64TH),
+    "rough": (Fraction(1), Fraction(1, 8)),
+}
+"""What a length is rounded to, in mm and in inches, by what it is for."""
+_SAME = Fraction(1, 10**6)  # of a step: rounding of binary fractions, no length
+_ROUNDED: dict[str, Callable[[Fraction], int]] = {
+    "": round,
+    "up": lambda steps: math.ceil(steps - _SAME),
+    "down": lambda steps: math.floor(steps + _SAME),
+}
 _LONGEST = 40  # characters; a board of 10 m is printed in 33
 _VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞↉"
 _PLAIN = str.maketrans(
@@ -39,12 +55,10 @@ _LENGTH = re.compile(
             (?:(?P<numerator>[0-9]+)/(?P<denominator>[0-9]+)|(?P<vulgar>[{_VULGAR}]))
           | (?P<integer>[0-9]+)
         )
-        (?:[ ]?(?P<side>[+-])[ ]?(?P<remainder>0?[.,][0-9]+))?
     )
     (?:[ ]?(?P<unit>mm|inches|inch|in\.?|"))?""",
     re.VERBOSE | re.IGNORECASE | re.ASCII,
 )
-_WITH_NEAREST = re.compile(r"([^()]+?) ?\(([^()]+)\)")
 _OTHER_UNIT = re.compile(r"(.*[^ a-z]) ?(cm|m|ft|feet|foot|')", re.IGNORECASE | re.ASCII)
 _FROM_OTHER: dict[str, tuple[int, Units]] = {
     "c": (10, "mm"),
@@ -81,25 +95,17 @@ def read(text: str, units: Units) -> Fraction:
     """Return the length that was typed, in exact mm; a number without a unit is in `units`.
 
     Reads decimals (point or comma), fractions, mixed numbers (`1-3/4`, `1 3/4 in`, `1¾"`), a sign, and what
-    `show`, `bare` and `decimal` print. A point or comma is always the decimal mark; nothing marks thousands.
+    `show` and `bare` print. A point or comma is always the decimal mark; nothing marks thousands.
     Raises LengthError for anything else.
     """
     typed = text.strip()
     if len(typed) > _LONGEST:
         _refuse(typed, f"has {len(typed)} characters, where a length has at most {_LONGEST}")
     plain = re.sub(" +", " ", typed.translate(_PLAIN)).replace("''", '"')
-    nearest = ""
-    if pair := _WITH_NEAREST.fullmatch(plain):
-        plain, nearest = pair[1], pair[2]
     match = _LENGTH.fullmatch(plain)
     if match is None:
         _refuse(typed, *_diagnose(plain))
     number = _value(match, typed)
-    if nearest:
-        beside = _LENGTH.fullmatch(nearest)
-        # Each of the two is rounded by half of 0.0001, so together they may differ by 0.0001.
-        if beside is None or beside["unit"] or abs(_value(beside, typed) - number) > Fraction(1, 10000):
-            _refuse(typed, "says something else inside the brackets than before them", plain)
     unit = (match["unit"] or units).lower()
     return number if unit == "mm" else number * MM_PER_INCH
 
@@ -136,42 +142,51 @@ def in_other_units(mm: float, least: float, most: float, units: Units) -> str:
     return f"{number:.6g}{other}" if meant else ""
 
 
-def show(mm: float | Fraction, units: Units) -> str:
-    """Return a length in mm as words: `9.95 mm`, `9 15/64 in`, `0.4961 in (1/2 − .0039)`.
+def show(mm: float | Fraction, units: Units, purpose: str = "typed") -> str:
+    """Return a length in mm as words, as finely as its purpose asks: `9.95 mm`, `9 15/64 in`, `0.496 in`.
 
-    Millimetres are rounded to 0.01. Inches are a fraction where they are a 64th to within 0.00005 in, or else
-    the decimal to 0.0001 beside the nearest 64th and what is left. Raises ValueError unless `mm` is finite.
+    Raises ValueError unless `mm` is finite, and for a purpose that there is not.
     """
-    number, nearest = _words(mm, units)
-    return f"{number} {units}{nearest}"
+    return f"{bare(mm, units, purpose)} {units}"
 
 
-def bare(mm: float | Fraction, units: Units) -> str:
-    """Return what `show` says without the unit, for a drawing that states it once: `0.4961 (1/2 −.0039)`."""
-    number, nearest = _words(mm, units)
-    return number + re.sub(r"([+−]) ", r"\1", nearest)  # drawings have less room than sentences
+def bare(mm: float | Fraction, units: Units, purpose: str = "typed") -> str:
+    """Return the number of `show` without its unit, for where that is stated once.
 
+    `purpose` is what the number is for, and may say to which side it is rounded (`cut up`, `rough down`): a need up, a
+    leftover down.
 
-def stacked(mm: float | Fraction, units: Units) -> tuple[str, ...]:
-    """Return what `bare` says as the one or two rows of a dimension: `("0.4961", "1/2 −.0039")`, `("9.95",)`."""
-    number, _, nearest = bare(mm, units).partition(" (")
-    return (number, nearest.rstrip(")")) if nearest else (number,)
+        typed   as it was or can be typed: 0.01 mm; an inch fraction where it is one, else thousandths; a reading of
+                four places keeps the fourth
+        gauge   set by a gauge or read with callipers: 0.01 mm with both places, thousandths of an inch
+        cut     sawn or planed to: 0.1 mm, the nearest 64th
+        rule    read by a steel rule: 0.5 mm, the nearest 64th
+        rough   about so long: 1 mm, the nearest eighth
 
-
-def decimal(mm: float | Fraction, units: Units) -> str:
-    """Return a length in mm as a plain decimal for a table column: `9.90` in mm, `0.4961` in inches."""
-    return _fixed(_in_units(mm, units), _PLACES[units])
-
-
-def gauged(mm: float | Fraction, units: Units) -> str:
-    """Return a length that callipers or feelers read, as finely as they read it: `0.10 mm`, `0.004 in`, `0.0025 in`.
-
-    Millimetres have two places; inches are in thousandths, or in half thousandths with a fourth place.
+    Inches under 0.01 have a fourth place where they need it. Raises ValueError as `show` does.
     """
-    if units == "mm":
-        return f"{_fixed(_in_units(mm, units), 2)} mm"
-    halves = round(_in_units(mm, units) * 2000)
-    return f"{_fixed(Fraction(halves, 2000), 3 + halves % 2)} in"
+    kind, _, toward = purpose.partition(" ")
+    if kind not in _STEPS or toward not in _ROUNDED:
+        raise ValueError(f"there is no purpose '{purpose}' of a length")
+    length, step = _in_units(mm, units), _STEPS[kind][units == "in"]
+    if units == "in" and kind == "typed":
+        step = _as_typed(length)
+    if units == "in" and step == _THOUSANDTH and abs(length) < _100TH:
+        step = _THOUSANDTH / (10 if kind == "typed" else 2)  # feeler gauges are sold by the half thousandth
+    rounded = _ROUNDED[toward](length / step) * step
+    if units == "in" and step.denominator in _BINARY:
+        return nearest_fraction(rounded)[0]
+    places = 3 + bool(rounded * 1000 % 1) if units == "in" else 2
+    fixed = _fixed(rounded, places)
+    return fixed if kind == "gauge" or units == "in" else fixed.rstrip("0").rstrip(".")
+
+
+def _as_typed(inches: Fraction) -> Fraction:
+    """Return the step of inches that were typed or could be: a 64th, a reading to the fourth place, or a thousandth."""
+    if not round(nearest_fraction(inches)[1] * 10000):
+        return _64TH
+    steps = inches * 10000
+    return _THOUSANDTH / 10 if abs(steps - round(steps)) < _SAME else _THOUSANDTH
 
 
 def set_to(mm: float | Fraction, units: Units, within: float) -> str:
@@ -180,36 +195,11 @@ def set_to(mm: float | Fraction, units: Units, within: float) -> str:
     Millimetres: two places where it is held within less than 0.1, one within less than 1, none above. Inches:
     thousandths where it is held within less than 0.25 mm, a 64th being 0.4, else the nearest 64th.
     """
-    if units == "mm":
-        places = 2 if within < 0.1 - 1e-9 else 1 if within < 1 - 1e-9 else 0
-        return _fixed(_in_units(mm, units), places) if places else f"{round(float(mm)):d}".replace("-", "−")
-    inches = _in_units(mm, units)
-    return _fixed(inches, 3) if within < 0.25 else nearest_fraction(inches)[0]
-
-
-def exact(mm: float | Fraction, units: Units) -> str:
-    """Return a length as it was given or read: `10.02`, `3/8`; in inches thousandths where it is no 64th, `0.476`."""
-    number, nearest = _words(mm, units)
-    return number if units == "mm" or not nearest else gauge(mm, units)
-
-
-def cut(mm: float | Fraction, units: Units) -> str:
-    """Return a length that is sawn or planed to: `150.6`, `12`; in inches the nearest 64th, `5 15/16`."""
     if units == "in":
-        return nearest_fraction(_in_units(mm, units))[0]
-    return _fixed(_in_units(mm, units), 1).removesuffix(".0")
-
-
-def gauge(mm: float | Fraction, units: Units) -> str:
-    """Return a length that is set with a gauge or read with callipers: `9.92`; in inches thousandths, `0.391`."""
-    return set_to(mm, units, 0.01)
-
-
-def rough(mm: float | Fraction, units: Units) -> str:
-    """Return a length that only must be about so long: whole millimetres, or the nearest eighth of an inch."""
-    if units == "in":
-        return nearest_fraction(_in_units(mm, units), 8)[0]
-    return set_to(mm, units, 1)
+        return bare(mm, units, "gauge" if within < 0.25 else "cut")
+    if 0.1 - 1e-9 <= within < 1 - 1e-9:
+        return _fixed(_in_units(mm, units), 1)  # with its zero, as all in its column
+    return bare(mm, units, "gauge" if within < 0.1 else "rough")
 
 
 def nearest_fraction(inches: Fraction, denominator: int = 64) -> tuple[str, Fraction]:
@@ -226,20 +216,6 @@ def nearest_fraction(inches: Fraction, denominator: int = 64) -> tuple[str, Frac
     return ("−" if nearest < 0 else "") + text, inches - nearest
 
 
-def _words(mm: float | Fraction, units: Units) -> tuple[str, str]:
-    """Return the number, and for inches that are no 64th the nearest one in brackets."""
-    length = _in_units(mm, units)
-    number = _fixed(length, _PLACES[units])
-    if units == "mm":
-        return number.rstrip("0").rstrip("."), ""
-    fraction, remainder = nearest_fraction(length)
-    if not round(remainder * 10000):
-        return fraction, ""
-    if fraction == "0":  # the remainder is the number itself
-        return number, ""
-    return number, f" ({fraction} {'−' if remainder < 0 else '+'} {_without_zero(abs(remainder))})"
-
-
 def _in_units(mm: float | Fraction, units: Units) -> Fraction:
     if isinstance(mm, float) and not math.isfinite(mm):
         raise ValueError(f"mm is {mm}; only a finite length can be written")
@@ -251,11 +227,6 @@ def _fixed(number: Fraction, places: int) -> str:
     steps = round(number * 10**places)
     digits = str(abs(steps)).rjust(places + 1, "0")
     return f"{'−' if steps < 0 else ''}{digits[:-places]}.{digits[-places:]}"
-
-
-def _without_zero(inches: Fraction) -> str:
-    """Return inches to four places without the zero before the point."""
-    return re.sub(r"^(−?)0\.", r"\1.", _fixed(inches, 4))
 
 
 def _value(match: re.Match[str], typed: str) -> Fraction:
@@ -271,8 +242,7 @@ def _value(match: re.Match[str], typed: str) -> Fraction:
         unit = f" {match['unit']}" if match["unit"] else ""
         _refuse(typed, "has a fraction of 1 or more beside a whole number", match["sign"] + carried + unit)
     size = part + Fraction((match["decimal"] or match["whole"] or match["integer"] or "0").replace(",", "."))
-    remainder = Fraction((match["side"] or "") + (match["remainder"] or "0").replace(",", "."))
-    return (-size if match["sign"] == "-" else size) + remainder
+    return -size if match["sign"] == "-" else size
 
 
 def _refuse(typed: str, reason: str, instead: str = "") -> NoReturn:

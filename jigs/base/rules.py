@@ -111,11 +111,13 @@ def out_of_limits(where: str, what: str, numbers: Mapping[str, object], units: U
     lengths = [n for name in ("value", "least", "most") if isinstance(n := numbers[name], float)]
     typed = in_other_units(lengths[0], lengths[1], lengths[2], units) if len(lengths) == 3 else ""
     other = "inches" if units == "mm" else "millimetres"
+    inward = "up" if numbers["nearest"] == numbers["least"] else "down"
     return Problem(
         "stop",
         where,
-        f"{what} must be from {{least}} to {{most}}; it is {{value}}",
-        "the nearest that works is {nearest}" + (f'; "{typed}" if {other} were meant' if typed else ""),
+        f"{what} must be from {{least:typed up}} to {{most:typed down}}; it is {{value}}",
+        f"the nearest that works is {{nearest:typed {inward}}}"
+        + (f'; "{typed}" if {other} were meant' if typed else ""),
         numbers,
     )
 

@@ -33,10 +33,11 @@ class Offer:
         also = {name(setting): value for setting, value in self.also.items()}
         return replace(self, setting=name(self.setting) if self.setting else "", also=also)
 
-    def read_out(self, units: Units, write: Callable[[float, Units], str]) -> str:
-        """Return the value in words."""
+    @property
+    def said(self) -> float | str:
+        """The value as it goes into a sentence: a length, or else words."""
         if isinstance(self.value, float):
-            return f"{self.value:g}" if self.plain else write(self.value, units)
+            return f"{self.value:g}" if self.plain else self.value
         return str(self.value)
 
     def steps(self, units: Units) -> Iterator[float | int | str]:
@@ -63,7 +64,7 @@ def at_most(value: float, setting: str = "", **also: float | int | str) -> Offer
     return Offer(float(value), "down", setting, also=also)
 
 
-TYPED: Mapping[Units, float] = {"mm": 0.01, "in": 25.4 / 10_000}
+TYPED: Mapping[Units, float] = {"mm": 0.01, "in": 25.4 / 1000}
 """The step in which lengths are read out and typed, mm."""
 _STEP = 0.01  # of a plain number: degrees, parts of a whole
 _TRIES = 4
@@ -76,7 +77,23 @@ def _rounded(steps: float, safe: Literal["up", "down"]) -> int:
 
 def _typed_back(mm: float, units: Units) -> float:
     """Return a length as it is when it is typed as it is read out: a fraction of an inch may stand for it."""
-    return float(lengths.read(lengths.show(mm, units).partition(" (")[0], units))
+    return float(lengths.read(lengths.show(mm, units), units))
+
+
+Writer = Callable[[float, Units, str], str]
+"""Turns a length, mm, into words by what it is for: one of the purposes of `lengths.bare`, or `ANY`."""
+ANY = ""
+"""The purpose of a length of which nothing is said."""
+
+
+def spoken(mm: float, units: Units, purpose: str) -> str:
+    """Return a length with its unit, as messages have it; what has no purpose as it would be typed."""
+    return lengths.show(mm, units, purpose or "typed")
+
+
+def on_paper(mm: float, units: Units, purpose: str) -> str:
+    """Return a length without its unit, as pages and tables have it; what has no purpose as it is cut."""
+    return lengths.bare(mm, units, purpose or "cut")
 
 
 @dataclass(frozen=True)
@@ -84,35 +101,26 @@ class Wording:
     """A sentence with `{name}` fields and the numbers that fill them.
 
     A number that is a float is a length in mm and is read out in the reader's units. Anything else (a count, an angle
-    already written out) goes in as it is. A field may say what its length is for, as `{gap:gauge}`: one of `PURPOSES`,
-    whatever the reader writes lengths with.
+    already written out) goes in as it is. A field may say what its length is for, as `{gap:gauge}` or `{need:cut up}`:
+    the purposes are those of `lengths.bare`.
     """
 
     sentence: str
     numbers: Mapping[str, object] = field(default_factory=dict)
 
-    def read_out(self, units: Units, write: Callable[[float, Units], str] = lengths.show) -> str:
+    def read_out(self, units: Units, write: Writer = spoken) -> str:
         """Return the sentence with its numbers; `write` turns a length into words (with its unit by default)."""
         return self.sentence.format_map({name: _said(number, units, write) for name, number in self.numbers.items()})
 
 
-PURPOSES: Mapping[str, Callable[[float, Units], str]] = {
-    "gauge": lengths.gauge,
-    "cut": lengths.cut,
-    "rough": lengths.rough,
-    "full": lengths.exact,
-}
-"""What a length in a sentence may be for: set by a gauge, sawn or planed to, about so long, or exact."""
-
-
 class _Said:
-    """A length that is read out by what its field says it is for, or as the reader writes lengths."""
+    """A length that is read out by what its field says it is for."""
 
-    def __init__(self, mm: float, units: Units, write: Callable[[float, Units], str]) -> None:
+    def __init__(self, mm: float, units: Units, write: Writer) -> None:
         self.mm, self.units, self.write = mm, units, write
 
     def __format__(self, purpose: str) -> str:
-        return (PURPOSES[purpose] if purpose else self.write)(self.mm, self.units)
+        return self.write(self.mm, self.units, purpose)
 
 
 class _Plain(str):
@@ -125,10 +133,18 @@ class _Plain(str):
         return str(self)
 
 
-def _said(number: object, units: Units, write: Callable[[float, Units], str]) -> object:
+class _Typed(_Said):
+    """A length that is offered: it was tried as it is typed, whatever its field says it is for."""
+
+    def __format__(self, purpose: str) -> str:
+        del purpose
+        return self.write(self.mm, self.units, "typed")
+
+
+def _said(number: object, units: Units, write: Writer) -> object:
     if isinstance(number, Offer):
-        length = isinstance(number.value, float) and not number.plain
-        return _Said(float(number.value), units, write) if length else _Plain(number.read_out(units, write))
+        value = number.said
+        return _Typed(value, units, write) if isinstance(value, float) else _Plain(value)
     return _Said(number, units, write) if isinstance(number, float) else _Plain(number)
 
 
@@ -145,7 +161,7 @@ def say(sentence: str, **numbers: object) -> Wording:
 Words = str | Wording
 
 
-def read_out(words: Words, units: Units, write: Callable[[float, Units], str] = lengths.show) -> str:
+def read_out(words: Words, units: Units, write: Writer = spoken) -> str:
     """Return words as plain text, whether or not they hold numbers."""
     return words if isinstance(words, str) else words.read_out(units, write)
 

@@ -75,7 +75,7 @@ _SEVERITY = {"stop": "CAN’T BE BUILT", "warning": "WARNING", "note": "NOTE"}
 def worded(problem: Problem) -> Words:
     """Return a problem with its way out as a sentence each."""
     todo = f" {_capital(problem.instead)}." if problem.ways else ""
-    return say(_FIELD.sub(r"{\1:full}", f"{_capital(problem.rule)}.{todo}"), **problem.numbers)
+    return say(_FIELD.sub(r"{\1:typed}", f"{_capital(problem.rule)}.{todo}"), **problem.numbers)
 
 
 def _capital(sentence: str) -> str:

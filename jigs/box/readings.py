@@ -58,7 +58,7 @@ def _measured(file: BoxFile) -> draw.Table:
 
 
 def _value(value: object) -> draw.Cell:
-    return say("{size:full}", size=value) if isinstance(value, float) else str(value)
+    return say("{size:typed}", size=value) if isinstance(value, float) else str(value)
 
 
 def _sections(file: BoxFile) -> Iterator[tuple[str, Section]]:

@@ -142,7 +142,9 @@ def _written(name: str, words: Words, units: Units) -> list[str]:
 
 
 def _said(words: Words, units: Units) -> str:
-    return read_out(words, units, lambda mm, units: show(mm, units).replace(" ", _HARD_SPACE))
+    return read_out(
+        words, units, lambda mm, units, purpose: show(mm, units, purpose or "typed").replace(" ", _HARD_SPACE)
+    )
 
 
 def _by_name(rows: Iterable[Row], units: Units) -> dict[tuple[str, str], str]:

@@ -15,7 +15,7 @@ from jigs.base import cautions
 from jigs.base.cards import Band, Card, Sheets, Text
 from jigs.base.drawing import Cell, Table
 from jigs.base.lengths import Units
-from jigs.base.wording import Words, read_out, say
+from jigs.base.wording import Words, on_paper, read_out, say
 from jigs.box import chain, rack
 from jigs.box.chain import PARTS, Box
 from jigs.box.stock import Stock, Strip, Woods, rack_of
@@ -331,7 +331,7 @@ def _to_buy(missing: Sequence[Piece], trim: float, units: Units) -> list[tuple[C
 
 def _long(lengths: Sequence[float], units: Units) -> Words:
     """Return lengths in the order of the names beside them; one that is everybody's is said once."""
-    needed = [read_out(_needed(length, units), units) for length in lengths]
+    needed = [read_out(_needed(length, units), units, on_paper) for length in lengths]
     if len(needed) > 1 and len(set(needed)) == 1:
         return f"{len(needed)} of {needed[0]}"
     return ", ".join(needed)

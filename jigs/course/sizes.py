@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from jigs.base import lengths
 from jigs.base.lengths import Units
-from jigs.base.wording import PURPOSES, Words, read_out, say
+from jigs.base.wording import Words, read_out, say
 from jigs.box.chain import PARTS
 from jigs.course.makers import Maker
 
@@ -54,8 +55,8 @@ _PURPOSES = {"Fingers": "gauge", "Sled": "gauge"}
 def _said(value: Words | float, units: Units, purpose: str) -> str:
     """Return a number in words, as finely as it is used. A length stays in one piece where lines break."""
 
-    def whole(mm: float, units: Units) -> str:
-        return f"{PURPOSES[purpose](mm, units)} {units}".replace(" ", "\u00a0")
+    def whole(mm: float, units: Units, own: str) -> str:
+        return lengths.show(mm, units, own or purpose).replace(" ", "\u00a0")
 
     return read_out(say("{value}", value=value) if isinstance(value, float) else value, units, whole)
 

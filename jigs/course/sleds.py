@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from jigs.base.kinds import Value
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out, say
+from jigs.base.wording import on_paper, read_out, say
 from jigs.boxfile.change import cutter_for
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import part as joint_part
@@ -46,7 +46,7 @@ def says(settings: Mapping[str, Value], units: Units) -> tuple[str, ...]:
     """Return what stands under those headings."""
     sizes = {name: _size(settings, name) for name in ("finger", "cutter", "thickness", "board", "length")}
     columns = ("{finger:gauge}", "{cutter:gauge}", "{thickness:cut}", "{board:rough} × {length:rough}")
-    return tuple(read_out(say(words, **sizes), units) for words in columns)
+    return tuple(read_out(say(words, **sizes), units, on_paper) for words in columns)
 
 
 def called(file: BoxFile, base: BoxFile, mark: str) -> str:

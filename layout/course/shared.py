@@ -11,13 +11,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO
 
-from jigs.base import lengths
 from jigs.base.cards import Card, Sheets, Text
 from jigs.base.catalogue import find
 from jigs.base.drawing import Table
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out
+from jigs.base.wording import on_paper, read_out
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
@@ -118,7 +117,7 @@ def _said_for(
     """Return cards that say below their title for whom they are."""
 
     def told(card: Card) -> str:
-        about = read_out(card.about, units, lengths.cut)
+        about = read_out(card.about, units, on_paper)
         return " · ".join(words for words in (_for(users), about) if words)
 
     return tuple(replace(card, about=told(card)) if card.name in chosen else card for card in cards)

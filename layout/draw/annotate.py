@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from jigs.base import drawing as draw
 from jigs.base import lengths
 from jigs.base.lengths import Units
-from jigs.base.wording import read_out, say
+from jigs.base.wording import on_paper, read_out, say
 from layout.sheet import lettering, marks
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Group, Pen, Stroke, Text
@@ -345,7 +345,7 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
         for dimension in own:
             to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
             number, said = shown.get(dimension.setting, ("", ""))
-            plain = lengths.stacked(dimension.value, units) if view.to_scale else (lengths.cut(dimension.value, units),)
+            plain = (lengths.bare(dimension.value, units, "cut"),)
             words = (said,) if number else plain
             own_style = style
             if style.check_bold and dimension == view.check:
@@ -522,7 +522,7 @@ def _label(page: _Page, label: draw.Label, units: Units, hand: Hand, shown: Show
     """
     if label.setting:
         return _balloon(page, label, shown[label.setting][0])
-    words = read_out(label.words, units, lengths.bare)
+    words = read_out(label.words, units, on_paper)
     sizes = sorted({hand.bench(label.height), hand.rest(label.height), label.height}, reverse=True)
     ways = [replace(label, height=size) for size in sizes]
     if not label.leader:

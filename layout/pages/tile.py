@@ -14,7 +14,7 @@ from itertools import pairwise
 import shapely
 
 from jigs.base import drawing as draw
-from jigs.base.lengths import Units, decimal, show
+from jigs.base.lengths import Units, bare, show
 from jigs.base.wording import letters
 from layout.pages.block import Block
 from layout.sheet import lettering, marks
@@ -353,9 +353,9 @@ class _Joined:
         texts = [Text(draw.Point(0, -4.0), name, 3.5, bold=True)]
         how = "Cut along the dashed seams, butt alike letters; a cut diagonal is then 20 mm again."
         if not self.kept:
-            lost = show(SEAM_ERROR * seams, self.units)
+            lost = show(SEAM_ERROR * seams, self.units, "cut up")
             how = f"A seam crosses a distance that matters and may cost {lost}: set it with a gauge block."
-        sizes = [decimal(size, self.units) for size in (self.block.width, self.block.height, diagonal)]
+        sizes = [bare(size, self.units, "cut") for size in (self.block.width, self.block.height, diagonal)]
         words = f"{how} Joined: {sizes[0]} by {sizes[1]}, {sizes[2]} corner to corner."
         # Many pieces have a map of smaller squares, or it would run into the name or into the drawing.
         most = min(_MAP, (wide - lettering.width(name, 3.5, True) - 3.0) / columns, (HEADER - 1.0) / 0.75 / rows)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from jigs.base import lengths
 from jigs.base.cards import Check, Reading, Setting
 from jigs.base.lengths import Units
-from jigs.base.wording import Words, read_out
+from jigs.base.wording import Words, on_paper, read_out
 from layout.sheet import lettering
 
 _CARD = re.compile(r"\[card:([a-z0-9-]+)\]")
@@ -25,7 +25,7 @@ class Voice:
 
     def said(self, words: Words) -> str:
         """Return words as text, sizes as they are cut, cards by their number."""
-        text = read_out(words, self.units, lengths.cut)
+        text = read_out(words, self.units, on_paper)
         text = _NUMBER.sub(lambda found: str(self.numbers.get(found[1], "–")), text)
         return lettering.together(_CARD.sub(lambda found: self.card(found[1]), text))
 
@@ -48,7 +48,7 @@ class Voice:
         """Return how near something must be: `0.05`, `1`, `.002`."""
         if self.units == "mm":
             return f"{mm:.2f}" if mm < 1 else f"{mm:g}"
-        return lengths.gauge(mm, "in") if mm < 1 else lengths.cut(mm, "in")
+        return lengths.bare(mm, "in", "gauge" if mm < 1 else "cut")
 
     def limits(self, row: Check | Reading) -> str:
         """Return the limits of a reading: `9.87 – 9.97`."""

@@ -36,7 +36,7 @@ def steps(remedies: Sequence[Remedy], units: Units) -> list[str]:
     """Return what to do, in order, each amount in the units of the job and with what it is measured by."""
     said = []
     for remedy in remedies:
-        words = _DO[remedy.part, remedy.action, remedy.face].format(amount=lengths.gauged(remedy.amount, units))
+        words = _DO[remedy.part, remedy.action, remedy.face].format(amount=lengths.show(remedy.amount, units, "gauge"))
         said.append(f"{words}, by {'callipers' if remedy.action == 'plane' else 'feeler gauge'}")
     return said
 
@@ -63,7 +63,7 @@ def problems(tuning: Tuning, readings: Readings, mount: Mount, compared: Compare
 def _gauged(problem: Problem, units: Units) -> Problem:
     """Return a problem whose lengths are in words: what is read with callipers is said as they read it."""
     numbers = {
-        name: lengths.gauged(number, units) if isinstance(number, float) else number
+        name: lengths.show(number, units, "gauge") if isinstance(number, float) else number
         for name, number in problem.numbers.items()
     }
     return replace(problem, numbers=numbers)
@@ -184,7 +184,7 @@ def report(tuning: Tuning, compared: Compared, said: Sequence[str], units: Units
     """Return what was read, what is good, what to do in order, what to expect of it, and what the sheets are then."""
 
     def show(mm: float) -> str:
-        return lengths.gauged(mm, units)
+        return lengths.show(mm, units, "gauge")
 
     rows = [f"The joint has a clearance of {show(tuning.clearance.value)}"]
     if tuning.flush is not None:
