@@ -133,8 +133,10 @@ def _of_the_sled(worked: Box) -> dict[str, object]:
     if numbers is None:
         return dict(sides)
     height = key_height(asked, numbers, worked.file.units)
-    made = {"parts": numbers.count, "passes": numbers.passes.count, "key": numbers.key, "spacer": numbers.spacer}
-    return {**sides, **made, "key_height": height}
+    made = {"passes": numbers.passes.count, "key": numbers.key, "spacer": numbers.spacer, "key_height": height}
+    # Asked for by their number, the fingers of a ripped board end at the top: an even count has no number to show.
+    alike = asked.count_with(numbers.finger_count) == numbers.count
+    return {**sides, **made, **({"fingers": numbers.finger_count} if alike else {})}
 
 
 def _shown(value: object, model: type[Section], key: str, units: Units) -> str:

@@ -29,7 +29,7 @@ from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle.part import Handle
-from jigs.parts.joint.fit_rules import LEAST_PART
+from jigs.parts.joint.fit_rules import FRAGILE_FINGER
 from jigs.parts.joint.part import LONGS, SHORTS, cut_depths
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
@@ -276,7 +276,7 @@ def _side(box: Box, numbers: SledNumbers, kind: str) -> Section:
         for left, right in ((-1.0, depth), (length - depth, length + 1)):
             wood = wood.difference(shapely.box(left, span.start, right, span.end))
     names: dict[str, Sequence[Outline]] = {}
-    places = [Place(kind, "a finger", pair, max(LEAST_PART, numbers.finger / 3)) for pair in _FINGER]
+    places = [Place(kind, "a finger", pair, max(FRAGILE_FINGER, numbers.finger / 3)) for pair in _FINGER]
     if made := box.groove:
         cutter = _slot(made, kind, length)
         wood = wood.difference(shapely.Polygon(cutter))

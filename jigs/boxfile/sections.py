@@ -77,8 +77,8 @@ class JointSection(Section):
     machine: Annotated[Machine, Choice("machine", get_args(Machine))] = "router table"
     method: Annotated[Method, Choice("how the mates are cut", get_args(Method))] = "one stack"
     key_side: Annotated[KeySide, Choice("side of the cutter the key is on", get_args(KeySide))] = "right"
-    layout: Annotated[Ends, Choice("how the parts fall on the board", get_args(Ends))] = "rip"
-    parts: Annotated[int | None, Count("fingers and sockets across the board", 3, 400)] = None
+    layout: Annotated[Ends, Choice("how the fingers fall on the board", get_args(Ends))] = "rip"
+    fingers: Annotated[int | None, Count("fingers of front and back, which start with one", 2, 200)] = None
     passes: Annotated[int | None, Count("passes that make one socket", 1, 120)] = None
     boards_in_stack: Annotated[int, Count("boards cut together", 2, 12)] = 4
     backer: Annotated[float | None, Length("thickness of the backing board", 2, 60)] = None

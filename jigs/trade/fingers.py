@@ -35,7 +35,7 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Centred:
-    """Equal end parts: `interior_count` whole parts between two ends of width `end`.
+    """What is left at both edges alike: `interior_count` whole fingers and sockets between two ends of width `end`.
 
     `starter` is the spacer the longs butt, `short_spacer` the one the shorts butt.
     """
@@ -94,7 +94,7 @@ def positions(width: float, gap: float, socket: float, offset_max: float, reach:
 
     The socket of position i starts at gap - offset + i * pitch on a board; the board with the largest offset is
     cut to its top edge last. `reach` is how far above the meant top edge wood may stand: what the errors of pitch
-    and ripping add up to. An even count of parts shows why: the long's top socket ends at the top edge, and where
+    and ripping add up to. An even count shows why: the long's top socket ends at the top edge, and where
     it comes out low a fin is left above it. One position more shortens the short's top finger to what that fin
     leaves, whatever the error. A reach below 0 leaves a strip of that width uncut. Raises ValueError for lengths
     that are not above 0 (offset: below 0).
@@ -106,7 +106,7 @@ def positions(width: float, gap: float, socket: float, offset_max: float, reach:
 
 
 def rip_width(count: int, gap: float, socket: float) -> float:
-    """Return the exact board width for `count` parts: ceil(count/2) fingers and floor(count/2) sockets.
+    """Return the exact board width for `count` in all: ceil(count/2) fingers and floor(count/2) sockets.
 
     Counted on the long, which starts with a finger. Raises ValueError for a count under 1.
     """
@@ -116,7 +116,7 @@ def rip_width(count: int, gap: float, socket: float) -> float:
 
 
 def largest_count(board: float, gap: float, socket: float) -> int:
-    """Return the largest count of parts whose rip width is within `board`; 0 if not even one finger fits."""
+    """Return the largest count, of fingers and sockets together, that `board` holds; 0 if not even one finger fits."""
     positive(board=board, gap=gap, socket=socket)
     pairs = math.floor((board + TOUCH) / (gap + socket))
     return 2 * pairs + int(board - pairs * (gap + socket) >= gap - TOUCH)
@@ -138,7 +138,7 @@ def nearest_widths(board: float, gap: float, socket: float, how_many: int = 4) -
 
 
 def gap_for_count(board: float, count: int, clearance: float) -> float:
-    """Return the finger that fills `board` with `count` parts when sockets are made finger + clearance wide.
+    """Return the finger that fills `board` with `count` fingers and sockets, these made finger + clearance wide.
 
     board = count * gap + floor(count/2) * clearance, solved for gap. The socket gap + clearance must then be
     within reach of the cutter, in one pass or several. Raises ValueError when nothing is left for fingers.
@@ -150,7 +150,7 @@ def gap_for_count(board: float, count: int, clearance: float) -> float:
 
 
 def gap_that_fits(board: float, count: int, socket: float) -> float:
-    """Return the gap that fills `board` with `count` parts when the cutter makes sockets `socket` wide.
+    """Return the gap that fills `board` with `count` fingers and sockets when the cutter makes sockets `socket` wide.
 
     rip_width solved for gap: (board - floor(count/2) * socket) / ceil(count/2). Clearance is what follows
     from it, socket - gap. Raises ValueError when nothing is left for fingers.
@@ -161,18 +161,18 @@ def gap_that_fits(board: float, count: int, socket: float) -> float:
 
 
 def centred(board: float, gap: float, socket: float, spacer: float, interior_count: int | None = None) -> Centred:
-    """Return the layout with equal end parts on a board kept at full width.
+    """Return the layout with equal ends on a board kept at full width.
 
-    Between the ends of a long lie n parts that start with a socket, so end = (board - ceil(n/2) * socket -
+    Between the ends of a long lie n fingers and sockets, a socket first, so end = (board - ceil(n/2) * socket -
     floor(n/2) * gap) / 2. n is the smallest count that brings the end down to the gap (the widest ends,
-    between half a part and a whole one) unless `interior_count` gives it. The longs then need a starter
-    spacer of gap - end, and the shorts theirs on top. Raises ValueError for a board under 3 parts, for ends
+    between half a finger and a whole one) unless `interior_count` gives it. The longs then need a starter
+    spacer of gap - end, and the shorts theirs on top. Raises ValueError for a board under a count of 3, for ends
     wider than the gap (the starter would be negative) and for ends of nothing.
     """
     positive(board=board, spacer=spacer)
     if board < rip_width(3, gap, socket) - TOUCH:
         least = rip_width(3, gap, socket)
-        raise ValueError(f"board is {board:g}; for 3 parts it must be at least {least:g}")
+        raise ValueError(f"board is {board:g}; for a count of 3 it must be at least {least:g}")
     if interior_count is None:
         interior_count = 1
         while end_part(board, interior_count, gap, socket) > gap + TOUCH:
@@ -181,7 +181,7 @@ def centred(board: float, gap: float, socket: float, spacer: float, interior_cou
     end = end_part(board, interior_count, gap, socket)
     if not 0 < end <= gap + TOUCH:
         raise ValueError(
-            f"interior_count is {interior_count}; the end parts would be {end:g}, the starter spacer "
+            f"interior_count is {interior_count}; the ends would be {end:g}, the starter spacer "
             f"{gap - end:g}; the ends must be above 0 and at most the gap {gap:g}"
         )
     starter = max(0.0, gap - end)  # the end may exceed the gap by TOUCH only
@@ -195,7 +195,7 @@ def leftover(board: float, gap: float, socket: float, spacer: float) -> Leftover
     place less the spacer. After an odd count the long's strip is a nick of over = board - rip width, and the
     short's next socket ends spacer - socket away from it: sliver = over - (socket - spacer). After an even
     count the long has the sliver, over, and the short's next socket begins early: nick = over + spacer - gap.
-    Neither can be more than a whole part. Raises ValueError for a board narrower than one finger.
+    Neither can be more than a whole one. Raises ValueError for a board narrower than one finger.
     """
     positive(spacer=spacer)
     count = largest_count(board, gap, socket)
@@ -214,12 +214,12 @@ def _strip(width: float, whole: float) -> float:
 
 
 def end_part(board: float, interior_count: int, gap: float, socket: float) -> float:
-    """Return how wide the two end parts are with so many between, as `centred` says; it may be too much or below 0."""
+    """Return how wide the two ends are with so many between, as `centred` says; it may be too much or below 0."""
     socket_count = interior_count - interior_count // 2
     return (board - socket_count * socket - interior_count // 2 * gap) / 2
 
 
 def _left_for_fingers(left: float, finger_count: int, board: float, count: int) -> float:
     if left <= 0:
-        raise ValueError(f"count is {count}; the sockets alone fill the board of {board:g}; fewer parts needed")
+        raise ValueError(f"count is {count}; the sockets alone fill the board of {board:g}; fewer are needed")
     return left / finger_count

@@ -6,7 +6,7 @@ from typing import Literal
 
 from jigs.trade import fingers, fit, passes
 from jigs.trade.fingers import Span
-from jigs.trade.limits import finite, positive, under
+from jigs.trade.limits import at_least, finite, positive, under
 from jigs.trade.predict import Errors
 
 Ends = Literal["rip", "keep", "centre"]
@@ -77,9 +77,9 @@ class SledNumbers:
     """The sled and the joint it cuts. Millimetres; `square_angle` in degrees.
 
     `finger` and `socket` are what comes out on the board; `gap` is how the key stands from the cutter for the far cut,
-    which with one pass is the finger. `width` is the board as jointed; `rip_width` what `count` parts need.
-    `board_starter` is what longs butt: 0 unless the end parts are centred. What follows from other numbers by a
-    formula of one line is a property.
+    which with one pass is the finger. `count` is of fingers and sockets together. `width` is the board as jointed;
+    `rip_width` what so many need. `board_starter` is what longs butt: 0 unless the fingers are centred. What follows
+    from other numbers by a formula of one line is a property.
     """
 
     finger: float
@@ -150,7 +150,7 @@ class SledNumbers:
 
     @property
     def rip_width(self) -> float:
-        """The board that `count` parts need."""
+        """The board that `count` fingers and sockets need."""
         return fingers.rip_width(self.count, self.finger, self.socket)
 
     @property
@@ -176,13 +176,18 @@ class SledNumbers:
         return self._sockets(self.board_starter)
 
     @property
-    def long_fingers(self) -> int:
-        """How many fingers front and back have, a part of one at the top counted in."""
-        return len(fingers.fingers_between(self.width, self.long_sockets))
+    def finger_count(self) -> int:
+        """Fingers of front and back, which start with one; what else a kept board has at the top is not counted."""
+        return self.count - self.count // 2
+
+    @property
+    def socket_count(self) -> int:
+        """Their sockets, counted in the same way."""
+        return self.count // 2
 
     @property
     def ends_unlike(self) -> bool:
-        """Whether a kept board ends at the top in a part of its own, and not in what ripping may be out by."""
+        """Whether a kept board ends at the top in a strip of its own, and not in what ripping may be out by."""
         return max(self.leftover.nick, self.leftover.sliver) > RIP_WITHIN
 
     @property
@@ -297,9 +302,10 @@ def sled_numbers(
     unless given. Across key and cutter the calipers read key + pitch: key + gap + cutter, with gap = pitch
     - cutter whichever way the socket is made.
 
-    `ends`: "rip" the board to `count` parts (default: as many as fit), "keep" its full width, or "centre" equal end
-    parts. `blade` is the diameter of a saw blade, None for a bit. The stack is boards_in_stack * the thicker boards +
-    backer (one more board unless given); `ends_thickness` is given where the ends are not as thick as the sides.
+    `ends`: "rip" the board to `count` fingers and sockets together (default: as many as fit), "keep" its full width, or
+    "centre" what is left at both edges alike. `blade` is the diameter of a saw blade, None for a bit. The stack is
+    boards_in_stack * the thicker boards + backer (one more board unless given); `ends_thickness` is given where the
+    ends are not as thick as the sides.
 
     Raises ValueError for lengths out of their domain, a cutter wider than the socket, a clearance that
     leaves no finger, a `count` the board is too narrow for or a `pass_count` that cannot make the socket.
@@ -369,6 +375,25 @@ def as_cut(
     )
 
 
+def count_of(finger_count: int, *, ends: Ends, board: float, finger: float, socket: float) -> int:
+    """Return how many fingers and sockets together make `finger_count` fingers on front and back, which start with one.
+
+    As a rule they end with one too, 2 n - 1: then both edges are alike. As many sockets as fingers, 2 n, only follow
+    from a board that is not ripped. One that is kept has what it holds, so n fingers are 2 n where it holds just that.
+    One whose fingers are centred ends with a finger where that leaves none at the edges wider than the others, else
+    with a socket. A board that is ripped has 2 n where nobody asks for a count and the largest that fits is even.
+
+    Whether the board holds them is not asked here. Raises ValueError for fewer than 2 fingers.
+    """
+    at_least(2, finger_count=finger_count)
+    odd = 2 * finger_count - 1
+    if ends == "keep":
+        return odd + (fingers.largest_count(board, finger, socket) == odd + 1)
+    if ends == "centre":
+        return odd + (fingers.end_part(board, odd - 2, finger, socket) > finger + fingers.TOUCH)
+    return odd
+
+
 def _require(lengths: dict[str, float], cutter: float, clearance: float, slack: float) -> None:
     """Raise ValueError for what no sled can be made of."""
     positive(**lengths, cutter=cutter)
@@ -401,7 +426,7 @@ def _boards(board: float, joint: _Joint, spacer: float, ends: Ends, count: int |
         count = most
     least = most if ends == "keep" else 1  # at full width the count is not a choice
     if not least <= count <= most:
-        raise ValueError(f"count is {count}; a board of {board:g} with ends {ends!r} takes {least} to {most} parts")
+        raise ValueError(f"count is {count}; a board of {board:g} with ends {ends!r} takes {least} to {most}")
     if ends == "keep":
         left = fingers.leftover(board, joint.finger, joint.socket, spacer)
         return _Boards(board, count, 0.0, left)

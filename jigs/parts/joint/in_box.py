@@ -13,12 +13,12 @@ from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import card, sled
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, sled_settings, thicknesses
-from jigs.parts.joint.settings import SledSettings
+from jigs.parts.joint.settings import SledSettings, counted
 from jigs.parts.part import Piece, Row
 from jigs.trade import fit, predict
 from jigs.trade.sled import SledNumbers
 
-_FINGERS = "count finger socket pitch clearance rip_width nearest_widths passes pass_gaps steps sliver"
+_FINGERS = "count fingers sockets finger socket pitch clearance rip_width nearest_widths passes pass_gaps steps sliver"
 _SLED = "gap key spacer slack cut_depth over_all"
 
 
@@ -41,36 +41,39 @@ def facts(numbers: SledNumbers, meant: Meant) -> dict[str, object]:
 def rows_of_fingers(numbers: SledNumbers) -> Iterator[Row]:
     """Yield the rows of the report on the fingers."""
     last = "; the last trims the top fingers of the ends" if numbers.trims_the_top else ""
-    yield "parts", f"{numbers.count}, in {numbers.positions} positions of the stack{last}"
-    yield "finger", say("{finger}", finger=numbers.finger)
-    yield "socket", say("{socket}", socket=numbers.socket)
-    yield "clearance", say("{clearance}", clearance=numbers.clearance)
-    yield "rip to", say("{width}", width=numbers.width)
+    yield "count", f"{counted(numbers.count)}, in {numbers.positions} positions of the stack{last}"
+    yield "finger", say("{finger:gauge}", finger=numbers.finger)
+    yield "socket", say("{socket:gauge}", socket=numbers.socket)
+    yield "clearance", say("{clearance:gauge}", clearance=numbers.clearance)
+    yield "rip to", say("{width:gauge}", width=numbers.width)
     if numbers.passes.count > 1:
-        yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift}}", shift=numbers.passes.shift)
+        yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift:gauge}}", shift=numbers.passes.shift)
 
 
 def rows_of_sled(numbers: SledNumbers) -> Iterator[Row]:
     """Yield the rows of the report on the sled that cuts them."""
-    yield "gap", say("{gap}", gap=numbers.gap)
-    yield "key", say("{key}", key=numbers.key)
-    yield "spacer", say("{spacer}", spacer=numbers.short_spacer)
-    yield "cut depth", say("{depth}", depth=numbers.cut_depth)
-    yield "over all", say("{over}", over=numbers.over_all)
+    yield "gap", say("{gap:gauge}", gap=numbers.gap)
+    yield "key", say("{key:gauge}", key=numbers.key)
+    yield "spacer", say("{spacer:gauge}", spacer=numbers.short_spacer)
+    yield "cut depth", say("{depth:gauge}", depth=numbers.cut_depth)
+    yield "across", say("{over:gauge} across key and cutter", over=numbers.over_all)
 
 
 def set_to(made: SledNumbers) -> Words:
-    """Return what the sled is set to, in a line."""
+    """Return what the sled is set to, and the fingers it cuts, in a line."""
     gaps = {f"gap{i}": size for i, size in enumerate(made.passes.gaps)}
-    listed = ", ".join(f"{{{name}}}" for name in gaps)
+    listed = ", ".join(f"{{{name}:gauge}}" for name in gaps)
+    starter = "; starter {starter:gauge}" if made.board_starter else ""
+    board = "rip last to {width:gauge}" if made.width == made.rip_width else "boards {width:gauge} wide"
     words = (
-        f"{'gap' if len(gaps) == 1 else 'gaps, near cut to far cut,'} {listed}; key {{key}}, play on it {{slack}}; "
-        "spacer {spacer}; cut {deep} above the plate; across cutter and key {over}; fingers {finger}, sockets "
-        f"{{socket}}, {made.count} in all; rip to {{width}}; {made.positions} positions"
+        f"{'gap' if len(gaps) == 1 else 'gaps, near cut to far cut,'} {listed}; key {{key:gauge}}, play on it "
+        f"{{slack:gauge}}; spacer {{spacer:gauge}}{starter}; across key and cutter {{over:gauge}}; cut depth "
+        f"{{deep:gauge}}; {counted(made.count)}, {{finger:gauge}} and {{socket:gauge}} wide; {made.positions} "
+        f"positions; {board}"
     )
-    sled = {"key": made.key, "slack": made.slack, "spacer": made.short_spacer, "deep": made.cut_depth}
-    board = {"over": made.over_all, "finger": made.finger, "socket": made.socket, "width": made.width}
-    return say(words, **sled, **board, **gaps)
+    sled = {"key": made.key, "slack": made.slack, "spacer": made.short_spacer, "starter": made.board_starter}
+    cut = {"over": made.over_all, "deep": made.cut_depth}
+    return say(words, **sled, **cut, finger=made.finger, socket=made.socket, width=made.width, **gaps)
 
 
 def pieces(file: BoxFile, numbers: SledNumbers) -> Iterator[Piece]:

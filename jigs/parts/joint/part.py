@@ -53,7 +53,6 @@ def _in_the_file(problem: Problem, file: BoxFile) -> Problem:
     places = {
         "board": "box.height",
         "length": "box.length" if file.box.length >= file.box.width else "box.width",
-        **({"parts": "box.height"} if file.joint.parts is None else {}),
         **{name.replace("_", " "): f"sides.{name}" for name in keys_of(Thicknesses)},
     }
     return problem.renamed(lambda setting: places.get(setting, f"joint.{setting.replace(' ', '_')}"))

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from jigs.base.rules import READ_OUT, Problem, Severity, stop
 from jigs.base.wording import Offer, at_least, at_most
-from jigs.parts.joint.settings import SledSettings
+from jigs.parts.joint.settings import SledSettings, counted
 from jigs.trade import fingers, passes
 from jigs.trade import sled as arithmetic
 
@@ -34,8 +34,8 @@ def _finger_narrower_than_cutter(asked: SledSettings) -> Iterator[Problem]:
             works = min(asked.cutter + READ_OUT, MOST_FINGER)
         yield stop(
             "finger",
-            "the cutter makes a socket of {cutter}; a finger cannot be {finger}",
-            ("a cutter of {narrower} or less", "a finger of {works}"),
+            "the cutter makes a socket of {cutter}, so the finger cannot be {finger}",
+            ("use a cutter of {narrower} or less", "make the finger {works}"),
             cutter=asked.cutter,
             finger=asked.finger,
             narrower=at_most(asked.finger, "cutter"),
@@ -44,15 +44,15 @@ def _finger_narrower_than_cutter(asked: SledSettings) -> Iterator[Problem]:
 
 
 def _play_takes_the_cut(asked: SledSettings) -> Iterator[Problem]:
-    plays = [("clearance", asked.clearance, GOOD_CLEARANCE)]
-    plays += [("key slack", asked.key_slack, USUAL_SLACK)] if asked.key is None else []
-    for where, play, usual in plays:
+    plays = [("clearance", "clearance", asked.clearance, GOOD_CLEARANCE)]
+    plays += [("key slack", "play on the key", asked.key_slack, USUAL_SLACK)] if asked.key is None else []
+    for where, what, play, usual in plays:
         if play >= asked.cutter:
             yield stop(
                 where,
-                "a {what} of {play} leaves nothing of a cut of {cutter}",
-                "{usual}",
-                what=where.removeprefix("key "),
+                "a {what} of {play} leaves nothing of a socket of {cutter}",
+                "use {usual}",
+                what=what,
                 play=play,
                 cutter=asked.cutter,
                 usual=at_most(usual),
@@ -60,77 +60,106 @@ def _play_takes_the_cut(asked: SledSettings) -> Iterator[Problem]:
 
 
 def _key_fills_socket(asked: SledSettings) -> Iterator[Problem]:
-    slack = asked.cutter - asked.key_width
-    if slack <= 0:
+    if asked.cutter - asked.key_width <= 0:
         where, works = asked.key_or_slack
-        numbers = {"key": asked.key_width, "slack": slack, "cutter": asked.cutter}
         yield stop(
             where,
-            "a key of {key} leaves a slack of {slack}: a socket of {cutter} will not go on it",
+            "a socket of {cutter} will not go on a key of {key:gauge}, which must be narrower",
             works,
-            **numbers,
+            key=asked.key_width,
+            cutter=asked.cutter,
             usual=at_least(USUAL_SLACK),
             works=at_most(asked.cutter - USUAL_SLACK),
         )
 
 
-def _too_few_parts(asked: SledSettings) -> Iterator[Problem]:
+def _too_few_fingers(asked: SledSettings) -> Iterator[Problem]:
     least = fingers.rip_width(3, asked.gap, asked.socket)
     if asked.board < least - fingers.TOUCH:
-        works = (asked.board - asked.clearance) / 3
-        ways = ["a board of {enough} or more"]
-        narrower = {"cutter": works} if works < asked.cutter else {}
-        if works >= LEAST_FINGER:
-            ways.append(f"a finger of {{works}} or less{' with a cutter as narrow' if narrower else ''}")
         yield stop(
             "board",
-            "a board of {board} is {parts} fingers of {finger} wide; a joint needs 3 parts, {least}",
-            tuple(ways),
+            "2 fingers + 1 socket, the fewest that make a joint, are {least:gauge up} wide; the board is {board}",
+            ("use a board of {enough} or more", *narrower_finger(asked, 3)),
             board=asked.board,
-            parts=f"{asked.board / asked.gap:.1f}",
-            finger=asked.gap,
             least=least,
             enough=at_least(least),
-            works=at_most(works, "finger", **narrower),
+            works=fingers_that_fit(asked, 3),
         )
-    elif asked.parts and asked.layout != "centre":
-        most = fingers.largest_count(asked.board, asked.gap, asked.socket)
-        if asked.parts > most:
-            yield stop(
-                "parts",
-                "{parts} parts need {width}; the board is {board}",
-                "{most} parts or fewer",
-                parts=asked.parts,
-                width=fingers.rip_width(asked.parts, asked.gap, asked.socket),
-                board=asked.board,
-                most=Offer(most, "down"),
-            )
-        elif asked.layout == "keep" and asked.parts < most:
-            yield stop(
-                "parts",
-                "a board of {board} that keeps its width has {most} parts, not {parts}",
-                ("{most} parts", "{rip} the board"),
-                parts=asked.parts,
-                board=asked.board,
-                most=Offer(most),
-                rip=Offer("rip", setting="layout"),
-            )
-
-
-def _ends_can_be_equal(asked: SledSettings) -> Iterator[Problem]:
-    if asked.layout != "centre" or asked.parts is None:
         return
-    end = fingers.end_part(asked.board, asked.parts - 2, asked.gap, asked.socket)
-    if not 0 < end <= asked.gap + fingers.TOUCH:
+    count, most = asked.count, fingers.largest_count(asked.board, asked.gap, asked.socket)
+    if asked.fingers is None or count is None or asked.layout == "centre":
+        return
+    if count > most:
         yield stop(
-            "parts",
-            "equal end parts are not possible: with {parts} parts they would be {end}, and they must be above 0 and at "
-            "most {gap}",
-            "leave the parts to be worked out",
-            parts=asked.parts,
-            end=end,
-            gap=asked.gap,
+            "fingers",
+            "{count} need a board of {width:gauge up}; the board is {board}",
+            ("ask for {most} fingers", *narrower_finger(asked, count)),
+            count=counted(count),
+            width=fingers.rip_width(count, asked.gap, asked.socket),
+            board=asked.board,
+            most=Offer(_fingers_in(most), "down"),
+            works=fingers_that_fit(asked, count),
         )
+    elif asked.layout == "keep" and count < most:
+        yield stop(
+            "fingers",
+            "a board that keeps its width of {board} has {most} fingers, not {fingers}",
+            ("ask for {most} fingers", "{rip} the boards"),
+            fingers=asked.fingers,
+            board=asked.board,
+            most=Offer(_fingers_in(most)),
+            rip=Offer("rip", setting="layout"),
+        )
+
+
+def _fingers_in(count: int) -> int:
+    """Return how many of so many fingers and sockets are fingers."""
+    return count - count // 2
+
+
+def fingers_that_fit(asked: SledSettings, count: int, **also: int) -> Offer:
+    """Return a finger so narrow that the board holds `count` fingers and sockets, with a cutter that is as narrow.
+
+    What else must be set with it is in `also`.
+    """
+    works = (asked.board - count // 2 * asked.clearance) / count
+    narrow = {"cutter": works} if works < asked.cutter else {}
+    return at_most(works, "finger", **narrow, **also)
+
+
+def narrower_finger(asked: SledSettings, count: int) -> tuple[str, ...]:
+    """Return the way out that `fingers_that_fit` gives, as the field `works`; nothing where it is too narrow to cut."""
+    works = (asked.board - count // 2 * asked.clearance) / count
+    if works < LEAST_FINGER:
+        return ()
+    return (f"make the fingers {{works}} or less{', with a cutter as narrow' if works < asked.cutter else ''}",)
+
+
+def _fingers_can_be_centred(asked: SledSettings) -> Iterator[Problem]:
+    if asked.layout != "centre" or asked.fingers is None or _outermost_do(asked, asked.fingers):
+        return
+    between = asked.board - 2 * _outermost(asked, asked.fingers)
+    most = fingers.largest_count(asked.board, asked.gap, asked.socket)  # and two that are cut short
+    fit = [count for count in range(2, most // 2 + 2) if _outermost_do(asked, count)]
+    yield stop(
+        "fingers",
+        "{count} can be centred on boards more than {least:gauge} and at most {most:gauge} wide; the board is {board}",
+        "ask for {nearest} fingers" if fit else "leave the number of fingers out",
+        count=counted(asked.count_with(asked.fingers)),
+        board=asked.board,
+        least=between,
+        most=between + 2 * asked.gap,
+        nearest=Offer(min(fit, key=lambda count: abs(count - (asked.fingers or 0)), default=0)),
+    )
+
+
+def _outermost_do(asked: SledSettings, finger_count: int) -> bool:
+    return 0 < _outermost(asked, finger_count) <= asked.gap + fingers.TOUCH
+
+
+def _outermost(asked: SledSettings, finger_count: int) -> float:
+    """Return how wide what stands at both edges is where so many fingers are centred; it may be below 0."""
+    return fingers.end_part(asked.board, asked.count_with(finger_count) - 2, asked.gap, asked.socket)
 
 
 def _passes_needed(asked: SledSettings) -> passes.Passes:
@@ -155,12 +184,13 @@ def _passes_fill_socket(asked: SledSettings) -> Iterator[Problem]:
         yield stop(
             "passes",
             ("1 pass of {cutter} covers" if asked.passes == 1 else "{passes} passes of {cutter} cover")
-            + " {covered}, less than the socket of {socket}",
-            "{needed} passes, each shifted by {shift}",
+            + " only {covered:gauge down} of the socket of {socket:gauge}",
+            "make {needed} passes, each shifted by {shift:gauge}",
             **numbers,
         )
     elif asked.one_pass and asked.passes != 1:
-        yield stop("passes", "the cutter of {cutter} makes the socket in 1 pass", "1 pass", **numbers)
+        said = "the cutter of {cutter} makes the socket in 1 pass, not in {passes}"
+        yield stop("passes", said, "make {needed} pass", **numbers)
 
 
 def _no_key_is_left(asked: SledSettings) -> Iterator[Problem]:
@@ -172,8 +202,9 @@ def _low_key(severity: Severity, asked: SledSettings, least: float) -> Problem:
     return Problem(
         severity,
         "thickness",
-        "a cut of {depth} less {below} leaves a key {limit} high, and boards slip over a key under {least}",
-        "boards of {thicker} or thicker",
+        "the key stays {below} under the cut of {depth:gauge}, so it can only be {limit:gauge down} high; boards slip "
+        "over a key lower than {least}",
+        "use boards of {thicker} or thicker",
         {
             "depth": asked.first_depth,
             "below": arithmetic.KEY_BELOW_CUT,
@@ -198,10 +229,9 @@ def _key_too_tall(asked: SledSettings) -> Iterator[Problem]:
     if asked.key_height is not None and asked.key_height > limit + READ_OUT:
         yield stop(
             "key height",
-            "a key {key} high is above {limit}, the cut of {depth} less {below}: boards would ride on it",
-            "plane the key to {works}",
+            "boards would ride on a key {key} high: it must stay {below} under the cut of {depth:gauge}",
+            "plane the key down to {works}",
             key=asked.key_height,
-            limit=limit,
             works=at_most(limit),
             depth=asked.first_depth,
             below=arithmetic.KEY_BELOW_CUT,
@@ -213,8 +243,8 @@ def _cutting_edge_short(asked: SledSettings) -> Iterator[Problem]:
     if asked.cutting_edge is not None and asked.cutting_edge < depth - READ_OUT:
         yield stop(
             "cutting edge",
-            "a cutting edge of {edge} is {short} short of the cut of {depth}: the shank would rub",
-            "a cutter with an edge of {works} or more",
+            "a cutting edge of {edge} is {short:gauge up} too short for a cut of {depth:gauge}: the shank would rub",
+            "use a cutter with an edge of {works} or more",
             edge=asked.cutting_edge,
             short=depth - asked.cutting_edge,
             depth=depth,
@@ -229,8 +259,8 @@ def _boards_uneven(asked: SledSettings) -> Iterator[Problem]:
     if spread < -READ_OUT:
         yield stop(
             "thinnest",
-            "the thinnest reading, {thinnest}, is over the thickness of {thickness}",
-            "{works} or less; the thickness is the thickest reading",
+            "the thinnest reading, {thinnest}, is more than the thickness, {thickness}, which is the thickest",
+            "enter {works} or less",
             thinnest=asked.thinnest,
             thickness=asked.thickness,
             works=at_most(asked.thickness),
@@ -238,11 +268,10 @@ def _boards_uneven(asked: SledSettings) -> Iterator[Problem]:
     elif spread > MOST_SPREAD:
         yield stop(
             "thickness",
-            "the sides measure from {thinnest} to {thickness}: a spread of {spread} is over {most}",
-            "plane them in one setting to {works}, and give that as the thickness",
+            "the sides measure from {thinnest} to {thickness}; they may differ by {most} at most",
+            "plane them all in one setting to {works}, and enter that as the thickness",
             thinnest=asked.thinnest,
             thickness=asked.thickness,
-            spread=spread,
             works=at_least(asked.thinnest),
             most=MOST_SPREAD,
         )
@@ -253,8 +282,8 @@ def _blade_too_small(asked: SledSettings) -> Iterator[Problem]:
     if asked.machine == "table saw" and asked.blade < 4 * above - READ_OUT:
         yield stop(
             "blade",
-            "a blade of {blade} can't stand {above} above the table: with flange and arbor a quarter of it can",
-            "a blade of {works} or more",
+            "a blade of {blade} cannot stand {above:gauge up} above the table: flange and arbor leave a quarter of it",
+            "use a blade of {works} or more",
             blade=asked.blade,
             above=above,
             works=at_least(4 * above),
@@ -265,8 +294,8 @@ def _guided_twice(asked: SledSettings) -> Iterator[Problem]:
     if asked.guided and asked.form == "fixed plate":
         yield stop(
             "guided",
-            "a carriage with a guide of its own and a key on a fixed plate hold the boards twice: they will bind",
-            "let the key alone guide, or fix the key to a moving plate",
+            "a carriage with a guide of its own and a key on a fixed plate hold the boards twice, so they will bind",
+            ("let the key alone guide the boards", "fix the key to a moving plate"),
         )
 
 
@@ -276,8 +305,8 @@ STOPS = (
     _finger_narrower_than_cutter,
     _play_takes_the_cut,
     _key_fills_socket,
-    _too_few_parts,
-    _ends_can_be_equal,
+    _too_few_fingers,
+    _fingers_can_be_centred,
     _passes_fill_socket,
     _no_key_is_left,
     _key_too_tall,

@@ -40,9 +40,24 @@ class SledSettings(JointSection, Thicknesses):
         return self.cutter if self.one_pass else self.finger + self.clearance
 
     @property
+    def count(self) -> int | None:
+        """How many fingers and sockets together are asked for; None: as many as fit."""
+        if self.fingers is None:
+            return None
+        return self.count_with(self.fingers)
+
+    def count_with(self, finger_count: int) -> int:
+        """Return how many fingers and sockets together that many fingers of front and back make."""
+        return arithmetic.count_of(
+            finger_count, ends=self.layout, board=self.board, finger=self.gap, socket=self.socket
+        )
+
+    @property
     def key_or_slack(self) -> tuple[str, str]:
-        """The setting the slack on the key comes from, and the words for one that works."""
-        return ("key slack", "a slack of {usual}") if self.key is None else ("key", "a key of {works}")
+        """The setting the play on the key comes from, and the words for one that works."""
+        if self.key is None:
+            return "key slack", "leave a play of {usual} on the key"
+        return "key", "use a key of {works}"
 
     @property
     def thickest(self) -> float:
@@ -61,6 +76,12 @@ class SledSettings(JointSection, Thicknesses):
         blade = self.blade if self.machine == "table saw" else None
         made = arithmetic.runs(sides=self.thickness, ends=ends, proud=self.proud, cutter=self.cutter, blade=blade)
         return made[0].depth
+
+
+def counted(count: int) -> str:
+    """Return a count of fingers and sockets together in words, as front and back have them: `5 fingers + 4 sockets`."""
+    fingers, sockets = count - count // 2, count // 2
+    return f"{fingers} finger{'' if fingers == 1 else 's'} + {sockets} socket{'' if sockets == 1 else 's'}"
 
 
 def joint_of(numbers: SledNumbers) -> predict.Joint:

@@ -98,7 +98,7 @@ def _numbers(asked: SledSettings) -> SledNumbers:
         spacer=asked.spacer,
         key=asked.key,
         ends=asked.layout,
-        count=asked.parts,
+        count=asked.count,
         pass_count=asked.passes,
         blade=asked.blade if asked.machine == "table saw" else None,
     )
@@ -120,8 +120,9 @@ def meant(asked: SledSettings, numbers: SledNumbers) -> Meant:
 
 def as_data(numbers: SledNumbers) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    fingers = "count finger socket pitch clearance rip_width nearest_widths passes=passes.count pass_gaps=passes.gaps"
-    rest = "steps=positions sliver=leftover.sliver gap key spacer slack cut_depth over_all"
+    fingers = "count fingers=finger_count sockets=socket_count finger socket pitch clearance rip_width nearest_widths"
+    passes = "passes=passes.count pass_gaps=passes.gaps steps=positions sliver=leftover.sliver"
+    rest = f"{passes} gap key spacer slack cut_depth over_all"
     nearest = {"nearest_widths": [width for _, width in numbers.nearest_widths]}
     runs = [numbers_of(run, "depth boards") for run in numbers.runs]
     return numbers_of(numbers, f"{fingers} {rest}") | nearest | {"runs": runs}

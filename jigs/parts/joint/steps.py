@@ -31,19 +31,21 @@ def cutter(file: BoxFile) -> Iterator[Step]:
         "table saw": "blade tight on its arbor and turned once by hand, guard and riving knife as the manual says",
     }
     yield held("power", "cutter", looked_at[file.joint.machine], _turning(file))
-    words = "Cut a groove in scrap of this wood and measure it: {cutter}. Another reading goes into the box file first."
+    words = "Cut a groove in scrap of this wood and measure it: {cutter:gauge}. Another reading goes into the box file first."
     yield step("try", "cutter", words, cutter=file.joint.cutter)
 
 
 def sled(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     """Yield how the sled is set."""
-    yield step("set", "fingers", "Key {key}, spacer {spacer}.", key=numbers.key, spacer=numbers.short_spacer)
+    yield step(
+        "set", "fingers", "Key {key:gauge}, spacer {spacer:gauge}.", key=numbers.key, spacer=numbers.short_spacer
+    )
     first, several = numbers.runs[0].depth, " for the first run" if numbers.runs[1:] else ""
-    words = f"Cutter {{high}} above the table, {{deep}} above the plate{several}."
+    words = f"Cutter {{high:gauge}} above the table, {{deep:gauge}} above the plate{several}."
     yield step("set", "fingers", words, _turning(file), high=numbers.plate + first, deep=first)
-    words = "Gap {gap} with a gauge block; across cutter and key {over}. Clamp."
+    words = "Gap {gap:gauge} with a gauge block; across key and cutter {over:gauge}. Clamp."
     yield step("set", "fingers", words, gap=numbers.gap, over=numbers.over_all)
-    words = "gap {gap}, play on the key {slack}, face square to the key"
+    words = "gap {gap:gauge}, play on the key {slack:gauge}, upright square to the key"
     yield held("power", "fingers", words, gap=numbers.gap, slack=numbers.slack)
 
 
@@ -58,10 +60,15 @@ def trial(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     words = "Two test pieces in one stack, one on the key and one on the spacer. Put them together dry."
     yield step("try", "fingers", words, _fed(file, numbers))
     words = (
-        "Finger {finger}, socket {socket}, play {play}, proud {proud}: write them on the sheet of the test joint. "
+        "Finger {finger:gauge}, socket {socket:gauge}, clearance {clearance:gauge}, proud {proud:gauge}: write them on the sheet of the test joint. "
         "Correct the setting; repeat the test joint until every reading passes."
     )
-    sizes = {"finger": numbers.finger, "socket": numbers.socket, "play": numbers.clearance, "proud": file.joint.proud}
+    sizes = {
+        "finger": numbers.finger,
+        "socket": numbers.socket,
+        "clearance": numbers.clearance,
+        "proud": file.joint.proud,
+    }
     yield step("measure", "fingers", words, **sizes)
     yield held("cut", "fingers", "test joint, every reading within its limits")
 
@@ -73,19 +80,21 @@ def boards(file: BoxFile, numbers: SledNumbers, strips: int) -> Iterator[Step]:
     """
     more, over = planed_off(numbers, file.units), file.box.height - numbers.width
     if over <= READ_OUT:
-        yield Step(say("Leave the wood {wide} wide: the joint takes all of it.", wide=file.box.height))
+        yield Step(say("Leave the wood {wide:gauge} wide: the joint takes all of it.", wide=file.box.height))
     elif over <= more:
-        yield Step(say("Leave the wood {wide} wide: the rest is planed off the jointed boards.", wide=file.box.height))
+        yield Step(
+            say("Leave the wood {wide:gauge} wide: the rest is planed off the jointed boards.", wide=file.box.height)
+        )
     else:
         words = (
-            "Rip the wood of the sides to {wide} while it is long, a push stick at its end: {more} is planed off when "
+            "Rip the wood of the sides to {wide:gauge} while it is long, a push stick at its end: {more:gauge} is planed off when "
             "the joints are cut."
         )
         yield step("cut", "width", words, SAWN, wide=numbers.width + more, more=more)
     if strips:
         strip = "the strip" if strips == 1 else "each strip"
         yield Step(f"Draw the triangle over {strip}, number the corners, mark the bottom edge along all of it.")
-    words = "Crosscut each pair against one stop: front and back {long}, the ends {short}."
+    words = "Crosscut each pair against one stop: front and back {long:cut}, the ends {short:cut}."
     long, short = cut_length(file, file.box.length), cut_length(file, file.box.width)
     yield step("cut", "length", words, SAWN, long=long, short=short)
 
@@ -96,7 +105,7 @@ def fingers(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     if asked.method != "one stack":
         yield from _one_by_one(file, numbers, asked)
         return
-    words = "Batch A: stack front, back, spacer {spacer}, ends and backing board as the table says, bottom edges to the"
+    words = "Batch A: stack front, back, spacer {spacer:gauge}, ends and backing board as the table says, bottom edges to the"
     yield step("prepare", "", words + " key. Clamp.", spacer=numbers.short_spacer)
     yield from _several_cuts(numbers, asked)
     words = f"Cut {numbers.positions} positions, pushed to the same face of the key. Mark the ends A in the clamp."
@@ -118,7 +127,7 @@ def _to_width(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     """What is left on the boards comes off by hand, once the joints show where they end."""
     if (over := file.box.height - numbers.width) > READ_OUT:
         words = (
-            "Gauge {width} from the bottom edge of every board. Plane the top edges to the line by hand, {over} off, "
+            "Gauge {width:gauge} from the bottom edge of every board. Plane the top edges to the line by hand, {over:gauge} off, "
             "so that no strip is left above a top socket. No jointed board goes over the saw again."
         )
         over = min(over, planed_off(numbers, file.units))
@@ -133,7 +142,7 @@ def _several_cuts(numbers: SledNumbers, asked: SledSettings) -> Iterator[Step]:
 
 def _deeper(numbers: SledNumbers, then: str) -> Iterator[Step]:
     for run in numbers.runs[1:]:
-        words = f"Raise the cutter to {{high}} above the table and {then}."
+        words = f"Raise the cutter to {{high:gauge}} above the table and {then}."
         yield step("cut", "fingers", words, high=numbers.plate + run.depth)
 
 
@@ -141,12 +150,12 @@ def _one_by_one(file: BoxFile, numbers: SledNumbers, asked: SledSettings) -> Ite
     """Boards that are not cut in one stack: each by itself, its backing board behind it, and no batches."""
     yield from _several_cuts(numbers, asked)
     words = (
-        "Front, then back: bottom edge against the key, clamped with its backing board to the face. Cut "
+        "Front, then back: bottom edge against the key, clamped with its backing board to the upright. Cut "
         f"{numbers.positions} positions, pushed to the {asked.key_side}; then the same at its other end."
     )
     yield step("cut", "fingers", words, _fed(file, numbers))
     words = (
-        "Each end board the same way, but for the first position with the spacer {spacer} between key and board. Do "
+        "Each end board the same way, but for the first position with the spacer {spacer:gauge} between key and board. Do "
         "not move the gap between boards."
     )
     yield step("cut", "fingers", words, spacer=numbers.short_spacer)

@@ -10,15 +10,17 @@ from collections.abc import Callable, Iterator
 from jigs.base.rules import READ_OUT, Problem, note, warn
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.joint.fit_rules import (
+    another_count,
+    at_the_top,
     cannot_be_flush,
     clearance_for_glue,
-    count_of_parts,
     cut_separately,
+    edges_alike,
+    few_fingers,
     proud_allowance,
     too_loose_on_the_key,
-    top_part,
 )
-from jigs.parts.joint.rules import LEAST_FINGER, LEAST_KEY_HEIGHT, LEAST_OVERLAP, MOST_SPREAD, _low_key, _passes_needed
+from jigs.parts.joint.rules import LEAST_FINGER, LEAST_KEY_HEIGHT, LEAST_OVERLAP, _low_key, _passes_needed
 from jigs.parts.joint.settings import SledSettings
 from jigs.trade import fingers, fit, passes
 from jigs.trade import sled as arithmetic
@@ -37,9 +39,9 @@ def _tall_on_end(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]
     if asked.length is not None and asked.length > TALL_BOARD + READ_OUT:
         yield warn(
             "length",
-            "boards of {length} stand on end to be cut; longer than {most}, they are top-heavy and can tip the "
-            "carriage, or meet the ceiling",
-            "a carriage with an upright of {upright} or more; try the clamp and the room above before the first cut",
+            "boards of {length:cut} stand on end to be cut: over {most:rough} long, they can tip the carriage or meet "
+            "the ceiling",
+            "make the upright {upright:rough up} high or more; try the clamp and the room above before the first cut",
             length=asked.length,
             most=TALL_BOARD,
             upright=numbers.fence_height,
@@ -56,8 +58,8 @@ def _units_mixed(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
     if not 0.2 <= ratio <= 5:
         yield warn(
             "thickness",
-            "the finger of {finger} is {ratio} times the thickness of {thickness}: are the units mixed?",
-            "fingers are commonly from half the thickness to the thickness",
+            "the finger of {finger} is {ratio} times the thickness of {thickness}: the units may be mixed",
+            "check both; fingers are usually half as wide as the boards are thick, to as wide",
             finger=asked.finger,
             ratio=f"{ratio:.3g}",
             thickness=asked.thickness,
@@ -65,8 +67,8 @@ def _units_mixed(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
     elif not 0.5 <= ratio <= 1.2:
         yield note(
             "finger",
-            "the finger of {finger} is {ratio} times the thickness; commonly it is from half of it to the whole",
-            "from {least} to {most}",
+            "the finger of {finger} is {ratio} times the thickness; half of it to all of it is usual",
+            "make it {least} to {most}",
             finger=asked.finger,
             ratio=f"{ratio:.2f}",
             least=_with_a_cutter(asked, asked.thickness / 2, at_least),
@@ -93,8 +95,8 @@ def _one_pass_less(asked: SledSettings, numbers: SledNumbers) -> Iterator[Proble
     if LEAST_FINGER <= finger < asked.finger <= finger + HARDLY_WIDER:
         yield note(
             "finger",
-            "a finger of {finger} takes {count} cuts at every socket; one that is {less} narrower takes {fewer}",
-            "a finger of {works}",
+            "a finger of {finger} takes {count} cuts at every socket; one {less:gauge up} narrower takes {fewer}",
+            "make the finger {works}",
             finger=asked.finger,
             count=count,
             less=asked.finger - finger,
@@ -108,8 +110,8 @@ def _passes_overlap(asked: SledSettings, numbers: SledNumbers) -> Iterator[Probl
     if made.count > 1 and made.overlap < LEAST_OVERLAP - fingers.TOUCH:
         yield warn(
             "passes",
-            "passes overlap by only {overlap}: a fin is left where one wanders",
-            "{more} passes",
+            "the passes overlap by only {overlap:gauge down}: where one wanders, a fin will be left",
+            "make {more} passes",
             overlap=made.overlap,
             more=Offer(_passes_needed(asked).count),
         )
@@ -118,17 +120,15 @@ def _passes_overlap(asked: SledSettings, numbers: SledNumbers) -> Iterator[Probl
 def _cutter_too_slender(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     ratio, works = numbers.cut_depth / asked.cutter, numbers.cut_depth / arithmetic.DEEPEST_RUN
     if asked.machine == "router table" and len(numbers.runs) > len({run.boards for run in numbers.runs}):
-        yield warn(
+        yield note(
             "cutter",
-            "a cut {depth} deep is {ratio} times the cutter of {cutter}; a single pass should be at most twice",
-            (
-                f"cut in {len(numbers.runs)} runs, each deeper, as the settings say",
-                "use a saw blade",
-                *(["a cutter of {works}"] if works <= numbers.finger else []),
-            ),
+            "the cut is {depth:gauge} deep, {ratio} times the cutter of {cutter}, so the sockets take {runs} runs",
+            ("cut them on a {saw}", *(["use a cutter of {works} or more"] if works <= numbers.finger else [])),
             depth=numbers.cut_depth,
             ratio=f"{ratio:.2f}",
             cutter=asked.cutter,
+            runs=len(numbers.runs),
+            saw=Offer("table saw", setting="machine"),
             works=at_least(works),
         )
 
@@ -137,8 +137,8 @@ def _ears_of_the_teeth(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]
     if asked.bevel:
         yield note(
             "bevel",
-            "teeth with bevels of {bevel} degrees to both sides leave ears {ears} high on the socket floor",
-            "a blade with flat teeth, or pare the floors",
+            "teeth with bevels of {bevel}° to both sides will leave ears {ears:gauge up} high on the socket floors",
+            ("use a blade with flat teeth", "pare the floors"),
             bevel=f"{asked.bevel:g}",
             ears=passes.ear_height(asked.cutter, asked.bevel),
         )
@@ -148,19 +148,20 @@ def _key_pulled_off(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
     if asked.machine == "router table" and asked.key_side == "left":
         yield warn(
             "key side",
-            "with the key on the left the cut pulls the boards off it",
-            ("the key on the {side}", "clamp the stack for every cut"),
+            "with the key on the left, the cut pulls the boards off it, and fingers will be too narrow",
+            ("put the key on the {side}", "clamp the stack for every cut"),
             side=Offer("right"),
         )
 
 
 def _another_finger(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    if abs(numbers.finger - asked.finger) > 0.005:
+    """Find a cutter that is not of the size asked for; what the clearance alone takes off the finger is no news."""
+    if abs(numbers.finger - asked.finger) > asked.clearance + READ_OUT:
         yield note(
             "finger",
-            "the finger comes out {real}, not {asked}: one pass of the cutter of {cutter} less the clearance of "
-            "{clearance}",
-            ("for {asked} a cutter of {exact}", "one of {narrower} or less, in several passes"),
+            "the finger will be {real:gauge}, not {asked}: it is one pass of the cutter of {cutter} less the clearance "
+            "of {clearance}",
+            ("use a cutter of {exact} for {asked}", "use one of {narrower} or less, in several passes"),
             real=numbers.finger,
             asked=asked.finger,
             cutter=asked.cutter,
@@ -173,33 +174,17 @@ def _another_finger(asked: SledSettings, numbers: SledNumbers) -> Iterator[Probl
         )
 
 
-def _measure_first(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
-    if asked.cutter == asked.finger:
-        yield note(
-            "cutter",
-            "the cutter is given as exactly {cutter}, its marked size? Reground cutters run {least} to {most} under",
-            "cut a groove in scrap and measure the groove",
-            cutter=asked.cutter,
-            least=0.1,
-            most=0.3,
-        )
-    if asked.thinnest is None:
-        yield note(
-            "thickness",
-            "the thickness of {thickness} should be a calliper reading, not the size it was sold as",
-            "measure every side at both ends; a spread over {most} is planed out first",
-            thickness=asked.thickness,
-            most=MOST_SPREAD,
-        )
-
-
 def _key_turned_in_the_socket(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     taken = fit.floor_lean(numbers.stack_thickness - _backer(asked), asked.out_of_parallel)
     if asked.form == "moving plate" and taken > numbers.slack:
         yield warn(
             "out of parallel",
-            "a key {angle} degrees out of parallel takes {taken} of slack over a stack of {stack}; there is {slack}",
-            ("square the key to the travel", "a slack of {works} or more"),
+            "a key {angle}° out of parallel takes {taken:gauge up} of play over a stack of {stack:cut}; with only "
+            "{slack:gauge down} the boards will bind",
+            (
+                "square the key to the travel",
+                "leave a play of {works} or more on the key" if asked.key is None else "use a key of {works} or less",
+            ),
             angle=f"{asked.out_of_parallel:g}",
             taken=taken,
             stack=numbers.stack_thickness - _backer(asked),
@@ -216,8 +201,8 @@ def _stack_too_thick(asked: SledSettings, numbers: SledNumbers) -> Iterator[Prob
     if asked.clamp_reach is not None and numbers.stack_thickness > asked.clamp_reach:
         yield warn(
             "clamp reach",
-            "the stack is {stack} thick with its backing board; the clamps take {reach}",
-            "split it, but keep the boards of one pair of corners in one stack",
+            "the stack with its backing board is {stack:cut up} thick; the clamps take only {reach}",
+            "split the stack, but keep the boards of one pair of corners together",
             stack=numbers.stack_thickness,
             reach=asked.clamp_reach,
         )
@@ -227,8 +212,8 @@ def _edges_out_of_line(asked: SledSettings, numbers: SledNumbers) -> Iterator[Pr
     if asked.edges_out > MOST_EDGES_OUT:
         yield warn(
             "edges out",
-            "bottom edges {out} out of line in the stack come out {out} out of flush",
-            "tap all boards down on the plate before the clamp is tightened; {most} or less",
+            "bottom edges {out} out of line in the stack will be {out} out of flush in the joint",
+            "tap all boards down on the plate before you tighten the clamp, until they are {most} or less",
             out=asked.edges_out,
             most=at_most(MOST_EDGES_OUT),
         )
@@ -238,24 +223,17 @@ def _unequal_thickness(asked: SledSettings, numbers: SledNumbers) -> Iterator[Pr
     ends = asked.ends_thickness
     if ends is None or numbers.runs[-1].boards == "all boards":
         return
-    thick, thin = ("front and back", "the ends") if asked.thickness > ends else ("the ends", "front and back")
-    yield warn(
+    yield note(
         "ends thickness",
-        "front and back are {sides} thick, the ends {ends}: the sockets of front and back are cut {front_cut} deep, "
-        "those of the ends {ends_cut}. In one cut of {depth} the fingers of "
-        f"{thick} would stand {{proud}} proud of {thin}",
-        (
-            f"set the cutter {len(numbers.runs)} times, run by run as the settings say",
-            "plane all boards to {thin}, and one cut of {low} will do",
-        ),
+        "front and back are {sides} thick and the ends {ends}, so the sockets take {runs} runs. Those of front and "
+        "back are cut {front_cut:gauge} deep, those of the ends {ends_cut:gauge}",
+        "plane all boards to {thin}, and cut them in fewer runs",
         sides=asked.thickness,
         ends=ends,
+        runs=len(numbers.runs),
         front_cut=ends + asked.proud,
         ends_cut=asked.thickness + asked.proud,
-        depth=numbers.cut_depth,
-        proud=numbers.cut_depth - min(ends, asked.thickness),
         thin=at_least(min(ends, asked.thickness), thickness=min(ends, asked.thickness)),
-        low=min(ends, asked.thickness) + asked.proud,
     )
 
 
@@ -271,14 +249,15 @@ WARNINGS = (
     _units_mixed,
     clearance_for_glue,
     cannot_be_flush,
-    top_part,
-    count_of_parts,
+    at_the_top,
+    edges_alike,
+    few_fingers,
+    another_count,
     _one_pass_less,
     _passes_overlap,
     _cutter_too_slender,
     _ears_of_the_teeth,
     _key_pulled_off,
     _another_finger,
-    _measure_first,
     _key_is_low,
 )
