@@ -399,7 +399,7 @@ def draw_box(file: str, only: tuple[str, ...], out: str, **typed: Any) -> None:
 _READINGS = {
     "finger": "A, finger of the test joint, the widest.",
     "socket": "B, socket of the test joint.",
-    "play": "Play of the closed joint, where A and B were not read.",
+    "clearance": "Clearance of the closed joint, where A and B were not read.",
     "flush_high": "C, bottom edges out with the end pushed up; + is recessed.",
     "flush_low": "D, bottom edges out with the end pushed down.",
     "proud": "E, how far fingers stand proud.",

@@ -447,7 +447,7 @@ def tune(
         except ValueError as error:
             raise WrongReadings(str(error)) from error
     compared, units = tuned_sled.compare(tuned, readings, drawn), job.units
-    problems = tuning.problems(tuned, readings, mount, compared, units)
+    problems = tuning.problems(tuned, readings, mount, compared)
     steps = tuning.steps(remedies, units)
     stopped = any(problem.severity == "stop" for problem in problems)
     said = {"problems": [problem.as_data(units) for problem in problems]}

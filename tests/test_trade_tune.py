@@ -98,9 +98,9 @@ def test_exact_readings_lead_to_the_fit_wanted(case: tuple[Setup, float, list[fl
 
 
 @CUT_AGAIN.of(tune)
-@given(case=test_joints(), wanted=st.floats(0.02, 0.2), by_play=st.booleans())
+@given(case=test_joints(), wanted=st.floats(0.02, 0.2), by_clearance=st.booleans())
 def test_rounded_readings_lead_inside_the_stated_uncertainty(
-    case: tuple[Setup, float, list[float]], wanted: float, by_play: bool
+    case: tuple[Setup, float, list[float]], wanted: float, by_clearance: bool
 ) -> None:
     setup, spacer, seats = case
     finger, socket, now = joint(setup, spacer, seats)
@@ -109,9 +109,9 @@ def test_rounded_readings_lead_inside_the_stated_uncertainty(
         return round(length / 0.02) * 0.02
 
     readings = Readings(
-        finger=None if by_play else rounded(finger),
-        socket=None if by_play else rounded(socket),
-        play=rounded(max(0.0, now.clearance)) if by_play else None,
+        finger=None if by_clearance else rounded(finger),
+        socket=None if by_clearance else rounded(socket),
+        clearance=rounded(max(0.0, now.clearance)) if by_clearance else None,
         flush_high=rounded(now.flush_high),
         flush_low=rounded(now.flush_low),
         error=0.01,
@@ -172,9 +172,9 @@ def test_a_change_of_just_the_error_is_refused() -> None:
     ("readings", "expected"),
     [
         pytest.param(
-            Readings(finger=9.9, socket=10.0, play=0.3),
-            Contradiction(("socket - finger", "play"), 0.1, 0.3, 0.06),
-            id="play is not socket less finger: out of square, or widths misread",
+            Readings(finger=9.9, socket=10.0, clearance=0.3),
+            Contradiction(("socket - finger", "clearance"), 0.1, 0.3, 0.06),
+            id="clearance is not socket less finger: out of square, or widths misread",
         ),
         pytest.param(
             Readings(finger=9.9, socket=10.0, flush_high=0.1, flush_low=-0.1),
@@ -182,8 +182,8 @@ def test_a_change_of_just_the_error_is_refused() -> None:
             id="flush range is not socket less finger",
         ),
         pytest.param(
-            Readings(play=0.1, flush_high=0.1, flush_low=-0.1),
-            Contradiction(("play", "flush_high - flush_low"), 0.1, 0.2, 0.06),
+            Readings(clearance=0.1, flush_high=0.1, flush_low=-0.1),
+            Contradiction(("clearance", "flush_high - flush_low"), 0.1, 0.2, 0.06),
             id="flush range is not the play",
         ),
         pytest.param(
@@ -202,13 +202,13 @@ def test_contradictions(readings: Readings, expected: Contradiction) -> None:
 def test_readings_within_their_errors_do_not_contradict() -> None:
     assert tune(Readings(9.9, 10.0, 0.14, 0.06, -0.04)).contradictions == ()
     # a tight joint cannot show play: 0 is what it should read
-    assert tune(Readings(finger=10.1, socket=10.0, play=0.0)).contradictions == ()
+    assert tune(Readings(finger=10.1, socket=10.0, clearance=0.0)).contradictions == ()
 
 
 def test_no_play_only_says_that_it_is_tight() -> None:
-    assert tune(Readings(play=0.01)).tight
-    assert not tune(Readings(play=0.03)).tight
-    assert not tune(Readings(finger=10, socket=10, play=0.0)).tight
+    assert tune(Readings(clearance=0.01)).tight
+    assert not tune(Readings(clearance=0.03)).tight
+    assert not tune(Readings(finger=10, socket=10, clearance=0.0)).tight
 
 
 # --- what to do ---
@@ -316,11 +316,11 @@ def test_remedies_leave_a_key_that_slides_and_does_not_rock(
     [
         (lambda: tune(Readings()), "finger and socket, play, or flush_high and flush_low"),
         (lambda: tune(Readings(finger=9.9)), "one of these must be read"),
-        (lambda: tune(Readings(play=0.1, flush_high=0.1)), "flush_high, flush_low: give both"),
-        (lambda: tune(Readings(play=-0.1)), "play is -0.1; it must be at least 0"),
-        (lambda: tune(Readings(play=0.1, error=-0.1)), "error is -0.1; it must be at least 0"),
+        (lambda: tune(Readings(clearance=0.1, flush_high=0.1)), "flush_high, flush_low: give both"),
+        (lambda: tune(Readings(clearance=-0.1)), "clearance is -0.1; it must be at least 0"),
+        (lambda: tune(Readings(clearance=0.1, error=-0.1)), "error is -0.1; it must be at least 0"),
         (lambda: tune(Readings(finger=0, socket=10)), "finger is 0"),
-        (lambda: tune(Readings(play=float("nan"))), "play is nan"),
+        (lambda: tune(Readings(clearance=float("nan"))), "clearance is nan"),
         (lambda: remedies(tune(LOOSE), LOOSE, "pivot"), "pivot: needed"),
         (lambda: remedies(tune(LOOSE), LOOSE, "pivot", pivot=Pivot(0, 600)), "to_key is 0"),
         (lambda: slack_needed(-0.1), "shim is -0.1"),
@@ -338,7 +338,7 @@ def test_two_flush_readings_tell_both_play_and_flush() -> None:
 
 
 def test_a_play_of_just_the_error_may_be_none() -> None:
-    assert tune(Readings(play=0.02, error=0.02)).tight
+    assert tune(Readings(clearance=0.02, error=0.02)).tight
 
 
 def test_a_slack_that_is_right_within_the_error_stays() -> None:
@@ -354,8 +354,8 @@ def test_a_plate_that_moves_has_no_use_for_a_pivot() -> None:
 @pytest.mark.parametrize(
     ("readings", "message"),
     [
-        (Readings(play=-0.1, error=0.0), "play is -0.1; it must be at least 0"),
-        (Readings(play=0.1, flush_low=0.1), "flush_high, flush_low: give both"),
+        (Readings(clearance=-0.1, error=0.0), "clearance is -0.1; it must be at least 0"),
+        (Readings(clearance=0.1, flush_low=0.1), "flush_high, flush_low: give both"),
     ],
 )
 def test_readings_that_say_nothing_are_named(readings: Readings, message: str) -> None:
@@ -373,9 +373,12 @@ def test_a_nudge_needs_a_place() -> None:
 def test_the_widths_expected_are_those_that_are_cut(case: tuple[Setup, float, list[float]], wanted: float) -> None:
     setup, spacer, seats = case
     finger, socket, _ = joint(setup, spacer, seats)
-    for readings in (Readings(finger, socket), Readings(finger, play=socket - finger) if socket > finger else None):
-        if readings is None or (readings.play is not None and readings.play <= readings.error):
-            continue  # too tight to show play
+    for readings in (
+        Readings(finger, socket),
+        Readings(finger, clearance=socket - finger) if socket > finger else None,
+    ):
+        if readings is None or (readings.clearance is not None and readings.clearance <= readings.error):
+            continue  # too tight to show any
         found = tune(readings, Wanted(clearance=wanted))
         expected = widths_expected(found, readings)
         assert expected is not None
@@ -392,9 +395,9 @@ def test_widths_are_known_where_one_of_them_was_read() -> None:
     # the key goes 0.05 nearer, to the clearance of 0.10
     agree(widths(Readings(9.97, 10.02)), (9.92, 10.02, 0.02), unit="mm")
     # a finger read to 0.02, and a play read to 0.02, are a socket to 0.04
-    agree(widths(Readings(finger=9.97, play=0.05)), (9.92, 10.02, 0.04), unit="mm")
-    agree(widths(Readings(socket=10.02, play=0.05)), (9.92, 10.02, 0.02), unit="mm")
+    agree(widths(Readings(finger=9.97, clearance=0.05)), (9.92, 10.02, 0.04), unit="mm")
+    agree(widths(Readings(socket=10.02, clearance=0.05)), (9.92, 10.02, 0.02), unit="mm")
     # left alone, the finger stays
     agree(widths(Readings(9.97, 10.05)), (9.97, 10.05, 0.02), unit="mm")
-    assert widths(Readings(play=0.1)) is None
-    assert widths(Readings(finger=9.97, play=0.0)) is None
+    assert widths(Readings(clearance=0.1)) is None
+    assert widths(Readings(finger=9.97, clearance=0.0)) is None

@@ -240,19 +240,19 @@ def test_sheets_that_hold_are_said_to_hold(drawn: Path) -> None:
 
 
 def test_play_alone_does_not_tell_the_width(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--play", ".3")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--clearance", ".3")
     assert "Measure a socket before you rip a board: the sheets are drawn for 10.02 mm." in said(result)
-    data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--play", ".3", "--json").stdout)
+    data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--clearance", ".3", "--json").stdout)
     assert (data["rip_width"], data["story_stick_out"]) == (None, None)
 
 
 @ADDED_UP.of()
 def test_a_finger_and_the_play_tell_the_socket(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--play", ".1")
+    result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--clearance", ".1")
     assert result.exit_code == 1
     assert f"need boards ripped to {counted(9.0, 9.1, 9):.2f} mm" in said(result)
     tight = run(
-        "tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--play", "0"
+        "tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--clearance", "0"
     )  # by nobody knows how much
     assert tight.exit_code == 0
     assert "Measure a socket" in said(tight)

@@ -130,7 +130,7 @@ def test_nothing_is_said_of_what_was_not_read(metric: str) -> None:
         (["--finger", "9.9", "--socket", "10", "--slack", ".01"], "off the far face of the key, where it binds"),
         (["--finger", "9.9", "--socket", "10", "--proud", ".1"], "Raise the cutter 0.20 mm, by feeler gauge."),
         (["--finger", "9.9", "--socket", "10", "--flush-high", "-.1", "--flush-low", "-.2"], "Make the spacer 0.15 mm"),
-        (["--play", ".3"], "further from the cutter"),
+        (["--clearance", ".3"], "further from the cutter"),
         (["--finger", "9.9", "--socket", "10"], "Leave it as it is."),
     ],
 )
@@ -142,18 +142,18 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
     ("readings", "code", "says"),
     [
         (
-            ["--finger", "9.97", "--socket", "10.02", "--play", ".3"],
+            ["--finger", "9.97", "--socket", "10.02", "--clearance", ".3"],
             1,
             "finger and socket give a clearance of 0.05 mm; the play gives 0.30 mm, and",
         ),
-        (["--play", ".1", "--flush-high", "-.2", "--flush-low", ".2"], 1, "measure both again"),
+        (["--clearance", ".1", "--flush-high", "-.2", "--flush-low", ".2"], 1, "measure both again"),
         (["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate"], 0, "slack, which was not read"),
         (
             ["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate", "--slack", ".06"],
             0,
             "a shim of 0.05 mm needs a slack of 0.08 mm; there is 0.06 mm",
         ),
-        (["--play", "0"], 0, "tight by an amount that play can't tell"),
+        (["--clearance", "0"], 0, "tight by an amount that play can't tell"),
         (["--finger", "9.8", "--socket", "10.3", "--error", "0.5"], 0, "readings good to 0.50 mm can't set a joint"),
         (["--finger", "9.88", "--socket", "10"], 0, "the gap is left alone: a change of 0.02 mm lies inside"),
         (
@@ -164,13 +164,13 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (
             ["--finger", "9.9"],
             2,
-            "--play, or --flush-high and --flush-low: one of these",
+            "--clearance, or --flush-high and --flush-low: one of these",
         ),
         (["--finger", "9.9", "--socket", "10", "--flush-low", ".1"], 2, "--flush-high, --flush-low: give both"),
         (["--finger", "ten", "--socket", "10"], 2, "--finger: 'ten' has no number in it"),
-        (["--play", "-1/64in"], 2, "readings: --play is -1/64in; it must be at least 0"),
+        (["--clearance", "-1/64in"], 2, "readings: --clearance is -1/64in; it must be at least 0"),
         (
-            ["--play", ".1", "--mount", "pivot", "--pivot-to-key", "-1/64in", "--pivot-to-nudge", "5"],
+            ["--clearance", ".1", "--mount", "pivot", "--pivot-to-key", "-1/64in", "--pivot-to-nudge", "5"],
             2,
             "readings: --pivot-to-key is -1/64in; it must be more than 0",
         ),

@@ -22,14 +22,14 @@ LEAST_SLACK = 0.03
 class Readings:
     """What was measured on the test joint; None is "not read". Each reading is within `error` of the truth.
 
-    `finger` and `socket`: their widths (the widest finger decides, if they differ). `play`: how far the
+    `finger` and `socket`: their widths (the widest finger decides, if they differ). `clearance`: how far the
     closed joint slides. `flush_high`, `flush_low`: the short pushed up and pushed down. `proud`: how far
     fingers stand out. `slack`: cutter less key (with one pass, how far a socket rocks on the key).
     """
 
     finger: float | None = None
     socket: float | None = None
-    play: float | None = None
+    clearance: float | None = None
     flush_high: float | None = None
     flush_low: float | None = None
     proud: float | None = None
@@ -80,7 +80,7 @@ class Tuning:
 
     `gap`, `spacer` and `height` are what the readings say, whether or not that can be told from a misreading;
     those that cannot are `refused` and should not be made. `spacer_step` is the change of the spacer to make
-    for the gap as it will be: it differs from `spacer` only when the gap is refused. With `tight` the play
+    for the gap as it will be: it differs from `spacer` only when the gap is refused. With `tight` the clearance
     read is none: the joint is tighter than the readings say by an unknown amount.
     """
 
@@ -149,7 +149,7 @@ Combination = dict[str, float]  # how much of each reading goes into a result
 
 WAYS_TO_READ_CLEARANCE: tuple[Combination, ...] = (  # best first: widths can be read when nothing moves
     {"socket": 1.0, "finger": -1.0},
-    {"play": 1.0},
+    {"clearance": 1.0},
     {"flush_high": 1.0, "flush_low": -1.0},
 )
 FLUSH: Combination = {"flush_high": 0.5, "flush_low": 0.5}
@@ -161,7 +161,7 @@ def tune(readings: Readings, wanted: Wanted | None = None) -> Tuning:
     finger = gap and the socket is the cutter's, so clearance = socket - finger is met by gap_change =
     clearance now - wanted. The flush now, v = spacer - (gap + socket)/2, moves to 0 with spacer_change = -v
     + gap_change/2 (with no flush read: gap_change/2, which keeps what flush there is). height_change =
-    wanted - read proud. The clearance is taken from the widths, else from the play, else from the two flush
+    wanted - read proud. It is taken from the widths, else as it was read, else from the two flush
     readings.
 
     A change no larger than what its readings may add up to is refused. Raises ValueError when the clearance
@@ -250,7 +250,7 @@ def widths_expected(tuning: Tuning, readings: Readings) -> Widths | None:
 
     No change of the sled alters what the cutter takes, so the socket stays as it was read, or is the finger that was
     read + the clearance; finger = socket - clearance expected. None where neither was read, or where the finger alone
-    was and the joint is tighter than its play tells: play says how much they differ, and not what they are.
+    was and the joint is tighter than it shows: a clearance says how much they differ, and not what they are.
     """
     if readings.socket is not None:
         socket, error = readings.socket, readings.error
@@ -292,7 +292,7 @@ def _read(readings: Readings) -> dict[str, float]:
     error = values.pop("error")
     finite(**values)
     positive(**{name: values[name] for name in ("finger", "socket") if name in values})
-    not_negative(error=error, play=values.get("play", 0.0))
+    not_negative(error=error, clearance=values.get("clearance", 0.0))
     if ("flush_high" in values) != ("flush_low" in values):
         raise ValueError("flush_high, flush_low: give both; push the short up for one and down for the other")
     return values
@@ -302,7 +302,7 @@ def _clearance_way(values: dict[str, float]) -> Combination:
     for way in WAYS_TO_READ_CLEARANCE:
         if way.keys() <= values.keys():
             return way
-    raise ValueError("finger and socket, play, or flush_high and flush_low: one of these must be read")
+    raise ValueError("finger and socket, clearance, or flush_high and flush_low: one of these must be read")
 
 
 def _total(way: Combination, values: dict[str, float]) -> float:
@@ -323,7 +323,7 @@ def _error(way: Combination, readings: Readings) -> Spread:
 
 
 def _contradictions(values: dict[str, float], readings: Readings) -> tuple[Contradiction, ...]:
-    """Compare every two ways to the clearance. Play is never below 0: tight widths stand for a play of 0."""
+    """Compare every two ways to the clearance. A joint shows none below 0: tight widths stand for 0."""
     found = []
     if "flush_high" in values:
         high, low, allowed = values["flush_high"], values["flush_low"], 2 * readings.error

@@ -197,7 +197,9 @@ def _critical(sled: Sled, half: float) -> tuple[draw.Dimension, ...]:
 
 
 def _over_all(sled: Sled, half: float) -> draw.Dimension:
-    return draw.Dimension(draw.Point(-sled.near_edge, -half), draw.Point(sled.key_back, -half), "below", "over all")
+    return draw.Dimension(
+        draw.Point(-sled.near_edge, -half), draw.Point(sled.key_back, -half), "below", "across key and cutter"
+    )
 
 
 def _hole_in_words(sled: Sled) -> Words:

@@ -31,7 +31,9 @@ def cutter(file: BoxFile) -> Iterator[Step]:
         "table saw": "blade tight on its arbor and turned once by hand, guard and riving knife as the manual says",
     }
     yield held("power", "cutter", looked_at[file.joint.machine], _turning(file))
-    words = "Cut a groove in scrap of this wood and measure it: {cutter:gauge}. Another reading goes into the box file first."
+    words = (
+        "Cut a groove in scrap of this wood. It must read {cutter:gauge}: put another reading into the box file first."
+    )
     yield step("try", "cutter", words, cutter=file.joint.cutter)
 
 
@@ -60,8 +62,8 @@ def trial(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     words = "Two test pieces in one stack, one on the key and one on the spacer. Put them together dry."
     yield step("try", "fingers", words, _fed(file, numbers))
     words = (
-        "Finger {finger:gauge}, socket {socket:gauge}, clearance {clearance:gauge}, proud {proud:gauge}: write them on the sheet of the test joint. "
-        "Correct the setting; repeat the test joint until every reading passes."
+        "Finger {finger:gauge}, socket {socket:gauge}, clearance {clearance:gauge}, proud {proud:gauge}: write them on "
+        "the sheet of the test joint. Correct the setting; repeat the test joint until every reading passes."
     )
     sizes = {
         "finger": numbers.finger,
@@ -80,15 +82,13 @@ def boards(file: BoxFile, numbers: SledNumbers, strips: int) -> Iterator[Step]:
     """
     more, over = planed_off(numbers, file.units), file.box.height - numbers.width
     if over <= READ_OUT:
-        yield Step(say("Leave the wood {wide:gauge} wide: the joint takes all of it.", wide=file.box.height))
+        yield Step(say("Leave the wood {wide} wide: the joint takes all of it.", wide=file.box.height))
     elif over <= more:
-        yield Step(
-            say("Leave the wood {wide:gauge} wide: the rest is planed off the jointed boards.", wide=file.box.height)
-        )
+        yield Step(say("Leave the wood {wide} wide: the rest is planed off the jointed boards.", wide=file.box.height))
     else:
         words = (
-            "Rip the wood of the sides to {wide:gauge} while it is long, a push stick at its end: {more:gauge} is planed off when "
-            "the joints are cut."
+            "Rip the wood of the sides to {wide:gauge} while it is long, a push stick at its end: {more:cut} is planed "
+            "off when the joints are cut."
         )
         yield step("cut", "width", words, SAWN, wide=numbers.width + more, more=more)
     if strips:
@@ -105,8 +105,8 @@ def fingers(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     if asked.method != "one stack":
         yield from _one_by_one(file, numbers, asked)
         return
-    words = "Batch A: stack front, back, spacer {spacer:gauge}, ends and backing board as the table says, bottom edges to the"
-    yield step("prepare", "", words + " key. Clamp.", spacer=numbers.short_spacer)
+    words = "Batch A: stack front, back, spacer {spacer:gauge}, ends and backing board as the table says, bottom edges "
+    yield step("prepare", "", words + "to the key. Clamp.", spacer=numbers.short_spacer)
     yield from _several_cuts(numbers, asked)
     words = f"Cut {numbers.positions} positions, pushed to the same face of the key. Mark the ends A in the clamp."
     yield step("cut", "fingers", words, _fed(file, numbers))
@@ -127,8 +127,8 @@ def _to_width(file: BoxFile, numbers: SledNumbers) -> Iterator[Step]:
     """What is left on the boards comes off by hand, once the joints show where they end."""
     if (over := file.box.height - numbers.width) > READ_OUT:
         words = (
-            "Gauge {width:gauge} from the bottom edge of every board. Plane the top edges to the line by hand, {over:gauge} off, "
-            "so that no strip is left above a top socket. No jointed board goes over the saw again."
+            "Gauge {width:gauge} from the bottom edge of every board. Plane the top edges to the line by hand, "
+            "{over:cut} off, so that no strip is left above a top socket. No jointed board goes over the saw again."
         )
         over = min(over, planed_off(numbers, file.units))
         yield step("cut", "top edges", words, BY_HAND, width=numbers.width, over=over)
@@ -155,8 +155,8 @@ def _one_by_one(file: BoxFile, numbers: SledNumbers, asked: SledSettings) -> Ite
     )
     yield step("cut", "fingers", words, _fed(file, numbers))
     words = (
-        "Each end board the same way, but for the first position with the spacer {spacer:gauge} between key and board. Do "
-        "not move the gap between boards."
+        "Each end board the same way, but for the first position with the spacer {spacer:gauge} between key and board. "
+        "Do not move the gap between boards."
     )
     yield step("cut", "fingers", words, spacer=numbers.short_spacer)
     yield from _deeper(numbers, "cut all positions of every board again")

@@ -19,7 +19,7 @@ from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import part as joint_part
 from jigs.parts.joint import sled as sled_jig
 from jigs.parts.joint.rules import MOST_CLEARANCE
-from jigs.parts.joint.settings import SledSettings
+from jigs.parts.joint.settings import SledSettings, counted
 from jigs.trade import fingers, passes
 from jigs.trade import sled as arithmetic
 from jigs.trade.sled import SledNumbers
@@ -142,8 +142,9 @@ def _another_joint(readings: Readings, drawn: Drawn) -> Iterator[Problem]:
     if readings.finger is not None and abs(readings.finger - finger) > MOST_CHANGE:
         yield stop(
             "finger",
-            "the joint of this file has fingers of {finger}; {read} was read, and no more than {most} can be tuned",
-            "name the file of this joint, or read the finger again",
+            "the finger reads {read:gauge}, and this file has fingers of {finger:gauge}: no more than {most:gauge} can "
+            "be tuned",
+            ("name the file of this joint", "measure the finger again"),
             finger=finger,
             read=readings.finger,
             most=MOST_CHANGE,
@@ -160,17 +161,16 @@ def _another_cutter(widths: Widths | None, readings: Readings, drawn: Drawn) -> 
     if apart <= most + widths.error + fingers.TOUCH:
         return
     works = _works_with(widths, drawn)
-    keys = works and f". If it does make {{socket}}, put it in as {works} and draw the sheets again"
+    keys = works and f". If it does make {{socket:gauge}}, put it in as {works} and draw the sheets again"
     yield stop(
         _where(readings),
-        "a socket of {socket} is another cutter's: the one of this file makes {drawn}, {apart} apart and more than "
-        "{most}. {count} fingers and sockets of it need boards ripped to {width}, not {old}, and another story stick",
+        "the socket will be {socket:gauge}, and the cutter of this file makes {drawn:gauge}: {apart:gauge} apart, they "
+        "are not of one cutter. {count} would need boards ripped to {width:gauge}, not {old:gauge}",
         "name the file of this joint, or measure the cutter again in scrap" + keys,
         socket=widths.socket,
         drawn=numbers.socket,
         apart=apart,
-        most=most,
-        count=numbers.count,
+        count=counted(numbers.count),
         width=fingers.rip_width(numbers.count, widths.finger, widths.socket),
         old=numbers.rip_width,
     )
@@ -180,25 +180,25 @@ def _board_too_narrow(needed: float, widths: Widths, drawn: Drawn) -> Problem:
     numbers: dict[str, object] = {
         "socket": widths.socket,
         "finger": widths.finger,
-        "count": drawn.numbers.count,
+        "count": counted(drawn.numbers.count),
         "needed": needed,
         "board": drawn.asked.board,
         "old": drawn.numbers.rip_width,
         "enough": needed + READ_OUT,
     }
-    works = ["a board of {enough} or more"] if _drawn_again(drawn, board=needed + READ_OUT) else []
+    works = ["use a board of {enough} or more"] if _drawn_again(drawn, board=needed + READ_OUT) else []
     nearer = fingers.gap_that_fits(drawn.asked.board, drawn.numbers.count, widths.socket) - READ_OUT
     if nearer > 0 and widths.socket - nearer <= MOST_CLEARANCE:
-        works.append("the key nearer to the cutter, for fingers of {nearer} and a clearance of {clearance}")
+        works.append("set the key nearer, for fingers of {nearer:gauge} and a clearance of {clearance:gauge}")
         numbers |= {"nearer": nearer, "clearance": widths.socket - nearer}
-    fewer = _drawn_again(drawn, cutter=_cutter(widths, drawn), parts=None)
+    fewer = _drawn_again(drawn, cutter=_cutter(widths, drawn), fingers=None)
     if fewer and fewer.count < drawn.numbers.count:
-        works.append("{fewer} fingers and sockets, ripped to {narrower}")
-        numbers |= {"fewer": fewer.count, "narrower": fewer.width}
+        works.append("rip to {narrower:gauge}, for {fewer}")
+        numbers |= {"fewer": counted(fewer.count), "narrower": fewer.width}
     return stop(
         drawn.board_key,
-        "the joint will have fingers of {finger} and sockets of {socket}: {count} of them need boards ripped to "
-        "{needed}, not {old}; the board is {board}",
+        "the fingers will be {finger:gauge} and the sockets {socket:gauge} wide: {count} need boards ripped to "
+        "{needed:gauge}, not {old:gauge}; the board is {board}",
         "measure the cutter again in scrap"
         + (f". If it does make the socket: {', or '.join(works)}; then draw the " if works else ", and draw the ")
         + "sheets and the story stick again",
@@ -209,12 +209,12 @@ def _board_too_narrow(needed: float, widths: Widths, drawn: Drawn) -> Problem:
 def _not_centred(widths: Widths, drawn: Drawn) -> Problem:
     return stop(
         drawn.board_key,
-        "the joint will have fingers of {finger} and sockets of {socket}: {count} of them can't be centred on a board "
-        "of {board}",
+        "the fingers will be {finger:gauge} and the sockets {socket:gauge} wide: {count} cannot be centred on a "
+        "board of {board}",
         "measure the cutter again in scrap, and draw the sled again with what it makes",
         finger=widths.finger,
         socket=widths.socket,
-        count=drawn.numbers.count,
+        count=counted(drawn.numbers.count),
         board=drawn.asked.board,
     )
 
@@ -225,9 +225,9 @@ def _sheets_no_longer_hold(made: SledNumbers, widths: Widths, readings: Readings
     if abs(made.socket - old.socket) <= widths.error + drawn.error + fingers.TOUCH:
         return warn(
             "finger",
-            "the joint will have fingers of {finger} and sockets of {socket}, and is drawn with {drawn_finger} and "
-            "{drawn_socket}: boards that are ripped and marked by the sheets do not fit it",
-            "read both again; if they are right, rip after jointing, and mark no board by the story stick",
+            "the fingers will be {finger:gauge} and the sockets {socket:gauge} wide; the sheets have "
+            "{drawn_finger:gauge} and {drawn_socket:gauge}. Boards ripped and marked by the sheets will not fit",
+            "measure both again; if they are right, rip after jointing, and mark no board by the story stick",
             **numbers,
         )
     works = _works_with(widths, drawn)
@@ -235,8 +235,8 @@ def _sheets_no_longer_hold(made: SledNumbers, widths: Widths, readings: Readings
     what = "the cutter" if old.passes.count == 1 else "the cutter and the shims"
     return warn(
         _where(readings),
-        "the joint has sockets of {socket}, and the sheets are drawn for {drawn_socket}: boards that are ripped and "
-        "marked by them do not fit it",
+        "the sockets are {socket:gauge} wide, and the sheets are drawn for {drawn_socket:gauge}: boards ripped and "
+        "marked by the sheets will not fit",
         f"measure {what} again in scrap before you rip a board" + keys,
         **numbers,
     )

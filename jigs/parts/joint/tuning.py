@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from jigs.base import lengths
 from jigs.base.lengths import Units
@@ -41,8 +40,8 @@ def steps(remedies: Sequence[Remedy], units: Units) -> list[str]:
     return said
 
 
-def problems(tuning: Tuning, readings: Readings, mount: Mount, compared: Compared, units: Units) -> tuple[Problem, ...]:
-    """Return what the readings can't tell, worst first, with its numbers as callipers read them.
+def problems(tuning: Tuning, readings: Readings, mount: Mount, compared: Compared) -> tuple[Problem, ...]:
+    """Return what the readings can't tell, worst first.
 
     First what stands against the sheets, then contradictions, tightness and changes not to be trusted. Where something
     stops the joint only that is returned: nothing is moved by such readings.
@@ -57,26 +56,20 @@ def problems(tuning: Tuning, readings: Readings, mount: Mount, compared: Compare
         *_refused(tuning),
     ]
     stops = [problem for problem in found if problem.severity == "stop"]
-    return tuple(_gauged(problem, units) for problem in stops or found)
-
-
-def _gauged(problem: Problem, units: Units) -> Problem:
-    """Return a problem whose lengths are in words: what is read with callipers is said as they read it."""
-    numbers = {
-        name: lengths.show(number, units, "gauge") if isinstance(number, float) else number
-        for name, number in problem.numbers.items()
-    }
-    return replace(problem, numbers=numbers)
+    return tuple(stops or found)
 
 
 def _contradictions(tuning: Tuning) -> list[Problem]:
     found = []
     for one in tuning.contradictions:
         if one.readings == ("flush_high", "flush_low"):
-            rule = "pushed up, the end reads {first}, and pushed down {second}, which is further up by over {allowed}"
+            rule = (
+                "pushed up, the end reads {first:gauge}; pushed down, it reads {second:gauge}, which is more than "
+                "{allowed:gauge} further up"
+            )
         else:
             first, second = (_GIVES[reading] for reading in one.readings)
-            rule = f"{first} a clearance of {{first}}; {second} {{second}}, and they may differ by {{allowed}} at most"
+            rule = f"{first} a clearance of {{first:gauge}}; {second} {{second:gauge}}. The most apart is {{allowed:gauge}}"
         numbers = {"first": one.first, "second": one.second, "allowed": one.allowed}
         found.append(stop(" and ".join(one.readings), rule, "measure both again", **numbers))
     return found
@@ -84,7 +77,7 @@ def _contradictions(tuning: Tuning) -> list[Problem]:
 
 _GIVES = {
     "socket - finger": "finger and socket give",
-    "play": "the play gives",
+    "clearance": "the closed joint gives",
     "flush_high - flush_low": "the flush readings give",
 }
 
@@ -94,8 +87,8 @@ def _mistyped(tuning: Tuning) -> list[Problem]:
     return [
         warn(
             name,
-            f"{_WHAT[name]} would change by {{change}}, more than {{most}}: was every reading typed right?",
-            "look at the readings again before anything is planed",
+            f"{_WHAT[name]} would change by {{change:gauge}}, more than {{most:gauge}}: a reading may be mistyped",
+            "check every reading before you plane anything",
             change=abs(change),
             most=MOST_CHANGE,
         )
@@ -113,8 +106,8 @@ def _shim_without_room(tuning: Tuning, readings: Readings, mount: Mount) -> list
         return [
             warn(
                 "slack",
-                "a shim of {shim} on the near face takes as much of the slack, which was not read",
-                "read the slack; it must be {needed} or more",
+                "a shim of {shim:gauge} on the near face takes as much of the play on the key, which was not read",
+                "read the play on the key; it must be {needed:gauge} or more",
                 shim=shim,
                 needed=needed,
             )
@@ -123,7 +116,7 @@ def _shim_without_room(tuning: Tuning, readings: Readings, mount: Mount) -> list
         return [
             warn(
                 "slack",
-                "a shim of {shim} needs a slack of {needed}; there is {slack}",
+                "a shim of {shim:gauge} needs a play of {needed:gauge} on the key; there is only {slack:gauge}",
                 "plane the far face of the key first, as the steps say",
                 shim=shim,
                 needed=needed,
@@ -138,8 +131,8 @@ def _unknown_tightness(tuning: Tuning) -> list[Problem]:
         return []
     return [
         warn(
-            "play",
-            "a joint that shows no play is tight by an amount that play can't tell",
+            "clearance",
+            "a joint that shows no clearance is tight, and the closed joint cannot tell by how much",
             "measure finger and socket instead",
         )
     ]
@@ -151,8 +144,8 @@ def _coarse(readings: Readings) -> list[Problem]:
     return [
         warn(
             "error",
-            "readings good to {error} can't set a joint whose clearance is about {usual}",
-            "callipers or a feeler, good to {most} or better",
+            "readings good to {error:gauge} cannot set a joint whose clearance is about {usual:gauge}",
+            "read with callipers or feelers, good to {most:gauge} or better",
             error=readings.error,
             usual=0.1,
             most=0.02,
@@ -171,8 +164,8 @@ def _refused(tuning: Tuning) -> list[Problem]:
         found.append(
             note(
                 name,
-                f"{_WHAT[name]} is left alone: a change of {{change}} lies inside the measuring error of {{error}}",
-                "nothing to do",
+                f"{_WHAT[name]} stays as it is: a change of {{change:gauge}} is within the reading error of {{error:gauge}}",
+                "measure again, more finely, if the fit does not please you",
                 change=estimate.value,
                 error=estimate.error.worst,
             )
