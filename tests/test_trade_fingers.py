@@ -247,12 +247,12 @@ def test_leftovers_are_what_stands_at_the_top_of_the_boards(
         (lambda: fingers.rip_width(0, 10, 10), "count is 0"),
         (
             lambda: fingers.gap_that_fits(30, 9, 10),
-            "count is 9; the sockets alone fill the board of 30; fewer parts needed",
+            "count is 9; the sockets alone fill the board of 30; fewer are needed",
         ),
         (lambda: fingers.leftover(5, 10, 10, 10), "board is 5; narrower than one finger of 10"),
-        (lambda: fingers.centred(25, 10, 10, 10), "board is 25; for 3 parts it must be at least 30"),
-        (lambda: fingers.centred(95, 10, 10, 10, 7), "end parts would be 12.5, the starter spacer -2.5"),
-        (lambda: fingers.centred(95, 10, 10, 10, 11), "end parts would be -7.5"),
+        (lambda: fingers.centred(25, 10, 10, 10), "board is 25; for a count of 3 it must be at least 30"),
+        (lambda: fingers.centred(95, 10, 10, 10, 7), "the ends would be 12.5, the starter spacer -2.5"),
+        (lambda: fingers.centred(95, 10, 10, 10, 11), "the ends would be -7.5"),
     ],
 )
 def test_impossible_lengths_are_named(call: object, message: str) -> None:
@@ -287,11 +287,11 @@ def test_a_board_that_shows_nothing_to_the_cutter_takes_no_seating() -> None:
         (lambda: fingers.centred(90, 10, 10, 10, 0), "interior_count is 0; it must be at least 1"),
         (
             lambda: fingers.centred(90, 10, 10, 10, 9),
-            "interior_count is 9; the end parts would be 0, the starter spacer 10",
+            "interior_count is 9; the ends would be 0, the starter spacer 10",
         ),
         (
             lambda: fingers.gap_that_fits(40, 9, 10),
-            "count is 9; the sockets alone fill the board of 40; fewer parts needed",
+            "count is 9; the sockets alone fill the board of 40; fewer are needed",
         ),
         (lambda: fingers.gap_that_fits(40, 0, 10), "count is 0; it must be at least 1"),
         (lambda: fingers.gap_for_count(40, 0, 0.1), "count is 0; it must be at least 1"),

@@ -176,10 +176,10 @@ def test_a_smaller_count_rips_to_a_smaller_width() -> None:
         ({"finger": 8}, "cutter is 10; wider than the socket 8.1 it should make"),
         ({"clearance": 10}, "clearance is 10; it must be less than 10"),
         ({"slack": float("nan")}, "slack is nan; it must be less than 10"),
-        ({"count": 11}, "count is 11; a board of 90 with ends 'rip' takes 1 to 9 parts"),
-        ({"count": 7, "ends": "keep"}, "takes 9 to 9 parts"),
+        ({"count": 11}, "count is 11; a board of 90 with ends 'rip' takes 1 to 9"),
+        ({"count": 7, "ends": "keep"}, "takes 9 to 9"),
         ({"board": 5}, "board is 5; narrower than one finger of 9.9"),
-        ({"board": 25, "ends": "centre"}, "board is 25; for 3 parts it must be at least 29.8"),
+        ({"board": 25, "ends": "centre"}, "board is 25; for a count of 3 it must be at least 29.8"),
         ({"pass_count": 2}, "pass_count is 2; the cutter 10 is so near the finger 10 that 1 pass makes the socket"),
         (
             {"cutter": 3.2, "pass_count": 2},
@@ -298,5 +298,5 @@ def test_a_sled_as_it_cut_is_the_sled_that_cuts_so(cutter: float, passes: int) -
 
 def test_a_sled_as_it_cut_needs_its_board() -> None:
     drawn = numbers()
-    with pytest.raises(ValueError, match="count is 9; a board of 90 with ends 'rip' takes 1 to 8 parts"):
+    with pytest.raises(ValueError, match="count is 9; a board of 90 with ends 'rip' takes 1 to 8"):
         as_cut(drawn, 10.0, 10.1, 90, "rip", 9)

@@ -314,7 +314,7 @@ def test_remedies_leave_a_key_that_slides_and_does_not_rock(
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: tune(Readings()), "finger and socket, play, or flush_high and flush_low"),
+        (lambda: tune(Readings()), "finger and socket, clearance, or flush_high and flush_low"),
         (lambda: tune(Readings(finger=9.9)), "one of these must be read"),
         (lambda: tune(Readings(clearance=0.1, flush_high=0.1)), "flush_high, flush_low: give both"),
         (lambda: tune(Readings(clearance=-0.1)), "clearance is -0.1; it must be at least 0"),

@@ -86,7 +86,7 @@ def at_the_top(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     said = warn
     if min(left.nick, left.sliver) >= least:
         board = "the ends" if left.nick_on == "long" else "front and back"
-        words = f"kept {{width}} wide, {board} have a top finger of only {{sliver:cut down}}, which breaks off easily"
+        words = f"kept {{width}} wide, {board} have a top finger of only {{sliver:cut}}, which breaks off easily"
     elif max(left.nick, left.sliver) < 1.0:
         words = (
             "a board kept {width} wide leaves a socket of {nick:gauge} and a finger of {sliver:gauge} at the top edge; "
@@ -95,7 +95,7 @@ def at_the_top(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     else:
         said = stop
         words = (
-            "a board kept {width} wide leaves a socket of {nick:cut down} and a finger of {sliver:cut down} at the top "
+            "a board kept {width} wide leaves a socket of {nick:cut} and a finger of {sliver:cut} at the top "
             "edge; both must be {least:cut up} or more"
         )
     middle = fingers.centred(asked.board, numbers.finger, numbers.socket, numbers.spacer)
@@ -125,7 +125,7 @@ def edges_alike(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     one = "socket" if numbers.leftover.nick_on == "long" else "finger"
     yield warn(
         _of_count(asked),
-        "front and back have {count}, so the top edge is not like the bottom edge: a board turned top for bottom "
+        "front and back have {count}, so the top edge is not like the bottom edge. A board turned top for bottom "
         "will fit nowhere",
         (rips if asked.layout == "rip" else "{rip} the boards", "mark the bottom edge of every board before you cut"),
         count=counted(numbers.count) + (f" and a narrow {one} at the top" if numbers.ends_unlike else ""),

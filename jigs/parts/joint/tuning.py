@@ -69,7 +69,7 @@ def _contradictions(tuning: Tuning) -> list[Problem]:
             )
         else:
             first, second = (_GIVES[reading] for reading in one.readings)
-            rule = f"{first} a clearance of {{first:gauge}}; {second} {{second:gauge}}. The most apart is {{allowed:gauge}}"
+            rule = f"{first} a clearance of {{first:gauge}}, {second} {{second:gauge}}: {{allowed:gauge}} apart at most"
         numbers = {"first": one.first, "second": one.second, "allowed": one.allowed}
         found.append(stop(" and ".join(one.readings), rule, "measure both again", **numbers))
     return found
@@ -164,7 +164,7 @@ def _refused(tuning: Tuning) -> list[Problem]:
         found.append(
             note(
                 name,
-                f"{_WHAT[name]} stays as it is: a change of {{change:gauge}} is within the reading error of {{error:gauge}}",
+                f"{_WHAT[name]} stays as it is: a change of {{change:gauge}} is within the error of {{error:gauge}}",
                 "measure again, more finely, if the fit does not please you",
                 change=estimate.value,
                 error=estimate.error.worst,

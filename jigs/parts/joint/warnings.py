@@ -30,6 +30,8 @@ MOST_EDGES_OUT = 0.05
 """How far bottom edges may be out of line in the stack: as much as the spacer may be wrong, mm."""
 TALL_BOARD = 500.0
 """A longer board that stands on end is top-heavy, and may not find room (common practice, no source), mm."""
+LEAST_RATIO, MOST_RATIO = 0.5, 1.2
+"""A finger is usually from half as wide as the boards are thick to a little wider (common practice, no source)."""
 HARDLY_WIDER = 0.3
 """A finger this little wider is not worth one cut more at every socket (common practice, no source), mm."""
 
@@ -54,7 +56,7 @@ def _key_is_low(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
 
 
 def _units_mixed(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
-    ratio = asked.finger / asked.thickness
+    ratio, thick = asked.finger / asked.thickness, asked.finger / MOST_RATIO
     if not 0.2 <= ratio <= 5:
         yield warn(
             "thickness",
@@ -64,15 +66,16 @@ def _units_mixed(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
             ratio=f"{ratio:.3g}",
             thickness=asked.thickness,
         )
-    elif not 0.5 <= ratio <= 1.2:
+    elif not LEAST_RATIO <= ratio <= MOST_RATIO:
         yield note(
             "finger",
             "the finger of {finger} is {ratio} times the thickness; half of it to all of it is usual",
-            "make it {least} to {most}",
+            ("make it {least} to {most}", *(["use boards {thick} thick or thicker"] if ratio > 1 else [])),
             finger=asked.finger,
             ratio=f"{ratio:.2f}",
             least=_with_a_cutter(asked, asked.thickness / 2, at_least),
             most=_with_a_cutter(asked, asked.thickness, at_most),
+            thick=at_least(thick, "thickness", **({} if asked.thinnest is None else {"thinnest": thick})),
         )
 
 
@@ -250,9 +253,9 @@ WARNINGS = (
     clearance_for_glue,
     cannot_be_flush,
     at_the_top,
+    another_count,
     edges_alike,
     few_fingers,
-    another_count,
     _one_pass_less,
     _passes_overlap,
     _cutter_too_slender,
