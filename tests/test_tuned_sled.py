@@ -87,8 +87,8 @@ cutter = 10.02
 """
 
 
-def counted(finger: float, socket: float, parts: int) -> float:
-    return sum(socket if part % 2 else finger for part in range(parts))
+def counted(finger: float, socket: float, count: int) -> float:
+    return sum(socket if part % 2 else finger for part in range(count))
 
 
 # -- any file that holds the joint ---------------------------------------------------------------------------------
@@ -183,9 +183,8 @@ def test_readings_of_another_cutter_are_refused_with_what_it_would_need(drawn: P
     assert (result.exit_code, result.stdout) == (1, "")  # nothing is planed by them
     width = counted(9.0, 9.1, 9)
     assert (
-        "stop: --socket: a socket of 9.10 mm is another cutter's: the one of this file makes 10.02 mm, 0.92 mm apart "
-        f"and more than 0.50 mm. 9 fingers and sockets of it need boards ripped to {width:.2f} mm, not 89.68 mm, and "
-        "another story stick"
+        "stop: --socket: the socket will be 9.10 mm, and the cutter of this file makes 10.02 mm: 0.92 mm apart, they "
+        f"are not of one cutter. 5 fingers + 4 sockets would need boards ripped to {width:.2f} mm, not 89.68 mm"
     ) in said(result)
     assert "measure the cutter again in scrap. If it does make 9.10 mm, put it in as" in said(result)
     assert said(result).count("stop:") == 1
@@ -207,7 +206,7 @@ def test_no_setting_is_offered_where_none_would_be_drawn(tmp_path: Path) -> None
     settings = ["--finger", "3", "--cutter", "3", "--board", "90", "--thickness", "4", "-o", str(tmp_path)]
     run("jig", "sled", *settings, "--only", "set-sled")
     words = said(run("tune", str(tmp_path / "sled-set-sled-cards.pdf"), "--finger", "2.4", "--socket", "2.5"))
-    assert "a socket of 2.50 mm is another cutter's" in words
+    assert "the socket will be 2.50 mm, and the cutter of this file makes 3.00 mm" in words
     assert words.endswith("measure the cutter again in scrap")
 
 
@@ -221,8 +220,8 @@ def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(
     assert f"By these readings boards are ripped to {width:.2f} mm, not 89.68 mm." in said(result)
     assert f"its lines are up to {89.68 - width:.2f} mm out" in said(result)
     assert (
-        "warning: --socket: the joint has sockets of 9.85 mm, and the sheets are drawn for 10.02 mm: boards that are "
-        "ripped and marked by them do not fit it measure the cutter again in scrap before you rip a board; put what "
+        "warning: --socket: the sockets are 9.85 mm wide, and the sheets are drawn for 10.02 mm: boards ripped and "
+        "marked by the sheets will not fit measure the cutter again in scrap before you rip a board; put what "
         "it makes in as cutter, and draw the sheets and the story stick again"
     ) in said(result)
     data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), *readings, "--json").stdout)
@@ -239,7 +238,7 @@ def test_sheets_that_hold_are_said_to_hold(drawn: Path) -> None:
     assert "warning" not in result.stderr
 
 
-def test_play_alone_does_not_tell_the_width(drawn: Path) -> None:
+def test_a_clearance_alone_does_not_tell_the_width(drawn: Path) -> None:
     result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--clearance", ".3")
     assert "Measure a socket before you rip a board: the sheets are drawn for 10.02 mm." in said(result)
     data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--clearance", ".3", "--json").stdout)
@@ -247,7 +246,7 @@ def test_play_alone_does_not_tell_the_width(drawn: Path) -> None:
 
 
 @ADDED_UP.of()
-def test_a_finger_and_the_play_tell_the_socket(drawn: Path) -> None:
+def test_a_finger_and_the_clearance_tell_the_socket(drawn: Path) -> None:
     result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.0", "--clearance", ".1")
     assert result.exit_code == 1
     assert f"need boards ripped to {counted(9.0, 9.1, 9):.2f} mm" in said(result)
@@ -265,37 +264,37 @@ def test_a_board_too_narrow_for_the_joint_is_stopped_and_each_offer_works(drawn:
     assert counted(9.97, 10.07, 9) == pytest.approx(90.13)
     words = said(result)
     assert (
-        "stop: board: the joint will have fingers of 9.97 mm and sockets of 10.07 mm: 9 of them need boards ripped to "
-        "90.13 mm, not 89.68 mm; the board is 90.00 mm measure the cutter again in scrap."
+        "stop: board: the fingers will be 9.97 mm and the sockets 10.07 mm wide: 5 fingers + 4 sockets need boards "
+        "ripped to 90.13 mm, not 89.68 mm; the board is 90 mm measure the cutter again in scrap."
     ) in words
     offered = re.search(
-        r"a board of ([\d.]+) mm or more, or the key nearer to the cutter, for fingers of ([\d.]+) mm and a clearance "
-        r"of ([\d.]+) mm, or (\d) fingers and sockets, ripped to ([\d.]+) mm;",
+        r"use a board of ([\d.]+) mm or more, or set the key nearer, for fingers of ([\d.]+) mm and a clearance of "
+        r"([\d.]+) mm, or rip to ([\d.]+) mm, for (\d) fingers \+ (\d) sockets;",
         words,
     )
     assert offered
-    board, finger, clearance, count, narrower = map(float, offered.groups())
+    board, finger, clearance, narrower, fingers, sockets = map(float, offered.groups())
     assert board >= counted(9.97, 10.07, 9)
     assert counted(finger, 10.07, 9) <= 90
     assert finger + clearance == pytest.approx(10.07)
     assert narrower <= 90
-    agree(narrower, counted(9.97, 10.07, int(count)), 0.005, unit="mm")
+    agree(narrower, counted(9.97, 10.07, int(fingers + sockets)), 0.005, unit="mm")
 
 
 def test_fewer_fingers_are_not_offered_where_as_many_fit(drawn: Path) -> None:
     """At 10.05 less 0.10 nine of them are 89.95: they fit once the gap, left alone at 9.97, is as it should be."""
     words = said(run("tune", str(drawn / "box.toml"), "--finger", "9.97", "--socket", "10.05"))
-    assert "stop: box.height: the joint will have fingers of 9.97 mm" in words
+    assert "stop: box.height: the fingers will be 9.97 mm" in words
     assert "for fingers of 9.95 mm and a clearance of 0.10 mm; then draw" in words
 
 
 @ADDED_UP.of()
 def test_a_board_wider_than_any_that_a_sled_takes_is_not_offered() -> None:
-    """120 parts, 60 · 10 + 60 · 10.1 = 1206: over the 1200 that the setting goes to."""
+    """60 fingers + 60 sockets, 60 · 10 + 60 · 10.1 = 1206: over the 1200 that the setting goes to."""
     [problem] = compared(sled(board=1200.0), finger=9.95, socket=10.1).problems
-    assert f"need boards ripped to {counted(10.0, 10.1, 120):g} mm" in problem.says("mm")
+    assert f"need boards ripped to {counted(10.0, 10.1, 120):.2f} mm" in problem.says("mm")
     assert "a board of" not in problem.suggests("mm")
-    assert "the key nearer to the cutter, for fingers of 9.89 mm" in problem.suggests("mm")
+    assert "set the key nearer, for fingers of 9.89 mm" in problem.suggests("mm")
 
 
 @ADDED_UP.of()
@@ -306,7 +305,7 @@ def test_a_gap_that_is_left_alone_can_cost_the_width(drawn: Path) -> None:
     assert "gap" in tune(Readings(9.98, 10.05), with_room.wanted).refused
     [problem] = found.problems
     assert (problem.severity, problem.where) == ("warning", "finger")
-    assert problem.says("mm").startswith("the joint will have fingers of 9.98 mm and sockets of 10.05 mm, and is drawn")
+    assert problem.says("mm").startswith("the fingers will be 9.98 mm and the sockets 10.05 mm wide; the sheets have")
     assert found.numbers is not None
     agree(found.numbers.width, counted(9.98, 10.05, 9), unit="mm")
 
@@ -314,7 +313,9 @@ def test_a_gap_that_is_left_alone_can_cost_the_width(drawn: Path) -> None:
 def test_a_finger_that_no_sled_of_the_file_cuts_is_refused(drawn: Path) -> None:
     result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "8.9", "--socket", "10.02")
     assert result.exit_code == 1
-    assert "fingers of 9.92 mm; 8.90 mm was read, and no more than 1.00 mm can be tuned" in said(result)
+    assert "the finger reads 8.90 mm, and this file has fingers of 9.92 mm: no more than 1.00 mm can be tuned" in said(
+        result
+    )
 
 
 # -- other layouts, and several passes -----------------------------------------------------------------------------
@@ -332,7 +333,7 @@ def compared(drawn: Drawn, **read: float) -> Compared:
 
 @ADDED_UP.of()
 def test_a_centred_joint_gets_another_starter_spacer() -> None:
-    """With 7 parts between the ends, 4 sockets and 3 fingers, they are (95 − 4 · 10.2 − 3 · 10.1)/2 = 11.95 wide …
+    """With 4 sockets and 3 fingers between the ends, these are (95 − 4 · 10.2 − 3 · 10.1)/2 = 11.95 wide …
 
     … which is over a finger; with the 8 that are drawn (95 − 4 · 10.2 − 4 · 10.1)/2 = 6.9, and the starter 3.2.
     """
@@ -342,7 +343,7 @@ def test_a_centred_joint_gets_another_starter_spacer() -> None:
     assert found.numbers.count == made.numbers.count == 10
     agree(found.numbers.board_starter, 10.1 - (95 - 4 * 10.2 - 4 * 10.1) / 2, unit="mm")
     report = tuned_report(made, finger=10.1, socket=10.2)
-    assert "By these readings the starter spacer is 3.20 mm, not" in report
+    assert "By these readings the starter is 3.20 mm, not" in report
     assert "ripped" not in report
 
 
@@ -352,7 +353,7 @@ def test_a_joint_that_can_no_longer_be_centred_is_stopped() -> None:
     [problem] = found.problems
     assert problem.severity == "stop"
     assert problem.where == "board"
-    assert "of them can't be centred on a board of 99.2 mm" in problem.says("mm")
+    assert "5 fingers + 5 sockets cannot be centred on a board of 99.2 mm" in problem.says("mm")
 
 
 def test_a_board_that_keeps_its_width_has_another_stick_and_no_rip_to_width() -> None:

@@ -69,9 +69,13 @@ def _contradictions(tuning: Tuning) -> list[Problem]:
             )
         else:
             first, second = (_GIVES[reading] for reading in one.readings)
-            rule = f"{first} a clearance of {{first:gauge}}, {second} {{second:gauge}}: {{allowed:gauge}} apart at most"
+            rule = (
+                f"{first} a clearance of {{first:gauge}} and {second} {{second:gauge}}. They can be {{allowed:gauge}} "
+                "apart at most"
+            )
         numbers = {"first": one.first, "second": one.second, "allowed": one.allowed}
-        found.append(stop(" and ".join(one.readings), rule, "measure both again", **numbers))
+        where = ", ".join(one.readings).replace(" - ", ", ")
+        found.append(stop(where, rule, "measure both again", **numbers))
     return found
 
 
@@ -195,7 +199,7 @@ def report(tuning: Tuning, compared: Compared, said: Sequence[str], units: Units
 
 
 def _of_the_sheets(compared: Compared, show: Callable[[float], str]) -> str:
-    """Return what becomes of rip-to width, starter spacer and story stick."""
+    """Return what becomes of rip-to width, starter and story stick."""
     drawn, made, ripped = compared.drawn.numbers, compared.numbers, compared.drawn.asked.layout == "rip"
     if made is None:
         return f"Measure a socket before you rip a board: the sheets are drawn for {show(drawn.socket)}."
@@ -206,7 +210,7 @@ def _of_the_sheets(compared: Compared, show: Callable[[float], str]) -> str:
         said = f"By these readings boards are ripped to {show(made.width)}, not {show(drawn.width)}. {said}"
     elif compared.drawn.asked.layout == "centre":
         starters = f"{show(made.board_starter)}, not {show(drawn.board_starter)}"
-        said = f"By these readings the starter spacer is {starters}. {said}"
+        said = f"By these readings the starter is {starters}. {said}"
     return said
 
 
