@@ -273,7 +273,7 @@ SETTINGS: Mapping[str, Made] = {
     for name, settings in {
         "words for a length": '"finger": "x", "cutter": 10, "board": 90, "thickness": 12',
         "yes for a length": '"finger": true, "cutter": 10, "board": 90, "thickness": 12',
-        "half a count": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "parts": 4.5',
+        "half a count": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "fingers": 4.5',
         "a number for a word": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "machine": 3',
         "a number for yes": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "whole": 1',
         "not a number": '"finger": NaN, "cutter": 10, "board": 90, "thickness": 12',

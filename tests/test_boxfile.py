@@ -124,7 +124,7 @@ def test_a_length_written_in_either_unit_reads_back(units: Units, mm: float, bar
 # -- how faults are said -------------------------------------------------------------------------------------------
 
 UNREADABLE = {
-    "unknown key": (LEAST + "fingr = 3\n", "line 10: joint.fingr: unknown key; did you mean 'finger'?"),
+    "unknown key": (LEAST + "fingr = 3\n", "line 10: joint.fingr: unknown key; did you mean 'finger' or 'fingers'?"),
     "key of a section": ("finger = 3\n" + LEAST, "line 1: finger: unknown key; it belongs in [joint] or in [cutters]"),
     "key of the top": (LEAST + "title = 'x'\n", "line 10: joint.title: unknown key; it belongs at the top of the file"),
     "key of another": (LEAST + "kerf = 3\n", "line 10: joint.kerf: unknown key; it belongs in [stock]"),
@@ -370,7 +370,7 @@ def test_changed_keys_are_there_and_every_comment_still_is(text: str, values: di
 @pytest.mark.parametrize(
     ("name", "message"),
     [
-        ("joint.fingr", "joint.fingr: unknown key; did you mean 'finger'?"),
+        ("joint.fingr", "joint.fingr: unknown key; did you mean 'finger' or 'fingers'?"),
         ("jiont.finger", "jiont: unknown section; did you mean 'joint'"),
         ("joint", "is a section; name one of its keys"),
         ("joint.finger.x", "joint.finger holds a value"),

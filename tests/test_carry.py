@@ -393,7 +393,7 @@ def test_the_short_form_of_a_sled() -> None:
     board=st.fractions(1, 40, max_denominator=64).map(lambda inches: float(inches * 127 / 5)),
     thickness=st.decimals(1, 60, places=2).map(float),
     bevel=st.decimals(0, 45, places=2).map(float),
-    parts=st.none() | st.integers(3, 400),
+    fingers=st.none() | st.integers(2, 200),
     whole=st.booleans(),
     machine=st.sampled_from(["router table", "table saw"]),
     units=st.sampled_from(["mm", "in"]),
@@ -463,7 +463,7 @@ def test_settings_that_find_no_room_are_left_out_and_counted(monkeypatch: pytest
         ("jigleaf:1 sled mm without=x", "without=x, which is no count"),
         ("jigleaf:1 sled mm finger=10 cutter=10.02", "lacks board, thickness, which sled needs"),
         (f"{CODE} colour=red", "sled has no setting 'colour'"),
-        (f"{CODE} parts=many", "parts: 'many' can't be read; write a whole number"),
+        (f"{CODE} fingers=many", "fingers: 'many' can't be read; write a whole number"),
         (f"{CODE} bevel=steep", "bevel: 'steep' can't be read; write degrees"),
         (f"{CODE} whole=perhaps", "whole: 'perhaps' can't be read; write true or false"),
         (f"{CODE} machine=lathe", "machine: must be 'router table' or 'table saw', not 'lathe'"),
@@ -634,7 +634,7 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     [
         ("finger", "'finger' is not KEY=VALUE"),
         ("=3", "'=3' is not KEY=VALUE"),
-        ("fingr=8", "sled has no setting 'fingr'; did you mean 'finger'?"),
+        ("fingr=8", "sled has no setting 'fingr'; did you mean 'finger' or 'fingers'?"),
         ("finger=ten", "no number"),
     ],
 )

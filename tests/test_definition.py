@@ -78,8 +78,8 @@ def test_a_length_within_its_limits_is_fine(value: float) -> None:
 
 def test_every_setting_out_of_limits_is_named_at_once() -> None:
     with pytest.raises(CannotBuild) as refused:
-        find("sled").plan({"finger": -1.0, "cutter": 1e9, "board": 90.0, "thickness": 12.0, "parts": 2})
-    assert [problem.where for problem in refused.value.problems] == ["finger", "cutter", "parts"]
+        find("sled").plan({"finger": -1.0, "cutter": 1e9, "board": 90.0, "thickness": 12.0, "fingers": 1})
+    assert [problem.where for problem in refused.value.problems] == ["finger", "cutter", "fingers"]
 
 
 def test_defaults_follow_the_units() -> None:

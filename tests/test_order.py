@@ -35,14 +35,14 @@ def said_of(box: Box) -> str:
 
 
 def test_the_steps_of_the_metric_reference_box() -> None:
-    """Worked values: gap 9.9, spacer 9.95, over all 29.8, rip to 89.5, projection 18.3, diagonals 0.5 apart 0.11°."""
+    """Worked values: gap 9.9, spacer 9.95, key and cutter 29.8, rip to 89.5, projection 18.3, diagonals 0.5 apart 0.11°."""
     said = said_of(worked())
     for words in (
-        "Key 9.9 mm, spacer 9.95 mm",
-        "Cutter 18.3 mm above the table, 12.3 mm above the plate",
-        "Gap 9.9 mm with a gauge block; across cutter and key 29.8 mm",
+        "Key 9.90 mm, spacer 9.95 mm",
+        "Cutter 18.30 mm above the table, 12.30 mm above the plate",
+        "Gap 9.90 mm with a gauge block; across key and cutter 29.80 mm",
         "Leave the wood 90 mm wide: the rest is planed off the jointed boards.",
-        "Gauge 89.5 mm from the bottom edge of every board. Plane the top edges to the line by hand, 0.5 mm off",
+        "Gauge 89.50 mm from the bottom edge of every board. Plane the top edges to the line by hand, 0.5 mm off",
         "8 clamps, cauls hollowed 1.3 mm over the fingers. Glue 0.9 g",
         "within 0.5 mm; so far apart the box leans by 0.11 degrees",
     ):
@@ -51,7 +51,7 @@ def test_the_steps_of_the_metric_reference_box() -> None:
     assert "Leave the wood 89.5 mm wide: the joint takes all of it." in level
     assert "Rip" not in level
     assert "top edges" not in level
-    assert "Rip the wood of the sides to 90 mm while it is long" in said_of(worked(box__height="96"))
+    assert "Rip the wood of the sides to 90.00 mm while it is long" in said_of(worked(box__height="96"))
 
 
 def test_all_holds_of_a_whole_box_in_their_order() -> None:

@@ -45,7 +45,7 @@ def test_every_first_answer_makes_a_box(units: Units) -> None:
     [
         ("box.length", "220", "inside 196 mm by 126 mm"),
         ("box.width", "6 in", "inside 176 mm by 128.4 mm"),
-        ("joint.finger", "8", "11 fingers and sockets"),
+        ("joint.finger", "8", "6 fingers + 5 sockets"),
         ("groove.cutter", "6", "11.9 mm from the bottom edge; the ends are stopped; fence"),
         ("lid.thickness", "20", "lid 2"),
         ("handle.saw", "38.6", "blank 111.2 mm long"),
@@ -210,7 +210,7 @@ def uncommented(text: str) -> Iterator[tuple[str, str]]:
 
 
 def told(worked: chain.Box) -> set[tuple[str, str]]:
-    """Return what is said of a box; where the parts are counted, it is said of their count, else of the boards."""
+    """Return what is said of a box: where fingers are asked for it is said of their number, else of the boards."""
     return {(problem.severity, problem.rule) for problem in worked.problems}
 
 

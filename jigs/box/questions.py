@@ -19,6 +19,7 @@ from jigs.base.wording import say
 from jigs.box import new
 from jigs.box.chain import Box
 from jigs.box.new import Value
+from jigs.parts.joint.settings import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +46,8 @@ def _fingers(worked: Box) -> str:
     if made is None:
         return ""
     words = say(
-        "{count} fingers and sockets; rip the boards to {width}; gap {gap}, spacer {spacer}",
-        count=str(made.count),
+        "{count}; rip the boards to {width:gauge}; gap {gap:gauge}, spacer {spacer:gauge}",
+        count=counted(made.count),
         width=made.width,
         gap=made.gap,
         spacer=made.short_spacer,

@@ -158,8 +158,8 @@ def _key_pulled_off(asked: SledSettings, _: SledNumbers) -> Iterator[Problem]:
 
 
 def _another_finger(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
-    """Find a cutter that is not of the size asked for; what the clearance alone takes off the finger is no news."""
-    if abs(numbers.finger - asked.finger) > asked.clearance + READ_OUT:
+    """Find a cutter of another size than the finger: what clearance and setting may take off the finger is no news."""
+    if abs(numbers.finger - asked.finger) > asked.clearance + arithmetic.GAP_WITHIN:
         yield note(
             "finger",
             "the finger will be {real:gauge}, not {asked}: it is one pass of the cutter of {cutter} less the clearance "
