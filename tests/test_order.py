@@ -35,7 +35,7 @@ def said_of(box: Box) -> str:
 
 
 def test_the_steps_of_the_metric_reference_box() -> None:
-    """Worked values: gap 9.9, spacer 9.95, key and cutter 29.8, rip to 89.5, projection 18.3, diagonals 0.5 apart 0.11°."""
+    """Worked values: gap 9.9, spacer 9.95, across both 29.8, rip to 89.5, above 18.3, diagonals 0.5 apart 0.11°."""
     said = said_of(worked())
     for words in (
         "Key 9.90 mm, spacer 9.95 mm",
