@@ -8,7 +8,7 @@ from jigs.trade.limits import not_negative, positive, steps_to_cover, within
 
 
 def cheek_area(*, count: int, first_thickness: float, second_thickness: float) -> float:
-    """Return the long-grain glue area of one corner: a cheek between each two of its `count` parts.
+    """Return the long-grain glue area of one corner: a cheek between each two of `count` in all.
 
     (count − 1) · first_thickness · second_thickness, in the square of the unit given.
     """

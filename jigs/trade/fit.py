@@ -72,10 +72,10 @@ def separate_worst(clearance: float, slack: float, long_sockets: int, odd: bool)
 
     Step i of the long falls short of the full pitch by e_i, of the short by e'_i, both in [0, slack]. With
     D_i = sum(e'_j - e_j) for j <= i, the gaps add up to clearance - max D_i + min(D_j + e'_(j+1)). A top
-    cheek exists for i = 0 ... m-1, a bottom cheek for j = 0 ... m-1 when the count of parts is odd (the
+    cheek exists for i = 0 ... m-1, a bottom cheek for j = 0 ... m-1 when the count of both is odd (the
     short then has m + 1 sockets) and j = 0 ... m-2 when it is even. Longs pushed one way and shorts the
     other way gives the worst: **clearance - (m - 1) slack for odd counts, clearance - (m - 2) slack for
-    even ones** (m >= 2; with two parts there is one cheek and nothing adds up). Raises ValueError for a
+    even ones** (m >= 2; with one of each there is one cheek and nothing adds up). Raises ValueError for a
     slack below 0 or m under 1.
     """
     finite(clearance=clearance)
