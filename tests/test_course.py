@@ -234,6 +234,7 @@ def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None
         (METRIC, {"box.length": 260}, "sled-10-for-12-mm-long-500"),
         (METRIC, {"joint.finger": 8, "joint.cutter": 8.02}, "sled-8-for-12-mm-cutter-8-02"),
         (METRIC, {"joint.clearance": 0.15}, "sled-10-for-12-mm-mark"),
+        (METRIC, {"joint.fingers": 4}, "sled-10-for-12-mm-mark"),
         (METRIC, {"sides.thickness": 12.0004}, "sled-10-for-12-mm-mark"),
         (INCHES, {}, "sled-1-2-for-half-inch"),
         (INCHES, {"sides.thickness": "3/8", "box.length": 11}, "sled-1-2-for-3-8-inch-long-20"),

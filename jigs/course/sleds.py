@@ -66,7 +66,8 @@ def called(file: BoxFile, base: BoxFile, mark: str) -> str:
             name += f"-{word}-{_number(_size(settings, key), units)}"
             exact = exact and _exact(_size(settings, key), units)
     said = {"finger", "thickness", "cutter", "board", "length"}
-    same = all(settings[key] == usual[key] for key in settings if key not in said)
+    # What neither of the two names is as it usually is.
+    same = all(settings.get(key) == usual.get(key) for key in (settings.keys() | usual.keys()) - said)
     return name if exact and same else f"{name}-{mark}"
 
 
