@@ -355,8 +355,9 @@ def _ask_one(draft: questions.Draft, question: questions.Question) -> questions.
 @main.command("check")
 @click.argument("file", type=click.Path())
 @_set("Say what another value changes, and leave the file as it is. Repeat.")
+@click.option("--details", is_flag=True, help="Print every number too: the joint closed, its errors, thin wood.")
 @json_option("Print the numbers: lengths in mm, angles in degrees.")
-def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
+def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
 
     \b
@@ -367,15 +368,13 @@ def check_box(file: str, changes: tuple[str, ...], as_json: bool) -> None:
     before = reading.load(file)
     if values:
         after = make.box(before.source, file, values)
-        report = make.check(after, before, change.cutter_taken(before, after, values))
+        report = make.check(after, before, change.cutter_taken(before, after, values), everything=details)
     else:
-        report = make.check(before)
+        report = make.check(before, everything=details)
     if as_json:
         _echo_json(report)
     else:
         echo(report.text)
-        echo("")
-        _tell(report.problems, report.units, err=False)
         if values and (pages := make.pages_that_change(before, after)):
             echo("")
             say(f"to print again: {earlier.said(pages)}", err=False)
@@ -525,9 +524,9 @@ def draw_class(
         echo("stopped; what is finished is kept: run the same again to go on", err=True)
         sys.exit(130)
     for remark in outcome.remarks:
-        say(f"note: {remark}")
+        say(f"NOTE: {remark}")
     for fault in outcome.faults:
-        say(f"stop: {fault.says(outcome.units)}")
+        say(f"Error: {fault.says(outcome.units)}")
     for file in outcome.stale:
         echo(f"no longer listed; file kept: {file}", err=True)
     for file in outcome.made:
@@ -678,7 +677,7 @@ def _from_code(text: str) -> sheet_carried.Carried:
     """Return what a sheet carries, from the text of its code."""
     code = short_form.read(text)
     if code.missing:
-        say(f"note: {short_form.missing_words(code)}")
+        say(f"NOTE: {short_form.missing_words(code)}")
     return make.from_code(code)
 
 

@@ -36,6 +36,7 @@ from layout.write import earlier, formats
 
 with lazily():
     from jigs.box import chain
+    from jigs.box import details as box_details
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
     from jigs.boxfile import change, reading, sections
@@ -234,24 +235,32 @@ def _of_jig(
     return Report(units, tuple(problems), lambda: {**numbers, **said}, lambda: _settings_line(known, chosen, units))
 
 
-def _of_box(worked: chain.Box, before: sections.BoxFile | None = None) -> Report:
+def _of_box(worked: chain.Box, before: sections.BoxFile | None = None, *, everything: bool = False) -> Report:
     def words() -> str:
-        return box_report.changes(chain.work_out(before), worked) if before else box_report.check(worked)
+        said = [box_report.check(worked)]
+        if before and not worked.stopped:
+            said = [box_report.changed(worked), box_details.changes(chain.work_out(before), worked)]
+        if everything:
+            said.append(box_details.details(worked))
+        return "\n\n".join(said)
 
     return Report(worked.file.units, worked.problems, lambda: chain.as_data(worked), words)
 
 
-def check(job: Job, before: sections.BoxFile | None = None, notes: Sequence[Problem] = ()) -> Report:
+def check(
+    job: Job, before: sections.BoxFile | None = None, notes: Sequence[Problem] = (), *, everything: bool = False
+) -> Report:
     """Return what is worked out of a job, refused or not: the report says what stops it.
 
-    With `before` its text is what of a box differs from that one. `notes` are said with the problems. Raises CannotRead
-    for a paper that there is not, and for settings that the jig has no more.
+    With `before` its text is what of a box differs from that one; with `everything` it ends with every number of it.
+    `notes` are said with the problems. Raises CannotRead for a paper that there is not, and for settings that the jig
+    has no more.
     """
     with said_in(job.units):
         if not isinstance(job, JigSettings):
             _on_its_paper(job, USUAL)
             worked = chain.work_out(job)
-            return _of_box(replace(worked, problems=(*worked.problems, *notes)), before)
+            return _of_box(replace(worked, problems=(*worked.problems, *notes)), before, everything=everything)
         try:
             return _planned(job).report()
         except CannotBuild as refused:

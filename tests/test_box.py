@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
-from jigs.box import chain, report
+from jigs.box import chain, details, report
 from jigs.boxfile import reading
 from layout import make
 from tests.boxes import METRIC, SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
@@ -93,7 +93,7 @@ def test_cut_separately_the_chance_is_told() -> None:
         "mm"
     )
     assert found.meant is not None
-    assert "separately, 6.0 % of the corners, 22 % of the boxes" in "\n".join(report.closed_joint(found.meant, "mm"))
+    assert "separately, 6.0 % of the corners, 22 % of the boxes" in "\n".join(details.closed_joint(found.meant, "mm"))
     apart = chain.as_data(found)["fit"]["separately"]
     assert apart["chance_fails"] == pytest.approx(0.06, abs=0.001)
     assert apart["chance_box_fails"] == pytest.approx(1 - (1 - apart["chance_fails"]) ** 4)
@@ -101,7 +101,7 @@ def test_cut_separately_the_chance_is_told() -> None:
 
 def test_check_prints_a_report_of_80_columns() -> None:
     for sample in SAMPLES:
-        result = run("check", str(sample))
+        result = run("check", str(sample), "--details")
         assert result.exit_code == 0
         assert all(len(row) <= 80 for row in result.stdout.splitlines())
         for words in ("The joint closed", "not to scale", "[####]", "What the error comes from", "spacer", "%"):
@@ -351,22 +351,41 @@ def test_the_stock_comes_out_of_the_rack() -> None:
 
 def test_the_report_tells_every_part() -> None:
     for text, words in ((WHOLE_METRIC, "153.8 mm left and right"), (WHOLE_INCHES, "9 15/64 in left and right")):
-        said = report.check(worked(text))
+        said = details.details(worked(text))
         assert all(len(row) <= 80 for row in said.splitlines())
         assert words in said
         for title in ("Groove", "Bottom", "Lid", "Handle", "Shell", "Wood moves", "Stock", "Glue and finish"):
             assert f"\n{title}\n" in said
 
 
+def test_the_report_says_what_to_know_before_the_set_ups() -> None:
+    """Worked values of the box: 89.5 to rip to, a clearance of 0.1 at worst 0.03; 80.3 is half of the ends' 160.6."""
+    said = report.check(worked(WHOLE_METRIC))
+    rows = said.splitlines()
+    assert rows[0] == "BOX M, black cherry. Sizes in mm."
+    assert rows[2].startswith("outside 240 × 160 × 89.50; inside 216 × 136 × ")
+    assert "CAN BE BUILT. Clearance 0.10; at worst 0.03. In one stack, fewer than 1 in 1000" in said
+    assert said.index("BEFORE YOU CUT") < said.index("DANGER") < said.index("CHOOSE") < said.index("\nSLED ")
+    starts = [row.split(" ")[0] for row in rows[rows.index("BEFORE YOU CUT") :] if row[:1].isupper()]
+    assert starts == ["BEFORE", "WOOD", "SLED", "GROOVE", "BOTTOM", "SHELL", "LID", "HANDLE", "GLUE"]
+    assert max(map(len, rows)) <= report.WIDTH
+
+
+def test_where_there_are_errors_they_alone_are_printed() -> None:
+    said = report.check(worked(WHOLE_METRIC, joint__cutter="12", groove__depth="12"))
+    assert "CAN'T BE BUILT AS ASKED: 1 error.\n\n1 joint.finger\n  The cutter makes a socket of 12 mm" in said
+    assert not re.search("DANGER|CHOOSE|SLED|CAN BE BUILT", said)
+
+
 def test_another_value_is_told_with_all_that_it_changes() -> None:
     before = worked(WHOLE_METRIC)
-    said = report.changes(before, worked(WHOLE_METRIC, joint__cutter="9.82"))
+    said = details.changes(before, worked(WHOLE_METRIC, joint__cutter="9.82"))
     assert "\n  gap        9.72 mm; was 9.90 mm\n" in said
     assert "\n  across     29.26 mm across key and cutter; was 29.80 mm across key and cutter\n" in said
     assert "cut depth" not in said  # which stays as it is
     assert "\nLid\n" not in said
     assert all(len(row) <= report.WIDTH for row in said.splitlines())
-    wider = report.changes(before, worked(WHOLE_METRIC, box__width="170"))
+    wider = details.changes(before, worked(WHOLE_METRIC, box__width="170"))
     assert "\n  inside     216 mm by 146 mm; was 216 mm by 136 mm\n" in wider
     assert "the ends: 163.8 mm left and right of the cutter's centre" in wider
     assert "was 153.8 mm left and right" in wider
@@ -374,14 +393,14 @@ def test_another_value_is_told_with_all_that_it_changes() -> None:
 
 def test_a_part_that_comes_or_goes_is_a_change() -> None:
     bare, with_lid = worked(METRIC), worked(METRIC + "[lid]\nthickness = 18\n")
-    assert re.search(r"\nLid\n(.*\n)*  size       250 mm by 170 mm; was none\n", report.changes(bare, with_lid))
-    assert "  size       none; was 250 mm by 170 mm\n" in report.changes(with_lid, bare)
+    assert re.search(r"\nLid\n(.*\n)*  size       250 mm by 170 mm; was none\n", details.changes(bare, with_lid))
+    assert "  size       none; was 250 mm by 170 mm\n" in details.changes(with_lid, bare)
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_nothing_changes_of_the_same_box(sample: Path) -> None:
     made = chain.work_out(reading.load(sample))
-    assert report.changes(made, made) == "Nothing that is measured changes."
+    assert details.changes(made, made) == "Nothing that is measured changes."
 
 
 def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> None:
@@ -389,9 +408,9 @@ def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> Non
     file.write_bytes((ROOT / "samples" / "recipe-box.toml").read_bytes())
     result = run("check", str(file), "--set", "joint.finger=8")
     assert result.exit_code == 0
-    assert result.stdout.startswith("What changes\n")
+    assert "CAN BE BUILT." in result.stdout.split("What changes\n")[0]
     assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stdout
-    assert "note: joint.cutter: the cutter of 7.97 mm is taken" in result.stdout
+    assert "The cutter of 7.97 mm is taken" in " ".join(result.stdout.split())
     assert all(len(row) <= report.WIDTH for row in result.stdout.splitlines())
     assert file.read_bytes() == (ROOT / "samples" / "recipe-box.toml").read_bytes()
     numbers = json.loads(run("check", str(file), "--set", "joint.finger=8", "--json").stdout)

@@ -189,8 +189,8 @@ def test_a_stopped_box_is_not_drawn_and_what_can_be_is_named(tmp_path: Path) -> 
     result = run("draw", str(stopped_file(tmp_path)), "-o", str(out))
     said = " ".join(result.output.split())
     assert result.exit_code == 1
-    assert "stop: handle.height: a handle 40 mm high has −7.16 mm of wood over its holes" in said
-    assert "nothing was drawn; what the stops leave can be" in said
+    assert "Error: handle.height: a handle 40 mm high has −7.16 mm of wood over its holes" in said
+    assert "nothing was drawn; what the errors leave can be" in said
     for family in ("stock", "sled", "stops", "panel", "shell", "lid"):
         assert f"--only {family}" in said
     assert "--only handle" not in said
@@ -206,7 +206,7 @@ def test_the_rest_of_a_stopped_box_is_drawn_by_name(tmp_path: Path) -> None:
         "low-handle-cut-fingers-proof.svg",
         "low-handle-cut-fingers-template-1.svg",
     ]
-    assert "stop: handle.height" in result.output
+    assert "Error: handle.height" in result.output
     assert result.exit_code == 1
 
 
@@ -216,7 +216,7 @@ def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
         box_sheets.sheets(chain.work_out(reading.load(stopped_file(tmp_path))), ["sled", asked])
     said = refused.value.says("mm")
     assert "it breaks through" in said or "they break through" in said
-    assert f"{asked} can't be drawn before the stops are mended" in said
+    assert f"{asked} can't be drawn before the errors are mended" in said
 
 
 def test_a_box_without_a_part_has_no_sheets_of_it(tmp_path: Path) -> None:

@@ -75,7 +75,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.mark.parametrize("made", numbered(corpus.BOX_FILES))
 def test_a_box_file(made: Made, here: Path) -> None:
     (here / "box.toml").write_bytes(made())
-    assert refused("draw", "box.toml", "-o", "out").startswith(("box.toml", "stop: "))
+    assert refused("draw", "box.toml", "-o", "out").startswith(("box.toml", "Error: "))
     assert written(here) == {"box.toml"}
 
 
@@ -89,7 +89,7 @@ def test_a_class_list(name: str, made: Made, here: Path) -> None:
     (here / name).write_bytes(made())
     (here / "box.toml").write_text(corpus.LEAST)
     said = refused("class", name, "--box", "box.toml", "-o", "out")
-    assert said.startswith((name, "stop: row "))
+    assert said.startswith((name, "Error: row "))
     assert written(here) <= {name, "box.toml", "out", "out/shared", "out/summary.json", "out/.jigleaf.state"}
 
 

@@ -181,7 +181,7 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (
             ["--finger", "9.9", "--socket", "10", "--flush-low", ".2", "--flush-high", ".6"],
             1,
-            "stop: --socket, --finger, --flush-high, --flush-low: finger and socket give a clearance of 0.10 mm and "
+            "Error: --socket, --finger, --flush-high, --flush-low: finger and socket give a clearance of 0.10 mm and "
             "the flush readings give 0.40 mm. They can be 0.08 mm apart at most measure both again",
         ),
         (
@@ -207,7 +207,7 @@ def test_what_readings_cannot_tell(metric: str, readings: list[str], code: int, 
 def test_readings_of_another_joint_are_refused_and_nothing_is_advised(metric: str) -> None:
     result = tune(metric, "--finger", "6.3", "--socket", "6.4")
     assert result.exit_code == 1
-    assert "stop: --socket: the socket will be 6.40 mm, and the cutter of this file makes" in result.output
+    assert "Error: --socket: the socket will be 6.40 mm, and the cutter of this file makes" in result.output
     assert result.stdout == ""
 
 

@@ -32,10 +32,12 @@ class CannotBuild(JigleafError):
         super().__init__("; ".join(problem.says("mm") for problem in self.problems))
 
     def says(self, units: Units) -> str:
-        """Return each reason on a line of its own, with what would work below it."""
+        """Return each reason on a line of its own, with what would work below it; errors alone where there are any."""
+        errors = [problem for problem in self.problems if problem.severity == "stop"]
+        told = errors or self.problems
         lines = []
-        for problem in self.problems:
-            lines.append(f"{problem.severity}: {problem.where}: {problem.says(units)}")
+        for problem in told:
+            lines.append(f"{problem.sign}: {problem.where}: {problem.says(units)}")
             if problem.ways:
                 lines.append(f"      {problem.suggests(units)}")
         return "\n".join(lines)

@@ -29,7 +29,7 @@ class Report:
 
     @cached_property
     def text(self) -> str:
-        """The same for a person to read, in the units of the job, without the problems."""
+        """The same for a person to read, in the units of the job: of a box with its problems."""
         return self.words()
 
     @property

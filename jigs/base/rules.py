@@ -15,7 +15,8 @@ from jigs.base.wording import Offer, Wording, fields_of
 Severity = Literal["stop", "warning", "note"]
 READ_OUT = 0.01
 """A limit is read out to this, mm: who takes the size that is suggested is not told the same again."""
-_WORST_FIRST: dict[str, int] = {"stop": 0, "warning": 1, "note": 2}
+_SIGNS: dict[str, str] = {"stop": "Error", "warning": "WARNING", "note": "CHOOSE"}
+_WORST_FIRST = ("Error", "DANGER", "WARNING", "GET", "CHOOSE")
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,18 @@ class Problem:
     rule: str
     suggestion: str | tuple[str, ...] = ""
     numbers: Mapping[str, object] = field(default_factory=dict)
+    about: Literal["", "hands", "wood"] = ""
+    """What a warning or a note is about, where that decides how it is signed: somebody's hands, or wood to get."""
+
+    @property
+    def sign(self) -> str:
+        """The word that it begins with: Error, DANGER (somebody is hurt), WARNING (work is spoiled), GET or CHOOSE."""
+        return {"hands": "DANGER", "wood": "GET"}.get(self.about, _SIGNS[self.severity])
+
+    def sentences(self, units: Units) -> str:
+        """Return what is wrong and what to do about it, as whole sentences in the reader's units."""
+        said = (self.says(units), self.suggests(units))
+        return " ".join(f"{words[:1].upper()}{words[1:]}{'' if words[-1] in '.?' else '.'}" for words in said if words)
 
     def says(self, units: Units) -> str:
         """Return the rule with its numbers, in the reader's units."""
@@ -78,6 +91,7 @@ class Problem:
         """Return the problem as the `problems[]` entry of the JSON reports."""
         return {
             "severity": self.severity,
+            "sign": self.sign,
             "where": self.where,
             "says": self.says(units),
             "suggestion": self.suggests(units),
@@ -96,6 +110,16 @@ def stop(where: str, said: str, instead: Instead = (), /, **numbers: object) -> 
 def warn(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
     """Return what a maker will regret, in the form of `stop`."""
     return Problem("warning", where, said, instead, numbers)
+
+
+def danger(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
+    """Return a warning of what hurts somebody, in the form of `stop`."""
+    return Problem("warning", where, said, instead, numbers, "hands")
+
+
+def get(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
+    """Return a warning of wood that is still to get, in the form of `stop`."""
+    return Problem("warning", where, said, instead, numbers, "wood")
 
 
 def note(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
@@ -159,8 +183,8 @@ def _that_works(problem: Problem, offer: Offer, again: Again, units: Units) -> O
 
 
 def worst_first(problems: Sequence[Problem]) -> list[Problem]:
-    """Return the problems with stops before warnings before notes, otherwise in the order they were found."""
-    return sorted(problems, key=lambda problem: _WORST_FIRST[problem.severity])
+    """Return the problems by their signs, the worst first, otherwise in the order they were found."""
+    return sorted(problems, key=lambda problem: _WORST_FIRST.index(problem.sign))
 
 
 Part = TypeVar("Part")

@@ -148,7 +148,7 @@ def _worked_out(file: BoxFile) -> Box:
     if numbers:
         stock = box_rules.STOCK.judge(stock_of(file, numbers, parts), found)
         found += box_rules.boards_of_no_known_wood(file)
-    found += _between_parts(file, numbers, lid, handle, stock)
+    found += _between_parts(file, lid, handle)
     if numbers and bottom:
         found += box_rules.depth_is_left(file, numbers.width, numbers.pitch, bottom, lid)
     finish = finish_of(file, numbers, room, lid) if numbers and room else None
@@ -195,20 +195,14 @@ def _air(
     return air
 
 
-def _between_parts(
-    file: BoxFile, numbers: SledNumbers | None, lid: Lid | None, handle: Handle | None, stock: Stock | None
-) -> Iterator[Problem]:
-    """Find what is wrong between parts, and say what holds for every box."""
+def _between_parts(file: BoxFile, lid: Lid | None, handle: Handle | None) -> Iterator[Problem]:
+    """Find what is wrong between parts."""
     if file.bottom and not file.groove:
         yield stop("bottom", "a bottom needs a groove to sit in", "a section [groove] with its cutter")
     if handle and lid:
         yield from box_rules.longer_than_lid(handle, lid)
     if handle:
         yield from screws_that_do(handle, lid)
-    if numbers:
-        yield from box_rules.finish_off_the_glue(numbers.cut_depth)
-    if numbers and stock:
-        yield from box_rules.knots(numbers.cut_depth)
 
 
 def settings_line(file: BoxFile) -> str:

@@ -31,10 +31,6 @@ _CARDS = {
 """The card before which a problem of a section is read."""
 
 
-_ON_THE_CARDS = ("box.height", "joint.finger", "sides.thickness", "joint", "stock", "groove")
-"""Notes of these say what is a setting or a step of every box."""
-
-
 def page(box: Box, cards: Sequence[Card]) -> Card:
     """Return the cover of a box whose work is on these cards."""
     told = before_cutting(box)[:TOLD]
@@ -53,7 +49,7 @@ def page(box: Box, cards: Sequence[Card]) -> Card:
 
 def before_cutting(box: Box) -> list[Problem]:
     """Return what must be known before cutting, the worst first."""
-    return [problem for problem in box.problems if problem.severity != "note" or problem.where not in _ON_THE_CARDS]
+    return list(box.problems)
 
 
 def _side_by_side(columns: Sequence[Band]) -> Band:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from jigs.base import drawing as draw
+from jigs.base.rules import Problem, get
 from jigs.base.usual import Usual
 from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
@@ -291,6 +292,25 @@ def wood_of_trials(box: Box, made: Stock) -> Iterator[Wording]:
     """Yield how much wood the test pieces take beside the strips, and whether the boards of the sides have it."""
     for more in trial_stock(box, made):
         yield _wood_of_trials(more, made)
+
+
+def trials_to_get(box: Box) -> Iterator[Problem]:
+    """Find test pieces that the boards of the sides do not give, where the file names its boards."""
+    made = box.stock
+    for more in trial_stock(box, made) if made and made.plan else ():
+        if more.short:
+            yield get(
+                "stock.boards",
+                "{count} test pieces of {each:cut} take {length:rough up} with their saw cuts; the boards of the sides "
+                "leave enough for {found}",
+                "get {wood} for {short} more",
+                count=more.count,
+                each=TEST_PIECE.size(box.file.units),
+                length=more.length,
+                found=more.found or "none",
+                wood=more.wood or "wood",
+                short=more.short,
+            )
 
 
 def _wood_of_trials(more: TrialStock, made: Stock) -> Wording:

@@ -1,222 +1,162 @@
-"""A box as text that reads well in 80 columns: its numbers, its joint closed, where its error comes from."""
+"""A box in the words of a maker, in 80 columns: can it be built, what to know before cutting, what to set up.
+
+Where a rule stops the box, that alone is said. Settings stand in the order of work, without their unit, which is said
+once; messages carry it, as they are read alone.
+"""
 
 from __future__ import annotations
 
-import re
 import textwrap
-from collections.abc import Callable, Iterable, Iterator
-from itertools import islice
+from collections.abc import Iterable, Iterator, Sequence
 
-from jigs.base.lengths import Units, show
-from jigs.base.wording import Words, read_out, say
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem, worst_first
+from jigs.base.wording import Words, on_paper, read_out, say
 from jigs.box import rack
-from jigs.box.chain import PARTS, Box
+from jigs.box.chain import Box
+from jigs.box.details import chance
 from jigs.parts.joint import in_box
-from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.part import Row
-from jigs.trade.fit import Spread
-from jigs.trade.predict import of_a_box
-from jigs.trade.sled import SledNumbers
+from jigs.parts.part import Part
 
-BAR = 40
-"""Characters of a bar of 100 %."""
-_PICTURED = 9
-THINNEST = 4
-"""Places of the report where the wood is thinnest."""
-WIDTH, _INDENT = 80, 13
+WIDTH = 80
+_NAME = 9
+"""Columns before the settings of a set-up: its name stands there."""
 _HARD_SPACE = "\u00a0"
 
 
-Section = Callable[[Box], Iterator[Row]]
-
-
 def check(box: Box) -> str:
-    """Return the report of a box, without its problems."""
-    units = box.file.units
-    rows = [box.file.title, "", *(line for name, words in _size(box) for line in _written(name, words, units))]
-    for title, section in _JOINT.items():
-        rows += _section(title, section(box), units)
-    if box.meant:
-        rows += ["", *closed_joint(box.meant, units), "", *budget(box.meant, units)]
-    for title, section in _SECTIONS.items():
-        rows += _section(title, section(box), units)
-    return "\n".join(rows).replace(_HARD_SPACE, " ")
+    """Return the report of a box: its errors, or else the verdict, what to know before cutting, and the set-ups."""
+    rows = [*_head(box), ""]
+    if box.stopped:
+        return _text([*rows, *errors(box.problems, box.file.units)])
+    rows += [*_size(box), *_verdict(box)]
+    if told := worst_first([*box.problems, *rack.trials_to_get(box)]):
+        rows += ["", *before_you_cut(told, box.file.units)]
+    return _text([*rows, "", *_set_ups(box)])
 
 
-def changes(before: Box, after: Box) -> str:
-    """Return every row of the report that is not what it was, each with what it was.
-
-    Of the closed joint it has what is said in words, of what the error comes from nothing.
-    """
-    units = after.file.units
-    rows = ["What changes"]
-    for title, section in (
-        {"Box": _size} | _JOINT | {"The joint closed": _closing} | _SECTIONS | {"Least wood": _least}
-    ).items():
-        was, now = _by_name(section(before), units), _by_name(section(after), units)
-        changed = [
-            (name, (f"{of}: " if of else "") + f"{now.get((name, of), 'none')}; was {was.get((name, of), 'none')}")
-            for name, of in {**now, **was}
-            if was.get((name, of)) != now.get((name, of))
-        ]
-        rows += _section(title, changed, units)
-    return "\n".join(rows).replace(_HARD_SPACE, " ") if len(rows) > 1 else "Nothing that is measured changes."
+def changed(box: Box) -> str:
+    """Return the verdict on a box that was changed and what to know of it before cutting."""
+    rows = [*_head(box), *_size(box), *_verdict(box)]
+    if told := worst_first([*box.problems, *rack.trials_to_get(box)]):
+        rows += ["", *before_you_cut(told, box.file.units)]
+    return _text(rows)
 
 
-def _size(box: Box) -> Iterator[Row]:
-    length, width = box.inside
-    yield "inside", say("{length} by {width}", length=length, width=width)
-    if box.inside_depth is not None:
-        under = "; {under} under the lid's plug" if box.depth_under_plug is not None else ""
-        words = "{depth} from the bottom to the rim" + under
-        yield "depth", say(words, depth=box.inside_depth, under=box.depth_under_plug)
-    if box.numbers:
-        over = f"; at glue-up {{glued}}, over the proud fingers of {box.at_the_rim} at the rim"
-        words = "{finished} outside, corner to corner" + (over if box.file.joint.proud else "")
-        yield "diagonal", say(words, finished=box.diagonal, glued=box.diagonal_glued)
+def errors(problems: Sequence[Problem], units: Units) -> Iterator[str]:
+    """Yield what stops a box, each with the setting it is about, and nothing else."""
+    stops = [problem for problem in problems if problem.severity == "stop"]
+    yield f"CAN'T BE BUILT AS ASKED: {len(stops)} error{'s' if len(stops) > 1 else ''}."
+    for number, problem in enumerate(stops, start=1):
+        yield ""
+        yield f"{number} {problem.where}"
+        yield from _wrapped(problem.sentences(units), "  ")
 
 
-def closed_joint(meant: Meant, units: Units) -> Iterator[str]:
-    """Yield the closed joint as a row of fingers, every gap drawn one column wide, with the true ones beside it."""
-    mating, expected = meant.mating, meant.prediction
-    shown = mating.cheeks[: _PICTURED - 1]
-    mark = ["|" if cheek.gap < -1e-9 else "=" if cheek.gap < 1e-9 else " " for cheek in shown]
-    picture = "".join(
-        ("[####]" if i % 2 else "[    ]") + (mark[i] if i < len(mark) else "") for i in range(len(shown) + 1)
-    )
-    gaps = [cheek.gap for cheek in mating.cheeks]
-    yield "The joint closed (not to scale; every gap drawn wide, | is too tight)"
-    yield f"  bottom {picture}"
-    yield "         [    ] front or back   [####] end"
-    yield f"  clearance  {show(mating.clearance, units)}; at each cheek {_range(min(gaps), max(gaps), units)}"
-    yield f"  bottom edges out, pushed down and up: {_range(mating.flush_low, mating.flush_high, units)}"
-    yield f"  with every error at its limit the clearance is {show(expected.clearance_worst, units)}"
-    yield f"  cut {'in one stack' if meant.method == 'one stack' else 'separately'}, {_chance(expected.chance_fails)}"
+def before_you_cut(problems: Sequence[Problem], units: Units) -> Iterator[str]:
+    """Yield what must be known before cutting, numbered, the worst first, each with the setting it is about."""
+    yield "BEFORE YOU CUT"
+    for number, problem in enumerate(problems, start=1):
+        first = f"{number} {problem.sign:{_SIGN}}"
+        yield from _wrapped(f"{problem.sentences(units)} ({problem.where})", " " * len(first), first)
 
 
-def _closing(box: Box) -> Iterator[Row]:
+_SIGN = len("WARNING ")
+
+
+def _head(box: Box) -> Iterator[str]:
+    sides, ends = box.file.sides.species, box.file.sides.ends_species
+    woods = " and ".join(wood for wood in (sides, ends) if wood)
+    in_units = "mm" if box.file.units == "mm" else "inches"
+    yield f"{box.file.title.upper()}{', ' if woods else ''}{woods}. Sizes in {in_units}."
+
+
+def _size(box: Box) -> Iterator[str]:
+    outside = box.file.box.length, box.file.box.width, box.height
+    words = "outside {length:cut} × {width:cut} × {high:gauge}; inside {long:cut} × {wide:cut}"
+    depth = box.depth_under_plug if box.depth_under_plug is not None else box.inside_depth
+    if depth is not None:
+        words += " × {deep:cut down}" + (" under the plug of the lid" if box.depth_under_plug is not None else "")
+    sizes = dict(zip(("length", "width", "high"), outside, strict=True))
+    yield from _set_up("", say(words, **sizes, long=box.inside[0], wide=box.inside[1], deep=depth), box.file.units)
+
+
+def _verdict(box: Box) -> Iterator[str]:
     if box.meant is None:
+        yield "CAN BE BUILT."
         return
-    yield "at worst", say("a clearance of {least}", least=box.meant.prediction.clearance_worst)
-    yield "of many", _chance(box.meant.prediction.chance_fails)
-
-
-def _range(low: float, high: float, units: Units) -> str:
-    return show(low, units) if high - low < 1e-9 else f"{show(low, units)} to {show(high, units)}"
-
-
-def _chance(chance: float) -> str:
-    if chance < 0.001:
-        return "fewer than 1 in 1000 corners will not close"
-    return f"{100 * chance:.1f} % of the corners, {100 * of_a_box(chance):.0f} % of the boxes will not close"
-
-
-def budget(meant: Meant, units: Units) -> Iterator[str]:
-    """Yield which measurement the error comes from, as bars with numbers."""
-    expected = meant.prediction
-    yield "What the error comes from (measure the longest bar better)"
-    for name, spread in (("clearance", expected.clearance_spread), ("flush", expected.flush_spread)):
-        yield f"  {name}: ±{show(spread.worst, units)} at worst, ±{show(spread.rss, units)} likely"
-        yield from _bars(spread)
-
-
-def _bars(spread: Spread) -> Iterator[str]:
-    for source, share in spread.shares:
-        if share >= 0.005:
-            yield f"    {source:8} {share:4.0%} {'#' * max(1, round(share * BAR))}"
-
-
-# -- the parts -----------------------------------------------------------------------------------------------------
-
-
-def _section(title: str, rows: Iterable[Row], units: Units) -> list[str]:
-    """Return a section below an empty line, its rows wrapped to the width of the report; nothing where it is empty."""
-    written = [line for name, words in rows for line in _written(name, words, units)]
-    return ["", title, *written] if written else []
-
-
-def _written(name: str, words: Words, units: Units) -> list[str]:
-    """Return a row as lines of the report, never broken inside a length."""
-    said, indent = _said(words, units), " " * _INDENT
-    return textwrap.wrap(said, WIDTH, initial_indent=f"  {name:9}  ", subsequent_indent=indent, break_on_hyphens=False)
-
-
-def _said(words: Words, units: Units) -> str:
-    return read_out(
-        words, units, lambda mm, units, purpose: show(mm, units, purpose or "typed").replace(" ", _HARD_SPACE)
+    expected = box.meant.prediction
+    words = say(
+        "CAN BE BUILT. Clearance {clearance:gauge}; at worst {worst:gauge}. "
+        + ("In one stack, " if box.meant.method == "one stack" else "Cut separately, ")
+        + f"{chance(expected.chance_fails)}.",
+        clearance=box.meant.mating.clearance,
+        worst=expected.clearance_worst,
     )
+    yield from _set_up("", words, box.file.units)
 
 
-def _by_name(rows: Iterable[Row], units: Units) -> dict[tuple[str, str], str]:
-    """Return rows in words, by their name and by what they are of: stops have a row for each kind of board."""
-    found = {}
-    for name, words in rows:
-        said = _said(words, units)
-        of, colon, rest = said.partition(": ")
-        found.update({(name, of): rest} if colon and not re.search(r"\d", of) else {(name, ""): said})
-    return found
+# -- the set-ups ---------------------------------------------------------------------------------------------------
 
 
-def _stock(box: Box) -> Iterator[Row]:
+def _set_ups(box: Box) -> Iterator[str]:
+    """Yield what is set for every operation, in the order of work."""
+    for name, words in (*_wood(box), *_sled(box), *_parts(box), *_glue(box)):
+        yield from _set_up(name.upper(), words, box.file.units)
+
+
+def _wood(box: Box) -> Iterator[tuple[str, Words]]:
     made = box.stock
     if made is None:
         return
-    yield "rough", f"{made.volume:.5f} m³, {made.board_feet:.2f} board feet"
-    size = "{length} by {width} by {thick}"
-    for strip in made.strips:
-        words = f"{strip.name}: {size}" + (", {wood}" if made.mixed and strip.wood else "")
-        sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
-        yield "strip", say(words, **sizes, wood=strip.wood)
-    pieces, each = f"{rack.trial_pieces()} of {{size}}, beside the strips. ", rack.TEST_PIECE.size(box.file.units)
-    for found in rack.wood_of_trials(box, made):
-        yield "tests", say(pieces + found.sentence, size=each, **found.numbers)
-        pieces = ""
-    if not made.mixed:
-        thick = "a stick of {length}, {thick} thick, for grain round all four corners"
-        yield "resawn", say(thick, length=made.resawn_length, thick=made.resawn_thickness)
-    for opened in made.plan.boards if made.plan else ():
-        names = ", ".join(piece.name for piece in opened.pieces)
-        of_it = ", ".join(words for words in (opened.board.called, opened.board.wood) if words)
-        words = f"{{of_it}}: {names}" if of_it else names
-        yield opened.board.name, say(f"{words}; {{offcut}} is left", offcut=opened.offcut, of_it=of_it)
+    words, sizes = [], dict[str, object]()
+    for number, strip in enumerate(made.strips):
+        words.append(f"{strip.name}: {{l{number}:rough up}} × {{w{number}:cut up}} × {{t{number}:cut}}")
+        sizes |= {f"l{number}": strip.length, f"w{number}": strip.width, f"t{number}": strip.thickness}
+    for number, piece in enumerate(made.others, start=len(made.strips)):
+        words.append(f"{piece.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")
+        sizes |= {f"l{number}": piece.length, f"w{number}": piece.width, f"t{number}": piece.thickness}
+    volume = f"{made.volume * 1000:.1f} litres" if box.file.units == "mm" else f"{made.board_feet:.2f} board feet"
+    yield "wood", say(f"rough: {'; '.join(words)}; {volume} in all", **sizes)
 
 
-def _finish(box: Box) -> Iterator[Row]:
+def _sled(box: Box) -> Iterator[tuple[str, Words]]:
+    if box.numbers:
+        yield "sled", in_box.set_to(box.numbers)
+
+
+def _parts(box: Box) -> Iterator[tuple[str, Words]]:
+    in_order: list[Part[object]] = sorted(box.parts, key=lambda part: part.after_glue)
+    for part in in_order:
+        yield part.name, part.set_to()
+
+
+def _glue(box: Box) -> Iterator[tuple[str, Words]]:
     made = box.finish
     if made is None:
         return
     metric = box.file.units == "mm"
-    area = f"{made.area / 1e6:.3f} m²" if metric else f"{made.area / 25.4**2:.0f} in²"
-    yield "glue", f"{made.glue:.1f} g: a brush, not a bottle"
-    yield "clamps", say("{clamps}, cauls cut back by {relief}", clamps=made.clamps, relief=made.caul_relief)
-    yield "finish", f"{area} inside and out"
+    glue = f"{made.glue:.1f} g" if metric else f"{made.glue / 28.349523125:.2f} oz"
+    area = f"{made.area / 1e6:.2f} m²" if metric else f"{made.area / 25.4**2:.0f} in²"
+    words = f"{glue} of glue; {made.clamps} clamps, cauls cut back by {{relief:cut up}}; {area} of finish"
+    yield "glue", say(words, relief=made.caul_relief)
 
 
-def _least_wood(box: Box) -> Iterator[Row]:
-    from jigs.box.thin_wood import thin_wood  # noqa: PLC0415 - measures outlines with shapely, slow to import
-
-    for thin in thin_wood(box)[:THINNEST]:
-        yield thin.part, say(f"{{wood}}: {thin.place}", wood=thin.wood)
+# -- lines ---------------------------------------------------------------------------------------------------------
 
 
-def _least(box: Box) -> Iterator[Row]:
-    for part, words in islice(_least_wood(box), 1):
-        yield "thinnest", f"{_said(words, box.file.units)}, in {part}"
+def _set_up(name: str, words: Words, units: Units) -> Iterator[str]:
+    """Yield the settings of a set-up beside its name; those of none at the edge."""
+    said = read_out(words, units, lambda mm, units, purpose: on_paper(mm, units, purpose).replace(" ", _HARD_SPACE))
+    yield from _wrapped(said, " " * _NAME if name else "", f"{name:{_NAME}}" if name else "")
 
 
-def _of_joint(rows: Callable[[SledNumbers], Iterator[Row]]) -> Section:
-    return lambda box: rows(box.numbers) if box.numbers else iter(())
+def _wrapped(said: str, indent: str, first: str | None = None) -> list[str]:
+    said = said.replace(" × ", f"{_HARD_SPACE}×{_HARD_SPACE}")
+    return textwrap.wrap(
+        said, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent, break_on_hyphens=False
+    )
 
 
-def _of_part(name: str) -> Section:
-    return lambda box: (row for part in box.parts if part.name == name for row in part.rows())
-
-
-_JOINT: dict[str, Section] = {"Fingers": _of_joint(in_box.rows_of_fingers), "Sled": _of_joint(in_box.rows_of_sled)}
-_SECTIONS: dict[str, Section] = {
-    **{kind.name.capitalize(): _of_part(kind.name) for kind in PARTS},
-    "Wood moves": lambda box: box.air.rows() if box.air else iter(()),
-    "Stock": _stock,
-    "Least wood": _least_wood,
-    "Glue and finish": _finish,
-}
+def _text(rows: Iterable[str]) -> str:
+    return "\n".join(rows).replace(_HARD_SPACE, " ")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
+from jigs.base.rules import READ_OUT, Problem, Rules, get, note, stop, warn
 from jigs.base.usual import UNNAMED_WOOD, Usual
 from jigs.base.wording import at_least, at_most
 from jigs.box.stock import Stock
@@ -16,8 +16,6 @@ from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
 from jigs.trade import movement
 
-KNOTS_BEYOND, MASK_BEYOND = 10.0, 1.0
-"""How far past the fingers wood must be sound, and be kept free of finish (common practice, no source), mm."""
 LEAST_UNDER_PLUG = 1.0
 """With less under it a plug stands on the bottom before the lid lies on the rim (common practice, no source), mm."""
 LEAST_INSIDE = 10.0
@@ -80,7 +78,7 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
 def _rack_is_short(made: Stock) -> Iterator[Problem]:
     for piece in made.plan.missing if made.plan else ():
         of_wood = " of {wood}" if piece.wood else ""
-        yield warn(
+        yield get(
             "stock.boards",
             "the rack has no board" + of_wood + " left for {name}: it takes one of {length} by {width} by {thickness}",
             "get one of that size or larger",
@@ -96,7 +94,7 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
     if len(made.strips) > 1 and not made.mixed:
         wood = made.strips[0].wood
         of_wood = " of {wood}" if wood else ""
-        yield warn(
+        yield get(
             "stock.boards",
             "the rack has no board"
             + of_wood
@@ -187,26 +185,6 @@ def _name_in_table(wood: str) -> str:
         return movement.species(wood).name
     except movement.UnknownSpeciesError:
         return wood
-
-
-def knots(cut_depth: float) -> Iterator[Problem]:
-    """Say where wood must be sound."""
-    yield note(
-        "stock",
-        "a knot in the fingers breaks one of them out: within {zone} of each end the wood must be sound",
-        "lay out the strip round the knots",
-        zone=cut_depth + KNOTS_BEYOND,
-    )
-
-
-def finish_off_the_glue(cut_depth: float) -> Iterator[Problem]:
-    """Say what must be kept free of finish."""
-    yield note(
-        "joint",
-        "finish on the fingers, which are within {zone} of each end, keeps glue from holding",
-        "mask as much at each end before the inside is finished",
-        zone=cut_depth + MASK_BEYOND,
-    )
 
 
 # -- between parts -------------------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from typing import Any
 
 from jigs.base.cards import Card, Sheets, together
 from jigs.base.errors import CannotBuild, CannotRead
-from jigs.base.rules import Problem, note
+from jigs.base.rules import Problem, stop
 from jigs.base.wording import near
 from jigs.box.chain import PARTS, Box
 from jigs.parts.joint import in_box
@@ -121,9 +121,9 @@ def _the_rest(possible: Sequence[_Station]) -> list[Problem]:
     if not families:
         return []
     rest = " ".join(f"--only {family}" for family in families)
-    return [note("sheets", "nothing was drawn; what the stops leave can be", rest)]
+    return [stop("sheets", "nothing was drawn; what the errors leave can be", rest)]
 
 
 def _needs_them(stopped: Sequence[str]) -> list[Problem]:
-    said = "{sheets} can't be drawn before the stops are mended"
-    return [note("sheets", said, sheets=", ".join(stopped))]
+    said = "{sheets} can't be drawn before the errors are mended"
+    return [stop("sheets", said, sheets=", ".join(stopped))]

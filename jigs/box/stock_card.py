@@ -6,9 +6,11 @@ from jigs.base.cards import Band, Beside, Card, Caution, Order, Pictures, Text
 from jigs.base.wording import Words, say
 from jigs.box import rack
 from jigs.box.chain import Box
-from jigs.box.rules import KNOTS_BEYOND
 from jigs.parts.joint.part import LONGS, SHORTS, cut_length, thicknesses
 from jigs.parts.joint.rules import MOST_SPREAD
+
+KNOTS_BEYOND = 10.0
+"""How far past the fingers wood must be sound (common practice, no source), mm."""
 
 CAUTIONS = (
     Caution("Blade", "Keep guard and riving knife on, as the manual says."),

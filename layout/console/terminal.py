@@ -31,10 +31,11 @@ WIDTH = 80
 STOPPED = "stopped; nothing was written"
 
 _PAINT: dict[str, dict[str, Any]] = {
-    "stop": {"fg": "red", "bold": True},
     "Error": {"fg": "red", "bold": True},
-    "warning": {"fg": "yellow", "bold": True},
-    "note": {"bold": True},
+    "DANGER": {"fg": "red", "bold": True},
+    "WARNING": {"fg": "yellow", "bold": True},
+    "GET": {"bold": True},
+    "CHOOSE": {"bold": True},
 }
 """How the word that a message begins with is shown on a terminal. The word says it all; colour only finds it."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
+from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.usual import BOTTOM_CLEARANCE, LEAST_RABBET, OFF_THE_TABLE, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.bottom.part import Bottom
@@ -215,16 +215,6 @@ def _higher(made: Bottom, least: float) -> float | None:
     return min((max(safe.lowest, least) for safe in of.heights if safe.highest >= least), default=None)
 
 
-def _glued_all_round(made: Bottom) -> Iterator[Problem]:
-    move = made.seasons.width_wet - made.seasons.width_dry
-    yield note(
-        "bottom",
-        "the bottom moves by {move} from the driest air to the wettest; glued all round it splits or opens the corners",
-        "grain the long way, and a dab of glue at the middle of its width only",
-        move=move,
-    )
-
-
 BOTTOM: Rules[Bottom] = Rules(
     (_panel_thinner_than_tongue, _groove_too_shallow, _no_panel_is_left),
     (
@@ -235,6 +225,5 @@ BOTTOM: Rules[Bottom] = Rules(
         _binds,
         _planed_all_over,
         wood_with_a_name("bottom.species"),
-        _glued_all_round,
     ),
 )

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from jigs.base.lengths import HALF_STEP
-from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
+from jigs.base.rules import READ_OUT, Problem, Rules, danger, stop, warn
 from jigs.base.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.groove.part import Groove
@@ -191,9 +191,9 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
     for kind in made.stopped_kinds:
         least = CARRIER_BELOW.size(made.units)
         if made.lengths[kind] < least:
-            yield warn(
+            yield danger(
                 "groove",
-                "boards of {length}, under {least}, are lowered onto the bit with hands {hand} from it",
+                "lowering boards of {length:cut}, under {least}, puts your hands {hand:rough down} from the bit",
                 "hold them in a carrier",
                 length=made.lengths[kind],
                 hand=made.lengths[kind] / 2,
@@ -303,30 +303,6 @@ def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
     )
 
 
-def _how_stops_are_measured(made: Groove) -> Iterator[Problem]:
-    if made.stopped:
-        yield note(
-            "groove",
-            "the stops are given from the cutter's centre; measured from the fence's end they mean nothing, from the "
-            "cutter's edge each end of the groove is {radius} off. A board that is longer moves both ends by as much",
-            "trim the boards of a pair together; a bit that cuts at its end, or it burns and throws the board",
-            radius=made.radius,
-        )
-
-
-def _several_depths(made: Groove) -> Iterator[Problem]:
-    count = len(made.passes)
-    if count > 1:
-        yield note(
-            "groove.depth",
-            "{depth} is too deep for one pass: it takes {count} of {each}",
-            "raise the bit by as much for each pass",
-            depth=made.depth,
-            count=count,
-            each=made.depth / count,
-        )
-
-
 GROOVE: Rules[Groove] = Rules(
     (_groove_goes_through, _groove_above_the_box, _tongue_too_thick),
     (
@@ -340,7 +316,5 @@ GROOVE: Rules[Groove] = Rules(
         _thin_wall,
         _little_end_wood,
         _corner_does_not_go_in,
-        _how_stops_are_measured,
-        _several_depths,
     ),
 )
