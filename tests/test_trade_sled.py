@@ -303,13 +303,13 @@ def test_a_sled_as_it_cut_needs_its_board() -> None:
         as_cut(drawn, 10.0, 10.1, 90, "rip", 9)
 
 
-@BY_HAND.of("sled.count_of")
+@BY_HAND.of(sled.count_of)
 def test_fingers_are_counted_with_the_sockets_between_them() -> None:
     """By hand, of 9.9 and 10.1: five fingers and four sockets are 89.9, five and five 100; 10.1 over is no ninth."""
     of_five = {"finger": 9.9, "socket": 10.1}
-    assert sled.count_of(5, ends="rip", board=110.0, **of_five) == 9
-    assert sled.count_of(5, ends="keep", board=95.0, **of_five) == 9
-    assert sled.count_of(5, ends="keep", board=105.0, **of_five) == 10
-    assert sled.count_of(5, ends="centre", board=85.0, **of_five) == 9
+    boards: dict[sled.Ends, float] = {"rip": 110.0, "keep": 95.0, "centre": 85.0}
+    found = {ends: sled.count_of(5, ends=ends, board=board, **of_five) for ends, board in boards.items()}
+    agree(list(found.values()), [9, 9, 9])
+    agree(sled.count_of(5, ends="keep", board=105.0, **of_five), 10)
     with pytest.raises(ValueError, match="finger_count is 1"):
         sled.count_of(1, ends="rip", board=110.0, **of_five)

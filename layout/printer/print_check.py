@@ -144,7 +144,7 @@ def judge(
         raise WrongReadings(str(error)) from error
     words = report(judged)
     if other := other_sheet(readings, on):
-        words += f"\nnote: these readings are near those of the sheet for {other}; type --paper {other} for it"
+        words += f"\nNOTE: these readings are near those of the sheet for {other}; type --paper {other} for it"
     return Judged(Report(units, (), lambda: as_data(judged), lambda: words), judged)
 
 
