@@ -309,7 +309,7 @@ def test_fingers_are_counted_with_the_sockets_between_them() -> None:
     of_five = {"finger": 9.9, "socket": 10.1}
     boards: dict[sled.Ends, float] = {"rip": 110.0, "keep": 95.0, "centre": 85.0}
     found = {ends: sled.count_of(5, ends=ends, board=board, **of_five) for ends, board in boards.items()}
-    agree(list(found.values()), [9, 9, 9])
-    agree(sled.count_of(5, ends="keep", board=105.0, **of_five), 10)
+    agree([float(count) for count in found.values()], [9.0, 9.0, 9.0], unit="")
+    agree(float(sled.count_of(5, ends="keep", board=105.0, **of_five)), 10.0, unit="")
     with pytest.raises(ValueError, match="finger_count is 1"):
         sled.count_of(1, ends="rip", board=110.0, **of_five)
