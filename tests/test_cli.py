@@ -288,7 +288,7 @@ TOO_WIDE = ("jig", "sled", "--finger", "8", "--cutter", "10", "--board", "90", "
 
 @pytest.mark.slow
 def test_the_first_word_of_a_message_is_painted_on_a_terminal_only() -> None:
-    assert "\x1b[31m\x1b[1mstop:\x1b[0m finger" in on_a_terminal(*TOO_WIDE, NO_COLOR="")
+    assert "\x1b[31m\x1b[1mError:\x1b[0m finger" in on_a_terminal(*TOO_WIDE, NO_COLOR="")
     assert "\x1b[" not in on_a_terminal(*TOO_WIDE, NO_COLOR="1")
     assert "\x1b[" not in on_a_terminal(*TOO_WIDE, NO_COLOR="", TERM="dumb")
     assert "\x1b[" not in process(*TOO_WIDE).stderr
@@ -323,7 +323,7 @@ terminal.with_progress(make)
     [
         ("jigleaf jig s", {"scallop", "seasons", "shell", "sled", "sliding-lid", "stops"}),
         ("jigleaf jig sled --only s", {"sled", "set-sled", "stick-front", "stick-end"}),
-        ("jigleaf jig sled --fing", {"--finger"}),
+        ("jigleaf jig sled --fing", {"--finger", "--fingers"}),
         ("jigleaf draw box.toml --only s", {"stock", "sled", "stops", "shell"}),
         ("jigleaf draw --paper l", {"Letter", "Legal"}),
         ("jigleaf reopen sheet.pdf --set joint.cl", {"joint.clearance=", "joint.clamp_reach="}),
