@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base.cards import Card
+from jigs.base.cards import Card, Text
 from jigs.base.drawing import Table
 from jigs.box import cover, readings
 from jigs.box import sheets as box_sheets
@@ -45,6 +45,12 @@ def test_what_must_be_known_is_read_worst_first() -> None:
         said = words_of((cover.worded(problem),), box.file.units)
         assert (said in first) == (place < cover.TOLD)
         assert (said in second) == (place >= cover.TOLD)
+
+
+def test_what_hurts_somebody_is_called_a_danger_on_paper_too() -> None:
+    cover_card = box_sheets.sheets(sample()).cards[0]
+    headings = [str(band.title) for band in bands.flat(cover_card.bands) if isinstance(band, Text)]
+    assert [heading.split(" ")[0] for heading in headings[:2]] == ["DANGER", "NOTE"]
 
 
 def test_every_warning_is_read_and_no_setting_of_every_box_is_called_a_note() -> None:

@@ -123,6 +123,15 @@ def test_the_text_beside_another_box_is_what_changes() -> None:
     assert "CAN BE BUILT" in report.text.split("What changes\n")[0]
 
 
+def test_a_gap_is_read_out_as_finely_as_it_is_set_in_inches_too() -> None:
+    """By hand: a cutter of .376 less a clearance of .004; the nearest 64th, 3/8, could not be set."""
+    settings = {"finger": "3/8", "cutter": ".376", "board": "4 1/4", "thickness": "1/2"}
+    made = make.draw(make.jig("sled", settings, "in"), ("plate",))
+    said = [text.words for sheet in made.templates.sheets for group in sheet.groups() for text in group.texts]
+    assert "gap 0.372" in said
+    assert not [words for words in said if words.startswith("gap ") and "/" in words]
+
+
 def test_settings_in_words_are_those_in_numbers() -> None:
     read = {"finger": 9.525, "cutter": 9.5123, "board": 107.95, "thickness": 12.7, "clearance": None}
     assert make.jig("sled", SLED_IN, "in") == make.jig("sled", read, "in")

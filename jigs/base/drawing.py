@@ -341,7 +341,8 @@ class Dimension:
     """A measured distance. The number is read from the two points, so it can't lie.
 
     `side` says where the dimension line stands: above and below measure across, left and right measure up. `setting`
-    names the row of the card's settings that it shows; `scale` is that of the picture it stands in.
+    names the row of the card's settings that it shows; `scale` is that of the picture it stands in. A `gauged` one
+    is set by a gauge and read out so finely; any other is laid out with a rule.
     """
 
     start: Point
@@ -350,6 +351,7 @@ class Dimension:
     name: str = ""
     setting: str = ""
     scale: float = 1.0
+    gauged: bool = False
 
     @property
     def value(self) -> float:

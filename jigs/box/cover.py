@@ -62,10 +62,11 @@ def _problem(problem: Problem, cards: Sequence[Card]) -> Text:
     """Return a problem as a column: how bad, before which card, what and what to do."""
     name = _CARDS.get(problem.where.split(".")[0], "")
     place = f" · [card:{name}]" if any(card.name == name for card in cards) else ""
-    return Text(f"{_SEVERITY[problem.severity]}{place}", (worded(problem),), small=True)
+    return Text(f"{_SIGNS.get(problem.sign, problem.sign)}{place}", (worded(problem),), small=True)
 
 
-_SEVERITY = {"stop": "CAN’T BE BUILT", "warning": "WARNING", "note": "NOTE"}
+_SIGNS = {"Error": "CAN’T BE BUILT", "GET": "TO GET", "CHOOSE": "NOTE"}
+"""What stands on paper for a sign that is none of its words."""
 
 
 def worded(problem: Problem) -> Words:

@@ -345,7 +345,7 @@ def _dimensions(page: _Page, view: draw.View, units: Units, hand: Hand, style: S
         for dimension in own:
             to_come = [ray for other, pair in rays.items() if other != dimension for ray in pair]
             number, said = shown.get(dimension.setting, ("", ""))
-            purpose = "typed" if view.to_scale and units == "mm" else "cut"  # a gap is set to 0.01
+            purpose = "gauge" if dimension.gauged else "typed" if view.to_scale and units == "mm" else "cut"
             plain = (lengths.bare(dimension.value, units, purpose),)
             words = (said,) if number else plain
             own_style = style

@@ -186,7 +186,7 @@ def _critical(sled: Sled, half: float) -> tuple[draw.Dimension, ...]:
     low, top = -half, half
 
     def across(one: float, other: float, y: float, side: draw.Side, name: str) -> draw.Dimension:
-        return draw.Dimension(draw.Point(one, y), draw.Point(other, y), side, name)
+        return draw.Dimension(draw.Point(one, y), draw.Point(other, y), side, name, gauged=True)
 
     return (
         across(sled.near_edge, sled.key_face, top, "above", "gap"),
@@ -198,7 +198,11 @@ def _critical(sled: Sled, half: float) -> tuple[draw.Dimension, ...]:
 
 def _over_all(sled: Sled, half: float) -> draw.Dimension:
     return draw.Dimension(
-        draw.Point(-sled.near_edge, -half), draw.Point(sled.key_back, -half), "below", "across key and cutter"
+        draw.Point(-sled.near_edge, -half),
+        draw.Point(sled.key_back, -half),
+        "below",
+        "across key and cutter",
+        gauged=True,
     )
 
 

@@ -109,7 +109,9 @@ def _stick(sled: Sled, name: str, title: str, sockets: tuple[Span, ...], *, upri
     lines = (*draw.lines([block(span) for span in spans]), *draw.lines(waste, draw.Kind.NARROW), reference)
     part = draw.Part(name, title, lines)
     side: draw.Side = "left" if upright else "above"
-    width = draw.Dimension(at(0, 0.0 if upright else STICK_HIGH), at(n.width, 0.0 if upright else STICK_HIGH), side)
+    width = draw.Dimension(
+        at(0, 0.0 if upright else STICK_HIGH), at(n.width, 0.0 if upright else STICK_HIGH), side, gauged=True
+    )
     edge = draw.Label("bottom edge", at(0, -1.5), towards="below") if upright else _under(10.5)
     labels = [*_numbered(sockets, at), edge]
     return draw.View(name, title, (part,), (width,), tuple(labels), check=width)
