@@ -26,8 +26,9 @@ SAW = "Blade guard and riving knife as the manual says; no stacked blades where 
 HAND_TOOLS = "Sharp tools, work held fast, push away from your hands. Sawing out pieces: work clamped, fingers clear."
 PAPER = "Paper is not a gauge: what must be better than 0.3 mm (.012 in) is set with a gauge block or callipers."
 GROOVE = (
-    "Both stops clamped before power. Lower the board by turning it about the end held on the right stop, both hands "
-    "away from the bit; feed right to left only. Small boards in a carrier. Lift only when the bit stands still."
+    "Both stops clamped before power. Use a plunge-cutting bit: any other burns and can throw the board. Hold the "
+    "right-hand end against the right stop; pivot the board down, hands away from the bit. Feed right to left only. "
+    "Small boards in a carrier. Lift only when the bit stands still."
 )
 THROUGH_GROOVE = (
     "Guard over the bit, featherboards, push block; small boards in a carrier. Feed right to left only; keep your "
