@@ -238,7 +238,7 @@ def _straddles(made: Groove) -> Iterator[Problem]:
         ways.insert(0, "use a bit of {narrower} or less, with the groove {height} from the bottom edge")
     yield warn(
         "groove.from_bottom",
-        "the groove will show unless you stop it in all four boards. At {low} from the bottom edge it cuts {longs:cut "
+        "the groove will show unless you stop it in all four boards. From {low} up it cuts {longs:cut "
         "up} "
         "into fingers of front and back, {shorts:cut up} into those of the end boards",
         tuple(ways),

@@ -79,7 +79,7 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
     yield (stop if made.edge <= 0 else warn)(
         where,
         (
-            "the lid has no edge, which"
+            "no edge is left of the lid, which"
             if made.edge <= 0
             else "the lid’s edge will chip: it is {edge:cut down} thick and"
         )
