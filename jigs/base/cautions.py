@@ -4,12 +4,12 @@ Common practice, no source. The machine maker's manual and the teacher's instruc
 """
 
 GENERAL = (
-    "The machine’s manual, your teacher and local rules overrule these pages. Protect eyes and ears; extract the dust. "
-    "Unplug to set, measure or clear. If a cut feels wrong, stop."
+    "The machine’s manual, your teacher and local rules overrule these pages. Protect eyes and ears; extract the "
+    "dust. Unplug to set, measure or clear. If a cut feels wrong, stop."
 )
 JIG = (
-    "Cutter well into the collet but not bottomed, and tightened. Turn it by hand once round before power. The hole no "
-    "bigger than needed. Guards stay on."
+    "Cutter well into the collet but not bottomed, and tightened. Turn it by hand once round before power. The hole "
+    "no bigger than needed. Guards stay on."
 )
 FINGERS = (
     "Hands on the carriage, never in line with the cutter. Boards clamped together, nothing held by hand. The cutter "
@@ -20,7 +20,8 @@ SEVERAL_PASSES = (
 )
 BLADE = (
     "Blade sharp, flat and tight on its arbor, the guard and riving knife as the manual says; where they can't stay "
-    "on, another way of guarding first. The slot no longer than needed. Turn the blade by hand once round before power."
+    "on, another way of guarding first. The slot no longer than needed. Turn the blade by hand once round before "
+    "power."
 )
 SAW = "Blade guard and riving knife as the manual says; no stacked blades where the machine or the law forbids them."
 HAND_TOOLS = "Sharp tools, work held fast, push away from your hands. Sawing out pieces: work clamped, fingers clear."

@@ -71,8 +71,8 @@ def _drops_out(made: Bottom) -> Iterator[Problem]:
     said = (
         "in the driest season the bottom will drop out: slid to one side, it misses the other groove by {short:cut up}"
         if held <= 0
-        else "in the driest season the bottom hardly holds: slid to one side, its engagement is {held:cut down}, under "
-        "{least:cut up}"
+        else "in the driest season the bottom hardly holds: slid to one side, its engagement is {held:cut down}, "
+        "under {least:cut up}"
     )
     yield (stop if held <= 0 else warn)(
         "bottom",
@@ -173,8 +173,7 @@ def _planed_all_over(made: Bottom) -> Iterator[Problem]:
         yield warn(
             "bottom.thickness",
             "a bottom {thickness} thick would need rabbets {deep:gauge} deep, too shallow to cut; {least:gauge up} is "
-            "the "
-            "least",
+            "the least",
             ("plane all of it to {tongue}, without rabbets", "use one {thicker} thick or more"),
             thickness=made.planed_from,
             deep=(made.planed_from - made.tongue) / 2,

@@ -182,8 +182,7 @@ def _too_short_to_plunge(made: Groove) -> Iterator[Problem]:
             yield stop(
                 "groove.from_bottom" if elsewhere else "groove",
                 "lowering boards {length:cut} long puts your hands {hand:rough down} from the bit; {least:rough up} "
-                "is the "
-                "shortest board to lower",
+                "is the shortest board to lower",
                 (higher, chisel) if elsewhere else chisel,
                 length=length,
                 hand=length / 2,
@@ -200,10 +199,10 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
             yield danger(
                 "groove",
                 "lowering boards {length:cut} long puts your hands {hand:rough down} from the bit",
-                "hold boards under {least:rough up} in a carrier",
+                "hold boards under {carried:rough up} in a carrier",
                 length=made.lengths[kind],
                 hand=made.lengths[kind] / 2,
-                least=least,
+                carried=least,
             )
 
 
@@ -216,13 +215,12 @@ def _fence_is_short(made: Groove) -> Iterator[Problem]:
     room = STOP_BLOCK.size(made.units) + 2 * CLAMP_PAD.size(made.units)
     yield warn(
         "groove",
-        "on a fence under {length:rough up} the stops have nothing to be clamped to. They stand {far:rough up} from "
-        "the "
-        "bit’s centre, and a stop with its clamp takes {room:rough up} more",
-        ("use a fence {length:rough up} long", "clamp a straight board of that length to the fence"),
+        "on a fence under {fence:rough up} the stops have nothing to be clamped to. They stand {far:rough up} from "
+        "the bit’s centre, and a stop with its clamp takes {room:rough up} more",
+        ("use a fence {fence:rough up} long", "clamp a straight board of that length to the fence"),
         far=reach - room,
         room=room,
-        length=length,
+        fence=length,
     )
 
 
@@ -238,9 +236,8 @@ def _straddles(made: Groove) -> Iterator[Problem]:
         ways.insert(0, "use a bit of {narrower} or less, with the groove {height} from the bottom edge")
     yield warn(
         "groove.from_bottom",
-        "the groove will show unless you stop it in all four boards. From {low} up it cuts {longs:cut "
-        "up} "
-        "into fingers of front and back, {shorts:cut up} into those of the end boards",
+        "the groove will show unless you stop it in all four boards. From {low} up it cuts {longs:cut up} into "
+        "fingers of front and back, {shorts:cut up} into those of the end boards",
         tuple(ways),
         low=made.from_bottom,
         longs=made.in_fingers[LONGS],

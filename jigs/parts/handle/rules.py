@@ -183,8 +183,8 @@ def _saw_walks(made: Handle) -> Iterator[Problem]:
     if made.holes.rim_in_wood < LEAST_RIM:
         yield danger(
             "handle.length",
-            "the hole saw will walk in a blank that is trimmed first. Only {rim} of its rim "
-            "is in wood, and no pilot drill",
+            "the hole saw will walk in a blank that is trimmed first. Only {rim} of its rim is in wood, and no pilot "
+            "drill",
             ("drill the blank before you trim its ends", "butt a waste block of the same thickness against the end"),
             rim=f"{100 * made.holes.rim_in_wood:.0f} %",
         )
@@ -200,8 +200,7 @@ def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
         yield warn(
             "handle.saw",
             "an opening of {high:cut down} × {deep:cut down} is too small for a hand, which needs {least_high:cut up} "
-            "× "
-            "{least_deep:cut up}",
+            "× {least_deep:cut up}",
             "drill holes of {wider} in a handle {long} long",
             high=high,
             deep=deep,
@@ -217,8 +216,8 @@ def _saw_as_marked(made: Handle) -> Iterator[Problem]:
     if any(abs(saw / step - round(saw / step)) < 1e-6 for step in (1.0, 25.4 / 16)):
         yield note(
             "handle.saw",
-            "the hole is entered as {saw}, like a size marked on a hole saw. A saw cuts wider, and the curve comes out "
-            "half of that off",
+            "the hole is entered as {saw}, like a size marked on a hole saw. A saw cuts wider, and the curve comes "
+            "out half of that off",
             "drill a hole in scrap, measure it, and enter that size",
             saw=saw,
         )

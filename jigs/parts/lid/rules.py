@@ -49,9 +49,8 @@ def _nothing_rests_on_the_box(made: Lid) -> Iterator[Problem]:
     rest = (made.width - made.plug.width) / 2
     yield stop(
         "lid.overhang",
-        "the lid falls in: cut in the shop’s air, its plug is {plug:cut up} wide and leaves rabbets of {rest:cut "
-        "down}. "
-        "They must be {least:cut up} to rest on the box",
+        "the lid falls in: cut in the shop’s air, its plug is {plug:cut up} wide and leaves rabbets of "
+        "{rest:cut down}. They must be {least:cut up} to rest on the box",
         ("make the overhang {wider} or more", SEASON_FIRST),
         plug=made.plug.width,
         rest=rest,
@@ -132,8 +131,8 @@ def _lid_jams(made: Lid) -> Iterator[Problem]:
     if made.clearance < LEAST_LID_CLEARANCE - READ_OUT and made.locks_at is not None:
         yield warn(
             "lid.clearance",
-            "the lid will jam at a humidity of {humidity} %: its clearance in the wettest season is {clearance}, under "
-            "{least:gauge up}",
+            "the lid will jam at a humidity of {humidity} %: its clearance in the wettest season is {clearance}, "
+            "under {least:gauge up}",
             "make the clearance {works}",
             clearance=made.clearance,
             least=LEAST_LID_CLEARANCE,
@@ -146,9 +145,8 @@ def _lid_is_loose(made: Lid) -> Iterator[Problem]:
     if made.plug.gap_dry > LOOSE_LID:
         yield note(
             "lid",
-            "the plug’s clearance across the grain reaches {clearance:cut up} in the driest season; over {most:cut "
-            "down} is "
-            "felt as loose",
+            "the plug’s clearance across the grain reaches {clearance:cut up} in the driest season; over "
+            "{most:cut down} is felt as loose",
             (
                 "use quarter-sawn wood, its rings at {rings}°, for a clearance of {quartered:cut up}",
                 "fit two pads along the grain line instead of a whole plug",

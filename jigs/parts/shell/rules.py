@@ -161,8 +161,7 @@ def _chips_meet(made: Shell) -> Iterator[Problem]:
         yield stop(
             "shell.chip",
             "the ridges between chips will break out: at the rim chips of {chip} leave them {ridge:cut down} wide, "
-            "under "
-            "{least}",
+            "under {least}",
             "make the chips {works} wide or less",
             chip=made.chip,
             ridge=at_rim,
@@ -184,8 +183,8 @@ def _carved_over_the_groove(made: Shell) -> Iterator[Problem]:
     thin = made.wood_left < LEAST_UNDER_CHIP - READ_OUT
     yield (stop if thin else warn)(
         "shell.height",
-        "the shell with its border, {height:cut up} high, reaches over the groove. There the chips leave {left:cut "
-        "down} "
+        "the shell with its border, {height:cut up} high, reaches over the groove. There the chips leave "
+        "{left:cut down} "
         "of wood" + (", under {least:cut up}" if thin else ""),
         _or_a_larger_front(way, offers),
         height=made.over_all[1],

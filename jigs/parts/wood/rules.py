@@ -105,8 +105,8 @@ def mates_move_apart(file: BoxFile, ends: Wood, air: Moistures) -> Iterator[Prob
     if air.sides_difference > file.joint.clearance / 2:
         yield warn(
             "sides.ends_species",
-            "top edges of {sides} and {ends} end {step:gauge} out of flush where the boards lose {moisture} % moisture "
-            "before gluing",
+            "top edges of {sides} and {ends} end {step:gauge} out of flush where the boards lose {moisture} % "
+            "moisture before gluing",
             ("cut all four sides from one board", "glue within days of cutting"),
             sides=file.sides.species or "a wood without a name",
             ends=ends.species.name,
