@@ -202,7 +202,7 @@ def not_tried(problems: Sequence[Problem]) -> list[str]:
 
 CONSEQUENCES = frozenset(
     {"shift", "gap", "away", "end", "starter", "rip", "lose", "low", "relief", "asked", "nearest", "most"}
-    | {"clip", "radius", "height", "much", "upright"}
+    | {"clip", "radius", "height", "much", "upright", "carried", "fence", "quartered"}
 )
 """Numbers in suggestions that follow from what is offered, or that describe the part."""
 

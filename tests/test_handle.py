@@ -169,35 +169,104 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
 @pytest.mark.parametrize(
     ("changes", "severity", "where", "says", "suggests"),
     [  # limits: common practice, no source; the rest is geometry
-        ({"length": 200.0}, "stop", "length", "is not cut by holes of 38.6 mm", "from 62.6 mm to"),
-        ({"crest": 55.0}, "stop", "crest", "is flat or no arc", "more than 0, and at most 23.67 mm"),
-        ({"height": 51.0}, "warning", "height", "3.69 mm of wood over its holes", "a height of"),
-        ({"height": 50.0}, "stop", "height", "2.7 mm of wood over its holes, and under 3 mm it breaks", "a height of"),
-        ({"height": 40.0}, "stop", "height", "they break through", "a height of"),
-        ({"neck": 12.0, "length": 78.0}, "warning", "neck", "the web between the holes is 12 mm", "18 mm or more"),
-        ({"thickness": 12.0}, "warning", "thickness", "may break across the grain", "14.59 mm or more"),
-        ({"foot": 3.0}, "warning", "foot", "3 mm of wood under the holes will break", "4 mm or more"),
-        ({"length": 98.0, "height": 70.0}, "warning", "saw", "they need 20 mm by 15 mm", "39.71 mm in a handle 98 mm"),
+        (
+            {"length": 200.0},
+            "stop",
+            "length",
+            "holes of 38.6 mm with a neck of 24 mm between them do not cut the ends of a handle 200 mm long",
+            "make it 62.6 mm to 89.62 mm long",
+        ),
+        ({"crest": 55.0}, "stop", "crest", "is flat or no arc", "make the crest more than 0, and 23.67 mm or less"),
+        (
+            {"height": 51.0},
+            "warning",
+            "height",
+            "the wood over the holes may break: a handle 51 mm high has 3.6 mm there, under 4 mm",
+            "make it 51.32 mm high",
+        ),
+        (
+            {"height": 50.0},
+            "stop",
+            "height",
+            "the handle will break when you lift the lid. It is 50 mm high, with 2.7 mm of wood over its holes; 3 mm "
+            "is needed",
+            "make it 51.32 mm high",
+        ),
+        (
+            {"height": 40.0},
+            "stop",
+            "height",
+            "the holes cut through the crest of a handle 40 mm high; 3 mm of wood must stay over them",
+            "make it 51.32 mm high",
+        ),
+        (
+            {"neck": 12.0, "length": 78.0},
+            "warning",
+            "neck",
+            "a neck of 12 mm between the holes may break",
+            "18 mm or more",
+        ),
+        (
+            {"thickness": 12.0},
+            "warning",
+            "thickness",
+            "may break across the grain",
+            "make the handle 14.59 mm thick or more",
+        ),
+        ({"foot": 3.0}, "warning", "foot", "a base with 3 mm of wood under the holes will break", "4 mm or more"),
+        (
+            {"length": 98.0, "height": 70.0},
+            "warning",
+            "saw",
+            "an opening of 15.3 mm × 37 mm is too small for a hand, which needs 20 mm × 15 mm",
+            "39.71 mm in a handle 98 mm",
+        ),
         (
             {"length": 60.0},
             "warning",
             "length",
-            "of the saw's rim is in wood and its pilot drill in none: the saw will walk",
-            "drill the blank before its ends are trimmed",
+            "the hole saw will walk in a blank that is trimmed first. Only 48 % of its rim is in wood, and no pilot "
+            "drill",
+            "drill the blank before you trim its ends, or butt a waste block of the same thickness against the end",
         ),
-        ({"saw": 38.0}, "note", "saw", "the size marked on the saw?", "measure the hole"),
-        ({"countersink": 18.0}, "stop", "countersink", "heads sunk 18 mm into a lid of 18 mm", "9 mm, half the lid"),
-        ({"root": 4.0}, "stop", "root", "a shank of 4 mm has no root of 4 mm", "about 2.8 mm"),
-        ({"bite": 51.0}, "stop", "bite", "leaves too little over it", "at most 49.91 mm"),
-        ({"bite": 30.0, "shank": 6.0}, "warning", "bite", "come within 3 mm of the holes", "or a neck of 28 mm"),
+        (
+            {"saw": 38.0},
+            "note",
+            "saw",
+            "the hole is entered as 38 mm, like a size marked on a hole saw. A saw cuts wider, and the curve comes "
+            "out half of that off",
+            "drill a hole in scrap, measure it, and enter that size",
+        ),
+        (
+            {"countersink": 18.0},
+            "stop",
+            "countersink",
+            "heads sunk 18 mm into a lid 18 mm thick come through it",
+            "sink them 9 mm or less, half the lid",
+        ),
+        ({"root": 4.0}, "stop", "root", "a screw with a shank of 4 mm cannot have a root of 4 mm", "about 2.8 mm"),
+        (
+            {"bite": 51.0},
+            "stop",
+            "bite",
+            "screws that go 51 mm into 53.9 mm of wood leave too little over them",
+            "let them go 49.91 mm in or less, or make the handle 55.09 mm high or more",
+        ),
+        (
+            {"bite": 30.0, "shank": 6.0},
+            "warning",
+            "bite",
+            "come within 3 mm of the holes",
+            "let them go 18.11 mm in or less, or use a shank of 4 mm or less, or make the neck 28 mm or more",
+        ),
         (
             {"bite": 30.0, "neck": 6.0, "length": 72.0, "shank": 6.0},
             "stop",
             "bite",
             "come out in the holes",
-            "screws that go in 9.2 mm or less, or a neck of 28 mm or more",
+            "let them go 9.2 mm in or less, or make the neck 28 mm or more",
         ),
-        ({"bite": 8.0}, "warning", "bite", "that go only 8 mm in pull out", "12 mm or more"),
+        ({"bite": 8.0}, "warning", "bite", "screws that go only 8 mm in will pull out", "let them go 12 mm in or more"),
         ({"shank": 8.0}, "warning", "shank", "split a handle 22 mm thick", "7.33 mm or less"),
     ],
 )
@@ -227,7 +296,7 @@ def test_who_takes_what_is_suggested_is_not_stopped_there_again(changes: dict[st
 
 def test_a_handle_too_low_for_any_screw() -> None:
     low = {"saw": 10.0, "foot": 0.5, "height": 15.0, "crest": 0.5, "neck": 20.0, "length": 37.0, "bite": 12.0}
-    assert any("goes 12 mm into 14.9" in problem.says("mm") for problem in problems(**low))
+    assert any("go 12 mm into 14.9 mm of wood" in problem.says("mm") for problem in problems(**low))
 
 
 @SHAPELY.of("handle")
@@ -534,8 +603,8 @@ def test_a_box_whose_handle_does_not_take_the_usual_screws_gets_no_template_for_
     assert made.handle
     [problem] = [problem for problem in made.problems if problem.where == "handle.neck" and "screws" in problem.rule]
     assert problem.severity == "warning"
-    assert problem.says("mm").startswith("in a neck of 5 mm two screws stand 2.5 mm apart")
-    assert problem.says("mm").endswith("; no template is drawn for them")
+    assert problem.says("mm").startswith("the heads of the screws meet: they are 8 mm wide and stand 2.5 mm apart")
+    assert problem.says("mm").endswith(". No template is drawn for them")
     assert _templates_of(METRIC + "[handle]\nsaw = 38.6\nneck = 5\n") == ["outline"]
     assert bench.OTHER_SCREWS in bench.steps(made.handle, made.lid)
     usual = worked(METRIC + "[handle]\nsaw = 38.6\n")
@@ -547,7 +616,7 @@ def test_a_box_whose_handle_does_not_take_the_usual_screws_gets_no_template_for_
 def test_a_lid_that_the_usual_heads_go_through_still_has_a_handle() -> None:
     text = METRIC + "[lid]\nthickness = 1\n[handle]\nsaw = 38.6\n"
     problem, *_ = [problem for problem in worked(text).problems if problem.where == "handle.countersink"]
-    assert "heads sunk 3 mm into a lid of 1 mm come through it; no template is drawn for them" in problem.says("mm")
+    assert "heads sunk 3 mm into a lid 1 mm thick come through it. No template is drawn for them" in problem.says("mm")
     assert _templates_of(text) == ["outline"]
 
 

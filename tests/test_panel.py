@@ -244,10 +244,10 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
     assert made.numbers["rabbet_depths"] == [0.0, 0.0]
     [told_of] = [problem for problem in made.problems if problem.where == "thickness"]
     assert told_of.severity == "warning"
-    assert "nobody cuts rabbets so shallow" in told_of.says(units)
+    assert "too shallow to cut" in told_of.says(units)
     planed_to = "0.242 in" if units == "in" else "5.8 mm"
     assert told_of.suggests(units) == (
-        f"plane all of it to {planed_to}, without rabbets; or take one of {thicker} or more"
+        f"plane all of it to {planed_to}, without rabbets; or use one {thicker} thick or more"
     )
     words = on_cards.words(card, units)
     assert f"Plane all of it to {'0.242' if units == 'in' else '5.80'}." in words
@@ -259,10 +259,10 @@ def test_a_bottom_as_thick_as_its_groove_is_planed_and_has_no_rabbets(
 
 def test_a_tongue_without_play_binds() -> None:
     assert warned("tongue", tongue=6.0)[1:] == (
-        "a tongue of 6 mm in a groove of 6 mm has no play: it binds, and finish makes it thicker",
-        "5.8 mm",
+        "a tongue 6 mm thick will bind in a groove 6 mm wide: it has no clearance, and finish makes it thicker",
+        "make the tongue 5.8 mm thick",
     )
-    assert warned("tongue", tongue=5.95)[1].startswith("a tongue of 5.95 mm in a groove of 6 mm has a play of 0.05 mm:")
+    assert "its clearance of 0.05 mm is under 0.10 mm" in warned("tongue", tongue=5.95)[1]
     for tongue in (5.9, 5.8):
         assert not [problem for problem in plan(tongue=tongue).problems if problem.where == "tongue"]
 
@@ -273,16 +273,19 @@ def test_a_bottom_that_hangs_below_the_sides_is_refused() -> None:
     low: dict[str, Any] = {"groove": 4.0, "from_bottom": 4.6, "tongue": 3.8, "depth": 4.0}
     assert refused(**low, thickness=16.0) == (
         "thickness",
-        "a bottom of 16 mm with a tongue of 3.8 mm in a groove 4.6 mm from the bottom edge hangs 1.5 mm below the "
-        "sides: the box stands on it",
-        "a bottom of 12 mm at most, or a groove 6.6 mm from the bottom edge",
+        "the box will stand on its bottom, which hangs 1.5 mm below the bottom edges. It is 16 mm thick, its tongue "
+        "3.8 mm, the groove 4.6 mm up",
+        "make the bottom 12 mm thick or less, or start the groove 6.6 mm from the bottom edge",
     )
     for works in (low | {"thickness": 12.0}, low | {"thickness": 16.0, "from_bottom": 6.6}):
         made = plan(**works)
         agree(made.numbers["lower_face"], 0.5, unit="mm")
         assert not [problem for problem in made.problems if problem.where in ("thickness", "from bottom")]
     where, says, _ = warned("thickness", **low, thickness=12.8)
-    assert (where, says.rpartition("edge ")[2]) == ("thickness", "lies only 0.1 mm above it")
+    assert (where, says.partition(". ")[0].rpartition(", ")[2]) == (
+        "thickness",
+        "which lies only 0.10 mm above the bottom edges",
+    )
     left_open = plan(**{key: size for key, size in low.items() if key != "from_bottom"}, thickness=16.0)
     agree(left_open.numbers["lower_face"], 0.5, unit="mm")
     thin: dict[str, Any] = {
@@ -293,7 +296,7 @@ def test_a_bottom_that_hangs_below_the_sides_is_refused() -> None:
         "thickness": 12.0,
         "sides": 12.0,
     }
-    assert refused(**thin)[2].startswith("a bottom of 9 mm at most, or a groove ")
+    assert refused(**thin)[2].startswith("make the bottom 9 mm thick or less, or start the groove ")
 
 
 def test_a_groove_so_low_that_only_another_height_helps() -> None:
@@ -301,7 +304,8 @@ def test_a_groove_so_low_that_only_another_height_helps() -> None:
     low: dict[str, Any] = {"groove": 1.0, "from_bottom": 0.3, "tongue": 0.8, "depth": 4.0, "thickness": 2.0}
     assert refused(**low)[::2] == (
         "from bottom",
-        "a groove 1.1 mm from the bottom edge; or a wider groove, and a tongue as thick as the bottom",
+        "start the groove 1.1 mm from the bottom edge; or cut a wider groove, and make the tongue as thick as the "
+        "bottom",
     )
     assert plan(**low | {"from_bottom": 1.1})
 
@@ -322,37 +326,51 @@ def test_no_bottom_is_the_lowest_part_of_its_box(thickness: float, groove: float
 
 
 def test_what_stops_a_bottom() -> None:
-    assert refused(groove=1.0, play=1.0) == ("play", "a play of 1 mm leaves no tongue in a groove of 1 mm", "0.2 mm")
+    assert refused(groove=1.0, play=1.0) == (
+        "play",
+        "a clearance of 1 mm leaves no tongue in a groove 1 mm wide",
+        "enter 0.2 mm",
+    )
     assert refused(shop_humidity=80) == (
         "shop humidity",
-        "wood comes to 16.0 % in the shop, to 6.2 % in the driest air and to 12.9 % in the wettest: out of order",
-        "a shop between the driest and the wettest air",
+        "wood has 16.0 % moisture in the shop, outside the 6.2 % to 12.9 % of the two seasons",
+        "enter a shop humidity between those of the two seasons",
     )
-    assert refused(tongue=7.0)[:2] == ("tongue", "a tongue of 7 mm does not go into a groove of 6 mm")
+    assert refused(tongue=7.0)[:2] == (
+        "tongue",
+        "a tongue 7 mm thick does not go into a groove 6 mm wide; it needs a clearance of 0.20 mm",
+    )
     assert refused(tongue=5.8, thickness=5.0) == (
         "tongue",
-        "a bottom of 5 mm has no tongue of 5.8 mm",
-        "at most 5 mm, or leave the tongue to be worked out",
+        "a bottom 5 mm thick cannot have a tongue 5.8 mm thick",
+        "make the tongue 5 mm thick or less, or leave the tongue to the program",
     )
     where, says, _ = refused(tongue=5.008, thickness=5.0)  # a hair too thick, which is no tongue either
-    assert (where, says) == ("tongue", "a bottom of 5 mm has no tongue of 5.01 mm")
+    assert (where, says) == ("tongue", "a bottom 5 mm thick cannot have a tongue 5.01 mm thick")
     assert refused(depth=0.5)[:2] == (
         "depth",
-        "a groove 0.5 mm deep does not hold a bottom with a play of 0.5 mm at each end",
+        "a groove 0.5 mm deep does not hold the bottom, whose clearance at each end is 0.5 mm",
     )
-    assert refused(depth=12.0)[:2] == ("depth", "a groove 12 mm deep goes through sides of 12 mm")
+    assert refused(depth=12.0)[:2] == (
+        "depth",
+        "a groove 12 mm deep cuts through sides 12 mm thick; it may take half of them",
+    )
     where, says, _ = refused(across=900.0, species=None)
-    assert (where, says.rpartition(": ")[2]) == ("clearance", "it drops out")
+    assert (where, says.partition(": ")[0]) == ("clearance", "in the driest season the bottom will drop out")
 
 
 def test_what_a_maker_is_told() -> None:
-    assert warned("clearance", clearance=0.0)[1].startswith("in the wettest air the bottom of 148 mm fills its grooves")
-    assert warned("tongue", tongue=5.0)[1] == "a tongue of 5 mm has a play of 1 mm in a groove of 6 mm and rattles"
-    assert warned("species", species=None)[1] == "the wood has no name; it is taken to move like Red oak, commercial"
-    assert warned("panel", across=216.0, along=300.0, clearance=1.0)[1].startswith(
-        "in the driest air, slid to one side"
+    assert warned("clearance", clearance=0.0)[1].startswith(
+        "in the wettest season the bottom, 148 mm wide, fills its grooves"
     )
-    assert warned("depth", depth=7.0)[1] == "a groove 7 mm deep leaves a wall of 5 mm of 12 mm"
+    assert warned("tongue", tongue=5.0)[1].startswith("a tongue 5 mm thick will rattle in a groove 6 mm wide")
+    assert warned("species", species=None)[1].startswith(
+        "the wood has no name, so its movement is that of Red oak, commercial;"
+    )
+    assert warned("panel", across=216.0, along=300.0, clearance=1.0)[1].startswith(
+        "in the driest season the bottom hardly holds: slid to one side, its engagement is"
+    )
+    assert warned("depth", depth=7.0)[1].startswith("a groove 7 mm deep weakens the sides")
 
 
 # -- pages ---------------------------------------------------------------------------------------------------------

@@ -229,9 +229,9 @@ def test_the_graph_is_in_proportion_and_told_by_kinds_of_line() -> None:
 @pytest.mark.parametrize(
     ("changes", "severity", "where", "says"),
     [
-        ({"dry_humidity": 75}, "stop", "dry humidity", "moisture in the driest air and 12.9 % in the wettest"),
-        ({"shop_humidity": 80}, "warning", "shop", "outside the 6.2 to 12.9 % of the year at home"),
-        ({"wet_humidity": 85}, "warning", "climate", "the formula for the full range is used"),
+        ({"dry_humidity": 75}, "stop", "dry humidity", "moisture in the driest and 12.9 % in the wettest"),
+        ({"shop_humidity": 80}, "warning", "shop", "16.0 % in the shop, 6.2 % to 12.9 % at home"),
+        ({"wet_humidity": 85}, "warning", "climate", "lies outside the 6 % to 14 % of its table"),
         (
             {"wet_humidity": 99},
             "stop",

@@ -248,26 +248,50 @@ def test_the_shell_stands_clear_of_fingers_groove_and_edges(units: Units) -> Non
 @pytest.mark.parametrize(
     ("changes", "severity", "where", "says", "suggests"),
     [  # limits: common practice, no source; the rest is geometry
-        ({"width": 120.0, "height": 40.0}, "stop", "width", "no fan of 7 lobes is 120 mm wide", "a width from"),
-        ({"width": 150.0, "height": 90.0}, "stop", "height", "with its border the shell is 156 mm by 93 mm", "at most"),
+        (
+            {"width": 120.0, "height": 40.0},
+            "stop",
+            "width",
+            "no fan of 7 lobes is 120 mm wide",
+            "make it 20.34 mm to 78.5 mm wide at this height, or make it 61.15 mm to 62.68 mm high at this width",
+        ),
+        (
+            {"width": 150.0, "height": 90.0},
+            "stop",
+            "height",
+            "the shell with its border is 156 mm × 93 mm, more than the front’s 200.6 mm × 89.6 mm",
+            "make it 104.46 mm × 62.68 mm or less",
+        ),
         (
             {"knife": 80.0},
             "stop",
             "knife",
-            "with the knife at 80° a chip 3 mm wide is 8.51 mm deep",
+            "with the knife at 80° a chip 3 mm wide is 8.6 mm deep; half of the front’s 12 mm is the limit",
             "the knife at 75° or flatter",
         ),
-        ({"lobes": 25}, "stop", "lobes", "a ridge of", "at most"),
-        ({"lobes": 15, "chip": 4.0}, "stop", "chip", "at the rim chips of 4 mm leave a ridge of", "or less"),
-        ({"width": 95.0, "height": 64.0}, "stop", "height", "reaches over the groove", "at most 62.68 mm high"),
+        (
+            {"lobes": 25},
+            "stop",
+            "lobes",
+            "the ridges between chips will break out: 8 mm from the pivot they are 0.5 mm wide, under 0.8 mm",
+            "carve 17 lobes or fewer",
+        ),
+        (
+            {"lobes": 15, "chip": 4.0},
+            "stop",
+            "chip",
+            "the ridges between chips will break out: at the rim chips of 4 mm leave them 0.5 mm wide, under 0.8 mm",
+            "or less",
+        ),
+        ({"width": 95.0, "height": 64.0}, "stop", "height", "reaches over the groove", "make it 62.68 mm high or less"),
         (
             {"width": 95.0, "height": 64.0, "thickness": 20.0},
             "warning",
             "height",
-            "where the chips leave 10.78 mm of wood",
-            "at most 62.68 mm high",
+            "the shell with its border, 67 mm high, reaches over the groove. There the chips leave 10.7 mm of wood",
+            "make it 62.68 mm high or less",
         ),
-        ({"board_length": 90.0}, "warning", "width", "reaches into the fingers", "at most 53.4 mm wide"),
+        ({"board_length": 90.0}, "warning", "width", "reaches into the fingers", "make it 53.4 mm wide or less"),
     ],
 )
 def test_every_rule_says_what_would_work(
@@ -279,7 +303,7 @@ def test_every_rule_says_what_would_work(
 
 def test_what_is_suggested_for_a_shell_off_the_front_is_a_fan() -> None:
     asked = {"width": 150.0, "height": 90.0}
-    [problem] = [p for p in problems(**asked) if "and the front" in p.rule]
+    [problem] = [p for p in problems(**asked) if "more than the front’s" in p.rule]
     width, height = map(float, re.findall(r"[0-9.]+", problem.suggests("mm")))
     assert not [p for p in problems(width=width, height=height) if p.where in ("width", "height")]
 

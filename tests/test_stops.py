@@ -197,11 +197,10 @@ def test_a_slit_that_would_show_stops_all_four_boards() -> None:
     [told_of] = [p for p in made.problems if p.where == "groove.from_bottom"]
     assert told_of.severity == "warning"
     assert told_of.says("mm").endswith(
-        "lies 6.1 mm in fingers of front and back and 0.2 mm in those of the ends: all four boards must be stopped, "
-        "or it shows"
+        "it cuts 6.1 mm into fingers of front and back, 0.2 mm into those of the end boards"
     )
     assert told_of.suggests("mm") == (
-        "a bit of 5.1 mm at most with the groove 12.8 mm from the bottom edge, or a wider finger"
+        "use a bit of 5.1 mm or less, with the groove 12.8 mm from the bottom edge; or make the fingers wider"
     )
     narrower = {"groove__cutter": "5.1", "groove__from_bottom": "12.8", "bottom__tongue": "4.9"}
     taken = worked(WHOLE_METRIC, **SLIT | narrower)
@@ -236,7 +235,7 @@ def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> 
     made = replace(groove_of(WHOLE_METRIC), fingers=layout, from_bottom=5.0, cutter=2.0, tongue=1.8)
     found: list[Any] = []
     groove_rules.GROOVE.judge(made, found)
-    assert [p.suggests("mm") for p in found if "all four" in p.says("mm")] == ["a wider finger"]
+    assert [p.suggests("mm") for p in found if "all four" in p.says("mm")] == ["make the fingers wider"]
 
 
 @pytest.mark.parametrize("text", [WHOLE_METRIC, WHOLE_INCHES])
@@ -246,7 +245,7 @@ def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None
     made = worked(text, groove__end_wood=end_wood)
     data = chain.as_data(made)
     assert data["groove"]["corner"] == {"kind": "square", "size": 0.0}
-    assert not [p for p in made.problems if "square panel corner" in p.says("mm")]
+    assert not [p for p in made.problems if "square corners" in p.says("mm")]
     assert made.groove is not None
     assert made.bottom is not None
     said = words_of(box_sheets.sheets(made), made.file.units).lower()
@@ -273,8 +272,8 @@ def test_what_a_trial_may_read_reaches_as_far_as_the_corner_stays_square() -> No
 def test_thin_sides_whose_least_end_wood_is_square_enough_are_told_so() -> None:
     """Sides of 9.8, 4.6 deep: from 3 to 9.8 − 4.6 − 2.232 = 2.968; with 3 the corner is 0.032 short: nothing."""
     made = {"sides__thickness": "9.8", "joint__proud": "0", "groove__depth": "4.6", "groove__end_wood": "3.2"}
-    [told_of] = [p for p in worked(WHOLE_METRIC, **made).problems if "square panel corner" in p.says("mm")]
-    assert told_of.suggests("mm").startswith("end wood of 3 mm, or clip the panel's corners by ")
+    [told_of] = [p for p in worked(WHOLE_METRIC, **made).problems if "square corners" in p.says("mm")]
+    assert told_of.suggests("mm").startswith("leave an end margin of 3 mm; or clip the corners by ")
     after = worked(WHOLE_METRIC, **made | {"groove__end_wood": "3"})
     assert not [p for p in after.problems if p.where == "groove.end_wood"]
 
@@ -304,73 +303,85 @@ def test_what_is_left_open_is_worked_out() -> None:
 def test_what_stops_a_groove() -> None:
     assert refused(finger=10.0) == (
         "board",
-        "to find fingers of 10 mm the width of the boards is needed",
-        "30.1 mm or more",
+        "fingers of 10 mm are found by the width of the boards, which is not given",
+        "enter 30.1 mm or more",
     )
     assert refused(finger=10.0, board=25.0) == (
         "board",
-        "boards of 25 mm hold no three fingers of 10 mm",
-        "30.1 mm or more",
+        "boards 25 mm wide have no room for 2 fingers + 1 socket of 10 mm",
+        "enter 30.1 mm or more",
     )
-    assert refused(cutter=1.0, play=1.0) == ("play", "a play of 1 mm leaves no tongue in a groove of 1 mm", "0.2 mm")
+    assert refused(cutter=1.0, play=1.0) == (
+        "play",
+        "a clearance of 1 mm leaves no tongue in a groove 1 mm wide",
+        "enter 0.2 mm",
+    )
     assert refused(finger=9.9, board=90.0, from_bottom=12.0) == (
         "other length",
-        "at a height of 12 mm the groove lies in fingers of the ends too, or only in those: they must be stopped",
-        "the length of the ends, as cut",
+        "12 mm from the bottom edge the groove lies in fingers of end boards, which must be stopped too",
+        "enter the length of end boards as cut",
     )
     assert refused(
         length=200.0, cutter=25.0, board=20.0, finger=6.0, thickness=40.0, end_wood=None, from_bottom=None
     ) == (
         "cutter",
-        "a groove of 25 mm is as wide as boards of 18.1 mm",
-        "a bit of 6.03 mm or less, or wider boards",
+        "a bit of 25 mm cuts away the whole of boards 18.1 mm wide",
+        "use a bit of 6.03 mm or less, or make the boards wider",
     )
     found = refused(depth=12.0)
-    assert found[:2] == ("depth", "a groove 12 mm deep goes through sides of 12 mm")
-    assert found[2] == "at most 6 mm, or sides of 24 mm or thicker"
+    assert found[:2] == ("depth", "a groove 12 mm deep cuts through sides 12 mm thick; it may take half of them")
+    assert found[2] == "cut the groove 6 mm deep or less, or make the sides 24 mm thick or more"
     where, says, _ = refused(from_bottom=90.0, finger=9.9, board=90.0)
-    assert (where, says) == ("from bottom", "a groove from 90 mm to 96 mm is not on boards of 89.5 mm")
-    where, says, _ = refused(end_wood=0.0)
-    assert (where, says.partition("shows")[2]) == ("end wood", " as a hole of 6 mm by 6 mm")
-    wood = refused(end_wood=0.0, finger=9.9, board=90.0, from_bottom=12.0, other_length=160.6)[2]
-    assert wood.startswith("stop it with end wood of ")
-    assert "; or with end wood of 3.68 mm at a height of " in wood
-    assert wood.endswith(", where the ends are the ones to be stopped") or wood.endswith(
-        "front and back are the ones to be stopped"
+    assert (where, says) == (
+        "from bottom",
+        "a groove from 90 mm to 96 mm above the bottom edge does not fit on boards 89.5 mm wide",
     )
+    where, says, _ = refused(end_wood=0.0)
+    assert (where, says.partition(" in ")[0]) == (
+        "end wood",
+        "with no end margin the groove shows as a hole of 6 mm × 6 mm",
+    )
+    wood = refused(end_wood=0.0, finger=9.9, board=90.0, from_bottom=12.0, other_length=160.6)[2]
+    assert wood.startswith("stop the groove with an end margin of ")
+    assert "; or stop it in " in wood
+    assert wood.endswith(" from the bottom edge, with an end margin of 3.68 mm")
     where, says, _ = refused(length=100.0, end_wood=50.0)
-    assert (where, says) == ("end wood", "end wood of 50 mm at both ends leaves no groove in boards of 100 mm")
+    assert (where, says) == ("end wood", "an end margin of 50 mm at both ends leaves no groove in boards 100 mm long")
     small = {"length": 30.75, "cutter": 2.0, "thickness": 18.0, "depth": 3.0, "board": 43.0, "clearance": 0.25}
     wide = small | {"from_bottom": 17.0, "play": 0.5, "proud": 0.5}
-    assert refused(**wide, end_wood=15.0)[2] == "from 5 mm to 14.36 mm"  # (30.75 − 2)/2 = 14.375, less a hundredth
+    assert (
+        refused(**wide, end_wood=15.0)[2] == "leave an end margin from 5 mm to 14.36 mm"
+    )  # (30.75 − 2)/2 = 14.375, less a hundredth
     assert refused(**wide, end_wood=14.36)[0] == "length"  # what is suggested is not refused again
     where, says, suggests = refused(length=120.0)
     assert where == "length"
-    assert says.startswith("boards of 120 mm are too short to be lowered onto a bit, which is 60 mm from each hand")
-    assert suggests.startswith("groove a longer stick before it is crosscut")
+    assert says.startswith("lowering boards 120 mm long puts your hands 60 mm from the bit; 150 mm is the shortest")
+    assert suggests.startswith("groove a longer blank before you crosscut it")
 
 
 def test_what_a_maker_is_told() -> None:
     """The straddled finger: 1.9 of the 6 in one finger and 4.05 in the other leave 0.05 in the play between them."""
     assert warned("from bottom", finger=9.9, board=90.0, from_bottom=8.0, other_length=160.6)[1:] == (
-        "the groove from 8 mm to 14 mm lies 1.9 mm in fingers of front and back and 4.05 mm in those of the ends: all "
-        "four boards must be stopped, or it shows",
-        "a height of 11.9 mm",
+        "the groove will show unless you stop it in all four boards. From 8 mm up it cuts 1.9 mm into "
+        "fingers of front and back, 4.1 mm into those of the end boards",
+        "start it 11.9 mm from the bottom edge",
     )
     assert warned("stops", length=180.0)[1:] == (
-        "lowering boards of 180 mm, under 200 mm, puts your hands 90 mm from the bit",
-        "hold them in a carrier",
+        "lowering boards 180 mm long puts your hands 90 mm from the bit",
+        "hold boards under 200 mm in a carrier",
     )
     assert warned("from bottom", from_bottom=3.0)[1:] == (
-        "the wood below the groove is 3 mm high: it will be knocked out",
-        "4.5 mm or more",
+        "the wood below the groove will break out: it is 3 mm high, and under 4.5 mm is too little",
+        "start the groove 4.5 mm or more from the bottom edge",
     )
     assert warned("depth", depth=7.0)[1:] == (
-        "a groove 7 mm deep leaves a wall of 5 mm of 12 mm",
-        "at most 6 mm deep",
+        "a groove 7 mm deep weakens the sides: of 12 mm it leaves 5 mm, which is under half",
+        "cut it 6 mm deep or less",
     )
-    assert warned("end wood", end_wood=1.0)[1] == "end wood of 1 mm on the board as cut will break out"
-    assert warned("end wood", end_wood=5.0)[1].startswith("with end wood of 5 mm the round end of the groove is")
+    assert warned("end wood", end_wood=1.0)[1] == "an end margin of 1 mm will break out; the board as cut needs 3.3 mm"
+    assert warned("end wood", end_wood=5.0)[1].startswith(
+        "the bottom’s square corners will not go in: an end margin of 5 mm leaves"
+    )
 
 
 # -- pages ---------------------------------------------------------------------------------------------------------

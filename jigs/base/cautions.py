@@ -4,12 +4,12 @@ Common practice, no source. The machine maker's manual and the teacher's instruc
 """
 
 GENERAL = (
-    "The machine’s manual, your teacher and local rules overrule these pages. Protect eyes and ears; extract the dust. "
-    "Unplug to set, measure or clear. If a cut feels wrong, stop."
+    "The machine’s manual, your teacher and local rules overrule these pages. Protect eyes and ears; extract the "
+    "dust. Unplug to set, measure or clear. If a cut feels wrong, stop."
 )
 JIG = (
-    "Cutter well into the collet but not bottomed, and tightened. Turn it by hand once round before power. The hole no "
-    "bigger than needed. Guards stay on."
+    "Cutter well into the collet but not bottomed, and tightened. Turn it by hand once round before power. The hole "
+    "no bigger than needed. Guards stay on."
 )
 FINGERS = (
     "Hands on the carriage, never in line with the cutter. Boards clamped together, nothing held by hand. The cutter "
@@ -20,14 +20,16 @@ SEVERAL_PASSES = (
 )
 BLADE = (
     "Blade sharp, flat and tight on its arbor, the guard and riving knife as the manual says; where they can't stay "
-    "on, another way of guarding first. The slot no longer than needed. Turn the blade by hand once round before power."
+    "on, another way of guarding first. The slot no longer than needed. Turn the blade by hand once round before "
+    "power."
 )
 SAW = "Blade guard and riving knife as the manual says; no stacked blades where the machine or the law forbids them."
 HAND_TOOLS = "Sharp tools, work held fast, push away from your hands. Sawing out pieces: work clamped, fingers clear."
 PAPER = "Paper is not a gauge: what must be better than 0.3 mm (.012 in) is set with a gauge block or callipers."
 GROOVE = (
-    "Both stops clamped before power. Lower the board by turning it about the end held on the right stop, both hands "
-    "away from the bit; feed right to left only. Small boards in a carrier. Lift only when the bit stands still."
+    "Both stops clamped before power. Use a plunge-cutting bit: any other burns and can throw the board. Hold the "
+    "right-hand end against the right stop; pivot the board down, hands away from the bit. Feed right to left only. "
+    "Small boards in a carrier. Lift only when the bit stands still."
 )
 THROUGH_GROOVE = (
     "Guard over the bit, featherboards, push block; small boards in a carrier. Feed right to left only; keep your "

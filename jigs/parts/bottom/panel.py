@@ -156,9 +156,9 @@ _SETTINGS = _OF_THE_GROOVE | {
 def _play_leaves_a_tongue(asked: PanelSettings, units: Units) -> list[Problem]:
     if asked.tongue is not None or asked.play < asked.groove:
         return []
-    said = "a play of {play} leaves no tongue in a groove of {groove}"
+    said = "a clearance of {play} leaves no tongue in a groove {groove} wide"
     numbers = {"play": asked.play, "groove": asked.groove, "works": at_most(usual.TONGUE_PLAY.size(units))}
-    return [stop("play", said, "{works}", **numbers)]
+    return [stop("play", said, "enter {works}", **numbers)]
 
 
 def _seasons_in_order(asked: PanelSettings) -> list[Problem]:
@@ -166,9 +166,9 @@ def _seasons_in_order(asked: PanelSettings) -> list[Problem]:
     air = moistures(asked)
     if air.dry <= air.shop <= air.wet:
         return []
-    said = "wood comes to {shop} in the shop, to {dry} in the driest air and to {wet} in the wettest: out of order"
+    said = "wood has {shop} moisture in the shop, outside the {dry} to {wet} of the two seasons"
     numbers = {name: f"{moisture:.1f} %" for name, moisture in (("shop", air.shop), ("dry", air.dry), ("wet", air.wet))}
-    return [stop("shop humidity", said, "a shop between the driest and the wettest air", **numbers)]
+    return [stop("shop humidity", said, "enter a shop humidity between those of the two seasons", **numbers)]
 
 
 def _in_the_settings(problem: Problem) -> Problem:

@@ -13,19 +13,19 @@ from jigs.parts.wood.rules import wood_with_a_name
 from jigs.trade import movement, panel
 
 LEAST_TONGUE_PLAY = Usual(0.1, 0.004)
-"""With less play in its groove a tongue binds as soon as it has a finish (common practice, no source)."""
+"""With less clearance in its groove a tongue binds as soon as it has a finish (common practice, no source)."""
 LEAST_BOTTOM = 1.0
 """The thinnest bottom that a file may ask for, mm."""
 MOST_TONGUE_PLAY = 0.3
-"""With more play in the thickness of its groove a bottom rattles (common practice, no source), mm."""
+"""With more clearance in the thickness of its groove a bottom rattles (common practice, no source), mm."""
 
 
 def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
     if made.tongue > made.thickness:
         yield stop(
             "bottom.tongue",
-            "a bottom of {thickness} has no tongue of {tongue}",
-            ("at most {works}", "leave the tongue to be worked out"),
+            "a bottom {thickness} thick cannot have a tongue {tongue} thick",
+            ("make the tongue {works} thick or less", "leave the tongue to the program"),
             thickness=made.thickness,
             tongue=made.tongue,
             works=at_most(made.thickness),
@@ -37,8 +37,8 @@ def _groove_too_shallow(made: Bottom) -> Iterator[Problem]:
         works = made.groove.thickness / 2
         yield stop(
             "groove.depth",
-            "a groove {depth} deep does not hold a bottom with a play of {play} at each end",
-            "{works}" if works > made.play + READ_OUT else "thicker sides",
+            "a groove {depth} deep does not hold the bottom, whose clearance at each end is {play:cut}",
+            "cut it {works} deep" if works > made.play + READ_OUT else "make the sides thicker",
             depth=made.groove.depth,
             play=made.play,
             works=at_most(works),
@@ -50,8 +50,8 @@ def _no_panel_is_left(made: Bottom) -> Iterator[Problem]:
     if made.clearance >= room:
         yield stop(
             "bottom.clearance",
-            "a play of {play} leaves nothing of the {room} there is for the bottom",
-            "{works}",
+            "a clearance of {play} leaves no bottom: the grooves have room for {room:cut down}",
+            "make the clearance {works}",
             play=made.clearance,
             room=room,
             works=at_most(BOTTOM_CLEARANCE.size(made.groove.units)),
@@ -63,17 +63,23 @@ def _drops_out(made: Bottom) -> Iterator[Problem]:
     if held >= least - READ_OUT:
         return
     depth = _depth_that_holds(made)
-    ways = ["a clearance of {clearance} or less"]
+    ways = ["make the clearance {clearance} or less"]
     if made.quartered.engagement_dry >= least:
-        ways.insert(0, "quarter-sawn wood, its rings at {quarter}°")
+        ways.insert(0, "use quarter-sawn wood, its rings at {quarter}°")
     if made.groove.depth < depth <= made.groove.thickness / 2:
-        ways.append("a groove {deeper} deep")
+        ways.append("cut the groove {deeper} deep")
+    said = (
+        "in the driest season the bottom will drop out: slid to one side, it misses the other groove by {short:cut up}"
+        if held <= 0
+        else "in the driest season the bottom hardly holds: slid to one side, its engagement is {held:cut down}, "
+        "under {least:cut up}"
+    )
     yield (stop if held <= 0 else warn)(
         "bottom",
-        "in the driest air, slid to one side, the bottom is held by {held} on the other, where {least} is wanted"
-        + (": it drops out" if held <= 0 else ""),
-        (*ways, "a wood that moves less"),
+        said,
+        (*ways, "use a wood that moves less"),
         held=held,
+        short=-held,
         least=least,
         quarter=Offer(movement.QUARTER, setting="bottom.rings", plain=True),
         clearance=at_most(_clearance_that_holds(made), "bottom.clearance"),
@@ -82,7 +88,7 @@ def _drops_out(made: Bottom) -> Iterator[Problem]:
 
 
 def _shrinks_to(made: Bottom) -> float:
-    """Return the width in the driest air over that in the wettest."""
+    """Return the width in the driest season over that in the wettest."""
     return made.seasons.width_dry / made.seasons.width_wet
 
 
@@ -113,8 +119,9 @@ def _no_play_when_wet(made: Bottom) -> Iterator[Problem]:
         most, usual = _clearance_that_holds(made), BOTTOM_CLEARANCE.size(made.groove.units)
         yield warn(
             "bottom.clearance",
-            "in the wettest air the bottom of {wet} fills its grooves: a little wetter, and it opens the corners",
-            "{works}",
+            "in the wettest season the bottom, {wet:cut up} wide, fills its grooves. In wetter air it will open the "
+            "corners",
+            "make the clearance {works}",
             wet=made.seasons.width_wet,
             works=at_most(min(most, usual) if most > 0 else usual),
         )
@@ -126,14 +133,16 @@ def _rattles(made: Bottom) -> Iterator[Problem]:
     if play > MOST_TONGUE_PLAY + READ_OUT:
         yield warn(
             "bottom.tongue",
-            "a tongue of {tongue} has a play of {play} in a groove of {groove} and rattles",
+            "a tongue {tongue} thick will rattle in a groove {groove} wide: its clearance of {play:gauge} is over "
+            "{most:gauge down}",
             (
-                "a tongue of {works}",
-                *(["a bottom of {thicker} and a tongue as thick"] if made.thickness < works else []),
-                "a groove of {narrower}",
+                "make the tongue {works} thick",
+                *(["make the bottom {thicker} thick, and the tongue too"] if made.thickness < works else []),
+                "cut the groove {narrower} wide",
             ),
             tongue=made.tongue,
             play=play,
+            most=MOST_TONGUE_PLAY,
             groove=made.groove.cutter,
             works=at_most(works),
             thicker=at_least(works, "bottom.thickness", **{"bottom.tongue": works}),
@@ -147,13 +156,14 @@ def _binds(made: Bottom) -> Iterator[Problem]:
     if play < LEAST_TONGUE_PLAY.size(units) - READ_OUT:
         yield warn(
             "bottom.tongue",
-            "a tongue of {tongue} in a groove of {groove} has "
-            + ("a play of {play}" if play > READ_OUT else "no play")
-            + ": it binds, and finish makes it thicker",
-            "{works}",
+            "a tongue {tongue} thick will bind in a groove {groove} wide: "
+            + ("its clearance of {play:gauge} is under {least:gauge up}" if play > READ_OUT else "it has no clearance")
+            + ", and finish makes it thicker",
+            "make the tongue {works} thick",
             tongue=made.tongue,
             groove=made.groove.cutter,
             play=play,
+            least=LEAST_TONGUE_PLAY.size(units),
             works=at_most(made.groove.cutter - TONGUE_PLAY.size(units)),
         )
 
@@ -162,11 +172,12 @@ def _planed_all_over(made: Bottom) -> Iterator[Problem]:
     if made.planed_from is not None:
         yield warn(
             "bottom.thickness",
-            "a bottom of {thickness} is {over} thicker than its tongue of {drawn}: nobody cuts rabbets so shallow",
-            ("plane all of it to {tongue}, without rabbets", "take one of {thicker} or more"),
+            "a bottom {thickness} thick would need rabbets {deep:gauge} deep, too shallow to cut; {least:gauge up} is "
+            "the least",
+            ("plane all of it to {tongue}, without rabbets", "use one {thicker} thick or more"),
             thickness=made.planed_from,
-            over=made.planed_from - made.tongue,
-            drawn=made.tongue,
+            deep=(made.planed_from - made.tongue) / 2,
+            least=LEAST_RABBET.size(made.groove.units),
             tongue=at_most(made.tongue),
             thicker=at_least(made.tongue + 2 * LEAST_RABBET.size(made.groove.units)),
         )
@@ -181,16 +192,20 @@ def _hangs_below(made: Bottom) -> Iterator[Problem]:
     can_be_thinner = thinner >= LEAST_BOTTOM + READ_OUT
     ways = []
     if can_be_thinner:
-        ways.append("a bottom of {thinner} at most")
+        ways.append("make the bottom {thinner} thick or less")
     if higher is not None:
-        ways.append("a groove {higher} from the bottom edge")
+        ways.append("start the groove {higher} from the bottom edge")
     if not can_be_thinner:
-        ways.append("a wider groove, and a tongue as thick as the bottom")
+        ways.append("cut a wider groove, and make the tongue as thick as the bottom")
     hangs = made.lower_face <= -READ_OUT
     yield (stop if hangs else warn)(
         "bottom.thickness" if can_be_thinner else "groove.from_bottom",
-        "a bottom of {thickness} with a tongue of {tongue} in a groove {low} from the bottom edge "
-        + ("hangs {below} below the sides: the box stands on it" if hangs else "lies only {below} above it"),
+        (
+            "the box will stand on its bottom, which hangs {below:cut up} below the bottom edges"
+            if hangs
+            else "the box may stand on its bottom, which lies only {below:gauge down} above the bottom edges"
+        )
+        + ". It is {thickness} thick, its tongue {tongue}, the groove {low} up",
         tuple(ways),
         thickness=made.thickness,
         tongue=made.tongue,

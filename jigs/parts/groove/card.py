@@ -23,7 +23,7 @@ from jigs.base.drawing import Bounds
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
 from jigs.parts.groove import sticks
-from jigs.parts.groove.part import Groove
+from jigs.parts.groove.part import Groove, named
 from jigs.parts.groove.rules import CARRIER_BELOW
 from jigs.parts.joint.part import MEMBERS, SHORTS
 from jigs.things import plan, section
@@ -49,7 +49,7 @@ def of(made: Groove) -> Sheets:
 
 def _card(made: Groove) -> Card:
     stopped = bool(made.stopped_kinds)
-    about = f"{_named(made.stopped_kinds)} first, stopped" if stopped else "through in all four sides"
+    about = f"{named(made.stopped_kinds)} first, stopped" if stopped else "through in all four sides"
     bands = (
         Pictures((_from_above(made),), least=50.0, most=84.0),
         Beside(Settings(tuple(_settings(made))), Pictures((_at_the_bit(made),), least=44.0), 0.69),
@@ -61,10 +61,6 @@ def _card(made: Groove) -> Card:
     return Card("groove", "Groove", "Router table", cautions, bands, about, "stops")
 
 
-def _named(kinds: tuple[str, ...]) -> str:
-    return " and ".join("end boards" if kind == SHORTS else "front and back" for kind in kinds)
-
-
 def _kind(made: Groove) -> str:
     """Return the boards that the picture shows: stopped ones, the shortest, which bring hands nearest to the bit."""
     return min(made.stopped_kinds or tuple(MEMBERS), key=lambda kind: made.lengths[kind])
@@ -74,7 +70,7 @@ def _settings(made: Groove) -> Iterator[Setting]:
     yield Setting("bit", "Bit, as it cuts in scrap", made.cutter, 0.05, "callipers")
     yield Setting("fence", "Fence to bit’s edge", made.from_bottom, 0.1, "gauge block")
     for kind, right in sticks.stop_distances(made).items():
-        several = f", {_named((kind,))}" if len(made.stopped_kinds) > 1 else ""
+        several = f", {named((kind,))}" if len(made.stopped_kinds) > 1 else ""
         yield Setting(f"stops-{kind}", f"Stops, near edges{several}", right - made.radius, 0.2, "setting stick")
         travel = made.stops[MEMBERS[kind][0]].travel or 0.0
         yield Setting(f"travel-{kind}", f"Travel to left stop{several}", travel, 0.3, "rule")
@@ -226,7 +222,7 @@ def _order(made: Groove) -> Iterator[Words]:
         yield "Power on. Right-hand end on the right stop, left-hand end raised."
         yield "Edge on the fence, lower it slowly onto the bit. Feed to the left stop."
         yield "Hold it there with one hand; power off. Lift when the bit stands still."
-        boards = _named(made.stopped_kinds)
+        boards = named(made.stopped_kinds)
         if last > first + READ_OUT:
             yield say(
                 f"Cut all {boards} at {{first}}. Raise the bit; repeat 2 to 4 up to {{last}} high.",
@@ -236,7 +232,7 @@ def _order(made: Groove) -> Iterator[Words]:
         else:
             yield f"Cut all {boards} so."
         if through:
-            yield f"Take both stops off. Run {_named(through)} through, same fence, same heights."
+            yield f"Take both stops off. Run {named(through)} through, same fence, same heights."
         return
     yield "Lay each board inner face down, its bottom edge on the fence."
     yield "Feed it right to left past the bit, end to end, with the push block."

@@ -182,6 +182,11 @@ class Groove:
         return groove.depth_passes(self.depth, self.deepest_pass)
 
 
+def named(kinds: tuple[str, ...]) -> str:
+    """Return kinds of sides as their boards are called."""
+    return " and ".join("end boards" if kind == SHORTS else kind for kind in kinds)
+
+
 def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
     """Return the groove of a file with everything left out settled, or None where there is none."""
     asked = file.groove

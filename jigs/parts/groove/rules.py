@@ -9,7 +9,7 @@ from jigs.base.lengths import HALF_STEP
 from jigs.base.rules import READ_OUT, Problem, Rules, danger, stop, warn
 from jigs.base.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
-from jigs.parts.groove.part import Groove
+from jigs.parts.groove.part import Groove, named
 from jigs.parts.joint.part import LONGS, SHORTS
 from jigs.trade import groove
 from jigs.trade.groove import SafeHeight
@@ -28,12 +28,12 @@ def _groove_goes_through(made: Groove) -> Iterator[Problem]:
     if made.depth < made.thickness:
         return
     thin = "sides.ends_thickness" if made.thicknesses[SHORTS] < made.thicknesses[LONGS] else "sides.thickness"
-    where, ways = "groove.depth", ["at most {most}", "sides of {thicker} or thicker"]
+    where, ways = "groove.depth", ["cut the groove {most} deep or less", "make the sides {thicker} thick or more"]
     if made.thickness / 2 < 2 * LEAST_DEPTH:  # no groove holds a bottom in these
-        where, ways = thin, [ways[1], "a shallower groove in thicker sides"]
+        where, ways = thin, [ways[1], "cut a shallower groove in thicker sides"]
     yield stop(
         where,
-        "a groove {depth} deep goes through sides of {thickness}",
+        "a groove {depth} deep cuts through sides {thickness} thick; it may take half of them",
         tuple(ways),
         depth=made.depth,
         thickness=made.thickness,
@@ -47,8 +47,8 @@ def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
     if made.cutter >= width:
         yield stop(
             "groove.cutter",
-            "a groove of {cutter} is as wide as boards of {width}",
-            ("a bit of {works} or less", "wider boards"),
+            "a bit of {cutter} cuts away the whole of boards {width:cut down} wide",
+            ("use a bit of {works} or less", "make the boards wider"),
             cutter=made.cutter,
             width=width,
             works=at_most(width / 3),
@@ -58,8 +58,11 @@ def _groove_above_the_box(made: Groove) -> Iterator[Problem]:
         works = _plunged_near(made, highest)
         yield stop(
             "groove.from_bottom",
-            "a groove from {from_bottom} to {top} is not on boards of {width}",
-            ("at most {most}" if works == highest else "{most}", "wider boards"),
+            "a groove from {from_bottom} to {top} above the bottom edge does not fit on boards {width:cut down} wide",
+            (
+                "start it {most} " + ("or less " if works == highest else "") + "from the bottom edge",
+                "make the boards wider",
+            ),
             from_bottom=made.from_bottom,
             top=made.top,
             width=width,
@@ -72,8 +75,9 @@ def _tongue_too_thick(made: Groove) -> Iterator[Problem]:
         play = TONGUE_PLAY.size(made.units)
         yield stop(
             "bottom.tongue",
-            "a tongue of {tongue} does not go into a groove of {cutter}",
-            ("a tongue of {works}", "a groove of {wider}", "leave the tongue to be worked out"),
+            "a tongue {tongue} thick does not go into a groove {cutter} wide; it needs a clearance of {play:gauge}",
+            ("make the tongue {works} thick", "cut the groove {wider} wide", "leave the tongue to the program"),
+            play=play,
             tongue=made.tongue,
             cutter=made.cutter,
             works=at_most(made.cutter - play),
@@ -89,37 +93,38 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
     least, good = made.end_wood_range[0], made.good_end_wood
     ways = []
     if least <= (room := _room(made, made.stopped_kinds)):
-        ways.append("stop it with end wood of {works}")
+        ways.append("stop the groove with an end margin of {works}")
     if least <= _room(made, [other]) and any(height.boards == other for height in made.heights):
-        ways.append("with end wood of {much} at a height of {height}, where {other} are the ones to be stopped")
+        ways.append("stop it in {other} instead, {height} from the bottom edge, with an end margin of {much}")
     much = min(good, _room(made, [other]))
     yield stop(
         "groove.end_wood",
-        "with no end wood the groove runs through the fingers of {kind} and shows as a hole of {wide} by {deep}",
+        "with no end margin the groove shows as a hole of {wide:cut up} × {deep:cut up} in the fingers of {kind}",
         tuple(ways) or _NO_ROOM,
-        kind=kind,
+        kind=named((kind,)),
         wide=made.in_fingers[kind],
         deep=made.depth,
         works=at_least(good) if good <= room else at_most(room),
         much=much,
         height=at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_wood": much}),
-        other=other,
+        other=named((other,)),
     )
 
 
-_NO_ROOM = "a narrower bit, longer boards, or thinner sides"
+_NO_ROOM = "use a narrower bit, longer boards or thinner sides"
 
 
 def _room(made: Groove, kinds: Iterable[str]) -> float:
-    """Return the most end wood that leaves a groove in these boards."""
+    """Return the widest end margin that leaves a groove in these boards."""
     return (min(made.lengths[kind] for kind in kinds) - made.cutter) / 2 - READ_OUT
 
 
 def _end_wood(made: Groove) -> tuple[str, dict[str, Offer]]:
-    """Return what to say of the end wood to take, where boards are stopped: square corners, and a groove is left."""
+    """Return what end margin to leave where boards are stopped: corners are square, and a groove is left."""
     least, most = made.end_wood_range
     most = min(most, _room(made, made.stopped_kinds))
-    return "from {least} to {most}" if most - least >= READ_OUT else "{least}", {
+    sizes = "from {least} to {most}" if most - least >= READ_OUT else "of {least}"
+    return f"leave an end margin {sizes}", {
         "least": at_least(least),
         "most": at_most(most),
     }
@@ -158,7 +163,7 @@ def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
     fits = made.end_wood_range[0] <= room
     yield stop(
         "groove.end_wood" if fits else "groove.cutter",
-        "end wood of {wood} at both ends leaves no groove in boards of {length}",
+        "an end margin of {wood} at both ends leaves no groove in boards {length:cut down} long",
         works if fits else _NO_ROOM,
         wood=made.end_wood,
         length=made.lengths[shortest],
@@ -172,18 +177,18 @@ def _too_short_to_plunge(made: Groove) -> Iterator[Problem]:
         if length < least:
             other = SHORTS if kind == LONGS else LONGS
             elsewhere = any(height.boards == other for height in _plunged(made))
-            higher = "{height} from the bottom, where {other} are the ones to be stopped"
-            chisel = "groove a longer stick before it is crosscut, and finish the ends with a chisel"
+            higher = "start the groove {height} from the bottom edge, so that it stops in {other} instead"
+            chisel = "groove a longer blank before you crosscut it, and chisel the groove’s ends"
             yield stop(
                 "groove.from_bottom" if elsewhere else "groove",
-                "boards of {length} are too short to be lowered onto a bit, which is {hand} from each hand: {least} is "
-                "the shortest",
+                "lowering boards {length:cut} long puts your hands {hand:rough down} from the bit; {least:rough up} "
+                "is the shortest board to lower",
                 (higher, chisel) if elsewhere else chisel,
                 length=length,
                 hand=length / 2,
                 least=least,
                 height=at_least(_height_in(made, other)),
-                other=other,
+                other=named((other,)),
             )
 
 
@@ -193,11 +198,11 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
         if made.lengths[kind] < least:
             yield danger(
                 "groove",
-                "lowering boards of {length:cut}, under {least}, puts your hands {hand:rough down} from the bit",
-                "hold them in a carrier",
+                "lowering boards {length:cut} long puts your hands {hand:rough down} from the bit",
+                "hold boards under {carried:rough up} in a carrier",
                 length=made.lengths[kind],
                 hand=made.lengths[kind] / 2,
-                least=least,
+                carried=least,
             )
 
 
@@ -207,18 +212,15 @@ def _fence_is_short(made: Groove) -> Iterator[Problem]:
     reach, length = made.fence_reach, made.fence_length
     if reach is None or length is None or length <= FENCE.size(made.units):
         return
-    block, pad = STOP_BLOCK.size(made.units), 2 * CLAMP_PAD.size(made.units)
+    room = STOP_BLOCK.size(made.units) + 2 * CLAMP_PAD.size(made.units)
     yield warn(
         "groove",
-        "the stops stand {far} from the cutter's centre; with a stop of {block} and a clamp of {pad} the fence must "
-        "reach {reach} on each side of it, which takes a fence of {length}: on a shorter one there is nothing to clamp "
-        "them to",
-        ("a fence as long", "a straight board as long clamped to the fence"),
-        far=reach - block - pad,
-        block=block,
-        pad=pad,
-        reach=reach,
-        length=length,
+        "on a fence under {fence:rough up} the stops have nothing to be clamped to. They stand {far:rough up} from "
+        "the bit’s centre, and a stop with its clamp takes {room:rough up} more",
+        ("use a fence {fence:rough up} long", "clamp a straight board of that length to the fence"),
+        far=reach - room,
+        room=room,
+        fence=length,
     )
 
 
@@ -229,16 +231,15 @@ def _straddles(made: Groove) -> Iterator[Problem]:
     narrower, height = groove.widest_safe(
         from_bottom=made.from_bottom, fingers=made.fingers, least=made.least_from_bottom
     ) or (0.0, 0.0)
-    ways = ["a height of {works}"] if best else ["a wider finger"]
+    ways = ["start it {works} from the bottom edge"] if best else ["make the fingers wider"]
     if not best and narrower >= NARROWEST_BIT:
-        ways.insert(0, "a bit of {narrower} at most with the groove {height} from the bottom edge")
+        ways.insert(0, "use a bit of {narrower} or less, with the groove {height} from the bottom edge")
     yield warn(
         "groove.from_bottom",
-        "the groove from {low} to {top} lies {longs} in fingers of front and back and {shorts} in those of the ends: "
-        "all four boards must be stopped, or it shows",
+        "the groove will show unless you stop it in all four boards. From {low} up it cuts {longs:cut up} into "
+        "fingers of front and back, {shorts:cut up} into those of the end boards",
         tuple(ways),
         low=made.from_bottom,
-        top=made.top,
         longs=made.in_fingers[LONGS],
         shorts=made.in_fingers[SHORTS],
         works=at_least(best.middle if best else 0.0),
@@ -253,9 +254,10 @@ def _little_below_the_groove(made: Groove) -> Iterator[Problem]:
         works = _plunged_near(made, least)
         yield warn(
             "groove.from_bottom",
-            "the wood below the groove is {wood} high: it will be knocked out",
-            "{least} or more" if works == least else "{least}",
+            "the wood below the groove will break out: it is {wood} high, and under {limit:cut up} is too little",
+            "start the groove {least} " + ("or more " if works == least else "") + "from the bottom edge",
             wood=made.from_bottom,
+            limit=least,
             least=at_least(works),
         )
 
@@ -264,8 +266,8 @@ def _thin_wall(made: Groove) -> Iterator[Problem]:
     if made.depth > made.thickness / 2 + READ_OUT:
         yield warn(
             "groove.depth",
-            "a groove {depth} deep leaves a wall of {wall} of {thickness}",
-            "at most {most} deep",
+            "a groove {depth} deep weakens the sides: of {thickness} it leaves {wall:cut down}, which is under half",
+            "cut it {most} deep or less",
             depth=made.depth,
             wall=groove.wall_left(thickness=made.thickness, depth=made.depth),
             thickness=made.thickness,
@@ -278,9 +280,10 @@ def _little_end_wood(made: Groove) -> Iterator[Problem]:
         works, offers = _end_wood(made)
         yield warn(
             "groove.end_wood",
-            "end wood of {wood} on the board as cut will break out",
+            "an end margin of {wood} will break out; the board as cut needs {limit:cut up}",
             works,
             wood=made.end_wood,
+            limit=made.end_wood_range[0],
             **offers,
         )
 
@@ -290,11 +293,11 @@ def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
         return
     works, offers = _end_wood(made)
     least, most = made.square_end_wood
-    fits = (f"end wood of {works}" if works == "{least}" else f"end wood {works}",) if least <= most else ()
+    fits = (works,) if least <= most else ()
     yield warn(
         "groove.end_wood",
-        "with end wood of {wood} the round end of the groove is {short} short of a square panel corner",
-        (*fits, "clip the panel's corners by {clip}", "round them to a radius of {radius}"),
+        "the bottom’s square corners will not go in: an end margin of {wood} leaves the groove {short:cut up} short",
+        (*fits, "clip the corners by {clip:cut up}", "round them to a radius of {radius:cut up}"),
         wood=made.end_wood,
         short=made.corner.shortfall,
         clip=made.corner.clip_leg,

@@ -15,7 +15,7 @@ from jigs.base.settings import section
 from jigs.base.wording import at_least, at_most, say
 from jigs.boxfile.sections import Clearance, GrooveSection, Proud, SidesThickness
 from jigs.parts.groove import card
-from jigs.parts.groove.part import Groove
+from jigs.parts.groove.part import Groove, named
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.part import numbers_of
@@ -130,19 +130,19 @@ def _fingers_need_a_board(asked: StopsSettings) -> list[Problem]:
     least = 0.0 if asked.finger is None else fingers.rip_width(3, asked.finger, asked.finger + asked.clearance)
     if asked.finger is None or (asked.board is not None and asked.board >= least - fingers.TOUCH):
         return []
-    said = "to find fingers of {finger} the width of the boards is needed"
+    said = "fingers of {finger} are found by the width of the boards, which is not given"
     if asked.board is not None:
-        said = "boards of {board} hold no three fingers of {finger}"
+        said = "boards {board} wide have no room for 2 fingers + 1 socket of {finger}"
     sizes = {"finger": asked.finger, "board": asked.board, "works": at_least(least)}
-    return [stop("board", said, "{works} or more", **sizes)]
+    return [stop("board", said, "enter {works} or more", **sizes)]
 
 
 def _play_leaves_a_tongue(asked: StopsSettings, units: Units) -> list[Problem]:
     if asked.play < asked.cutter:
         return []
-    said = "a play of {play} leaves no tongue in a groove of {cutter}"
+    said = "a clearance of {play} leaves no tongue in a groove {cutter} wide"
     numbers = {"play": asked.play, "cutter": asked.cutter, "works": at_most(usual.TONGUE_PLAY.size(units))}
-    return [stop("play", said, "{works}", **numbers)]
+    return [stop("play", said, "enter {works}", **numbers)]
 
 
 def _other_length_is_known(asked: StopsSettings, made: Groove) -> list[Problem]:
@@ -151,10 +151,10 @@ def _other_length_is_known(asked: StopsSettings, made: Groove) -> list[Problem]:
     return [
         stop(
             "other length",
-            "at a height of {height} the groove lies in fingers of {other} too, or only in those: they must be stopped",
-            "the length of {other}, as cut",
+            "{height} from the bottom edge the groove lies in fingers of {other}, which must be stopped too",
+            "enter the length of {other} as cut",
             height=made.from_bottom,
-            other=asked.other,
+            other=named((asked.other,)),
         )
     ]
 

@@ -54,7 +54,7 @@ def screws_that_do(made: Handle, lid: Lid | None) -> Iterator[Problem]:
     found: list[Problem] = []
     stopped = SCREWED.judge(screws.through(made, lid), found) is None
     for problem in found:
-        rule = f"{problem.rule}; no template is drawn for them" if stopped else problem.rule
+        rule = f"{problem.rule}. No template is drawn for them" if stopped else problem.rule
         yield replace(problem, severity="warning", rule=rule)
 
 

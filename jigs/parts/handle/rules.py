@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
+from jigs.base.rules import READ_OUT, Problem, Rules, danger, note, stop, warn
 from jigs.base.usual import HANDLE_CENTRES_INSIDE, LEAST_WEB
 from jigs.base.wording import at_least, at_most
 from jigs.parts.handle.part import Handle
@@ -31,8 +31,8 @@ def _holes_meet(made: Handle) -> Iterator[Problem]:
     if made.neck <= 0:
         yield stop(
             "handle.neck",
-            "the holes meet: the neck between them is {neck}",
-            "a neck of {least} or more",
+            "the holes meet, because the neck between them is {neck}",
+            "make the neck {least} or more",
             neck=made.neck,
             least=at_least(LEAST_NECK),
         )
@@ -42,9 +42,9 @@ def _no_foot(made: Handle) -> Iterator[Problem]:
     if made.foot <= 0:
         yield stop(
             "handle.foot",
-            "the holes come out at the foot, with {foot} of wood under them",
-            "{least} or more",
-            foot=made.foot,
+            "the holes cut through the base, which has {base} of wood under them",
+            "make the base {least} or more",
+            base=made.foot,
             least=at_least(LEAST_WEB),
         )
 
@@ -56,8 +56,8 @@ def _holes_miss_the_ends(made: Handle) -> Iterator[Problem]:
         longest = min(made.neck + 2 * made.radius * (1 + HANDLE_CENTRES_INSIDE), LONGEST)
         yield stop(
             "handle.length",
-            "a handle {length} long is not cut by holes of {saw} with a neck of {neck} between them",
-            "from {shortest} to {longest}",
+            "holes of {saw} with a neck of {neck} between them do not cut the ends of a handle {length:cut} long",
+            "make it {shortest} to {longest} long",
             length=made.length,
             saw=2 * made.radius,
             neck=made.neck,
@@ -74,8 +74,8 @@ def _crest_is_no_arc(made: Handle) -> Iterator[Problem]:
         )
         yield stop(
             "handle.crest",
-            "a crest of {crest} over a handle of {length} by {height} is flat or no arc",
-            "more than 0, and at most {most}",
+            "a crest of {crest} on a handle of {length:cut} × {height:cut} is flat or no arc",
+            "make the crest more than 0, and {most} or less",
             crest=made.crest,
             length=made.length,
             height=made.height,
@@ -87,13 +87,24 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
     over = min(made.holes.hole_to_crest, made.holes.horn_tip)
     if over >= LEAST_WEB - READ_OUT:
         return
-    said = "a handle {height} high has {over} of wood over its holes"
-    if over < LEAST_OVER_HOLE - READ_OUT:
-        said += ": they break through" if over <= 0 else ", and under {least} it breaks when the lid is lifted"
+    breaks = over < LEAST_OVER_HOLE - READ_OUT
+    if over <= 0:
+        said = (
+            "the holes cut through the crest of a handle {height:cut} high; {least:cut up} of wood must stay over them"
+        )
+    elif breaks:
+        said = (
+            "the handle will break when you lift the lid. It is {height:cut} high, with {over:cut down} of wood over "
+            "its holes; {least:cut up} is needed"
+        )
+    else:
+        said = (
+            "the wood over the holes may break: a handle {height:cut} high has {over:cut down} there, under "
+            "{least:cut up}"
+        )
     where, works, offers = _out_of_the_crest(made)
-    yield (stop if over < LEAST_OVER_HOLE - READ_OUT else warn)(
-        where, said, works, height=made.height, over=over, least=LEAST_OVER_HOLE, **offers
-    )
+    least = LEAST_OVER_HOLE if breaks else LEAST_WEB
+    yield (stop if breaks else warn)(where, said, works, height=made.height, over=over, least=least, **offers)
 
 
 def _out_of_the_crest(made: Handle) -> tuple[str, str, dict[str, object]]:
@@ -101,19 +112,19 @@ def _out_of_the_crest(made: Handle) -> tuple[str, str, dict[str, object]]:
     flattest = _crest_over_the_holes(made)
     if made.crest <= flattest:
         height = _height_that_works(made)
-        works = "a height of {works}" if height <= HIGHEST else "a smaller saw, or less wood under the holes"
+        works = "make it {works} high" if height <= HIGHEST else "use a smaller hole saw, or make the base lower"
         return "handle.height", works, {"works": at_least(height)}
     if flattest < LEAST_CREST + READ_OUT:
         # The centres in the ends, there is room under some crest.
         longer = at_least(made.neck + 2 * made.radius)
-        return "handle.length", "no height is enough; a handle {longer} long", {"longer": longer}
+        return "handle.length", "make it {longer} long: no height is enough", {"longer": longer}
     lower = replace(made, crest=flattest)
     height = _height_that_works(lower)
     offers: dict[str, object] = {
         "flatter": at_most(flattest, "handle.crest", **{"handle.height": height}),
         "works": at_least(height, "handle.height", **{"handle.crest": flattest}),
     }
-    return "handle.crest", "no height is enough under it; a crest of {flatter} at most, and a height of {works}", offers
+    return "handle.crest", "make the crest {flatter} or less, and the handle {works} high", offers
 
 
 def _crest_over_the_holes(made: Handle) -> float:
@@ -141,16 +152,16 @@ def _thin_neck(made: Handle) -> Iterator[Problem]:
     if made.neck < LEAST_NECK - READ_OUT:
         yield warn(
             "handle.neck",
-            "the web between the holes is {neck}",
-            "{least} or more",
+            "a neck of {neck} between the holes may break",
+            "make the neck {least} or more",
             neck=made.neck,
             least=at_least(LEAST_NECK),
         )
     elif made.thickness < LEAST_NECK_AREA / made.neck - READ_OUT:
         yield warn(
             "handle.thickness",
-            "a neck of {neck} by {thickness} may break across the grain when the lid is knocked",
-            "a thickness of {works} or more",
+            "a neck of {neck} × {thickness} may break across the grain when the lid is knocked",
+            "make the handle {works} thick or more",
             neck=made.neck,
             thickness=made.thickness,
             works=at_least(LEAST_NECK_AREA / made.neck),
@@ -161,26 +172,26 @@ def _thin_foot(made: Handle) -> Iterator[Problem]:
     if made.foot < LEAST_WEB - READ_OUT:
         yield warn(
             "handle.foot",
-            "{foot} of wood under the holes will break",
-            "{least} or more",
-            foot=made.foot,
+            "a base with {base} of wood under the holes will break",
+            "make the base {least} or more",
+            base=made.foot,
             least=at_least(LEAST_WEB),
         )
 
 
 def _saw_walks(made: Handle) -> Iterator[Problem]:
     if made.holes.rim_in_wood < LEAST_RIM:
-        yield warn(
+        yield danger(
             "handle.length",
-            "in a blank trimmed first only {rim} of the saw's rim is in wood and its pilot drill in none: the saw will "
-            "walk",
-            ("drill the blank before its ends are trimmed", "butt a waste block of the same thickness to the end"),
-            rim=f"{made.holes.rim_in_wood:.0%}",
+            "the hole saw will walk in a blank that is trimmed first. Only {rim} of its rim is in wood, and no pilot "
+            "drill",
+            ("drill the blank before you trim its ends", "butt a waste block of the same thickness against the end"),
+            rim=f"{100 * made.holes.rim_in_wood:.0f} %",
         )
 
 
 def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
-    """Find an opening too small for fingers. It is 2·√(r² − (deep − r)²) high, so that 2r = (high²/4 + deep²)/deep."""
+    """Find an opening too small for a hand. It is 2·√(r² − (deep − r)²) high, so that 2r = (high²/4 + deep²)/deep."""
     high, deep = made.holes.chord, made.holes.grip_depth
     if high < LEAST_FINGER_HEIGHT - READ_OUT or deep < LEAST_FINGER_DEPTH - READ_OUT:
         reach = max(deep, LEAST_FINGER_DEPTH)
@@ -188,8 +199,9 @@ def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
         length = made.neck + 2 * reach
         yield warn(
             "handle.saw",
-            "fingers go into an opening of {high} by {deep}; they need {least_high} by {least_deep}",
-            "a hole of {wider} in a handle {long} long",
+            "an opening of {high:cut down} × {deep:cut down} is too small for a hand, which needs {least_high:cut up} "
+            "× {least_deep:cut up}",
+            "drill holes of {wider} in a handle {long} long",
             high=high,
             deep=deep,
             least_high=LEAST_FINGER_HEIGHT,
@@ -204,9 +216,9 @@ def _saw_as_marked(made: Handle) -> Iterator[Problem]:
     if any(abs(saw / step - round(saw / step)) < 1e-6 for step in (1.0, 25.4 / 16)):
         yield note(
             "handle.saw",
-            "the hole is given as exactly {saw}, the size marked on the saw? The curve is off by half of what it "
-            "really cuts wider",
-            "drill a hole in scrap and measure the hole",
+            "the hole is entered as {saw}, like a size marked on a hole saw. A saw cuts wider, and the curve comes "
+            "out half of that off",
+            "drill a hole in scrap, measure it, and enter that size",
             saw=saw,
         )
 

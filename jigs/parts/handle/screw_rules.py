@@ -30,8 +30,8 @@ def _heads_go_through(made: Screwed) -> Iterator[Problem]:
     if sunk >= lid:
         yield stop(
             "handle.countersink",
-            "heads sunk {sunk} into a lid of {lid} come through it",
-            "{works}, half the lid, or less",
+            "heads sunk {sunk} into a lid {lid} thick come through it",
+            "sink them {works} or less, half the lid",
             sunk=sunk,
             lid=lid,
             works=at_most(lid / 2),
@@ -42,8 +42,8 @@ def _root_as_thick_as_shank(made: Screwed) -> Iterator[Problem]:
     if made.screws.root >= made.screws.shank:
         yield stop(
             "handle.root",
-            "a screw with a shank of {shank} has no root of {root}",
-            "measure it between the threads: about {works}",
+            "a screw with a shank of {shank} cannot have a root of {root}",
+            "measure the root between the threads, about {works}",
             shank=made.screws.shank,
             root=made.screws.root,
             works=at_most(ROOT_OF_SHANK * made.screws.shank),
@@ -56,8 +56,8 @@ def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
     if bite > most + READ_OUT:
         yield stop(
             "handle.bite",
-            "a screw that goes {bite} into {wood} of wood leaves too little over it",
-            ("at most {shorter}", "a handle {higher} high or higher"),
+            "screws that go {bite} into {wood:cut down} of wood leave too little over them",
+            ("let them go {shorter} in or less", "make the handle {higher} high or more"),
             bite=bite,
             wood=wood_over,
             shorter=at_most(most),
@@ -74,16 +74,17 @@ def _screw_comes_into_hole(made: Screwed) -> Iterator[Problem]:
         wider = max((needed - radius) / (1 - SCREW_SPACING) * 2, HEAD * shank / SCREW_SPACING)
         yield (stop if beside <= 0 else warn)(
             "handle.bite",
-            "screws that go {bite} in come within {beside} of the holes"
+            "screws that go {bite} in come within {beside:cut down} of the holes; {least:cut up} is needed"
             if beside > 0
             else "screws that go {bite} in come out in the holes",
             (
-                "screws that go in {shorter} or less",
-                "a shank of {thinner} or less",
-                "a neck of {wider} or more",
+                "let them go {shorter} in or less",
+                "use a shank of {thinner} or less",
+                "make the neck {wider} or more",
             ),
             bite=made.screws.bite,
             beside=beside,
+            least=LEAST_WEB,
             shorter=at_most(made.handle.hole_height - math.sqrt(needed**2 - aside**2)),
             thinner=_thinner(made, shank - 2 * (LEAST_WEB - beside)),
             wider=at_least(wider, "handle.neck"),
@@ -95,20 +96,20 @@ def _screw_hardly_holds(made: Screwed) -> Iterator[Problem]:
         room, higher = most_bite(made.wood_over) >= LEAST_BITE, _high_enough(made, LEAST_BITE)
         yield warn(
             "handle.bite",
-            "screws that go only {bite} in pull out",
-            "{least} or more" if room else "{least} in a handle {higher} high or higher",
+            "screws that go only {bite} in will pull out",
+            "let them go {least} in or more" if room else "let them go {least} in, in a handle {higher} high or more",
             bite=made.screws.bite,
             least=at_least(LEAST_BITE) if room else at_least(LEAST_BITE, "", **{"handle.height": higher}),
             higher=at_least(higher, "handle.height", **{"handle.bite": LEAST_BITE}),
         )
 
 
-def _screws_split_the_foot(made: Screwed) -> Iterator[Problem]:
+def _screws_split_the_base(made: Screwed) -> Iterator[Problem]:
     if made.handle.thickness < 3 * made.screws.shank:
         yield warn(
             "handle.shank",
-            "screws of {shank} split a handle {thickness} thick",
-            "a shank of {most} or less",
+            "screws with a shank of {shank} will split a handle {thickness} thick; a third of it is the limit",
+            "use a shank of {most} or less",
             shank=made.screws.shank,
             thickness=made.handle.thickness,
             most=_thinner(made, made.handle.thickness / 3),
@@ -119,8 +120,9 @@ def _heads_meet(made: Screwed) -> Iterator[Problem]:
     if made.spacing < made.screws.head - READ_OUT:
         yield stop(
             "handle.neck",
-            "in a neck of {neck} two screws stand {spacing} apart, and their heads of {head} meet",
-            ("{works} or more", "screws with a shank of {thinner} or less"),
+            "the heads of the screws meet: they are {head:cut up} wide and stand {spacing:cut down} apart in a neck "
+            "of {neck}",
+            ("make the neck {works} or more", "use screws with a shank of {thinner} or less"),
             neck=made.handle.neck,
             spacing=made.spacing,
             head=made.screws.head,
@@ -131,5 +133,5 @@ def _heads_meet(made: Screwed) -> Iterator[Problem]:
 
 SCREWED: Rules[Screwed] = Rules(
     (_heads_go_through, _root_as_thick_as_shank),
-    (_heads_meet, _screw_comes_out, _screw_comes_into_hole, _screw_hardly_holds, _screws_split_the_foot),
+    (_heads_meet, _screw_comes_out, _screw_comes_into_hole, _screw_hardly_holds, _screws_split_the_base),
 )

@@ -67,8 +67,8 @@ def _crown_too_low(made: Lid) -> Iterator[Problem]:
     if 0 < made.crown < LEAST_CROWN:
         yield stop(
             "crown",
-            "a crown of {crown} is no more than a few shavings",
-            ("{flat} for a flat lid", "{least} or more"),
+            "a crown of {crown} is too low to be planed",
+            ("enter {flat} for a flat lid", "make the crown {least} or more"),
             crown=made.crown,
             flat=at_most(0.0),
             least=at_least(LEAST_CROWN),
@@ -80,9 +80,9 @@ def _grain_runs_the_short_way(made: Lid) -> Iterator[Problem]:
     if made.across > made.along:
         yield warn(
             "across",
-            "the grain runs the short way of the opening, and the long way moves: the gap is {gap} in the driest air",
-            "exchange along and across, with the grain the long way",
-            gap=made.plug.gap_dry,
+            "the long way of the lid moves, across the grain: its clearance is {clearance:cut up} in the driest season",
+            "lay the grain the long way, and exchange along and across",
+            clearance=made.plug.gap_dry,
         )
 
 

@@ -8,13 +8,13 @@ from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
 from jigs.base.usual import LID_CLEARANCE, LID_CROWN, LID_PLAY, LID_PLUG
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.lid.part import Lid
-from jigs.parts.wood.rules import wood_with_a_name
+from jigs.parts.wood.rules import SEASON_FIRST, wood_with_a_name
 from jigs.trade import lid, movement
 
 LOOSE_LID = 2.0
-"""A lid with a wider gap than this in the driest air is felt to be loose (common practice, no source), mm."""
-LEAST_LID_GAP = 0.2
-"""With a narrower gap in the wettest air a lid's finish may stick (common practice, no source), mm."""
+"""A lid with more clearance than this in the driest season is felt to be loose (common practice, no source), mm."""
+LEAST_LID_CLEARANCE = 0.2
+"""With less clearance in the wettest season a lid's finish may stick (common practice, no source), mm."""
 LEAST_PLUG = 1.0
 """A shallower plug holds no lid in its place (common practice, no source), mm."""
 LEAST_REST = 1.0
@@ -34,8 +34,8 @@ def _no_plug_is_left(made: Lid) -> Iterator[Problem]:
         if play >= opening:
             yield stop(
                 where,
-                "a gap of {play} leaves no plug in an opening of {opening}",
-                "{works}",
+                "a clearance of {play} leaves no plug in an opening of {opening:cut down}",
+                "make the clearance {works}",
                 play=play,
                 opening=opening,
                 works=at_most(min(usual.size(made.units), opening / 2)),
@@ -49,14 +49,12 @@ def _nothing_rests_on_the_box(made: Lid) -> Iterator[Problem]:
     rest = (made.width - made.plug.width) / 2
     yield stop(
         "lid.overhang",
-        "a plug of {plug} in the shop's air leaves a lid of {width} a rabbet of {rest} to rest on",
-        (
-            "an overhang of {wider} or more",
-            "leave the wood, before it is cut, in air of the home's humidity until its weight no longer changes",
-        ),
+        "the lid falls in: cut in the shop’s air, its plug is {plug:cut up} wide and leaves rabbets of "
+        "{rest:cut down}. They must be {least:cut up} to rest on the box",
+        ("make the overhang {wider} or more", SEASON_FIRST),
         plug=made.plug.width,
-        width=made.width,
         rest=rest,
+        least=LEAST_REST,
         wider=at_least(made.overhang + LEAST_REST - rest),
     )
 
@@ -65,8 +63,8 @@ def _crown_is_no_arc(made: Lid) -> Iterator[Problem]:
     if made.crown > made.width / 2 * (1 + lid.ROUNDING):
         yield stop(
             "lid.crown",
-            "a crown of {crown} over a lid {width} wide is more than half of it, and no arc",
-            "at most {lower}",
+            "a crown of {crown} over a lid {width} wide is no arc: it is more than half the width",
+            "make the crown {lower} or less",
             crown=made.crown,
             width=made.width,
             lower=at_most(_most_crown(made)),
@@ -79,12 +77,18 @@ def _edge_is_left(made: Lid) -> Iterator[Problem]:
     where, works, offers = _room_for_an_edge(made)
     yield (stop if made.edge <= 0 else warn)(
         where,
-        "a lid of {thickness} with a plug of {plug} and a crown of {crown} has an edge of {edge}",
+        (
+            "no edge is left of the lid, which"
+            if made.edge <= 0
+            else "the lid’s edge will chip: it is {edge:cut down} thick and"
+        )
+        + " needs {least:cut up}. Of its {thickness} the plug takes {plug:cut}, the crown {crown:cut}",
         works,
         thickness=made.thickness,
         plug=made.plug_depth,
         crown=made.crown,
         edge=made.edge,
+        least=LEAST_EDGE,
         **offers,
     )
 
@@ -94,9 +98,9 @@ def _room_for_an_edge(made: Lid) -> tuple[str, str | tuple[str, ...], dict[str, 
     crown, thicker = _most_crown(made), _thick_enough(made)
     shallower = made.thickness - made.crown - LEAST_EDGE
     if made.crown and made.thickness - made.plug_depth > LEAST_EDGE:
-        return "lid.crown", "a crown of {lower} at most", {"lower": at_most(crown)}
+        return "lid.crown", "make the crown {lower} or less", {"lower": at_most(crown)}
     if shallower >= LEAST_PLUG:
-        ways = ("a lid of {thicker} or thicker", "a plug of {shallower}")
+        ways = ("make the lid {thicker} thick or more", "make the plug {shallower} deep")
         return "lid.plug", ways, {"thicker": at_least(thicker, "lid.thickness"), "shallower": at_most(shallower)}
     if thicker > MOST_LID:
         room = min(MOST_LID - made.plug_depth - LEAST_EDGE, made.width / 2)
@@ -104,8 +108,8 @@ def _room_for_an_edge(made: Lid) -> tuple[str, str | tuple[str, ...], dict[str, 
             "lower": at_most(room, "lid.crown", **{"lid.thickness": MOST_LID}),
             "thickest": at_most(MOST_LID, "lid.thickness", **{"lid.crown": room}),
         }
-        return "lid.crown", "a crown of {lower} at most on a lid of {thickest}", offers
-    return "lid.thickness", "a lid of {thicker} or thicker", {"thicker": at_least(thicker)}
+        return "lid.crown", "make the crown {lower} or less, and the lid {thickest} thick", offers
+    return "lid.thickness", "make the lid {thicker} thick or more", {"thicker": at_least(thicker)}
 
 
 def _thick_enough(made: Lid) -> float:
@@ -124,12 +128,14 @@ def _most_crown(made: Lid) -> float:
 
 
 def _lid_jams(made: Lid) -> Iterator[Problem]:
-    if made.clearance < LEAST_LID_GAP - READ_OUT and made.locks_at is not None:
+    if made.clearance < LEAST_LID_CLEARANCE - READ_OUT and made.locks_at is not None:
         yield warn(
             "lid.clearance",
-            "a plug with a gap of {gap} in the wettest air locks at a humidity of {humidity} %",
-            "a gap of {works}",
-            gap=made.clearance,
+            "the lid will jam at a humidity of {humidity} %: its clearance in the wettest season is {clearance}, "
+            "under {least:gauge up}",
+            "make the clearance {works}",
+            clearance=made.clearance,
+            least=LEAST_LID_CLEARANCE,
             humidity=f"{made.locks_at:.0f}",
             works=at_least(LID_CLEARANCE.size(made.units)),
         )
@@ -139,9 +145,15 @@ def _lid_is_loose(made: Lid) -> Iterator[Problem]:
     if made.plug.gap_dry > LOOSE_LID:
         yield note(
             "lid",
-            "in the driest air the plug has a gap of {gap} across the grain",
-            ("quarter-sawn wood, its rings at {rings}°", "two pads along the grain line instead of a whole plug"),
-            gap=made.plug.gap_dry,
+            "the plug’s clearance across the grain reaches {clearance:cut up} in the driest season; over "
+            "{most:cut down} is felt as loose",
+            (
+                "use quarter-sawn wood, its rings at {rings}°, for a clearance of {quartered:cut up}",
+                "fit two pads along the grain line instead of a whole plug",
+            ),
+            clearance=made.plug.gap_dry,
+            most=LOOSE_LID,
+            quartered=made.quartered.gap_dry,
             rings=Offer(movement.QUARTER, "down", "lid.rings", plain=True),
         )
 
@@ -154,8 +166,9 @@ def _lid_will_not_stay_flush(made: Lid) -> Iterator[Problem]:
     if made.overhang < shrinks - READ_OUT:
         yield warn(
             "lid.overhang",
-            "an overhang of {overhang} is gone in the driest air, when the lid is {shrinks} narrower on each side",
-            "{least} or more",
+            "an overhang of {overhang} will be gone in the driest season, when the lid is {shrinks:gauge up} narrower "
+            "a side",
+            "make the overhang {least} or more",
             overhang=made.overhang,
             shrinks=shrinks,
             least=at_least(box * shrinking / (2 * (1 - shrinking))),

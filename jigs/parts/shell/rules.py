@@ -41,10 +41,10 @@ def _fans(made: Shell) -> tuple[tuple[str, ...], dict[str, object]]:
     wide, high = _room(made)
     widest, highest = min(MOST_SHELL, most * made.height, wide), min(MOST_SHELL, made.width / least, high)
     fitting = _of_one_shape(made)
-    ways = ["for this height a width from {narrowest} to {widest}"] if narrowest + READ_OUT <= widest else []
+    ways = ["make it {narrowest} to {widest} wide at this height"] if narrowest + READ_OUT <= widest else []
     if lowest + READ_OUT <= highest:
-        ways.append("for this width a height from {lowest} to {highest}")
-    return tuple(ways) or (_or_a_larger_front("{wide} by {high}", fitting),), {
+        ways.append("make it {lowest} to {highest} high at this width")
+    return tuple(ways) or (_or_a_larger_front("make it {wide} × {high}", fitting),), {
         "lobes": made.lobes,
         "width": made.width,
         "height": made.height,
@@ -59,7 +59,7 @@ def _fans(made: Shell) -> tuple[tuple[str, ...], dict[str, object]]:
 def _or_a_larger_front(way: str, offers: Mapping[str, Offer]) -> str:
     """Return a way out, or another where the shell that it offers is too small to be carved."""
     carved = all(isinstance(offer.value, float) and offer.value >= LEAST_SHELL for offer in offers.values())
-    return way if carved else "a larger front, or a narrower border"
+    return way if carved else "use a larger front, or a narrower border"
 
 
 def _room(made: Shell) -> tuple[float, float]:
@@ -86,10 +86,10 @@ def _smaller(made: Shell) -> tuple[str, dict[str, Offer]]:
     width, height = min(made.width, wide), min(made.height, high)
     if min(width, height) >= LEAST_SHELL and _is_a_fan(made, width, height):
         if width == made.width:
-            return "at most {high} high", {"high": at_most(height, "shell.height")}
+            return "make it {high} high or less", {"high": at_most(height, "shell.height")}
         if height == made.height:
-            return "at most {wide} wide", {"wide": at_most(width, "shell.width")}
-    return "at most {wide} by {high}", _of_one_shape(made)
+            return "make it {wide} wide or less", {"wide": at_most(width, "shell.width")}
+    return "make it {wide} × {high} or less", _of_one_shape(made)
 
 
 def _shell_off_the_board(made: Shell) -> Iterator[Problem]:
@@ -98,7 +98,8 @@ def _shell_off_the_board(made: Shell) -> Iterator[Problem]:
         way, offers = _smaller(made)
         yield stop(
             "shell.width" if width > made.board_length else "shell.height",
-            "with its border the shell is {width} by {height}, and the front {length} by {top}",
+            "the shell with its border is {width:cut up} × {height:cut up}, more than the front’s {length:cut down} × "
+            "{top:cut down}",
             _or_a_larger_front(way, offers),
             width=width,
             height=height,
@@ -114,14 +115,15 @@ def _chip_too_deep(made: Shell) -> Iterator[Problem]:
         steepest = math.degrees(math.atan(2 * most / made.chip))
         narrower = min(made.chip * most / made.chip_depth, _widest_chip(made))
         flat_chip = min(2 * most / math.tan(math.radians(FLATTEST_KNIFE)), _widest_chip(made))
-        where, works = "shell.chip", "chips of {narrower} or less"
+        where, works = "shell.chip", "make the chips {narrower} wide or less"
         if steepest >= FLATTEST_KNIFE:
-            where, works = "shell.knife", "the knife at {steepest}° or flatter"
+            where, works = "shell.knife", "hold the knife at {steepest}° or flatter"
         elif narrower < LEAST_CHIP + READ_OUT:
-            works = "chips of {flat_chip} or less, with the knife at {flattest}°"
+            works = "make the chips {flat_chip} wide or less, with the knife at {flattest}°"
         yield stop(
             where,
-            "with the knife at {knife}° a chip {chip} wide is {depth} deep in a front of {thickness}",
+            "with the knife at {knife}° a chip {chip} wide is {depth:cut up} deep; half of the front’s {thickness} is "
+            "the limit",
             works,
             knife=f"{made.knife:g}",
             chip=made.chip,
@@ -147,8 +149,9 @@ def _chips_meet(made: Shell) -> Iterator[Problem]:
         fewer = _lobes_that_hold(made)
         yield stop(
             "shell.lobes",
-            "between chips that start {hinge} from the pivot a ridge of {ridge} is left, where {least} holds",
-            "at most {fewer} lobes" if fewer else "a larger shell",
+            "the ridges between chips will break out: {hinge:cut} from the pivot they are {ridge:cut down} wide, "
+            "under {least}",
+            "carve {fewer} lobes or fewer" if fewer else "make the shell larger",
             hinge=made.hinge,
             ridge=at_hinge,
             least=LEAST_RIDGE,
@@ -157,8 +160,9 @@ def _chips_meet(made: Shell) -> Iterator[Problem]:
     elif at_rim < LEAST_RIDGE - READ_OUT:
         yield stop(
             "shell.chip",
-            "at the rim chips of {chip} leave a ridge of {ridge}, where {least} holds",
-            "chips of {works} or less",
+            "the ridges between chips will break out: at the rim chips of {chip} leave them {ridge:cut down} wide, "
+            "under {least}",
+            "make the chips {works} wide or less",
             chip=made.chip,
             ridge=at_rim,
             least=LEAST_RIDGE,
@@ -176,12 +180,16 @@ def _carved_over_the_groove(made: Shell) -> Iterator[Problem]:
     if not made.over_groove:
         return
     way, offers = _smaller(made)
-    yield (stop if made.wood_left < LEAST_UNDER_CHIP - READ_OUT else warn)(
+    thin = made.wood_left < LEAST_UNDER_CHIP - READ_OUT
+    yield (stop if thin else warn)(
         "shell.height",
-        "a shell {height} high with its border reaches over the groove, where the chips leave {left} of wood",
+        "the shell with its border, {height:cut up} high, reaches over the groove. There the chips leave "
+        "{left:cut down} "
+        "of wood" + (", under {least:cut up}" if thin else ""),
         _or_a_larger_front(way, offers),
         height=made.over_all[1],
         left=made.wood_left,
+        least=LEAST_UNDER_CHIP,
         **offers,
     )
 
@@ -191,9 +199,11 @@ def _carved_into_the_fingers(made: Shell) -> Iterator[Problem]:
         way, offers = _smaller(made)
         yield warn(
             "shell.width",
-            "a shell {width} wide with its border reaches into the fingers",
+            "the shell with its border, {width:cut up} wide, reaches into the fingers; {room:cut down} lies between "
+            "them",
             _or_a_larger_front(way, offers),
             width=made.over_all[0],
+            room=made.free_length,
             **offers,
         )
 

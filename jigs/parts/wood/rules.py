@@ -11,6 +11,9 @@ from jigs.base.wording import Offer
 from jigs.boxfile.sections import BoxFile, Climate
 from jigs.parts.wood.part import Moistures, Wood
 
+SEASON_FIRST = "leave the wood in air as humid as the home’s until its weight no longer changes, then cut it"
+"""What to do with wood that would be cut far from the moisture that it will have."""
+
 
 class OfWood(Protocol):
     """A part that is made of wood."""
@@ -27,8 +30,8 @@ def wood_with_a_name(where: str) -> Callable[[OfWood], Iterator[Problem]]:
         if not made.wood.named:
             yield warn(
                 where,
-                "the wood has no name; it is taken to move like {wood}",
-                "name it here or in sides.species",
+                "the wood has no name, so its movement is that of {wood}; yours may move more",
+                "name the wood",
                 wood=made.wood.species.name,
             )
 
@@ -49,7 +52,7 @@ def climate_stops(climate: Climate) -> Iterator[Problem]:
             yield stop(
                 f"climate.{season}.temperature",
                 "at {temperature} °C the moisture of wood is not known",
-                "{least} °C or more",
+                "enter {least} °C or more",
                 temperature=f"{temperature:g}",
                 least=Offer(COLDEST, plain=True),
             )
@@ -59,8 +62,9 @@ def _seasons_in_order(air: Moistures) -> Iterator[Problem]:
     if air.dry > air.wet:
         yield stop(
             "climate",
-            "wood has {dry} % moisture in the driest air and {wet} % in the wettest: they are the wrong way round",
-            "exchange climate.dry and climate.wet",
+            "the two seasons are the wrong way round: wood has {dry} % moisture in the driest and {wet} % in the "
+            "wettest",
+            "exchange the driest and the wettest season",
             **_percents(dry=air.dry, wet=air.wet),
         )
 
@@ -69,9 +73,8 @@ def _shop_within_the_year(air: Moistures) -> Iterator[Problem]:
     if not air.dry <= air.shop <= air.wet:
         yield warn(
             "climate.shop",
-            "the wood has {shop} % moisture in the shop, which is outside the {dry} to {wet} % of the year at home: it "
-            "moves before it is ever used",
-            "leave the wood in air of the home's humidity until its weight no longer changes",
+            "the wood will move before it is used: its moisture is {shop} % in the shop, {dry} % to {wet} % at home",
+            SEASON_FIRST,
             **_percents(shop=air.shop, dry=air.dry, wet=air.wet),
         )
 
@@ -81,9 +84,9 @@ def _outside_the_table(air: Moistures) -> Iterator[Problem]:
     if outside:
         yield warn(
             "climate",
-            "a moisture of {moisture} % is outside the {least} to {most} % of the table of movement: the formula for "
-            "the full range is used",
-            "check that the humidities are those of a season, and not of a day",
+            "movement is known less well: a moisture of {moisture} % lies outside the {least} % to {most} % of its "
+            "table",
+            "check that the humidities are those of a season, not of a day",
             **_percents(moisture=outside[0]),
             least=f"{TABLE[0]:g}",
             most=f"{TABLE[1]:g}",
@@ -102,9 +105,9 @@ def mates_move_apart(file: BoxFile, ends: Wood, air: Moistures) -> Iterator[Prob
     if air.sides_difference > file.joint.clearance / 2:
         yield warn(
             "sides.ends_species",
-            "sides of {sides} and ends of {ends} come out {step} apart at the top when the boards lose {moisture} % "
-            "between cutting and gluing",
-            "all four sides from one board, or glue within days of cutting",
+            "top edges of {sides} and {ends} end {step:gauge} out of flush where the boards lose {moisture} % "
+            "moisture before gluing",
+            ("cut all four sides from one board", "glue within days of cutting"),
             sides=file.sides.species or "a wood without a name",
             ends=ends.species.name,
             step=air.sides_difference,

@@ -129,15 +129,9 @@ def unknown_air(climate: Climate) -> None:
 
 def asked_directly(problem: Problem) -> Problem:
     """Return a problem of a box file in the words of a jig's own settings."""
-    ways = tuple(
-        way.replace("climate.dry and climate.wet", "the dry and the wet air").replace(
-            "name it here or in sides.species", "name the wood"
-        )
-        for way in problem.ways
-    )
     asked = problem.without("lid").renamed(lambda key: key.removeprefix("climate.").replace(".", " "))
     where = "dry humidity" if (asked.severity, asked.where) == ("stop", "climate") else asked.where
-    return replace(asked, where=where, suggestion=ways)
+    return replace(asked, where=where)
 
 
 def moisture(air: Air) -> float:
