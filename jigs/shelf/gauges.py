@@ -100,12 +100,12 @@ def _problems(gap: float, socket: float, fence: float | None, groove: float | No
     found = []
     if gap > socket + TOUCH:
         numbers = {"gap": gap, "socket": socket, "most": at_most(socket), "wider": at_least(gap, "socket")}
-        said = "fingers of {gap} do not go into sockets of {socket}"
-        found.append(stop("gap", said, ("a gap of {most} at most", "sockets of {wider} at least"), **numbers))
+        said = "fingers {gap:gauge} wide do not go into sockets {socket:gauge} wide"
+        found.append(stop("gap", said, ("make the gap {most} or less", "cut sockets {wider} wide or more"), **numbers))
     if fence is not None and groove is not None and fence <= groove / 2 + TOUCH:
         numbers = {"fence": fence, "half": groove / 2, "least": at_least(groove / 2)}
-        said = "the groove cutter, {half} to each side, would cut the fence at {fence}"
-        found.append(stop("fence", said, "{least} at least", **numbers))
+        said = "a fence {fence} from the bit’s centre is cut, because the bit reaches {half} to each side"
+        found.append(stop("fence", said, "set the fence {least} or more from the centre", **numbers))
     return found
 
 

@@ -167,13 +167,13 @@ def _boundaries(finger: float, socket: float, width: float) -> list[float]:
 def _problems(finger: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:
     found = []
     if finger + groove >= width - 2 * TOUCH:
-        said = "boards of {width} do not hold one finger of {finger} and a groove of {groove} over it"
+        said = "boards {width:cut down} wide have no room for a finger of {finger} and a groove of {groove} above it"
         sizes = {"width": width, "finger": finger, "groove": groove, "least": at_least(finger + groove)}
-        found.append(stop("width", said, "{least} at least", **sizes))
+        found.append(stop("width", said, "use boards {least} wide or more", **sizes))
     if depth > thickness / 2 + TOUCH:
-        numbers = {"depth": depth, "most": at_most(thickness / 2)}
-        said = "a groove {depth} deep leaves less than half of the side"
-        found.append(stop("depth", said, "{most} at most", **numbers))
+        numbers = {"depth": depth, "thickness": thickness, "most": at_most(thickness / 2)}
+        said = "a groove {depth} deep takes more than half of sides {thickness} thick"
+        found.append(stop("depth", said, "cut the groove {most} deep or less", **numbers))
     return found
 
 
@@ -182,11 +182,15 @@ def _held(lid: Panel, opening: float, depth: float, clearance: float) -> list[Pr
     short = LEAST_HELD - lid.engagement_dry
     if short <= TOUCH:
         return []
-    said = "in the driest air, pushed to one side, the lid is held by {held}; {least} is the least"
-    ways = ("a groove {deeper} deep or more", "a clearance of {closer} or less", "an opening of {narrower} or less")
+    said = "the lid may drop out in the driest season, because its engagement is {held:gauge}; it needs {least:gauge}"
+    ways = (
+        "cut the groove {deeper} deep or more",
+        "leave a clearance of {closer} or less",
+        "make the opening {narrower} wide or less",
+    )
     shrunk = lid.width_dry / lid.width_wet
     numbers = {
-        "held": lid.engagement_dry,
+        "held": max(0.0, lid.engagement_dry),
         "least": LEAST_HELD,
         "deeper": at_least(depth + short / (2 * shrunk - 1)),
         "closer": at_most(clearance - short / shrunk, "clearance"),
@@ -199,16 +203,16 @@ def _left_over(boundaries: list[float], width: float, groove: float, low: float)
     over = width - low - groove
     if over >= LEAST_OVER - TOUCH:
         return []
-    said = "{over} of wood is left over the groove: it breaks when the lid is forced"
+    said = "the wood above the groove will break when the lid is forced, because only {over:cut down} is left"
     lower = [at for at in boundaries if width - at - groove >= LEAST_OVER]
-    ways = ("{more}, for the next part boundary" if lower else "boards of {wider} at least",)
+    ways = ("leave {more} above it" if lower else "use boards {wider} wide or more",)
     numbers = {
         "over": over,
         "more": at_least(width - max(lower, default=low) - groove),
         "wider": at_least(width + LEAST_OVER - over, "width"),
         "narrower": at_most(groove - LEAST_OVER + over, "groove"),
     }
-    return [warn("above", said, (*ways, "a groove cutter of {narrower} or less"), **numbers)]
+    return [warn("above", said, (*ways, "use a bit of {narrower} or less"), **numbers)]
 
 
 # -- the card ----------------------------------------------------------------------------------------------------------
