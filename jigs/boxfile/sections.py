@@ -31,7 +31,7 @@ SidesThickness = Annotated[float, Length("thickness of the sides, the thickest r
 GrooveWidth = Annotated[float, Length("groove the bit makes, measured in wood", 0.8, 30)]
 GrooveDepth = Annotated[float | None, Length("depth of the groove", 0.4, 40)]
 GrooveHeight = Annotated[float | None, Length("lower side of the groove to the bottom edge", 0, 600)]
-EndWood = Annotated[float | None, Length("end of a stopped groove to the end of the board as cut", 0, 60)]
+EndMargin = Annotated[float | None, Length("end of a stopped groove to the end of the board as cut", 0, 60)]
 BottomThickness = Annotated[float, Length("thickness of the bottom", 1, 60)]
 DeepestPass = Annotated[float, Length("what the bit takes in one pass", 0.5, 12)]
 RabbetBit = Annotated[float, Length("bit that cuts the rabbets, measured", 3, 60)]
@@ -105,7 +105,7 @@ class GrooveSection(Section):
     cutter: GrooveWidth
     depth: GrooveDepth = None
     from_bottom: GrooveHeight = None
-    end_wood: EndWood = None
+    end_margin: EndMargin = None
     deepest_pass: DeepestPass = usual.PASS_DEPTH.default
 
 
@@ -157,7 +157,7 @@ class HandleSection(Section):
     length: Annotated[float | None, Length("length of the handle", 10, 600)] = None
     height: Annotated[float | None, Length("height of the handle", 5, 300)] = None
     thickness: Annotated[float, Length("thickness of the handle", 3, 100)] = usual.HANDLE_THICKNESS.default
-    foot: Annotated[float, Length("wood under the holes", 0, 100)] = usual.HANDLE_FOOT.default
+    base: Annotated[float, Length("wood under the holes", 0, 100)] = usual.HANDLE_BASE.default
     neck: Annotated[float, Length("wood between the holes", -100, 300)] = usual.HANDLE_NECK.default
     crest: Annotated[float, Length("rise of the arched top", 0, 200)] = usual.HANDLE_CREST.default
     countersink: Annotated[float, Length("screw heads sunk into the lid", 0, 30)] = usual.COUNTERSINK.default
