@@ -111,8 +111,8 @@ def test_drilled_in_turn_the_rim_is_held() -> None:
     agree(made.numbers["rim_with_waste"], 0.77, 5e-3, unit="of the rim")
     said = said_on(made)
     assert "Drill in turn from the left" in said
-    assert "in turn 77 % of the rim is in wood, between two holes 54 %" in said
-    assert "With nothing on the edge 50 % of the rim is in wood" in said
+    assert "in turn 77 % of the saw rim is in wood, between two holes 54 %" in said
+    assert "Without, 50 % of the saw rim is in wood" in said
 
 
 @pytest.mark.parametrize(
@@ -254,7 +254,7 @@ def test_the_pilot_drill_stays_in_the_waste_block_and_off_the_seam() -> None:
     for off in (0.0, 3.1):
         said = said_on(plan(outside=off))
         assert "Take the pilot drill out: it would stand on the seam and push block and board apart." in said
-        assert "Keep wood all round the rim" in said
+        assert "Keep wood all round the saw rim" in said
         assert "Clamp board and block to the drill press" in said
         assert "Lowest speed" in said
     assert "Leave the pilot drill in: it stands in the waste block" in said_on(plan(outside=3.2))

@@ -67,7 +67,7 @@ class _Asked:
         return bool(self.long_count and self.short_count)
 
 
-@jig("dividers", title="Half-lapped dividers", summary="part a box into equal compartments")
+@jig("dividers", title="Half-lapped dividers", summary="divide a box into equal compartments")
 def dividers(
     *,
     length: Annotated[float, Length("inside length of the box", 20, 2000)],
@@ -76,8 +76,8 @@ def dividers(
     across: Annotated[int, Count("compartments across the width", 1, 40)],
     thickness: Annotated[float, Length("thickness of the dividers, the thickest reading", 0.5, 30)],
     height: Annotated[float, Length("height of the dividers", 10, 400)],
-    clearance: Annotated[float, Length("slot less divider", 0, 1)] = 0.1,
-    play: Annotated[float, Length("dividers shorter than the inside by", 0, 3)] = 0.5,
+    clearance: Annotated[float, Length("clearance of a divider in its slot", 0, 1)] = 0.1,
+    play: Annotated[float, Length("clearance of a divider between the sides", 0, 3)] = 0.5,
 ) -> Plan:
     """Long and short dividers with their slots, and the order of cutting them.
 

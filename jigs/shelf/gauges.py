@@ -80,8 +80,8 @@ def gauges(
     thickness: Annotated[float, Length("thickness of the sides", 1, 60)],
     proud: Annotated[float, Length("fingers left long", 0, 3)] = 0.3,
     plate: Annotated[float, Length("thickness of the sled's plate", 2, 30)] = Usual(6, 1 / 4).default,
-    fence: Annotated[float | None, Length("fence to the groove cutter's centre", 3, 200)] = None,
-    groove: Annotated[float | None, Length("groove cutter", 1, 30)] = None,
+    fence: Annotated[float | None, Length("fence to the centre of the groove's bit", 3, 200)] = None,
+    groove: Annotated[float | None, Length("groove the bit makes, measured in wood", 1, 30)] = None,
 ) -> Plan:
     """A block for every setting at full size, go and no-go plugs, and papers for what lies between blocks.
 
@@ -122,7 +122,7 @@ def _blocks(
     ]
     if fence is not None:
         edge = fence - (groove or 0.0) / 2
-        blocks.append(_near("fence", "to the groove cutter’s edge", edge))
+        blocks.append(_near("fence", "to the edge of the groove’s bit", edge))
     return blocks
 
 

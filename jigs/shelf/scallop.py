@@ -306,7 +306,10 @@ def _card(made: Row) -> Card:
 def _cautions(made: Row) -> Iterator[Caution]:
     yield Caution("Spin", "Clamp board and block to the drill press. Hold nothing by hand.")
     yield Caution("Catch", "No gloves. Tie back hair and sleeves: the saw winds them up.")
-    yield Caution("Walk", f"With nothing on the edge {_share(made.hole.rim_in_wood)} of the rim is in wood: it walks.")
+    yield Caution(
+        "Walk",
+        f"Butt a block to the edge. Without, {_share(made.hole.rim_in_wood)} of the saw rim is in wood: it walks.",
+    )
     yield Caution("Speed", "Lowest speed, light feed. Clear chips when the saw stands still.")
 
 
@@ -356,7 +359,7 @@ def _drilling(made: Row) -> Iterator[Words]:
         return
     yield "Drill in turn from the left, lift often, move both clamps along."
     if between != turn:
-        yield f"Leave none out: in turn {turn} of the rim is in wood, between two holes {between}."
+        yield f"Leave none out: in turn {turn} of the saw rim is in wood, between two holes {between}."
 
 
 def _pilot(made: Row) -> str:
@@ -369,7 +372,7 @@ def _pilot(made: Row) -> str:
         if pilot.in_wood < 0
         else "it is wider than the core that falls out, and would mark the board"
     )
-    return f"Take the pilot drill out: {why}. Keep wood all round the rim, or the saw will walk."
+    return f"Take the pilot drill out: {why}. Keep wood all round the saw rim, or the saw will walk."
 
 
 # -- the template --------------------------------------------------------------------------------------------------

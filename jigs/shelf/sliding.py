@@ -118,10 +118,12 @@ def sliding_lid(
     opening: Annotated[float, Length("inside width of the box, across the lid's grain", 20, 1000)],
     inside: Annotated[float, Length("inside length of the box, the way the lid slides", 20, 2000)],
     thickness: Annotated[float, Length("thickness of the sides", 3, 60)],
-    groove: Annotated[float, Length("groove cutter", 1, 30)],
+    groove: Annotated[float, Length("groove the bit makes, measured in wood", 1, 30)],
     depth: Annotated[float, Length("depth of the groove", 1, 30)],
     above: Annotated[float, Length("wood above the groove, about", 1, 60)] = Usual(4, 5 / 32).default,
-    clearance: Annotated[float, Length("play of the lid in the wettest air", 0, 5)] = Usual(0.6, 1 / 32).default,
+    clearance: Annotated[float, Length("clearance of the lid in the wettest season", 0, 5)] = Usual(
+        0.6, 1 / 32
+    ).default,
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size.
@@ -433,7 +435,7 @@ def _in_the_box(asked: _Asked) -> draw.View:
     )
     labels = (draw.Label("lid", draw.Point(asked.opening / 2, low), towards="below"),)
     title = say(
-        "Lid, flat-sawn black cherry: {wet} wide at 70 % humidity, held by {held} at 30 %",
+        "Lid, flat-sawn black cherry: {wet} wide at 70 % humidity, engagement {held} at 30 %",
         wet=asked.numbers["lid_width_wet"],
         held=asked.numbers["held_driest"],
     )

@@ -50,7 +50,7 @@ class PanelSettings(Panel, Climate):
     depth: GrooveDepth = None
     from_bottom: GrooveHeight = None
     end_margin: EndMargin = None
-    play: Annotated[float, Length("play of the tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
+    play: Annotated[float, Length("clearance of the tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
     stopped: Annotated[Stopped, Choice("boards whose groove is stopped", (*MEMBERS, "none"))] = "none"
     proud: Proud = usual.PROUD.default
     species: Annotated[str | None, Choice("wood of the bottom", tuple(WOODS))] = None

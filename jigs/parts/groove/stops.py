@@ -31,7 +31,7 @@ class StopsSettings(GrooveSection):
 
     length: Annotated[float, Length("length of the boards, as cut", 30, 1500)]
     thickness: SidesThickness = usual.SIDES.default
-    play: Annotated[float, Length("play of the bottom's tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
+    play: Annotated[float, Length("clearance of the bottom's tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
     proud: Proud = usual.PROUD.default
     boards: Annotated[Boards, Choice("which boards these are; front and back start with a finger", (LONGS, SHORTS))] = (
         "front and back"
