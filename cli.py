@@ -30,7 +30,18 @@ from layout.console.options import (
     units_option,
     with_options,
 )
-from layout.console.terminal import WIDTH, Speaking, echo, harmless, is_terminal, say, with_progress, wrapped, write
+from layout.console.terminal import (
+    WIDTH,
+    Helped,
+    Speaking,
+    echo,
+    harmless,
+    is_terminal,
+    say,
+    with_progress,
+    wrapped,
+    write,
+)
 from layout.write import formats
 
 with lazily():  # so that help comes at once
@@ -67,7 +78,7 @@ if TYPE_CHECKING:
 
 
 @click.group(cls=Speaking, context_settings={"max_content_width": WIDTH, "help_option_names": ["-h", "--help"]})
-@click.version_option(package_name="jigleaf")
+@click.version_option(package_name="jigleaf", help="Show the version.")
 def main() -> None:
     """Work out, dry-fit and print full-size templates for finger-jointed boxes.
 
@@ -107,11 +118,11 @@ def _set(said: str) -> Decorator:
 
 
 _FORMAT = f"May be repeated.  [default: {' and '.join(formats.USUAL)}]"
-_ONLY = "Draw only this sheet; of a box a family too, as sled or lid. May be repeated."
-_UNDO = _of_printers("--printer", "Undo what this printer does; see jigleaf calibrate.")
+_ONLY = "Draw only this sheet, or of a box a family such as sled or lid. May be repeated."
+_UNDO = _of_printers("--printer", "Correct for this printer's measured error; see jigleaf calibrate.")
 _HAND = with_options(
-    click.option("--large-print", is_flag=True, help="Letters of 5 mm and more at the bench; takes more pages."),
-    click.option("--thin-ink", is_flag=True, help="Narrow lines, sparse hatching, nothing filled in."),
+    click.option("--large-print", is_flag=True, help="Print large letters for the bench; this takes more pages."),
+    click.option("--thin-ink", is_flag=True, help="Use narrow lines and sparse hatching, and fill nothing in."),
 )
 _PRINTING = with_options(
     _paper('A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]'),
@@ -119,8 +130,8 @@ _PRINTING = with_options(
     click.option("--only", multiple=True, metavar="SHEET", help=_ONLY, shell_complete=completing(_sheets)),
     _UNDO,
     _HAND,
-    click.option("--date", default="", callback=short_date, help="A date for the foot of the templates."),
-    click.option("--changed", "only_changed", is_flag=True, help="Write only the pages that are not as they were."),
+    click.option("--date", default="", callback=short_date, help="Print this date at the bottom of the templates."),
+    click.option("--changed", "only_changed", is_flag=True, help="Write only the pages that have changed."),
     click.option("--list", "listed", is_flag=True, help="List the files."),
 )
 """How to draw, and what of it."""
@@ -153,7 +164,7 @@ def list_jigs(as_json: bool, pages: str | None) -> None:
 # -- one jig -------------------------------------------------------------------------------------------------------
 
 
-class JigCommands(click.Group):
+class JigCommands(Helped, click.Group):
     """One command a jig, made from the jig's own parameters."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -179,7 +190,7 @@ def draw_jig() -> None:
     """
 
 
-class JigCommand(click.Command):
+class JigCommand(Helped, click.Command):
     """The command that draws a jig."""
 
     def __init__(self, jig: catalogue.Jig, *args: Any, **kwargs: Any) -> None:
@@ -354,8 +365,10 @@ def _ask_one(draft: questions.Draft, question: questions.Question) -> questions.
 
 @main.command("check")
 @click.argument("file", type=click.Path())
-@_set("Say what another value changes, and leave the file as it is. Repeat.")
-@click.option("--details", is_flag=True, help="Print every number too: the joint closed, its errors, thin wood.")
+@_set("Say what another value changes; the file stays as it is. May be repeated.")
+@click.option(
+    "--details", is_flag=True, help="Print every number too: the joint closed, its errors, the thinnest sections."
+)
 @json_option("Print the numbers: lengths in mm, angles in degrees.")
 def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
@@ -396,11 +409,11 @@ def draw_box(file: str, only: tuple[str, ...], out: str, **typed: Any) -> None:
 
 
 _READINGS = {
-    "finger": "A, finger of the test joint, the widest.",
-    "socket": "B, socket of the test joint.",
+    "finger": "A, the widest finger of the test joint.",
+    "socket": "B, the socket of the test joint.",
     "clearance": "Clearance of the closed joint, where A and B were not read.",
-    "flush_high": "C, bottom edges out with the end pushed up; + is recessed.",
-    "flush_low": "D, bottom edges out with the end pushed down.",
+    "flush_high": "C, bottom edges out of flush with the end board pushed up; + is recessed.",
+    "flush_low": "D, bottom edges out of flush with the end board pushed down.",
     "proud": "E, how far fingers stand proud.",
     "slack": "F, play of a socket on the key.",
 }
@@ -491,10 +504,12 @@ def _as_options(message: str) -> str:
 @click.argument("roster", type=click.Path())
 @click.option("--box", "box_file", type=click.Path(), required=True, help="The class's box file.")
 @out_option("Folder for everything.", "class")
-@_paper("Paper of those whose row names none.  [default: the box's]")
+@_paper("Paper for the rows that name none.  [default: the box's]")
 @_UNDO
 @_HAND
-@click.option("--workers", type=click.IntRange(1, 16), default=2, help="How many draw at once.  [default: 2]")
+@click.option(
+    "--workers", type=click.IntRange(1, 16), default=2, help="How many boxes are drawn at once.  [default: 2]"
+)
 def draw_class(
     roster: str,
     box_file: str,
@@ -507,8 +522,8 @@ def draw_class(
 ) -> None:
     """Make everything for a class: each student's sheets, shared jigs, and the teacher's plan.
 
-    ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. Run again, only what is
-    missing or has changed is made.
+    ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. A faulty row is reported;
+    everyone else's sheets are still made. Run it again to make only what is missing or has changed.
 
     \b
     Example:
@@ -521,7 +536,7 @@ def draw_class(
     try:
         outcome = with_progress(lambda told: course_run.make(asked, told))
     except KeyboardInterrupt:
-        echo("stopped; what is finished is kept: run the same again to go on", err=True)
+        echo("stopped; finished files are kept. Run the same command again to go on", err=True)
         sys.exit(130)
     for remark in outcome.remarks:
         say(f"NOTE: {remark}")
@@ -548,10 +563,10 @@ _SIDES = {
     "width": "True width, for a rectangle other than the sheet's own.",
     "height": "True height, for a rectangle other than the sheet's own.",
 }
-_MARGINS = 'What the printer leaves white, with --printer: "left right top bottom".'
+_MARGINS = 'White margins of the printer, with --printer: "left right top bottom".'
 
 
-@main.command("calibrate", short_help="Draw the print check; undo a printer's errors.")
+@main.command("calibrate", short_help="Draw the print check; correct for a printer's error.")
 @length_options(_SIDES)
 @units_option("What a bare number means.  [default: mm]")
 @_paper("Paper of the print check.  [default: A4, or Letter for inches]")
@@ -574,7 +589,7 @@ def calibrate(
     as_json: bool,
     **typed: str | None,
 ) -> None:
-    """Draw the print check, and from its readings work out what undoes a printer's errors.
+    """Draw the print check, and from its readings work out how to correct for a printer's measured error.
 
     \b
     Example:
@@ -582,7 +597,7 @@ def calibrate(
           --rising 311.4 --falling 310.6
     """
     if show and forget:
-        raise errors.CannotRead("--show and --forget: one at a time")
+        raise errors.CannotRead("--show and --forget can't be used together; take one of them")
     if listed or show or forget:
         named = [printer_kept.find(name, option) for option, name in (("--show", show), ("--forget", forget)) if name]
         known = named or list(printer_kept.known().values())
@@ -606,7 +621,7 @@ def calibrate(
 def _keep_margins(text: str, printer: str | None, units: Units) -> None:
     """Keep what a printer leaves white."""
     if printer is None:
-        raise errors.CannotRead("--margins: whose? name the printer with --printer")
+        raise errors.CannotRead("--margins: no printer is named; name one with --printer")
     path = printer_kept.keep_margins(printer, papers.read_margins(text, units))
     echo(f"kept in {path}: {printer_kept.find(printer).described(units)}", err=True)
 
@@ -622,7 +637,7 @@ def _judge(
     """Say what the readings mean, and keep the correction where there is a name and something to correct."""
     missing = [f"--{name}" for name in ("across", "up", "rising", "falling") if name not in read]
     if missing:
-        raise errors.CannotRead(f"readings: all four are needed; {', '.join(missing)} not given")
+        raise errors.CannotRead(f"readings: all four are needed; add {', '.join(missing)}")
     try:
         judged = print_check.judge(page, units, **read)
     except errors.WrongReadings as error:
@@ -642,7 +657,7 @@ def _judge(
 
 @main.command("reopen")
 @click.argument("sheet", type=click.Path())
-@_set("Draw it again with another value. Repeat.")
+@_set("Draw it again with another value. May be repeated.")
 @click.option("--force", is_flag=True, help="Write over the file named with -o.")
 @click.option("-o", "--out", help="File for what it was made from; where sheets are drawn, their folder.")
 @_PRINTING

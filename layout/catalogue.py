@@ -136,7 +136,10 @@ def _page(jig: Jig, plan: Plan | None, letters: Mapping[str, str], *, has_sketch
     if has_sketch:
         rows += [f"![{jig.title}, drawn from the example]({jig.name}.svg)", ""]
         if letters:
-            rows += ["Letters on the sketch are those of the table below; the sizes are the example's.", ""]
+            rows += [
+                "The letters on the sketch are explained in the table below. The sizes are those of the example.",
+                "",
+            ]
     rows += _parameters(jig, letters)
     if plan:
         rows += [*_sheets(plan), *_cautions(plan)]
@@ -145,7 +148,7 @@ def _page(jig: Jig, plan: Plan | None, letters: Mapping[str, str], *, has_sketch
 
 
 def _parameters(jig: Jig, letters: Mapping[str, str]) -> list[str]:
-    rows = ["## Parameters", "", "| | Option | What it is | From | To | If not given |", "|---|---|---|---|---|---|"]
+    rows = ["## Settings", "", "| | Option | What it is | From | To | Default |", "|---|---|---|---|---|---|"]
     for parameter in jig.parameters:
         kind, option = parameter.kind, f"`--{parameter.name.replace('_', '-')}`"
         least, most = _limits(kind)
@@ -164,7 +167,7 @@ def _limits(kind: Kind) -> tuple[str, str]:
 
 def _default(setting: Setting) -> str:
     if setting.required:
-        return "must be given"
+        return "none: give it"
     if isinstance(setting.default, bool):
         return "yes" if setting.default else "no"
     return setting.default_said or "worked out"
@@ -189,7 +192,7 @@ def _cautions(plan: Plan) -> list[str]:
 
 
 def _sources(jig: Jig) -> list[str]:
-    return ["", "## Where its numbers come from", "", jig.sources] if jig.sources else []
+    return ["", "## Sources of the numbers", "", jig.sources] if jig.sources else []
 
 
 def _contents() -> str:

@@ -34,7 +34,7 @@ cutter = 10
 cutter = 6
 depth = 6
 from_bottom = 12
-end_wood = 3.8
+end_margin = 3.8
 [bottom]
 thickness = 10
 tongue = 5.8
@@ -50,7 +50,7 @@ saw = 38.6
 length = 90
 height = 54
 thickness = 22
-foot = 6
+base = 6
 neck = 24
 crest = 5
 [shell]
@@ -89,7 +89,7 @@ proud = "1/64"
 cutter = "1/4"
 depth = "1/4"
 from_bottom = "3/16"
-end_wood = "11/64"
+end_margin = "11/64"
 [bottom]
 thickness = "3/8"
 tongue = 0.240
@@ -105,7 +105,7 @@ saw = 1.52
 length = "3 1/2"
 height = "2 1/8"
 thickness = "7/8"
-foot = "1/4"
+base = "1/4"
 neck = "7/8"
 crest = "3/16"
 [shell]

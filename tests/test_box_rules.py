@@ -25,13 +25,13 @@ def found(where: str, changes: dict[str, str], text: str = WHOLE_METRIC) -> list
 
 CASES = [  # severity, where, changes, what it says, what it suggests
     pytest.param(
-        *("stop", "groove.depth", {"sides__thickness": "1", "groove__depth": "0.5", "groove__end_wood": "1"}),
+        *("stop", "groove.depth", {"sides__thickness": "1", "groove__depth": "0.5", "groove__end_margin": "1"}),
         "a groove 0.5 mm deep does not hold the bottom, whose clearance at each end is 0.5 mm",
         "make the sides thicker",
         id="groove in sides too thin for it",
     ),
     pytest.param(
-        *("stop", "groove.end_wood", {"groove__end_wood": "0"}),
+        *("stop", "groove.end_margin", {"groove__end_margin": "0"}),
         "with no end margin the groove shows as a hole of 6 mm × 6 mm in the fingers of end boards",
         "stop the groove with an end margin of 3.68 mm; or stop it in front and back instead, 21.85 mm from the "
         "bottom edge, with an end margin of 3.68 mm",
@@ -69,16 +69,16 @@ CASES = [  # severity, where, changes, what it says, what it suggests
         id="31 no wall in sides too thin for any groove",
     ),
     pytest.param(
-        *("warning", "groove.end_wood", {"groove__end_wood": "1"}),
+        *("warning", "groove.end_margin", {"groove__end_margin": "1"}),
         "an end margin of 1 mm will break out; the board as cut needs 3.3 mm",
         "from 3.3 mm to 4.06 mm",
-        id="32 little end wood",
+        id="32 little end margin",
     ),
     pytest.param(  # reach 9 − 3 − 3 = 3: 1.5 short, clip 6.0, radius 1.5 + 4.5 + √(2 · 1.5 · 4.5) = 9.67
         *(
             "warning",
-            "groove.end_wood",
-            {**THIN, "joint__proud": "0", "groove__end_wood": "3", "bottom__tongue": "6"},
+            "groove.end_margin",
+            {**THIN, "joint__proud": "0", "groove__end_margin": "3", "bottom__tongue": "6"},
         ),
         "the bottom’s square corners will not go in: an end margin of 3 mm leaves the groove 1.5 mm short",
         "clip the corners by 6 mm; or round them to a radius of 9.7 mm",
@@ -305,16 +305,16 @@ CASES = [  # severity, where, changes, what it says, what it suggests
         id="56 thin neck",
     ),
     pytest.param(
-        *("stop", "handle.foot", {"handle__foot": "0"}),
+        *("stop", "handle.base", {"handle__base": "0"}),
         "the holes cut through the base, which has 0 mm of wood under them",
         "4 mm or more",
-        id="51 no foot",
+        id="51 no base",
     ),
     pytest.param(
-        *("warning", "handle.foot", {"handle__foot": "2"}),
+        *("warning", "handle.base", {"handle__base": "2"}),
         "a base with 2 mm of wood under the holes will break",
         "4 mm or more",
-        id="51 thin foot",
+        id="51 thin base",
     ),
     pytest.param(
         *("warning", "handle.length", {"box__length": "60", "box__width": "60", "lid__overhang": "0"}),
@@ -508,9 +508,9 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
 @pytest.mark.parametrize(
     ("key", "value", "works"),
     [
-        ("groove.end_wood", "0", "works"),
-        ("groove.end_wood", "1", "least"),
-        ("groove.end_wood", "4.5", "most"),
+        ("groove.end_margin", "0", "works"),
+        ("groove.end_margin", "1", "least"),
+        ("groove.end_margin", "4.5", "most"),
         ("groove.from_bottom", "8", "works"),
         ("groove.from_bottom", "3", "least"),
         ("groove.depth", "8", "most"),
@@ -530,7 +530,7 @@ def test_a_size_as_the_shop_writes_it(written: str) -> None:
         ("handle.length", "110", "longest"),
         ("handle.height", "46", "works"),
         ("handle.thickness", "12", "works"),
-        ("handle.foot", "2", "least"),
+        ("handle.base", "2", "least"),
         ("shell.lobes", "30", "fewer"),
         ("shell.chip", "9.5", "works"),
         ("shell.width", "200", "widest"),
@@ -654,7 +654,7 @@ KEYS = {
     "groove.cutter": (0.8, 30),
     "groove.depth": (0.4, 40),
     "groove.from_bottom": (0, 600),
-    "groove.end_wood": (0, 60),
+    "groove.end_margin": (0, 60),
     "bottom.thickness": (1, 60),
     "bottom.tongue": (0.4, 30),
     "bottom.clearance": (0, 10),
@@ -668,7 +668,7 @@ KEYS = {
     "handle.saw": (5, 200),
     "handle.length": (10, 600),
     "handle.height": (5, 300),
-    "handle.foot": (0, 100),
+    "handle.base": (0, 100),
     "handle.neck": (-100, 300),
     "handle.crest": (0, 200),
     "shell.width": (5, 600),

@@ -120,13 +120,13 @@ def test_readings_are_judged_and_kept_under_a_name(own_configuration: Path) -> N
 @pytest.mark.parametrize(
     ("readings", "code", "says"),
     [
-        ((170, 260, 310.64, 310.64), 0, "inside reading error"),
-        ((169.9, 259.9, 310.6, 310.4), 0, "inside reading error"),
+        ((170, 260, 310.64, 310.64), 0, "The print is true as far as a rule can tell."),
+        ((169.9, 259.9, 310.6, 310.4), 0, "The print is true as far as a rule can tell."),
         ((159.92, 244.58, 292.22, 292.22), 1, "an A4 sheet fitted to Letter paper"),
         ((165.36, 252.9, 302.16, 302.16), 1, "a Letter sheet fitted to A4 paper"),
         ((163.2, 249.6, 298.2, 298.2), 1, "fit to page"),
         ((169.3, 260.8, 312.6, 310.6), 1, "no parallelogram"),
-        ((164, 260, 307.4, 307.4), 1, "more than 3%"),
+        ((164, 260, 307.4, 307.4), 1, "across is out by −3.5 %, and a printer's own error is 3 % at most"),
     ],
 )
 def test_each_verdict(readings: tuple[float, ...], code: int, says: str) -> None:
@@ -140,14 +140,14 @@ def test_each_verdict(readings: tuple[float, ...], code: int, says: str) -> None
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--across", "170"], "all four are needed; --up, --rising, --falling not given"),
+        (["--across", "170"], "all four are needed; add --up, --rising, --falling"),
         (["--across", "x", *READ[2:]], "--across: 'x'"),
         (["--across", "0", *READ[2:]], "readings: across"),
         ([*READ[:4], "--rising", "900", "--falling", "1"], "readings: "),
         (["--show", "office"], "--show: no printer has been measured yet"),
         (["--forget", "office"], "--forget: no printer has been measured yet"),
         (["--printer", "nobody"], "--printer: no printer has been measured yet"),
-        (["--show", "office", "--forget", "attic"], "--show and --forget: one at a time"),
+        (["--show", "office", "--forget", "attic"], "--show and --forget can't be used together"),
         (
             ["--units", "in", "--across", "5", "--up", "5", "--rising", "20", "--falling", "5"],
             "readings: rising is 20 beside falling 5: across 5 and up 5 allow no such diagonals",
@@ -217,7 +217,7 @@ def test_margins_are_kept_beside_the_errors(own_configuration: Path) -> None:
     assert kept.stdout == ""
     assert run(*READ, "--printer", "office").exit_code == 0
     said = (
-        "office: across +0.41 %, up −0.31 %, skew −0.16°; leaves white left 4.2, right 4.2, top 4.2, bottom 16.9 mm\n"
+        "office: across +0.41 %, up −0.31 %, skew −0.16°; white margins left 4.2, right 4.2, top 4.2, bottom 16.9 mm\n"
     )
     assert run("--list").stdout == said
     data = json.loads(own_configuration.read_text())
@@ -241,7 +241,7 @@ def test_a_file_of_version_1_is_read_and_kept_as_version_2(own_configuration: Pa
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--margins", "5"], "--margins: whose? name the printer with --printer"),
+        (["--margins", "5"], "--margins: no printer is named; name one with --printer"),
         (["--margins", "5 5", "--printer", "o"], "--margins: there are 2 numbers; there must be four"),
         (["--margins", "5 5 x 5", "--printer", "o"], 'write left, right, top and bottom as "4.2 4.2 4.2 12.7"'),
         (["--margins", "5 5 60 5", "--printer", "o"], "a margin must be from 0 to 50 mm; 60 mm is not"),
@@ -521,7 +521,7 @@ def test_readings_of_another_sheet_are_recognised(tmp_path: Path, monkeypatch: p
     read = ["--across", "169.3", "--up", "250", "--rising", "301.9", "--falling", "302"]
     wrong = CliRunner().invoke(cli.main, ["calibrate", *read])
     assert wrong.exit_code == 1
-    assert "NOTE: these readings are near those of the sheet for Letter; type --paper Letter" in wrong.stdout
+    assert "NOTE: These readings fit the sheet for Letter. If you printed that one, add --paper Letter." in wrong.stdout
     right = CliRunner().invoke(cli.main, ["calibrate", *read, "--paper", "Letter"])
     assert right.exit_code == 0
     assert "note:" not in right.stdout

@@ -178,9 +178,9 @@ def test_the_skew_uncertainty_is_what_two_readings_make_of_it() -> None:
         pytest.param(evenly(0.985), "correct", "", id="98.5"),
         pytest.param(evenly(0.9407 + 0.0049), "refused", "A4 sheet", id="fitted, and the printer out by 0.49 %"),
         pytest.param(evenly(0.9407 + 0.0052), "refused", "across is out", id="not near enough to tell"),
-        pytest.param(evenly(1.031), "refused", r"across is out by \+3\.1%", id="too large"),
-        pytest.param(read(affine(1, 0.965, 0), 150, 150), "refused", r"up is out by -3\.5%", id="too short"),
-        pytest.param(read(affine(1, 1, 2), 150, 150), "refused", r"slant is out by \+3\.5%", id="too skew"),
+        pytest.param(evenly(1.031), "refused", r"across is out by \+3\.1 %", id="too large"),
+        pytest.param(read(affine(1, 0.965, 0), 150, 150), "refused", r"up is out by −3\.5 %", id="too short"),
+        pytest.param(read(affine(1, 1, 2), 150, 150), "refused", r"slant is out by \+3\.5 %", id="too skew"),
         pytest.param(read(affine(0.9727, 1, 0), 150, 150), "correct", "", id="one way only is no fitting"),
     ],
 )

@@ -126,7 +126,7 @@ SECTIONS = {
 WORKED_OUT = {
     "sled": {"board", "length"},
     "stops": {"length", "thickness", "play", "proud", "boards", "finger", "clearance", "board", "other_length"},
-    "panel": {"along", "across", "groove", "sides", "depth", "from_bottom", "end_wood", "play", "stopped", "proud"},
+    "panel": {"along", "across", "groove", "sides", "depth", "from_bottom", "end_margin", "play", "stopped", "proud"},
     "lid": {"along", "across", "wall"},
     "handle": {"lid"},
     "shell": {

@@ -131,23 +131,23 @@ def test_the_wood_measured_on_the_outline(holes: tuple[float, ...], scale: float
 @given(
     radius=st.floats(8, 40),
     neck=st.floats(5, 60),
-    foot=st.floats(1, 15),
+    base=st.floats(1, 15),
     cut=st.floats(0.05, 0.95),
     over=st.floats(2, 25),
     rise=st.floats(0.02, 0.3),
 )
 def test_formula_and_measured_outline_agree(
-    radius: float, neck: float, foot: float, cut: float, over: float, rise: float
+    radius: float, neck: float, base: float, cut: float, over: float, rise: float
 ) -> None:
     """Shapely measures the outline that is drawn; the formulas know nothing of it."""
     length = neck + 4 * radius * cut
-    made = EndHoles(radius, neck, radius + foot, length, foot + 2 * radius + over + rise * length, rise * length)
+    made = EndHoles(radius, neck, radius + base, length, base + 2 * radius + over + rise * length, rise * length)
     if made.hole_to_crest <= 0:
         return
     found = outline.measured(outline.outline(made))
     within = handle_card.FORMULA_WITHIN
     agree(found.neck, made.neck, within, unit="mm")
-    agree(found.foot, made.foot, within, unit="mm")
+    agree(found.base, made.base, within, unit="mm")
     agree(found.horn_tip, made.horn_tip, within, unit="mm")
     agree(found.hole_to_crest, made.hole_to_crest, within, unit="mm")
     agree(found.least, made.least_wood, within, unit="mm")
@@ -213,7 +213,7 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
             "may break across the grain",
             "make the handle 14.59 mm thick or more",
         ),
-        ({"foot": 3.0}, "warning", "foot", "a base with 3 mm of wood under the holes will break", "4 mm or more"),
+        ({"base": 3.0}, "warning", "base", "a base with 3 mm of wood under the holes will break", "4 mm or more"),
         (
             {"length": 98.0, "height": 70.0},
             "warning",
@@ -295,7 +295,7 @@ def test_who_takes_what_is_suggested_is_not_stopped_there_again(changes: dict[st
 
 
 def test_a_handle_too_low_for_any_screw() -> None:
-    low = {"saw": 10.0, "foot": 0.5, "height": 15.0, "crest": 0.5, "neck": 20.0, "length": 37.0, "bite": 12.0}
+    low = {"saw": 10.0, "base": 0.5, "height": 15.0, "crest": 0.5, "neck": 20.0, "length": 37.0, "bite": 12.0}
     assert any("go 12 mm into 14.9 mm of wood" in problem.says("mm") for problem in problems(**low))
 
 
@@ -304,20 +304,20 @@ def test_a_handle_too_low_for_any_screw() -> None:
 @given(
     saw=st.floats(10, 90),
     neck=st.floats(18, 60),
-    foot=st.floats(1, 15),
+    base=st.floats(1, 15),
     cut=st.floats(0.51, 0.95),
     over=st.floats(5, 25),
     units=st.sampled_from(["mm", "in"]),
 )
 def test_a_pilot_drill_that_stays_marks_nothing(
-    saw: float, neck: float, foot: float, cut: float, over: float, units: Units
+    saw: float, neck: float, base: float, cut: float, over: float, units: Units
 ) -> None:
     """Shapely lays a drill of 1/4 in on the blank, on the core and on the finished outline; the rule knows no shapes.
 
     The core of a saw whose teeth take 2 mm is 4 mm less across than its hole (both common practice, no source).
     """
-    sizes = {"length": neck + 2 * saw * cut, "height": foot + saw + 5 + over}
-    made = handle_of(units, saw=saw, neck=neck, foot=foot, crest=5.0, **sizes)
+    sizes = {"length": neck + 2 * saw * cut, "height": base + saw + 5 + over}
+    made = handle_of(units, saw=saw, neck=neck, base=base, crest=5.0, **sizes)
     holes, half = made.holes, made.blank_length / 2
     blank = shapely.box(-half, 0, half, made.blank_height)
     finished = shapely.Polygon(outline.outline(holes).points(0.004))
@@ -354,7 +354,7 @@ def test_a_pilot_drill_wider_than_the_core_comes_out() -> None:
 def test_under_three_millimetres_over_a_hole_stop_the_handle(over: float, crest: float, neck: float) -> None:
     """Shapely measures the wood between hole and crest on the outline; 3 mm is asked for."""
     sizes = {"length": neck + 66, "height": 6 + 38.6 + crest + over}
-    made = handle_of("mm", saw=38.6, neck=neck, foot=6.0, crest=crest, **sizes)
+    made = handle_of("mm", saw=38.6, neck=neck, base=6.0, crest=crest, **sizes)
     wood = outline.measured(outline.outline(made.holes)).hole_to_crest
     stopped = "stop" in [problem.severity for problem in handle_rules._crest_crosses_hole(made)]
     assert stopped == (wood < 3) or abs(wood - 3) < 0.03  # read out to 0.01, measured to 0.01
@@ -501,7 +501,7 @@ def test_a_handle_takes_one_card_in_a_box_and_four_pages_alone() -> None:
 @given(
     saw=st.floats(15, 90),
     neck=st.floats(4, 80),
-    foot=st.floats(1, 20),
+    base=st.floats(1, 20),
     share=st.floats(0.1, 0.98),
     over=st.floats(-5, 30),
     across=st.booleans(),
@@ -509,14 +509,14 @@ def test_a_handle_takes_one_card_in_a_box_and_four_pages_alone() -> None:
     page=st.sampled_from(["A4", "Letter", "A3"]),
 )
 def test_any_handle_is_refused_or_legible(
-    saw: float, neck: float, foot: float, share: float, over: float, across: bool, units: Units, page: str
+    saw: float, neck: float, base: float, share: float, over: float, across: bool, units: Units, page: str
 ) -> None:
     asked = {
         "saw": saw,
         "neck": neck,
-        "foot": foot,
+        "base": base,
         "length": neck + 2 * saw * share,
-        "height": foot + saw + 5 + over,
+        "height": base + saw + 5 + over,
         "across": across,
     }
     try:
@@ -568,8 +568,8 @@ def test_holes_and_arcs_are_true_in_the_svg(tmp_path: File) -> None:
     agree(right[1], left[1], 0.01, unit="mm")
     radii = {round(arc[2], 2) for arc in arcs_of(shapes_of(document, "handle-outline", tmp_path))}
     assert radii == {19.3, 205.0}
-    foot = max(p.bbox()[3] for p in shapes_of(document, "handle-outline", tmp_path))
-    agree(foot - left[1], 25.3, 0.01, unit="mm")  # y runs down in an SVG
+    base = max(p.bbox()[3] for p in shapes_of(document, "handle-outline", tmp_path))
+    agree(base - left[1], 25.3, 0.01, unit="mm")  # y runs down in an SVG
     boxes = [path.bbox() for path in shapes_of(document, "handle-blank", tmp_path)]
     agree(max(b[2] for b in boxes) - min(b[0] for b in boxes), 111.2, 0.01, unit="mm")
     agree(max(b[3] for b in boxes) - min(b[1] for b in boxes), 54.0, 0.01, unit="mm")

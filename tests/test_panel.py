@@ -142,7 +142,7 @@ def test_a_wood_without_a_box_file() -> None:
 
 
 @pytest.mark.parametrize(
-    ("sides", "groove", "depth", "tongue", "end_wood", "reach", "short", "clip", "radius"),
+    ("sides", "groove", "depth", "tongue", "end_margin", "reach", "short", "clip", "radius"),
     [
         (9.0, 6.0, 4.5, 6.0, 3.0, 3.0, 1.5, 6.0, 9.674),
         (0.375 * INCH, 0.25 * INCH, 0.1875 * INCH, 0.25 * INCH, 0.125 * INCH, 3.175, 1.5875, 6.35, 0.4031 * INCH),
@@ -155,7 +155,7 @@ def test_a_corner_that_must_be_clipped(
     groove: float,
     depth: float,
     tongue: float,
-    end_wood: float,
+    end_margin: float,
     reach: float,
     short: float,
     clip: float,
@@ -166,7 +166,7 @@ def test_a_corner_that_must_be_clipped(
         "groove": groove,
         "depth": depth,
         "tongue": tongue,
-        "end_wood": end_wood,
+        "end_margin": end_margin,
     }
     made = plan(**given_settings, stopped=stopped, proud=0.0)
     assert made.numbers["corner"] == {"kind": "clip", "size": pytest.approx(clip)}
@@ -178,14 +178,14 @@ def test_a_corner_that_must_be_clipped(
     assert {d.name: d.value for d in gauge.dimensions}["clip"] == pytest.approx(clip)
     outline = on_cards.points(on_cards.part(gauge, "clip"))
     assert outline[1:3] == [pytest.approx((0.0, clip)), pytest.approx((clip, 0.0))]
-    said = next(problem for problem in made.problems if problem.where == "end wood")
+    said = next(problem for problem in made.problems if problem.where == "end margin")
     assert (said.numbers["short"], said.numbers["radius"]) == pytest.approx((short, radius), abs=0.002)
     assert "Clip each corner by" in on_cards.words(card, "mm")
 
 
 def test_the_clip_goes_past_the_wood_of_the_round_end() -> None:
     """The clip's edge runs through the point where the groove ends: (−reach, 0)."""
-    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="front and back", proud=0.0)
+    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_margin=3.0, stopped="front and back", proud=0.0)
     _, upper, lower, _ = on_cards.points(on_cards.part(on_cards.views(the_card(made))["corner"], "tongue"))
     assert upper == pytest.approx((-4.5, 1.5))
     assert lower == pytest.approx((1.5, -4.5))
@@ -390,7 +390,7 @@ def test_the_card_is_one_legible_page(sample: str, units: Units, page: str) -> N
 @FILES.of("panel")
 def test_the_clip_measures_in_the_written_file() -> None:
     """Read with pdfplumber: among the slanted lines of the page is one of 6 by 6 mm, the edge of the clip."""
-    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_wood=3.0, stopped="the ends", proud=0.0)
+    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_margin=3.0, stopped="the ends", proud=0.0)
     _, bundle = pages_of(made, "panel")
     with pdfplumber.open(io.BytesIO(pdf.write(bundle))) as document:
         found = [mark for page in document.pages for mark in (*page.lines, *page.curves)]
@@ -409,7 +409,7 @@ def test_the_clip_measures_in_the_written_file() -> None:
     groove=st.floats(3, 12),
     thickness=st.floats(3, 20),
     sides=st.floats(6, 25),
-    end_wood=st.none() | st.floats(1, 12),
+    end_margin=st.none() | st.floats(1, 12),
     stopped=st.sampled_from(["front and back", "the ends", "none"]),
     species=st.sampled_from([None, "black cherry", "sugar maple"]),
     from_bottom=st.none() | st.floats(0, 60),

@@ -52,7 +52,9 @@ def test_any_common_dialect_reads_alike(encoding: str, delimiter: str, line_end:
 def test_windows_letters_are_read_with_a_remark() -> None:
     found = read("name;box.length\nZoë;240\n", "cp1252")
     assert values(found) == [("Zoë", {"box.length": "240"})]
-    assert found.remarks == ("list.csv, line 2: not UTF-8; read as Windows-1252, so look whether the names are right",)
+    assert found.remarks == (
+        "list.csv, line 2: the text is not UTF-8 and was read as Windows-1252; check that the names are right",
+    )
 
 
 def test_the_line_that_names_the_separator_is_no_row() -> None:
@@ -97,7 +99,7 @@ def test_toml_holds_the_same() -> None:
         ("name,joint.fingr", "column B: there is no column 'joint.fingr'; did you mean 'joint.finger'"),
         ("nmae,box.length", "column A: there is no column 'nmae'; did you mean 'name'?"),
         ("name,finger", "column B: there is no column 'finger'; did you mean 'joint.finger'?"),
-        ("name,Box.Length,box.length", "column C: 'box.length' stands twice"),
+        ("name,Box.Length,box.length", "column C: 'box.length' is there twice; delete one of them"),
         ("name,units", "'units' can't be a column: every bare number of the box file would change its meaning"),
         ("name,stock.boards", "there is no column 'stock.boards'"),
         ("box.length,box.width", "there is no column 'name'"),
@@ -113,7 +115,7 @@ def test_a_column_that_is_not_understood_is_named(heading: str, says: str) -> No
     ("text", "says"),
     [
         ("name,box.length\n,240\n", "row 2, column A (name): the name is missing"),
-        ("name,box.length\nAnn,9,5\n", "row 2 (Ann): there is something in column C, which has no heading; a cell"),
+        ("name,box.length\nAnn,9,5\n", "row 2 (Ann): there is something in column C, which has no heading; put a cell"),
         (
             "name,box.length\nAnn,3\n",
             "row 2 (Ann), column B (box.length): outside length along the front must be from 10 mm to 2000 mm; "
@@ -162,7 +164,7 @@ def test_a_name_is_fit_to_be_printed() -> None:
     ("content", "says"),
     [
         (b"", "there is no column 'name'"),
-        (b"name\n", "there is nobody in the list"),
+        (b"name\n", "the list names nobody; add a row for each student"),
         (b"name\n\x81\xff\n", "not text in UTF-8, UTF-16 or Windows-1252"),
         (b"name\n" + b"a\n" * 5001, "more than 5000 rows"),
         (b"name," + b"a," * 500 + b"x\n", "list.csv has 502 columns; a class list has at most 500"),

@@ -111,38 +111,68 @@ def test_drilled_in_turn_the_rim_is_held() -> None:
     agree(made.numbers["rim_with_waste"], 0.77, 5e-3, unit="of the rim")
     said = said_on(made)
     assert "Drill in turn from the left" in said
-    assert "in turn 77 % of the rim is in wood, between two holes 54 %" in said
-    assert "With nothing on the edge 50 % of the rim is in wood" in said
+    assert "in turn 77 % of the saw rim is in wood, between two holes 54 %" in said
+    assert "Without, 50 % of the saw rim is in wood" in said
 
 
 @pytest.mark.parametrize(
     ("changes", "severity", "where", "says", "suggests"),
     [  # limits: common practice, no source; the rest is geometry
-        ({"outside": 16.0}, "stop", "outside", "16 mm outside the edge do not reach it", "15.9 mm or less"),
-        ({"length": 100.0}, "stop", "count", "5 holes shape 128 mm of an edge 100 mm long", "at most 3 holes"),
+        (
+            {"outside": 16.0},
+            "stop",
+            "outside",
+            "holes of 32 mm do not reach the edge with their centres 16 mm outside it",
+            "put the centres 15.9 mm or less",
+        ),
+        (
+            {"length": 100.0},
+            "stop",
+            "count",
+            "5 holes take 128 mm of the edge, which is 100 mm long",
+            "drill 3 or fewer",
+        ),
         (
             {"length": 30.0},
             "stop",
             "length",
-            "of an edge 30 mm long",
-            "136 mm or longer, or one of 40 mm or longer for one hole",
+            "of the edge, which is 30 mm long",
+            "use a board 136 mm long or more, or drill one hole in a board 40 mm long or more",
         ),
-        ({"width": 18.0}, "warning", "width", "leave 2 mm of a board 18 mm wide", "a board of 20 mm or wider"),
-        ({"width": 15.0}, "stop", "width", "leave −1 mm", "a board of 20 mm"),
-        ({"pitch": 3.0}, "warning", "pitch", "leave scallops only 0.07 mm deep", "a pitch of 3.58 mm or more"),
+        (
+            {"width": 18.0},
+            "warning",
+            "width",
+            "leave 2 mm of a board 18 mm wide, and less than 4 mm breaks",
+            "use a board 20 mm wide or more",
+        ),
+        ({"width": 15.0}, "stop", "width", "leave 0 mm of a board 15 mm wide", "use a board 20 mm wide"),
+        (
+            {"pitch": 3.0},
+            "warning",
+            "pitch",
+            "make scallops only 0.07 mm deep",
+            "space the holes 3.58 mm apart or more",
+        ),
         (
             {"pitch": 33.5},
             "warning",
             "pitch",
-            "a web of 1.5 mm is left",
-            "32 mm or less; or leave more: a pitch of 36 mm or more",
+            "because only 1.50 mm of the edge is left there",
+            "overlap the holes, 32 mm apart or less; or space them 36 mm apart or more",
         ),
-        ({"length": 130.0}, "warning", "length", "1 mm of the edge is left, and breaks", "a board of 136 mm or longer"),
+        (
+            {"length": 130.0},
+            "warning",
+            "length",
+            "because only 1 mm of the edge is left there",
+            "drill a board 136 mm long or more",
+        ),
         (
             {"outside": 6.0},
             "warning",
             "outside",
-            "only 38% of the saw's rim is in wood",
+            "only 38 % of the saw rim is in wood",
             "a waste block as thick as the board",
         ),
     ],
@@ -224,7 +254,7 @@ def test_the_pilot_drill_stays_in_the_waste_block_and_off_the_seam() -> None:
     for off in (0.0, 3.1):
         said = said_on(plan(outside=off))
         assert "Take the pilot drill out: it would stand on the seam and push block and board apart." in said
-        assert "Keep wood all round the rim" in said
+        assert "Keep wood all round the saw rim" in said
         assert "Clamp board and block to the drill press" in said
         assert "Lowest speed" in said
     assert "Leave the pilot drill in: it stands in the waste block" in said_on(plan(outside=3.2))

@@ -236,7 +236,7 @@ def test_the_graph_is_in_proportion_and_told_by_kinds_of_line() -> None:
             {"wet_humidity": 99},
             "stop",
             "wet humidity",
-            "relative humidity must be from 5 % to 98 %; it is 99 %",
+            "relative humidity in the wettest season at home must be from 5 % to 98 %; it is 99 %",
         ),
         ({"width": 2.0}, "stop", "width", "must be from 5 mm to 1500 mm; it is 2 mm"),
     ],

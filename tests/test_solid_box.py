@@ -355,7 +355,7 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
         "groove__depth": round(min(thickness, ends) * draw(st.floats(0.35, 0.5)), 2),
         "groove__from_bottom": draw(st.sampled_from([4.6, 6.0, 8.0, 12.0, 13.2])),
         "groove__cutter": cutter,
-        "groove__end_wood": draw(st.sampled_from([3.4, 3.8, 4.2])),
+        "groove__end_margin": draw(st.sampled_from([3.4, 3.8, 4.2])),
         "bottom__tongue": tongue,
         "bottom__thickness": draw(st.sampled_from([tongue, 8, 10])),
         "lid__crown": draw(st.sampled_from([0, 6])),
@@ -369,12 +369,12 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
 @given(drawn())
 @example({"groove__from_bottom": "8"})  # both kinds of sides are stopped
 @example({"groove__from_bottom": "3.5"})  # front and back are stopped
-@example({"sides__thickness": "9", "groove__depth": "4.5", "groove__end_wood": "3", "bottom__tongue": "6"})  # clipped
+@example({"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3", "bottom__tongue": "6"})  # clipped
 @example({"sides__ends_thickness": "9", "groove__depth": "4", "joint__key_side": "left"})
 @example({"sides__ends_thickness": "15", "joint__layout": "centre"})
 @example({"box__length": "160", "box__width": "240"})  # the ends are the long sides
 @example({"bottom__thickness": "6"})  # planed all over, without rabbets
-@example({"groove__end_wood": "4.15"})  # a hair short of a square corner
+@example({"groove__end_margin": "4.15"})  # a hair short of a square corner
 @example({"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"})
 def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
     made = worked(WHOLE_METRIC, **changes)
@@ -427,7 +427,7 @@ def lid_loose(data: Data) -> None:
     data["box"]["inside_width"] -= 0.5
 
 
-CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_wood": "3.3", "bottom__tongue": "6"}
+CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3.3", "bottom__tongue": "6"}
 
 
 @pytest.mark.parametrize(

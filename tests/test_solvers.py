@@ -275,7 +275,7 @@ def test_a_box_sawn_open_and_planed_closes_to_its_pattern() -> None:
     planing = (numbers["wider"] - kerf.length) / 2
     heights = (below.length - planing, above.length - planing)
     agree(heights, (numbers["box_height"], numbers["lid_height"]), 1e-9, unit="mm")
-    whole = fingers.rip_width(asked["parts"], asked["finger"], asked["socket"])
+    whole = fingers.rip_width(asked["count"], asked["finger"], asked["socket"])
     agree(sum(heights), whole, 1e-9, unit="mm")
 
 
@@ -292,7 +292,7 @@ def test_the_steps_of_a_parted_box_make_its_parts(wide: int) -> None:
 
     def boards(offset: float, gaps: dict[int, list[float]]) -> Board:
         sockets, reference = [], offset
-        for number in range(1, (asked["parts"] + 3) // 2):
+        for number in range(1, (asked["count"] + 3) // 2):
             at = gaps.get(number, [usual])
             sockets.append((reference + at[0], reference + at[-1] + cutter))
             reference = sockets[-1][1]

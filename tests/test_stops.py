@@ -58,7 +58,7 @@ def groove_of(text: str) -> Groove:
 
 
 def plan(units: Units = "mm", **changes: Any) -> Plan:
-    given_settings: dict[str, Any] = {"length": 240.6, "cutter": 6.0, "end_wood": 3.8, "from_bottom": 5.0}
+    given_settings: dict[str, Any] = {"length": 240.6, "cutter": 6.0, "end_margin": 3.8, "from_bottom": 5.0}
     return find("stops").plan(given_settings | changes, units)
 
 
@@ -89,7 +89,7 @@ def values(made: Groove, *names: str) -> list[object]:
     return [rows_of(made)[name].value for name in names]
 
 
-# Worked values, derived in jigs/trade/groove.py: length − end wood − radius from the bit's centre.
+# Worked values, derived in jigs/trade/groove.py: length − end margin − radius from the bit's centre.
 
 
 @BY_HAND.of("stops")
@@ -119,7 +119,7 @@ def test_the_inch_box_stops_front_and_back() -> None:
 
 @BY_HAND.of("stops")
 @pytest.mark.parametrize(
-    ("length", "end_wood", "radius", "centre", "edge", "travel"),
+    ("length", "end_margin", "radius", "centre", "edge", "travel"),
     [
         (240.0, 3.5, 3.0, 233.5, 230.5, 227.0),
         (160.0, 3.5, 3.0, 153.5, 150.5, 147.0),
@@ -127,9 +127,9 @@ def test_the_inch_box_stops_front_and_back() -> None:
     ],
 )
 def test_stops_without_a_box_file(
-    length: float, end_wood: float, radius: float, centre: float, edge: float, travel: float
+    length: float, end_margin: float, radius: float, centre: float, edge: float, travel: float
 ) -> None:
-    made = plan(length=length, cutter=2 * radius, end_wood=end_wood)
+    made = plan(length=length, cutter=2 * radius, end_margin=end_margin)
     stick = measured(next(template.view for template in made.sheets.templates if template.view.name == "strip"))
     agree(stick, {"from the bit's edge": edge, "from its centre": centre}, unit="mm")
     numbers = made.numbers["stops"]["front"]
@@ -190,7 +190,7 @@ def slit_seen(data: dict[str, Any]) -> float:
 
 
 def test_a_slit_that_would_show_stops_all_four_boards() -> None:
-    made = worked(WHOLE_METRIC, **SLIT, groove__end_wood="3.6")
+    made = worked(WHOLE_METRIC, **SLIT, groove__end_margin="3.6")
     assert made.groove is not None
     assert made.groove.stopped == ("front", "back", "left end", "right end")
     assert slit_seen(chain.as_data(made)) == 0
@@ -209,7 +209,7 @@ def test_a_slit_that_would_show_stops_all_four_boards() -> None:
     assert not [p for p in taken.problems if p.where == "groove.from_bottom"]
 
 
-def test_a_slit_finer_than_a_gauge_sets_is_none_and_no_end_wood_leaves_one() -> None:
+def test_a_slit_finer_than_a_gauge_sets_is_none_and_no_end_margin_leaves_one() -> None:
     """To 18.46 it is 0.01 in a finger of the ends: nobody sets a fence so fine. To 18.5 it is 0.05."""
     hair = worked(WHOLE_METRIC, **SLIT | {"groove__cutter": "6.16"}).groove
     slit = worked(WHOLE_METRIC, **SLIT | {"groove__cutter": "6.2"}).groove
@@ -217,14 +217,14 @@ def test_a_slit_finer_than_a_gauge_sets_is_none_and_no_end_wood_leaves_one() -> 
     assert slit is not None
     assert hair.stopped == ("front", "back")
     assert slit.stopped_kinds == ("front and back", "the ends")
-    made = worked(WHOLE_METRIC, **SLIT, groove__end_wood="0")
-    assert [p.where for p in made.problems if p.severity == "stop"] == ["groove.end_wood"]
+    made = worked(WHOLE_METRIC, **SLIT, groove__end_margin="0")
+    assert [p.where for p in made.problems if p.severity == "stop"] == ["groove.end_margin"]
 
 
 @settings(max_examples=40)
 @given(low=st.floats(4.6, 40), cutter=st.floats(2, 9), finger=st.floats(5, 12))
 def test_no_groove_shows_as_a_slit(low: float, cutter: float, finger: float) -> None:
-    sizes = {"joint__finger": f"{finger:.2f}", "joint__cutter": f"{finger + 0.1:.2f}", "groove__end_wood": "3.6"}
+    sizes = {"joint__finger": f"{finger:.2f}", "joint__cutter": f"{finger + 0.1:.2f}", "groove__end_margin": "3.6"}
     made = worked(WHOLE_METRIC, **sizes, groove__from_bottom=f"{low:.2f}", groove__cutter=f"{cutter:.2f}")
     assert slit_seen(chain.as_data(made)) <= 0.02 + 1e-9
 
@@ -240,9 +240,9 @@ def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> 
 
 @pytest.mark.parametrize("text", [WHOLE_METRIC, WHOLE_INCHES])
 def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None:
-    """The round end leaves room to 4.06 mm or .1756 in of end wood; 0.05 mm and .0002 in more clip nothing."""
-    end_wood = "4.11" if text is WHOLE_METRIC else "0.1758"
-    made = worked(text, groove__end_wood=end_wood)
+    """The round end leaves room to 4.06 mm or .1756 in of end margin; 0.05 mm and .0002 in more clip nothing."""
+    end_margin = "4.11" if text is WHOLE_METRIC else "0.1758"
+    made = worked(text, groove__end_margin=end_margin)
     data = chain.as_data(made)
     assert data["groove"]["corner"] == {"kind": "square", "size": 0.0}
     assert not [p for p in made.problems if "square corners" in p.says("mm")]
@@ -257,25 +257,25 @@ def test_a_hair_short_of_a_square_corner_is_square_everywhere(text: str) -> None
 
 
 def test_what_a_trial_may_read_reaches_as_far_as_the_corner_stays_square() -> None:
-    """4.11 of end wood, 0.05 over what is just square: from 0.1 less to what is 0.1 over, 4.16; at 4.2 a clip."""
-    rows = dict(trial_of(worked(WHOLE_METRIC, groove__end_wood="4.11").groove))
+    """4.11 of end margin, 0.05 over what is just square: from 0.1 less to what is 0.1 over, 4.16; at 4.2 a clip."""
+    rows = dict(trial_of(worked(WHOLE_METRIC, groove__end_margin="4.11").groove))
     assert rows["end margin, left"] == pytest.approx((4.01, 4.16), abs=0.005)
     assert dict(trial_of(worked(WHOLE_METRIC).groove))["end margin, left"] == pytest.approx((3.3, 4.06), abs=0.005)
-    clipped = worked(WHOLE_METRIC, groove__end_wood="4.2")
+    clipped = worked(WHOLE_METRIC, groove__end_margin="4.2")
     assert chain.as_data(clipped)["groove"]["corner"] == {"kind": "clip", "size": pytest.approx(6.13, abs=0.005)}
     assert dict(trial_of(clipped.groove))["end margin, left"] == pytest.approx((4.1, 4.3), abs=0.005)
     assert "4.11 mm; 0.04 mm short of a square corner, which is nothing" in details.details(
-        worked(WHOLE_METRIC, groove__end_wood="4.11")
+        worked(WHOLE_METRIC, groove__end_margin="4.11")
     )
 
 
-def test_thin_sides_whose_least_end_wood_is_square_enough_are_told_so() -> None:
+def test_thin_sides_whose_least_end_margin_is_square_enough_are_told_so() -> None:
     """Sides of 9.8, 4.6 deep: from 3 to 9.8 − 4.6 − 2.232 = 2.968; with 3 the corner is 0.032 short: nothing."""
-    made = {"sides__thickness": "9.8", "joint__proud": "0", "groove__depth": "4.6", "groove__end_wood": "3.2"}
+    made = {"sides__thickness": "9.8", "joint__proud": "0", "groove__depth": "4.6", "groove__end_margin": "3.2"}
     [told_of] = [p for p in worked(WHOLE_METRIC, **made).problems if "square corners" in p.says("mm")]
     assert told_of.suggests("mm").startswith("leave an end margin of 3 mm; or clip the corners by ")
-    after = worked(WHOLE_METRIC, **made | {"groove__end_wood": "3"})
-    assert not [p for p in after.problems if p.where == "groove.end_wood"]
+    after = worked(WHOLE_METRIC, **made | {"groove__end_margin": "3"})
+    assert not [p for p in after.problems if p.where == "groove.end_margin"]
 
 
 def trial_of(made: Groove | None) -> list[tuple[str, tuple[float, float]]]:
@@ -287,7 +287,7 @@ def trial_of(made: Groove | None) -> list[tuple[str, tuple[float, float]]]:
 
 
 def test_what_is_left_open_is_worked_out() -> None:
-    """Height: max(4.5, 12/3); end wood: the middle of 3.3 to 4.06; depth: half the side (common practice)."""
+    """Height: max(4.5, 12/3); end margin: the middle of 3.3 to 4.06; depth: half the side (common practice)."""
     numbers = find("stops").plan({"length": 240.6, "cutter": 6.0}).numbers
     assert numbers["from_bottom"] == pytest.approx(4.5)
     assert (numbers["end_wood_min"], numbers["end_wood_max"]) == pytest.approx((3.3, 4.06))
@@ -322,7 +322,7 @@ def test_what_stops_a_groove() -> None:
         "enter the length of end boards as cut",
     )
     assert refused(
-        length=200.0, cutter=25.0, board=20.0, finger=6.0, thickness=40.0, end_wood=None, from_bottom=None
+        length=200.0, cutter=25.0, board=20.0, finger=6.0, thickness=40.0, end_margin=None, from_bottom=None
     ) == (
         "cutter",
         "a bit of 25 mm cuts away the whole of boards 18.1 mm wide",
@@ -336,23 +336,23 @@ def test_what_stops_a_groove() -> None:
         "from bottom",
         "a groove from 90 mm to 96 mm above the bottom edge does not fit on boards 89.5 mm wide",
     )
-    where, says, _ = refused(end_wood=0.0)
+    where, says, _ = refused(end_margin=0.0)
     assert (where, says.partition(" in ")[0]) == (
-        "end wood",
+        "end margin",
         "with no end margin the groove shows as a hole of 6 mm × 6 mm",
     )
-    wood = refused(end_wood=0.0, finger=9.9, board=90.0, from_bottom=12.0, other_length=160.6)[2]
+    wood = refused(end_margin=0.0, finger=9.9, board=90.0, from_bottom=12.0, other_length=160.6)[2]
     assert wood.startswith("stop the groove with an end margin of ")
     assert "; or stop it in " in wood
     assert wood.endswith(" from the bottom edge, with an end margin of 3.68 mm")
-    where, says, _ = refused(length=100.0, end_wood=50.0)
-    assert (where, says) == ("end wood", "an end margin of 50 mm at both ends leaves no groove in boards 100 mm long")
+    where, says, _ = refused(length=100.0, end_margin=50.0)
+    assert (where, says) == ("end margin", "an end margin of 50 mm at both ends leaves no groove in boards 100 mm long")
     small = {"length": 30.75, "cutter": 2.0, "thickness": 18.0, "depth": 3.0, "board": 43.0, "clearance": 0.25}
     wide = small | {"from_bottom": 17.0, "play": 0.5, "proud": 0.5}
     assert (
-        refused(**wide, end_wood=15.0)[2] == "leave an end margin from 5 mm to 14.36 mm"
+        refused(**wide, end_margin=15.0)[2] == "leave an end margin from 5 mm to 14.36 mm"
     )  # (30.75 − 2)/2 = 14.375, less a hundredth
-    assert refused(**wide, end_wood=14.36)[0] == "length"  # what is suggested is not refused again
+    assert refused(**wide, end_margin=14.36)[0] == "length"  # what is suggested is not refused again
     where, says, suggests = refused(length=120.0)
     assert where == "length"
     assert says.startswith("lowering boards 120 mm long puts your hands 60 mm from the bit; 150 mm is the shortest")
@@ -378,8 +378,10 @@ def test_what_a_maker_is_told() -> None:
         "a groove 7 mm deep weakens the sides: of 12 mm it leaves 5 mm, which is under half",
         "cut it 6 mm deep or less",
     )
-    assert warned("end wood", end_wood=1.0)[1] == "an end margin of 1 mm will break out; the board as cut needs 3.3 mm"
-    assert warned("end wood", end_wood=5.0)[1].startswith(
+    assert (
+        warned("end margin", end_margin=1.0)[1] == "an end margin of 1 mm will break out; the board as cut needs 3.3 mm"
+    )
+    assert warned("end margin", end_margin=5.0)[1].startswith(
         "the bottom’s square corners will not go in: an end margin of 5 mm leaves"
     )
 
@@ -420,7 +422,7 @@ def test_the_stick_measures_in_the_written_file() -> None:
     length=st.floats(100, 700),
     cutter=st.floats(2, 14),
     thickness=st.floats(5, 25),
-    end_wood=st.none() | st.floats(0, 12),
+    end_margin=st.none() | st.floats(0, 12),
     from_bottom=st.none() | st.floats(0, 60),
     finger=st.none() | st.floats(4, 25),
     other=st.floats(100, 500),

@@ -41,7 +41,7 @@ def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
     if handle := made.handle:
         holes = handle.holes
         known["handle", "over a hole, to the crest"] = holes.hole_to_crest
-        known["handle", "foot, under a hole"] = holes.foot
+        known["handle", "base, under a hole"] = holes.base
         known["handle", "neck, between the holes"] = holes.neck
     if top := made.lid:
         known["lid", "edge, over the rabbet"] = lid.edge_thickness(
@@ -52,7 +52,7 @@ def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
         known["sides", "under the groove"] = slot.from_bottom
         # Where the cutter's middle is in a socket, its round end leaves more in the finger.
         known |= {
-            (kind, "end margin, beyond the stopped groove"): slot.end_wood
+            (kind, "end margin, beyond the stopped groove"): slot.end_margin
             for kind in slot.stopped_kinds
             if any(start <= slot.fence <= end for start, end in slot.fingers[kind])
         }
@@ -77,21 +77,21 @@ def boxes(draw: st.DrawFn) -> chain.Box:
         return draw(st.floats(least, most).map(lambda value: round(value, 2)))
 
     thickness, lid_thickness, saw = mm(9, 16), mm(14, 24), mm(28, 45)
-    neck, foot, crest = mm(18, 30), mm(4, 9), mm(3, 8)
+    neck, base, crest = mm(18, 30), mm(4, 9), mm(3, 8)
     changes: dict[str, Any] = {
         "sides__thickness": thickness,
         "groove__depth": thickness * mm(0.3, 0.6),
         "groove__from_bottom": mm(3, 16),
-        "groove__end_wood": mm(2, 5),
+        "groove__end_margin": mm(2, 5),
         "lid__thickness": lid_thickness,
         "lid__plug": lid_thickness * mm(0.2, 0.35),
         "lid__crown": lid_thickness * draw(st.sampled_from([0.0, 0.1, 0.3])),
         "handle__saw": saw,
         "handle__neck": neck,
-        "handle__foot": foot,
+        "handle__base": base,
         "handle__crest": crest,
         "handle__length": neck + saw * mm(0.9, 1.8),
-        "handle__height": saw + foot + crest + mm(2, 14),
+        "handle__height": saw + base + crest + mm(2, 14),
         "shell__chip": mm(2, 3),
         "bottom__tongue": 5.8,
         "box__height": draw(st.sampled_from([70, 90, 110])),
@@ -170,11 +170,11 @@ def pieces(wood: Any, eaten: float) -> tuple[int, int]:
 @pytest.mark.parametrize(
     ("name", "changes"),
     [
-        ("face of the handle", {}),  # the foot gives first
-        ("face of the handle", {"handle__foot": "9", "handle__height": "56"}),  # the wood over the holes
-        ("face of the handle", {"handle__foot": "20", "handle__height": "92", "handle__neck": "18"}),  # the neck
+        ("face of the handle", {}),  # the base gives first
+        ("face of the handle", {"handle__base": "9", "handle__height": "56"}),  # the wood over the holes
+        ("face of the handle", {"handle__base": "20", "handle__height": "92", "handle__neck": "18"}),  # the neck
         ("a side cut across", {}),  # the wall behind the groove
-        ("inner face of the ends", {"groove__end_wood": "1.5", "groove__from_bottom": "11.9"}),  # the end wood
+        ("inner face of the ends", {"groove__end_margin": "1.5", "groove__from_bottom": "11.9"}),  # the end margin
     ],
 )
 def test_wood_holds_together_until_its_least_is_eaten(name: str, changes: dict[str, str]) -> None:
@@ -214,7 +214,7 @@ def test_air_and_sharp_edges_are_no_wood() -> None:
 
 
 def test_what_is_missed_is_said() -> None:
-    made = worked(WHOLE_METRIC, groove__from_bottom="12", groove__end_wood="2")
+    made = worked(WHOLE_METRIC, groove__from_bottom="12", groove__end_margin="2")
     [short] = [thin for thin in thin_wood.thin_wood(made) if not thin.met]
     assert (short.part, short.place) == ("the ends", "end margin, beyond the stopped groove")
     assert short.least == pytest.approx(3.3)  # a quarter of 12 mm is 3 mm (common practice, no source), and 0.3 proud

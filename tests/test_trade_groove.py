@@ -40,7 +40,7 @@ def two_of_each(finger: float) -> dict[str, list[tuple[float, float]]]:
 
 @BY_HAND.of(groove.stops)
 @pytest.mark.parametrize(
-    ("length", "end_wood", "cutter", "stop", "travel"),
+    ("length", "end_margin", "cutter", "stop", "travel"),
     [  # worked values
         pytest.param(240, 3.5, 6, 233.5, 227.0, id="D1"),
         pytest.param(160, 3.5, 6, 153.5, 147.0, id="D1-short"),
@@ -49,15 +49,15 @@ def two_of_each(finger: float) -> dict[str, list[tuple[float, float]]]:
         pytest.param(9 + 17 / 32, 11 / 64, 0.25, 9 + 15 / 64, 8.9375, id="N_in"),
     ],
 )
-def test_worked_stops(length: float, end_wood: float, cutter: float, stop: float, travel: float) -> None:
-    found = groove.stops(length=length, cutter=cutter, left_end_wood=end_wood, right_end_wood=end_wood)
+def test_worked_stops(length: float, end_margin: float, cutter: float, stop: float, travel: float) -> None:
+    found = groove.stops(length=length, cutter=cutter, left_end_margin=end_margin, right_end_margin=end_margin)
     near = stop - cutter / 2
     agree(dataclasses.astuple(found), (stop, stop, near, near, travel), unit="")
 
 
 @BY_HAND.of(groove.stops)
 def test_a_groove_that_runs_out_has_no_stop_there() -> None:  # worked value "asym"
-    found = groove.stops(length=240, cutter=6, left_end_wood=3.5, right_end_wood=0)
+    found = groove.stops(length=240, cutter=6, left_end_margin=3.5, right_end_margin=0)
     assert (found.right, found.right_from_edge) == (233.5, 230.5)
     assert (found.left, found.left_from_edge, found.travel) == (None, None, None)
 
@@ -70,8 +70,8 @@ def test_a_groove_that_runs_out_has_no_stop_there() -> None:  # worked value "as
     right=st.floats(0.1, 10),
     longer=st.floats(0, 2),
 )
-def test_the_stops_leave_the_end_wood(length: float, cutter: float, left: float, right: float, longer: float) -> None:
-    found = groove.stops(length=length, cutter=cutter, left_end_wood=left, right_end_wood=right)
+def test_the_stops_leave_the_end_margin(length: float, cutter: float, left: float, right: float, longer: float) -> None:
+    found = groove.stops(length=length, cutter=cutter, left_end_margin=left, right_end_margin=right)
     assert found.right is not None
     assert found.left is not None
     # The board lies along the fence, x to the right, its right end on the right stop; then it moves to the left stop.
@@ -97,7 +97,7 @@ def test_fence(from_bottom: float, cutter: float, expected: float) -> None:
 @BY_HAND.of(groove.filler_block)
 def test_filler_block_and_room_at_the_stop() -> None:
     agree(groove.filler_block(long_board=240, short_board=160), 80, 0.0, unit="mm")  # worked value D1
-    found = groove.stops(length=24.8, cutter=6, left_end_wood=3.8, right_end_wood=3.8)
+    found = groove.stops(length=24.8, cutter=6, left_end_margin=3.8, right_end_margin=3.8)
     agree(found.right_from_edge, 15, unit="mm")  # the room asked for
 
 
@@ -191,7 +191,7 @@ def test_every_safe_height_keeps_clear(finger: float, cutter: float, asked: floa
         assert found == min(abs(safe.nearest_to(asked) - asked) for safe in heights)
 
 
-@BY_HAND.of(groove.most_end_wood, groove.reach)
+@BY_HAND.of(groove.most_end_margin, groove.reach)
 @pytest.mark.parametrize(
     ("cut_depth", "tongue_reach", "cutter", "tongue", "most"),
     [  # worked values
@@ -201,24 +201,24 @@ def test_every_safe_height_keeps_clear(finger: float, cutter: float, asked: floa
         pytest.param(0.515625, 0.25, 0.25, 0.240, 0.1756, id="DmaxN_in"),
     ],
 )
-def test_most_end_wood(cut_depth: float, tongue_reach: float, cutter: float, tongue: float, most: float) -> None:
-    found = groove.most_end_wood(cut_depth=cut_depth, tongue_reach=tongue_reach, cutter=cutter, tongue=tongue)
+def test_most_end_margin(cut_depth: float, tongue_reach: float, cutter: float, tongue: float, most: float) -> None:
+    found = groove.most_end_margin(cut_depth=cut_depth, tongue_reach=tongue_reach, cutter=cutter, tongue=tongue)
     agree(found, most, 5e-5, unit="")
-    # With that end wood the tongue just reaches as far as it must, and needs nothing at its corner.
+    # With that end margin the tongue just reaches as far as it must, and needs nothing at its corner.
     at_most = groove.corner(
-        cut_depth=cut_depth, end_wood=found, cutter=cutter, tongue=tongue, tongue_reach=tongue_reach
+        cut_depth=cut_depth, end_margin=found, cutter=cutter, tongue=tongue, tongue_reach=tongue_reach
     )
     agree(at_most.reach, tongue_reach, unit="")
     agree(at_most.shortfall, 0, 1e-12, unit="")
 
 
-@BY_HAND.of(groove.least_end_wood, groove.rounded_inward)
-def test_the_range_of_end_wood_rounds_inward() -> None:
+@BY_HAND.of(groove.least_end_margin, groove.rounded_inward)
+def test_the_range_of_end_margin_rounds_inward() -> None:
     # Worked value M, as cut: 3.0 after flushing is 3.3 before, and 4.0681 becomes 4.06.
-    least = groove.least_end_wood(thickness=12, proud=0.3)
-    most = groove.most_end_wood(cut_depth=12.3, tongue_reach=6, cutter=6, tongue=5.8)
+    least = groove.least_end_margin(thickness=12, proud=0.3)
+    most = groove.most_end_margin(cut_depth=12.3, tongue_reach=6, cutter=6, tongue=5.8)
     agree(groove.rounded_inward(least, most), (3.3, 4.06), 1e-12, unit="mm")
-    agree(groove.least_end_wood(thickness=20, proud=0), 5, 0.0, unit="mm")
+    agree(groove.least_end_margin(thickness=20, proud=0), 5, 0.0, unit="mm")
     # In floats 0.07 / 0.01 is more than 7 and 4.06 / 0.01 less than 406.
     agree(groove.rounded_inward(0.07, 4.06), (0.07, 4.06), 1e-12, unit="mm")
 
@@ -241,9 +241,9 @@ def test_a_rounded_range_is_inside_by_less_than_a_step(least: float, width: floa
     ],
 )
 def test_panel_corner(settings: tuple[float, ...], expected: tuple[float, ...]) -> None:
-    cut_depth, end_wood, cutter, tongue, tongue_reach = settings
+    cut_depth, end_margin, cutter, tongue, tongue_reach = settings
     found = groove.corner(
-        cut_depth=cut_depth, end_wood=end_wood, cutter=cutter, tongue=tongue, tongue_reach=tongue_reach
+        cut_depth=cut_depth, end_margin=end_margin, cutter=cutter, tongue=tongue, tongue_reach=tongue_reach
     )
     agree((found.reach, found.shortfall, found.clip_leg, found.radius), expected, 5e-5, unit="")
 
@@ -253,7 +253,7 @@ def test_panel_corner(settings: tuple[float, ...], expected: tuple[float, ...]) 
 def test_a_relieved_corner_touches_the_wood_that_stays(room: float, share: float) -> None:
     # The inside corner is at (0, 0); the wood that stays begins at (reach, 0) and lies beyond it, above y = 0.
     tongue_reach = room / share
-    found = groove.corner(cut_depth=room + 5, end_wood=2, cutter=6, tongue=6, tongue_reach=tongue_reach)
+    found = groove.corner(cut_depth=room + 5, end_margin=2, cutter=6, tongue=6, tongue_reach=tongue_reach)
     agree(found.reach, room, unit="mm")
     clip = (tongue_reach - found.reach) + (tongue_reach - 0)
     agree(clip, found.clip_leg, unit="mm")
@@ -275,13 +275,13 @@ def test_depths() -> None:
 @PRACTICE.of(groove.corner)
 def test_a_hair_short_of_square_is_square() -> None:
     """Wood that stays begins at 5.95 where the tongue goes to 6: under 0.1 mm nothing is clipped, over it all is."""
-    for end_wood, short, leg in ((3.0 + 0.05, 0, 0), (3.0 + 0.15, 0.15, 6.15)):
+    for end_margin, short, leg in ((3.0 + 0.05, 0, 0), (3.0 + 0.15, 0.15, 6.15)):
         found = groove.corner(
-            cut_depth=12, end_wood=end_wood, cutter=6, tongue=6, tongue_reach=6, enough=groove.SQUARE_ENOUGH
+            cut_depth=12, end_margin=end_margin, cutter=6, tongue=6, tongue_reach=6, enough=groove.SQUARE_ENOUGH
         )
-        agree((found.reach, found.shortfall, found.clip_leg), (9 - end_wood, short, leg), unit="mm")
-        strict = groove.corner(cut_depth=12, end_wood=end_wood, cutter=6, tongue=6, tongue_reach=6)
-        agree(strict.shortfall, end_wood - 3, unit="mm")
+        agree((found.reach, found.shortfall, found.clip_leg), (9 - end_margin, short, leg), unit="mm")
+        strict = groove.corner(cut_depth=12, end_margin=end_margin, cutter=6, tongue=6, tongue_reach=6)
+        agree(strict.shortfall, end_margin - 3, unit="mm")
 
 
 @FED.of(groove.widest_safe)
@@ -306,12 +306,12 @@ def test_the_widest_bit_just_fits_in_a_finger(finger: float, least: float, asked
     [
         (lambda: groove.fence(from_bottom=-1, cutter=6), "from_bottom is -1; it must be at least 0"),
         (
-            lambda: groove.stops(length=12, cutter=6, left_end_wood=3.5, right_end_wood=3.5),
-            "length is 12; with this end wood and cutter it must be at least 13",
+            lambda: groove.stops(length=12, cutter=6, left_end_margin=3.5, right_end_margin=3.5),
+            "length is 12; with this end margin and cutter it must be at least 13",
         ),
         (lambda: groove.filler_block(long_board=160, short_board=160), "must be less than 160"),
         (
-            lambda: groove.reach(cut_depth=12, end_wood=3, cutter=6, tongue=6.1),
+            lambda: groove.reach(cut_depth=12, end_margin=3, cutter=6, tongue=6.1),
             "tongue is 6.1; it must be from 0 to 6",
         ),
         (lambda: groove.wall_left(thickness=6, depth=6), "depth is 6; it must be less than 6"),
@@ -326,10 +326,10 @@ def test_refusals(call: object, message: str) -> None:
 
 def test_what_just_fits_fits() -> None:
     # worked values, exact in floats: no travel, a groove of 9 in a finger of 10, a corner that is just reached
-    assert groove.stops(length=13, cutter=6, left_end_wood=3.5, right_end_wood=3.5).travel == 0
+    assert groove.stops(length=13, cutter=6, left_end_margin=3.5, right_end_margin=3.5).travel == 0
     (found,) = groove.safe_heights(cutter=9, fingers={"short": [(20, 30)]}, least=4.5)
     assert found == groove.SafeHeight(20.5, 20.5, 20.5, "short")
-    reached = groove.corner(cut_depth=9, end_wood=3, cutter=6, tongue=6, tongue_reach=3)
+    reached = groove.corner(cut_depth=9, end_margin=3, cutter=6, tongue=6, tongue_reach=3)
     assert reached == groove.Corner(3.0, 0.0, 0.0, 0.0)
     assert groove.stopped_boards(from_bottom=0, cutter=6, fingers={"long": [(0.0, groove.SHOWS)]}) == ()
 

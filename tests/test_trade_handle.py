@@ -27,7 +27,7 @@ G2 = EndHoles(radius=0.76, neck=0.875, hole_height=1.01, length=3.5, height=2.12
 
 @BY_HAND.of(EndHoles, handle.chord, handle.rim_in_wood)
 @pytest.mark.parametrize(
-    ("found", "offset", "inside", "chord", "cusps", "rim", "crest_radius", "over", "tip", "foot", "grip"),
+    ("found", "offset", "inside", "chord", "cusps", "rim", "crest_radius", "over", "tip", "base", "grip"),
     [  # worked values
         pytest.param(G1, 31.3, 13.7, 27.1882, (11.7059, 38.8941), 0.7512, 205, 2.7033, 6.1059, 6.0, 33, id="G1"),
         pytest.param(G1B, 31.3, 13.7, 27.1882, (11.7059, 38.8941), 0.7512, 205, 6.6431, 10.1059, 6.0, 33, id="G1b"),
@@ -46,10 +46,10 @@ def test_worked_handles(
     crest_radius: float,
     over: float,
     tip: float,
-    foot: float,
+    base: float,
     grip: float,
 ) -> None:
-    given_numbers = (offset, inside, chord, *cusps, rim, crest_radius, over, tip, foot, grip)
+    given_numbers = (offset, inside, chord, *cusps, rim, crest_radius, over, tip, base, grip)
     numbers = (
         found.centre_offset,
         found.inside_end,
@@ -59,11 +59,11 @@ def test_worked_handles(
         found.crest_radius,
         found.hole_to_crest,
         found.horn_tip,
-        found.foot,
+        found.base,
         found.grip_depth,
     )
     agree(numbers, given_numbers, 6e-5, unit="")
-    assert found.least_wood == min(found.neck, found.foot, found.horn_tip, found.hole_to_crest)
+    assert found.least_wood == min(found.neck, found.base, found.horn_tip, found.hole_to_crest)
 
 
 @BY_HAND.of(EndHoles)
@@ -86,22 +86,22 @@ def test_the_thinnest_wood_is_over_the_hole() -> None:
 @given(
     radius=st.floats(8, 30),
     neck=st.floats(5, 40),
-    foot=st.floats(1, 15),
+    base=st.floats(1, 15),
     cut=st.floats(0.1, 0.9),
     over=st.floats(2, 25),
     rise=st.floats(0.02, 0.3),
 )
 def test_the_least_wood_is_that_of_the_outline(
-    radius: float, neck: float, foot: float, cut: float, over: float, rise: float
+    radius: float, neck: float, base: float, cut: float, over: float, rise: float
 ) -> None:
     length = neck + 4 * radius * cut
     crest = rise * length
     found = EndHoles(
         radius=radius,
         neck=neck,
-        hole_height=radius + foot,
+        hole_height=radius + base,
         length=length,
-        height=foot + 2 * radius + over + crest,
+        height=base + 2 * radius + over + crest,
         crest=crest,
     )
     end = length / 2
@@ -114,7 +114,7 @@ def test_the_least_wood_is_that_of_the_outline(
     measured = MultiPoint(rim).distance(LineString(top))
     assume(found.hole_to_crest > 0)
     agree(found.hole_to_crest, measured, 3e-3, unit="mm")
-    agree(found.foot, rim[:, 1].min(), 1e-3, unit="mm")
+    agree(found.base, rim[:, 1].min(), 1e-3, unit="mm")
     agree(found.chord, found.cusps[1] - found.cusps[0], unit="mm")
     agree(found.rim_in_wood, len(rim) / len(angles), 2e-3, unit="of the rim")
 
@@ -198,14 +198,14 @@ def test_the_wood_beside_a_screw(at: float, bite: float) -> None:
     agree(G1.wood_beside_screw(at, bite), screw.distance(centres) - G1.radius, unit="mm")
 
 
-@BY_HAND.of(handle.clamp_room, handle.blank_length, handle.gap_under_foot)
+@BY_HAND.of(handle.clamp_room, handle.blank_length, handle.gap_under_base)
 def test_drilling() -> None:  # worked values
     agree(handle.clamp_room(19.3), 36.3, unit="mm")
     agree(handle.blank_length(centre_offset=31.3, radius=19.3), 111.2, unit="mm")
     agree(handle.blank_length(centre_offset=1.1975, radius=0.76, spare=5 / 25.4), 4.31, 5e-3, unit="mm")
-    agree(handle.gap_under_foot(foot=22, crown_radius=536.33), 0.11, 5e-3, unit="mm")
-    agree(handle.gap_under_foot(foot=7 / 8, crown_radius=18.125), 0.005, 5e-4, unit="mm")
-    agree(handle.gap_under_foot(foot=160, crown_radius=lid.arc_radius(160, 6)), 6, unit="mm")
+    agree(handle.gap_under_base(base=22, crown_radius=536.33), 0.11, 5e-3, unit="mm")
+    agree(handle.gap_under_base(base=7 / 8, crown_radius=18.125), 0.005, 5e-4, unit="mm")
+    agree(handle.gap_under_base(base=160, crown_radius=lid.arc_radius(160, 6)), 6, unit="mm")
 
 
 @BY_HAND.of(handle.pilot)
@@ -305,7 +305,7 @@ def test_screws_as_they_are_sold() -> None:
 def test_a_hole_whose_centre_is_near_the_end() -> None:
     # worked values: half an inch to either side of the end a hole of 1.3 is 2.4 high there (triple 5-12-13)
     beyond = EndHoles(radius=1.3, neck=2, hole_height=2, length=3.6, height=4, crest=0.2)
-    assert (beyond.inside_end, beyond.foot, beyond.hole_to_crest) == pytest.approx((-0.5, 0.8, 0.6))
+    assert (beyond.inside_end, beyond.base, beyond.hole_to_crest) == pytest.approx((-0.5, 0.8, 0.6))
     inside = EndHoles(radius=1.3, neck=2, hole_height=2, length=5.6, height=12, crest=0.2)
     assert inside.hole_to_crest == pytest.approx(math.hypot(0.5, 9.8) - 1.3)  # to the corner of the end
 

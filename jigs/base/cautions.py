@@ -8,8 +8,8 @@ GENERAL = (
     "dust. Unplug to set, measure or clear. If a cut feels wrong, stop."
 )
 JIG = (
-    "Cutter well into the collet but not bottomed, and tightened. Turn it by hand once round before power. The hole "
-    "no bigger than needed. Guards stay on."
+    "Push the shank home, draw it back slightly, tighten. Turn the cutter by hand once round before power. Make the "
+    "hole no bigger than needed. Guards stay on."
 )
 FINGERS = (
     "Hands on the carriage, never in line with the cutter. Boards clamped together, nothing held by hand. The cutter "
@@ -36,8 +36,8 @@ THROUGH_GROOVE = (
     "hands from where the bit comes out."
 )
 RABBET = (
-    "Guard over the bit, featherboards, push block. Rabbets grow from the edge inward: a strip between bit and fence "
-    "is thrown. End grain first, long grain last; right to left only."
+    "Guard over the bit, featherboards, push block. Widen rabbets from the edge inward. A strip trapped between bit "
+    "and fence will be thrown. End grain first, long grain last; right to left only."
 )
 HOLE_SAW = (
     "Hole saw in a drill press only, never in a hand drill. Blank and waste block clamped together to the table, "
@@ -52,6 +52,6 @@ GRAPHITE = "Graphite dust stains: mask the edges, lift the lines off with a rubb
 SEASONS = "Measure wood and box on the day you cut: every size here belongs to the air that is named beside it."
 CLASS = "One person at a machine, after the teacher has signed; all others behind the line. Nobody works alone."
 ROUTER = (
-    "Both hands on the router, work and template clamped, so that nothing can turn or come free. Against the turn of "
-    "the cutter only; several shallow cuts. Lift it when it stands still."
+    "Both hands on the router, work and template clamped, so that nothing can turn or come free. Feed against "
+    "the cutter’s rotation only; several shallow cuts. Lift it when it stands still."
 )

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, dataclass, fields, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, dataclass_transform, get_args, get_type_hints
 
@@ -166,10 +166,15 @@ def settings_of(declared: Declared) -> tuple[Setting, ...]:
             found.append(Setting(key.name, key.kind, key.required, key.default))
         elif key.section and isinstance(key.default, key.section):
             found += [
-                Setting(f"{key.name}_{inner.name}", inner.kind, False, getattr(key.default, inner.name))
+                Setting(f"{key.name}_{inner.name}", _within(inner.kind, key), False, getattr(key.default, inner.name))
                 for inner in settings_of(key.section)
             ]
     return tuple(sorted(found, key=lambda setting: not setting.required))
+
+
+def _within(kind: Kind, key: Key) -> Kind:
+    """Return the kind of a setting of a section within, its help going on with what the section is for."""
+    return replace(kind, help=f"{kind.help} {key.about}") if key.about else kind
 
 
 def section_in(annotation: Any) -> type[Section] | None:

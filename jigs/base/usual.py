@@ -61,7 +61,7 @@ LID_PLUG, LID_CROWN = 1 / 3, 1 / 3
 LID_OVERHANG, LID_CLEARANCE, LID_PLAY = Usual(5, 3 / 16), Usual(0.4, 1 / 64), Usual(0.6, 1 / 32)
 """Lid over the box, gap across the grain in the wettest air, play along it (common practice, no source)."""
 HANDLE_THICKNESS, HANDLE_CREST = Usual(22, 7 / 8), Usual(5, 3 / 16)
-HANDLE_FOOT, HANDLE_NECK = Usual(6, 1 / 4), Usual(24, 7 / 8)
+HANDLE_BASE, HANDLE_NECK = Usual(6, 1 / 4), Usual(24, 7 / 8)
 """A handle to lift a recipe box by (common practice, no source)."""
 HANDLE_CENTRES_INSIDE = 0.7
 """How far a hole's centre is inside the end, of its radius: three quarters of the rim are in wood (no source)."""

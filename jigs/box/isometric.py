@@ -332,7 +332,7 @@ def _spread(start: float, end: float) -> list[float]:
 
 
 def _handle(made: Handle) -> list[Flat]:
-    """Return the outline of a handle, x from its middle and y from its foot: what its two holes leave of the blank."""
+    """Return the outline of a handle, x from its middle and y from its base: what its two holes leave of the blank."""
     half, radius = made.length / 2, arc_radius(made.length, made.crest)
     crest = [(x, made.height - arc_rise(radius, abs(2 * x))) for x in _spread(half, -half)]
     left: BaseGeometry = shapely.Polygon([(-half, 0.0), (half, 0.0), *crest])

@@ -309,7 +309,7 @@ def _beside_groove(made: Groove, kind: str) -> list[Place]:
         return [under]
     return [
         under,
-        Place(kind, "end margin, beyond the stopped groove", ("the groove", "an end"), made.end_wood_range[0]),
+        Place(kind, "end margin, beyond the stopped groove", ("the groove", "an end"), made.end_margin_range[0]),
         Place(kind, "in a finger, beside the groove", ("the groove", "a cheek"), trade_groove.MARGIN),
     ]
 
@@ -319,7 +319,7 @@ def _slot(made: Groove, kind: str, length: float) -> list[tuple[float, float]]:
     low, high, radius = made.from_bottom, made.top, made.radius
     if kind not in made.stopped_kinds:
         return [(-1, low), (length + 1, low), (length + 1, high), (-1, high), (-1, low)]
-    left, right, middle = made.end_wood + radius, length - made.end_wood - radius, (low + high) / 2
+    left, right, middle = made.end_margin + radius, length - made.end_margin - radius, (low + high) / 2
     turns = (arc((right, middle), radius, -90, 90), arc((left, middle), radius, 90, 270))
     return [*turns[0].points(CHORD), *turns[1].points(CHORD), (right, low)]
 
@@ -425,18 +425,18 @@ def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str,
 def _handle(made: Handle) -> Section:
     """Return the face of the handle."""
     half, crest = made.length / 2, _arch(made.length / 2, made.height, made.crest)
-    aside, up = made.neck / 2 + made.radius, made.foot + made.radius
+    aside, up = made.neck / 2 + made.radius, made.base + made.radius
     rims = [Circle(Point(x, up), made.radius).points(CHORD) for x in (-aside, aside)]
     wood: BaseGeometry = shapely.Polygon([*crest, (-half, 0), (half, 0)])
     for rim in rims:
         wood = wood.difference(shapely.Polygon(rim))
-    names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the foot": [[(-half, 0), (half, 0)]]}
+    names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the base": [[(-half, 0), (half, 0)]]}
     places = (
         Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK),
-        Place("handle", "foot, under a hole", ("a hole", "the foot"), usual.LEAST_WEB),
+        Place("handle", "base, under a hole", ("a hole", "the base"), usual.LEAST_WEB),
         Place("handle", "over a hole, to the crest", ("a hole", "the crest"), usual.LEAST_WEB),
     )
-    return Section("face of the handle, from its middle and foot", "handle", wood, names, places, {})
+    return Section("face of the handle, from its middle and base", "handle", wood, names, places, {})
 
 
 def _neck(made: Handle) -> Section:

@@ -25,13 +25,13 @@ Form = Literal["fixed plate", "moving plate"]
 
 BoardWidth = Annotated[float, Length("width of the boards in hand", 6, 1200)]
 FingerWidth = Annotated[float, Length("finger width", 3, 60)]
-Clearance = Annotated[float, Length("socket less finger", 0, 1)]
+Clearance = Annotated[float, Length("clearance of the joint: socket less finger", 0, 1)]
 Proud = Annotated[float, Length("fingers left long, to be planed off", 0, 3)]
 SidesThickness = Annotated[float, Length("thickness of the sides, the thickest reading", 0.4, 60)]
 GrooveWidth = Annotated[float, Length("groove the bit makes, measured in wood", 0.8, 30)]
 GrooveDepth = Annotated[float | None, Length("depth of the groove", 0.4, 40)]
 GrooveHeight = Annotated[float | None, Length("lower side of the groove to the bottom edge", 0, 600)]
-EndWood = Annotated[float | None, Length("end of a stopped groove to the end of the board as cut", 0, 60)]
+EndMargin = Annotated[float | None, Length("end margin: a stopped groove to the end of the board as cut", 0, 60)]
 BottomThickness = Annotated[float, Length("thickness of the bottom", 1, 60)]
 DeepestPass = Annotated[float, Length("what the bit takes in one pass", 0.5, 12)]
 RabbetBit = Annotated[float, Length("bit that cuts the rabbets, measured", 3, 60)]
@@ -88,7 +88,7 @@ class JointSection(Section):
     spacer: Annotated[float | None, Length("spacer in hand, measured", 0.5, 62)] = None
     key_height: Annotated[float | None, Length("key above the plate", 0.1, 60)] = None
     cutting_edge: Annotated[float | None, Length("length of the cutting edge", 1, 100)] = None
-    edges_out: Annotated[float, Length("bottom edges of the stack out of line by", 0, 5)] = 0.0
+    edges_out: Annotated[float, Length("bottom edges of the stack out of flush by", 0, 5)] = 0.0
     form: Annotated[Form, Choice("what stays on the table", get_args(Form))] = "fixed plate"
     guided: Annotated[bool, Flag("the carriage has a guide of its own")] = False
     out_of_parallel: Annotated[float, Angle("key out of parallel with the travel", 0, 5)] = 0.0
@@ -105,7 +105,7 @@ class GrooveSection(Section):
     cutter: GrooveWidth
     depth: GrooveDepth = None
     from_bottom: GrooveHeight = None
-    end_wood: EndWood = None
+    end_margin: EndMargin = None
     deepest_pass: DeepestPass = usual.PASS_DEPTH.default
 
 
@@ -115,7 +115,7 @@ class Panel(Section):
 
     thickness: BottomThickness
     tongue: Annotated[float | None, Length("thickness of its tongue in the groove", 0.4, 30)] = None
-    clearance: Annotated[float, Length("play left across the grain in the wettest air", 0, 10)] = (
+    clearance: Annotated[float, Length("clearance across the grain in the wettest season", 0, 10)] = (
         usual.BOTTOM_CLEARANCE.default
     )
     bit: Annotated[float | None, Length("bit that cuts its rabbets, measured", 3, 60)] = None
@@ -137,12 +137,14 @@ class LidSection(Section):
 
     thickness: Annotated[float, Length("thickness of the lid, plug and crown included", 1, 80)]
     plug: Annotated[float | None, Length("how far the plug reaches into the box", 1, 60)] = None
-    overhang: Annotated[float, Length("lid over the box on every side", 0, 60)] = usual.LID_OVERHANG.default
+    overhang: Annotated[float, Length("overhang of the lid beyond the box on every side", 0, 60)] = (
+        usual.LID_OVERHANG.default
+    )
     crown: Annotated[float | None, Length("rise of the crown (0 for a flat lid)", 0, 500)] = None
-    clearance: Annotated[float, Length("gap left across the grain in the wettest air", 0, 10)] = (
+    clearance: Annotated[float, Length("clearance across the grain in the wettest season", 0, 10)] = (
         usual.LID_CLEARANCE.default
     )
-    play: Annotated[float, Length("gap left along the grain", 0, 10)] = usual.LID_PLAY.default
+    play: Annotated[float, Length("clearance along the grain", 0, 10)] = usual.LID_PLAY.default
     bit: RabbetBit = usual.RABBET_BIT.default
     deepest_pass: DeepestPass = usual.PASS_DEPTH.default
     species: Annotated[str | None, Words("wood of the lid; left out, that of the sides")] = None
@@ -157,8 +159,8 @@ class HandleSection(Section):
     length: Annotated[float | None, Length("length of the handle", 10, 600)] = None
     height: Annotated[float | None, Length("height of the handle", 5, 300)] = None
     thickness: Annotated[float, Length("thickness of the handle", 3, 100)] = usual.HANDLE_THICKNESS.default
-    foot: Annotated[float, Length("wood under the holes", 0, 100)] = usual.HANDLE_FOOT.default
-    neck: Annotated[float, Length("wood between the holes", -100, 300)] = usual.HANDLE_NECK.default
+    base: Annotated[float, Length("base: the wood under the holes", 0, 100)] = usual.HANDLE_BASE.default
+    neck: Annotated[float, Length("neck: the wood between the holes", -100, 300)] = usual.HANDLE_NECK.default
     crest: Annotated[float, Length("rise of the arched top", 0, 200)] = usual.HANDLE_CREST.default
     countersink: Annotated[float, Length("screw heads sunk into the lid", 0, 30)] = usual.COUNTERSINK.default
     bite: Annotated[float, Length("how far the screws go into the handle", 2, 120)] = usual.BITE.default
@@ -174,7 +176,7 @@ class ShellSection(Section):
     lobes: Annotated[int, Count("lobes of the fan", 2, 60)]
     width: Annotated[float, Length("width of the shell", 5, 600)]
     height: Annotated[float, Length("height of the shell", 5, 600)]
-    bulge: Annotated[float, Number("rise of a lobe over its chord", 0.01, 0.5)] = usual.SHELL_BULGE
+    bulge: Annotated[float, Number("rise of a lobe above its chord", 0.01, 0.5)] = usual.SHELL_BULGE
     border: Annotated[float, Length("border outside the lobes", 0, 50)] = usual.SHELL_BORDER.default
     knife: Annotated[float, Angle("knife to the surface", 10, 85)] = usual.SHELL_KNIFE
     chip: Annotated[float, Length("widest chip", 0.2, 30)] = usual.SHELL_CHIP.default
@@ -192,9 +194,9 @@ class Air(Section):
 class Climate(Section):
     """The air the box is made in, and the driest and wettest it will meet."""
 
-    shop: Annotated[Air, "in the shop, on the day"] = Air(temperature=20.0, humidity=45.0)
-    dry: Annotated[Air, "in the driest month at home"] = Air(temperature=20.0, humidity=30.0)
-    wet: Annotated[Air, "in the wettest month"] = Air(temperature=25.0, humidity=70.0)
+    shop: Annotated[Air, "in the shop on the day"] = Air(temperature=20.0, humidity=45.0)
+    dry: Annotated[Air, "in the driest season at home"] = Air(temperature=20.0, humidity=30.0)
+    wet: Annotated[Air, "in the wettest season at home"] = Air(temperature=25.0, humidity=70.0)
 
 
 @section
@@ -223,7 +225,7 @@ class PrintSection(Section):
     """What the sheets are printed on."""
 
     paper: Annotated[str | None, Words("A4, A3, Letter, Tabloid, both")] = None
-    printer: Annotated[str | None, Words("the printer whose errors are known")] = None
+    printer: Annotated[str | None, Words("the printer whose measured error is corrected for")] = None
 
 
 @section
@@ -289,6 +291,7 @@ def fractions_read(data: Mapping[str, Any], climate: Climate) -> Iterator[Proble
             yield note(
                 f"climate.{season}.humidity",
                 "{written} is read as {percent} %",
+                "write {percent} to say so, or add % to what you mean",
                 written=str(written),
                 percent=f"{percent:g}",
             )

@@ -15,7 +15,7 @@ from jigs.course.makers import Maker, calls, capital
 
 _TOPICS: tuple[tuple[str, str], ...] = (
     ("Joint", "Finger=fingers.finger, Socket=fingers.socket, Pitch=fingers.pitch, Rip to=fingers.rip_width"),
-    ("Sled", "Gap=sled.gap, Key=sled.key, Spacer=sled.spacer, Across both=sled.over_all"),
+    ("Sled", "Gap=sled.gap, Key=sled.key, Spacer=sled.spacer, Across key and cutter=sled.over_all"),
     ("Cut", "Cutter height=cut.projection, Front and back=cut.long, End boards=cut.short"),
     ("Inside", "Length=box.inside_length, Width=box.inside_width"),
     *((capital(kind.name), columns) for kind in PARTS for _, _, columns in kind.answers),

@@ -112,7 +112,7 @@ def read(content: bytes, name: str, *, toml: bool = False) -> Roster:
     text = text.lstrip("\ufeff")
     roster = _from_toml(text, name) if toml else _from_csv(text, name)
     if not roster.rows and not roster.faults:
-        raise CannotRead(f"{name}: there is nobody in the list")
+        raise CannotRead(f"{name}: the list names nobody; add a row for each student")
     return Roster(_told_apart(roster.rows), roster.faults, (*remarks, *roster.remarks))
 
 
@@ -129,7 +129,9 @@ def _decoded(content: bytes, name: str) -> tuple[str, tuple[str, ...]]:
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         text = _text(content, "cp1252", name)
-        return text, (f"{name}, line {line}: not UTF-8; read as Windows-1252, so look whether the names are right",)
+        return text, (
+            f"{name}, line {line}: the text is not UTF-8 and was read as Windows-1252; check that the names are right",
+        )
 
 
 def _text(content: bytes, encoding: str, name: str) -> str:
@@ -166,7 +168,7 @@ def _from_csv(text: str, name: str) -> Roster:
 
 def _require_modest(count: int, name: str) -> None:
     if count > MOST_ROWS:
-        raise CannotRead(f"{name} has more than {MOST_ROWS} rows; a class has fewer")
+        raise CannotRead(f"{name} has more than {MOST_ROWS} rows; part the list")
 
 
 def _declared(text: str) -> tuple[str, str | None]:
@@ -212,13 +214,13 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
     for index, cell in enumerate(heading):
         key = _plain(cell)
         if key in columns.values():
-            wrong.append(f"{name}, {_letter(index)}: '{_clean(cell)}' stands twice")
+            wrong.append(f"{name}, {_letter(index)}: '{_clean(cell)}' is there twice; delete one of them")
         elif key and (fault := _unknown(key)):
             wrong.append(f"{name}, {_letter(index)}: {fault}")
         elif key:
             columns[index] = key
     if _NAME not in columns.values():
-        wrong.insert(0, f"{name}: there is no column '{_NAME}'; the names stand in a column with that heading")
+        wrong.insert(0, f"{name}: there is no column '{_NAME}'; head the column of names with it")
     if wrong:
         more = len(wrong) - _MOST_WRONG
         raise CannotRead("\n".join([*wrong[:_MOST_WRONG], *([f"{name}: and {more} more"] if more > 0 else [])]))
@@ -271,7 +273,7 @@ def _csv_row(
     beyond = next((i for i, cell in enumerate(cells) if i not in columns and cell.strip()), None)
     if beyond is not None:
         rule = "there is something in {column}, which has no heading"
-        hint = "a cell with '{delimiter}' in it stands in quotes, as in \"9{delimiter}5\""
+        hint = "put a cell with '{delimiter}' in it into quotes, as in \"9{delimiter}5\""
         numbers = {"column": _letter(beyond), "delimiter": delimiter}
         return Fault(number, "", name, stop("", rule, hint, **numbers))
     if not name:
@@ -314,7 +316,12 @@ def _toml_row(number: int, entry: object) -> Row | Fault:
             place = shortened(_clean(key))
             return Fault(number, place, name, stop(place, "{wrong}", wrong=wrong))
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            return Fault(number, key, name, stop(key, "must be a number or text in quotes"))
+            return Fault(
+                number,
+                key,
+                name,
+                stop(key, "the value is neither a number nor text", "write a number, or text in quotes"),
+            )
     return Row(number, name, values, {key: key for key in values})
 
 

@@ -123,9 +123,9 @@ def pages(course: Course) -> Sheets:
     """Return the pages of the teacher's plan."""
     return Sheets((
         _page("who", "Who makes what", _who(course), "one row for each box of the class"),
-        _page("set-ups", "Order of set-ups", set_ups.tables(course.makers), "least is changed from one to the next"),
-        _page("wood", "Wood for the class", _materials(course), "rough sizes, with what is cut to spare"),
-        _page("holds", "Hold points", _hold_points(course), "nobody goes on before you have looked and signed"),
+        _page("set-ups", "Order of set-ups", set_ups.tables(course.makers), "in the order that changes least"),
+        _page("wood", "Wood for the class", _materials(course), "rough sizes; spare pieces are counted in"),
+        _page("holds", "Hold points", _hold_points(course), "look and sign before anybody goes on"),
         _page("answers", "Answers", answers.tables(course.makers), "keep this page to yourself"),
         _page("benches", "Go or no-go", _for_the_benches(course), "copy it for each bench", place="At the bench"),
     ))  # fmt: skip
@@ -180,7 +180,7 @@ def _refused(course: Course) -> list[Band]:
     rows = [(str(one.row), one.name, one.column, one.reason) for one in course.refused[:_MOST_REFUSED]]
     more = len(course.refused) - len(rows)
     rows += [("", "", "", f"and {more} more, which the page for the teacher lists")] if more > 0 else []
-    title = "Refused: these rows of the list give no box"
+    title = "Faulty rows: correct these in the list. Everyone else’s sheets are made."
     return [Table("refused", title, ("Row", "Name", "Column", "Reason"), tuple(rows))]
 
 
@@ -420,14 +420,15 @@ def _go_or_not(course: Course) -> tuple[Table, Text]:
         ("Diagonals differ by", DIAGONALS_GO, DIAGONALS_STOP),
     ):
         rows.append((name, say("up to {g:gauge}", g=go_at), say("above {s:gauge}", s=stop_at), None))
-    table = Table("card", "Go or no-go", ("Measure", "Go", "No-go: stop and ask", "It reads"), tuple(rows))
+    table = Table("card", "Go or no-go", ("Measure", "Go", "No-go", "It reads"), tuple(rows))
     words = (
-        "Between go and no-go: tell the teacher before you cut on. Measure with callipers, never off paper.",
+        "At no-go, stop. Between go and no-go, tell the teacher before you cut on.",
+        "Measure with callipers, never off paper.",
         say(
             "Use no board with a knot in the fingers, or more than {spread:gauge} off the thickness of its mates.",
             spread=MOST_SPREAD,
         ),
-        "Away for a week: keep the boards on stickers and wrapped. Cut joints move with the air.",
+        "If you leave the boards for a week, wrap them on stickers. Cut joints move with the air.",
     )
     return table, Text("", words)
 

@@ -120,17 +120,23 @@ def _problems(made: MitreKeys, depth: float, kerf: float, height: float, keys: i
     found = []
     if depth > made.most + TOUCH:
         numbers = {"depth": depth, "most": at_most(made.most), "wood": LEAST_WOOD}
-        said = "a slot of {depth} leaves less than {wood} of wood at the inside corner"
-        found.append(stop("depth", said, "{most} at most", **numbers))
+        said = "a slot {depth} deep leaves less than {wood} of wood at the inside corner"
+        found.append(stop("depth", said, "cut the slot {most} deep or less", **numbers))
     most = int((height + TOUCH) / (3 * kerf))
     if not most:
-        said = "a slot of {kerf} leaves too little of a box {height} high"
+        said = "a slot {kerf} wide takes more than a third of a box {height:cut} high"
         sizes = {"kerf": kerf, "height": height, "most": at_most(height / 3)}
-        found.append(stop("kerf", said, "{most} at most", **sizes))
+        found.append(stop("kerf", said, "use a blade that cuts {most} or less", **sizes))
     elif keys > most:
-        said = "keys {share} apart leave too little wood between slots of {kerf}; they must be {least} apart or more"
-        sizes = {"share": height / keys, "kerf": kerf, "least": 3 * kerf, "most": Offer(most, "down")}
-        found.append(stop("keys", said, "{most} at most", **sizes))
+        said = "{keys} keys stand {share:cut down} apart, and slots {kerf} wide must be {least:cut up} apart or more"
+        sizes = {
+            "keys": str(keys),
+            "share": height / keys,
+            "kerf": kerf,
+            "least": 3 * kerf,
+            "most": Offer(most, "down"),
+        }
+        found.append(stop("keys", said, "cut {most} or fewer", **sizes))
     return found
 
 

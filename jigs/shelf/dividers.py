@@ -67,7 +67,7 @@ class _Asked:
         return bool(self.long_count and self.short_count)
 
 
-@jig("dividers", title="Half-lapped dividers", summary="part a box into equal compartments")
+@jig("dividers", title="Half-lapped dividers", summary="divide a box into equal compartments")
 def dividers(
     *,
     length: Annotated[float, Length("inside length of the box", 20, 2000)],
@@ -76,8 +76,8 @@ def dividers(
     across: Annotated[int, Count("compartments across the width", 1, 40)],
     thickness: Annotated[float, Length("thickness of the dividers, the thickest reading", 0.5, 30)],
     height: Annotated[float, Length("height of the dividers", 10, 400)],
-    clearance: Annotated[float, Length("slot less divider", 0, 1)] = 0.1,
-    play: Annotated[float, Length("dividers shorter than the inside by", 0, 3)] = 0.5,
+    clearance: Annotated[float, Length("clearance of a divider in its slot", 0, 1)] = 0.1,
+    play: Annotated[float, Length("clearance of a divider between the sides", 0, 3)] = 0.5,
 ) -> Plan:
     """Long and short dividers with their slots, and the order of cutting them.
 
@@ -112,27 +112,31 @@ def dividers(
 def _no_dividers(rows: tuple[_Row, _Row], least: float) -> list[Problem]:
     """Refuse a single compartment: two of them are offered where they go in, or in a box that takes them."""
     fit = [row for row in rows if row.inside >= 2 * least + row.thickness]
-    ways = [f"{{{row.where}}} compartments {row.where}" for row in fit]
+    ways = [f"make {{{row.where}}} compartments {row.where} the {row.side}" for row in fit]
     numbers: dict[str, object] = {row.where: Offer(2, setting=row.where) for row in fit}
     if not fit:
-        ways, numbers = ["2 compartments along a length of {longer} at least"], {"longer": _longer(rows[0], least)}
-    said = "one compartment each way has no dividers"
+        ways, numbers = (
+            ["make 2 compartments in an inside length of {longer} or more"],
+            {"longer": _longer(rows[0], least)},
+        )
+    said = "a box with one compartment each way has no dividers"
     return [stop("along", said, tuple(ways), **numbers)]
 
 
 def _no_room(row: _Row, least: float) -> list[Problem]:
     if row.count == 1 or row.clear >= least - TOUCH:
         return []
-    said = "{walls} dividers of {thickness} fill the inside of {inside}"
+    said = "there is no room for {walls} {thickness} thick in an inside of {inside:cut}"
     ways, works = _roomier(row, least)
-    numbers = {"walls": str(row.count - 1), "thickness": row.thickness, "inside": row.inside} | works
+    walls = f"{row.count - 1} divider{'s' if row.count > 2 else ''}"
+    numbers = {"walls": walls, "thickness": row.thickness, "inside": row.inside} | works
     return [stop(row.where, said, ways, **numbers)]
 
 
 def _narrow(row: _Row) -> list[Problem]:
     if row.clear >= NARROW - TOUCH:
         return []
-    said = "compartments of {clear} are narrower than a finger, {narrow}"
+    said = "a finger, {narrow:rough} wide, does not go into compartments {clear:cut down} wide"
     ways, works = _roomier(row, NARROW)
     return [warn(row.where, said, ways, clear=row.clear, narrow=NARROW, **works)]
 
@@ -142,13 +146,13 @@ def _roomier(row: _Row, clear: float) -> tuple[tuple[str, ...], dict[str, object
     most = int((row.inside + row.thickness) / (clear + row.thickness))
     ways, numbers = [], dict[str, object]()
     if most >= row.fewest:
-        ways, numbers = ["{most} compartments at most"], {"most": Offer(most, "down")}
+        ways, numbers = ["make {most} or fewer"], {"most": Offer(most, "down")}
     if row.count > 1:
-        ways.append("dividers of {thinner} or less")
+        ways.append("plane the dividers to {thinner} or less")
         numbers["thinner"] = at_most((row.inside - row.count * clear) / (row.count - 1), "thickness")
     if most < row.fewest:
         fewest = f"{row.fewest} compartment{'s' if row.fewest > 1 else ''}"
-        ways.append(f"{fewest} {row.where} a {row.side} of {{longer}} at least")
+        ways.append(f"make {fewest} in an inside {row.side} of {{longer}} or more")
         numbers["longer"] = _longer(row, clear)
     return tuple(ways), numbers
 

@@ -85,19 +85,18 @@ def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int,
     least = 2 * deep / slope
     if wide > least + TOUCH:
         return []
-    said = "{count} tails of {wide} come to a point within {deep}; they must be wider than {least}"
-    if tails == 1:
-        said = "a tail of {wide} comes to a point within {deep}; it must be wider than {least}"
-    numbers: dict[str, object] = {"count": str(tails), "wide": max(wide, 0.0), "deep": deep, "least": least}
+    said = "with {tails} each is {wide:cut down} wide, and comes to a point unless it is more than {least:cut up}"
+    several = f"{tails} tail{'s' if tails > 1 else ''}"
+    numbers: dict[str, object] = {"tails": several, "wide": max(wide, 0.0), "least": least}
     board = {"board": at_least(2 * half_pin + (tails - 1) * pin + tails * least, "width")}
     if tails == 1:
-        return [stop("width", said, "a board {board} wide or wider", **numbers, **board)]
+        return [stop("width", said, "use boards {board} wide or more", **numbers, **board)]
     if room > least + TOUCH:  # for one tail at least
-        ways = ("{most} tails at most", "pins of {narrower} or less")
+        ways = ("lay out {most} or fewer", "make the pins {narrower} wide or less")
         numbers["most"] = Offer(int((room + pin) / (least + pin)), "down")
         numbers["narrower"] = at_most((room - tails * least) / (tails - 1), "pin")
     else:
-        ways = ("a board {board} wide or wider", "1 tail on a board {one} wide or wider")
+        ways = ("use boards {board} wide or more", "lay out 1 tail on boards {one} wide or more")
         numbers |= board | {"one": at_least(2 * half_pin + least, "width", tails=1)}
     return [stop("tails", said, ways, **numbers)]
 
@@ -105,8 +104,8 @@ def _problems(width: float, tails: int, half_pin: float, pin: float, slope: int,
 def _warnings(pin: float) -> list[Problem]:
     if pin >= THIN_PIN:
         return []
-    said = "a pin of {pin} breaks while it is chopped"
-    return [warn("pin", said, "{least} or more", pin=pin, least=at_least(THIN_PIN))]
+    said = "a pin {pin} wide will break while you chop, because its narrow side is under {least}"
+    return [warn("pin", said, "make the pins {works} wide or more", pin=pin, least=THIN_PIN, works=at_least(THIN_PIN))]
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,29 +77,30 @@ def _problems(length: float, pitch: float, set_back: float, holes: int, drill: f
     sizes: dict[str, object]
     row, room = (holes - 1) * pitch, length - hole - 2 * LEAST_WALL
     if room < -TOUCH:
-        sizes = {"hole": hole, "length": length, "least": at_least(hole + 2 * LEAST_WALL)}
-        said = "a hole of {hole} does not go on a board of {length}"
-        found.append(stop("length", said, "a board of {least} or more", **sizes))
+        sizes = {"hole": hole, "length": length, "wall": LEAST_WALL, "least": at_least(hole + 2 * LEAST_WALL)}
+        said = "a board {length:cut} long has no room for a hole of {hole} with {wall} of wood at each end"
+        found.append(stop("length", said, "use a board {least} long or more", **sizes))
     elif row > max(room, 0.0) + TOUCH:
         sizes = {"row": row, "length": length, "room": max(room, 0.0)}
         sizes |= {
             "most": Offer(int((room + TOUCH) / pitch) + 1, "down"),
             "closer": at_most(room / (holes - 1), "pitch"),
         }
-        said = "a row of {row} does not go on a board of {length}, which takes {room}"
-        found.append(stop("holes", said, ("{most} holes at most", "holes {closer} apart or less"), **sizes))
+        said = "a row {row:cut up} long does not fit a board {length:cut} long, which takes {room:cut down}"
+        found.append(stop("holes", said, ("drill {most} or fewer", "space them {closer} apart or less"), **sizes))
     if holes > 1 and pitch < hole + LEAST_WALL - TOUCH:
-        numbers = {"pitch": pitch, "hole": hole, "least": at_least(hole + LEAST_WALL)}
-        said = "holes of {hole} that are {pitch} apart break into one another"
-        found.append(stop("pitch", said, "{least} at least", **numbers))
+        numbers = {"pitch": pitch, "hole": hole, "wall": LEAST_WALL, "least": at_least(hole + LEAST_WALL)}
+        said = "holes of {hole} that are {pitch} apart leave less than {wall} of wood between them"
+        found.append(stop("pitch", said, "space them {least} apart or more", **numbers))
     if set_back < hole / 2 + LEAST_WALL - TOUCH:
-        numbers = {"set_back": set_back, "hole": hole, "least": at_least(hole / 2 + LEAST_WALL)}
-        said = "a hole of {hole} at {set_back} from the edge breaks out"
-        found.append(stop("set back", said, "{least} at least", **numbers))
+        least = at_least(hole / 2 + LEAST_WALL)
+        numbers = {"set_back": set_back, "hole": hole, "wall": LEAST_WALL, "least": least}
+        said = "a hole of {hole} with its centre {set_back} from the edge leaves less than {wall} of wood there"
+        found.append(stop("set back", said, "set the holes back {least} or more", **numbers))
     if hole < drill - TOUCH:
-        said = "a bush of {hole} is smaller than the drill of {drill}"
+        said = "a bush {hole} outside does not go round a drill of {drill}"
         numbers = {"hole": hole, "drill": drill, "least": at_least(drill)}
-        found.append(stop("bush", said, "{least} at least", **numbers))
+        found.append(stop("bush", said, "use a bush {least} outside or more", **numbers))
     return found
 
 

@@ -80,8 +80,8 @@ def gauges(
     thickness: Annotated[float, Length("thickness of the sides", 1, 60)],
     proud: Annotated[float, Length("fingers left long", 0, 3)] = 0.3,
     plate: Annotated[float, Length("thickness of the sled's plate", 2, 30)] = Usual(6, 1 / 4).default,
-    fence: Annotated[float | None, Length("fence to the groove cutter's centre", 3, 200)] = None,
-    groove: Annotated[float | None, Length("groove cutter", 1, 30)] = None,
+    fence: Annotated[float | None, Length("fence to the centre of the groove's bit", 3, 200)] = None,
+    groove: Annotated[float | None, Length("groove the bit makes, measured in wood", 1, 30)] = None,
 ) -> Plan:
     """A block for every setting at full size, go and no-go plugs, and papers for what lies between blocks.
 
@@ -100,12 +100,12 @@ def _problems(gap: float, socket: float, fence: float | None, groove: float | No
     found = []
     if gap > socket + TOUCH:
         numbers = {"gap": gap, "socket": socket, "most": at_most(socket), "wider": at_least(gap, "socket")}
-        said = "fingers of {gap} do not go into sockets of {socket}"
-        found.append(stop("gap", said, ("a gap of {most} at most", "sockets of {wider} at least"), **numbers))
+        said = "fingers {gap:gauge} wide do not go into sockets {socket:gauge} wide"
+        found.append(stop("gap", said, ("make the gap {most} or less", "cut sockets {wider} wide or more"), **numbers))
     if fence is not None and groove is not None and fence <= groove / 2 + TOUCH:
         numbers = {"fence": fence, "half": groove / 2, "least": at_least(groove / 2)}
-        said = "the groove cutter, {half} to each side, would cut the fence at {fence}"
-        found.append(stop("fence", said, "{least} at least", **numbers))
+        said = "a fence {fence} from the bit’s centre is cut, because the bit reaches {half} to each side"
+        found.append(stop("fence", said, "set the fence {least} or more from the centre", **numbers))
     return found
 
 
@@ -122,7 +122,7 @@ def _blocks(
     ]
     if fence is not None:
         edge = fence - (groove or 0.0) / 2
-        blocks.append(_near("fence", "to the groove cutter’s edge", edge))
+        blocks.append(_near("fence", "to the edge of the groove’s bit", edge))
     return blocks
 
 

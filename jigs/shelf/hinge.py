@@ -23,7 +23,7 @@ from jigs.base.cards import (
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Length
-from jigs.base.rules import Problem, note, stop
+from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import Words, at_least, at_most, say
 from jigs.things import plan as above
@@ -87,7 +87,9 @@ def hinge(
     bush: Annotated[float, Length("outside of the guide bush, or bearing", 3, 60)],
     cutter: Annotated[float, Length("cutter", 2, 40)],
     closed: Annotated[float, Length("thickness of the closed hinge", 0.5, 30)],
-    gap: Annotated[float, Length("gap to be left between lid and box", 0, 5)] = Usual(0.4, 1 / 64).default,
+    clearance: Annotated[float, Length("clearance between the closed lid and the box", 0, 5)] = Usual(
+        0.4, 1 / 64
+    ).default,
     set_back: Annotated[float, Length("from the end of the box to the leaf", 5, 1000)] = Usual(25, 1).default,
     plate: Annotated[float, Length("thickness of the template", 3, 20)] = Usual(6, 1 / 4).default,
 ) -> Plan:
@@ -98,9 +100,9 @@ def hinge(
     Sources: The offset of a guide bush is derived in `jigs/trade/hinge.py`. Border and fence: common practice, no
     source.
     """
-    refuse(_problems(leaf_length, leaf_depth, bush, cutter, closed, gap))
+    refuse(_problems(leaf_length, leaf_depth, bush, cutter, closed, clearance))
     made = recess(leaf_length=leaf_length, leaf_depth=leaf_depth, bush=max(bush, cutter), cutter=cutter)
-    deep = recess_depth(closed=closed, gap=gap)
+    deep = recess_depth(closed=closed, gap=clearance)
     numbers = {
         "offset": made.offset,
         "opening": made.opening,
@@ -113,32 +115,27 @@ def hinge(
     asked = _Asked(leaf_length, leaf_depth, set_back, plate, made, deep)
     use = "Glue it on plywood. Saw and file the opening to its line. Screw the fence under it, up to the heavy line."
     sheets = Sheets((_card(asked),), (Template(_template(asked), "hinge", use, "hinge"),))
-    return Plan(title, numbers, sheets, tuple(_notes(made)))
+    return Plan(title, numbers, sheets)
 
 
 def _problems(
-    leaf_length: float, leaf_depth: float, bush: float, cutter: float, closed: float, gap: float
+    leaf_length: float, leaf_depth: float, bush: float, cutter: float, closed: float, clearance: float
 ) -> list[Problem]:
     found = []
     if bush < cutter - TOUCH:
-        said = "a bush of {bush} is smaller than the cutter of {cutter}, which would cut the template"
+        said = "a bush {bush} outside lets a cutter of {cutter} into the template"
         sizes = {"bush": bush, "cutter": cutter, "works": at_least(cutter)}
-        found.append(stop("bush", said, "a bush of {works} at least", **sizes))
+        found.append(stop("bush", said, "use a bush {works} outside or more", **sizes))
     leaf = min(leaf_length, leaf_depth)
     if cutter > leaf + TOUCH:
         numbers = {"cutter": cutter, "leaf": leaf, "most": at_most(leaf)}
-        said = "a cutter of {cutter} does not go into a recess of {leaf}"
-        found.append(stop("cutter", said, "a cutter of {most} at most", **numbers))
-    if gap >= closed - TOUCH:
-        said = "a gap of {gap} is as wide as the closed hinge of {closed}: it needs no recess"
-        numbers = {"gap": gap, "closed": closed, "most": at_most(closed)}
-        found.append(stop("gap", said, "a gap of {most} at most", **numbers))
+        said = "a cutter of {cutter} does not go into a recess {leaf:cut} across"
+        found.append(stop("cutter", said, "use a cutter of {most} or less", **numbers))
+    if clearance >= closed - TOUCH:
+        said = "with a clearance of {clearance} a hinge {closed} thick when closed needs no recess"
+        numbers = {"clearance": clearance, "closed": closed, "most": at_most(closed)}
+        found.append(stop("clearance", said, "leave a clearance of {most} or less", **numbers))
     return found
-
-
-def _notes(made: Recess) -> list[Problem]:
-    said = "the cutter leaves corners of radius {radius}, and a leaf's are square"
-    return [note("cutter", said, "square them with a chisel to the knife line", radius=made.wood_radius)]
 
 
 # -- the card ----------------------------------------------------------------------------------------------------------

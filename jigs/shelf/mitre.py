@@ -24,7 +24,7 @@ from jigs.base.cards import (
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Angle, Count, Length
-from jigs.base.rules import Problem, note, stop
+from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, Words, say
 from jigs.shelf import blades
@@ -108,28 +108,23 @@ def mitre(
     refuse(_problems(sides, made.tilt))
     title = say("Ring of {count} sides, {side:cut} each", count=str(sides), side=inside)
     asked = _Asked(sides, radius, slope, thickness, height, inside, inside + grow, outside, made)
-    return Plan(title, numbers, Sheets((_card(asked),), tuple(_triangles(made))), (_error(sides),))
+    return Plan(title, numbers, Sheets((_card(asked),), tuple(_triangles(made))))
 
 
 def _problems(sides: int, tilt: float) -> list[Problem]:
     if tilt <= MOST_TILT:
         return []
-    said = "the blade would have to lean {tilt} degrees; a saw goes to {most}"
+    said = "a ring of {sides} sides needs a blade tilt of {tilt}°, and a saw tilts {most}° at most"
     # sin(tilt) = cos(slope) · sin(180/n), solved for the slope; 4 sides that stand upright take the most.
     lean = math.degrees(math.acos(math.sin(math.radians(MOST_TILT)) / math.sin(math.pi / sides)))
     numbers = {
-        "tilt": f"{tilt:.2f}",
+        "sides": str(sides),
+        "tilt": f"{tilt:.1f}",
         "most": f"{MOST_TILT:g}",
         "four": Offer(4),
         "lean": Offer(lean, "up", "slope", plain=True),
     }
-    return [stop("sides", said, ("{four} sides or more", "a slope of {lean} degrees or more"), **numbers)]
-
-
-def _error(sides: int) -> Problem:
-    said = "an error of 0.1 degree in the tilt adds up over {cuts} cuts to {total} degrees: a gap in the last joint"
-    numbers = {"cuts": str(2 * sides), "total": f"{0.2 * sides:.1f}"}
-    return note("tilt", said, "cut the ring in scrap first and close it dry", **numbers)
+    return [stop("sides", said, ("make {four} sides or more", "lean the sides {lean}° or more"), **numbers)]
 
 
 # -- the card ----------------------------------------------------------------------------------------------------------

@@ -53,23 +53,23 @@ def parting(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],
     socket: Annotated[float, Length("socket the cutter makes, measured in wood", 3, 60)],
-    parts: Annotated[int, Count("fingers and sockets across the board", 5, 199)],
-    wide: Annotated[int, Count("the part to be sawn through, counted from the bottom edge", 2, 198)],
+    count: Annotated[int, Count("fingers and sockets together, across the board", 5, 199)],
+    wide: Annotated[int, Count("which of them is sawn through, counted from the bottom edge", 2, 198)],
     kerf: Annotated[float, Length("width of the saw's cut", 0.5, 8)] = Usual(3.2, 1 / 8).default,
     planing: Annotated[float, Length("planed from each edge after the cut", 0, 3)] = Usual(0.3, 1 / 64).default,
 ) -> Plan:
-    """Where the parts lie when one is made wide, and where the saw goes.
+    """Where fingers and sockets lie when one is made wide, and where the saw goes.
 
-    Example: --finger 9.92 --socket 10.02 --parts 9 --wide 7
+    Example: --finger 9.92 --socket 10.02 --count 9 --wide 7
 
     Sources: Finger, kerf and planing add up: `jigs/trade/spacing.py`.
     """
-    found = _problems(parts, wide, finger, kerf, planing)
+    found = _problems(count, wide, finger, kerf, planing)
     refuse(found)
     long = wide % 2 == 1
     own = finger if long else socket
     broad = parted_finger(finger=own, kerf=kerf, planing=planing)
-    edges = _edges(parts, wide, finger, socket, broad)
+    edges = _edges(count, wide, finger, socket, broad)
     start = edges[wide - 1] + own / 2 + planing
     numbers = {
         "wide_part": broad,
@@ -83,23 +83,23 @@ def parting(
         "lid_height": edges[-1] - edges[wide] + own / 2,
         "edges": edges,
     }
-    title = say("Box sawn open, part {part} of {count}", part=str(wide), count=str(parts))
     made = _Parted(tuple(edges), wide, finger, own, broad, kerf, planing, start)
+    title = f"Box sawn open through {made.named}"
     return Plan(title, numbers, _sheets(made, fin=broad - own > socket), tuple(found))
 
 
-def _problems(parts: int, wide: int, finger: float, kerf: float, planing: float) -> list[Problem]:
+def _problems(count: int, wide: int, finger: float, kerf: float, planing: float) -> list[Problem]:
     found, taken = [], kerf + 2 * planing
-    if not 2 <= wide <= parts - 1:
-        numbers = {"wide": str(wide), "most": Offer(parts - 1, "down")}
-        said = "part {wide} is at the edge of the board: nothing is left to hold box or lid"
-        found.append(stop("wide", said, "part {most} at most", **numbers))
+    if not 2 <= wide <= count - 1:
+        numbers = {"wide": str(wide), "count": str(count), "most": Offer(count - 1, "down")}
+        said = "with {count} fingers and sockets, a cut through number {wide} leaves nothing to hold the lid"
+        found.append(stop("wide", said, "saw through number {most} or a lower one", **numbers))
     if finger < taken - TOUCH:
         found.append(
             warn(
                 "finger",
-                "saw and plane take {taken}, more than a finger of {finger}: the join shows",
-                ("a blade that cuts {thinner} at most", "a finger of {wider} at least"),
+                "the cut will show in the joint, because saw and plane take {taken}, more than a finger of {finger}",
+                ("use a blade that cuts {thinner} or less", "make the fingers {wider} wide or more"),
                 taken=taken,
                 finger=finger,
                 thinner=at_most(finger - 2 * planing, "kerf"),
@@ -109,10 +109,10 @@ def _problems(parts: int, wide: int, finger: float, kerf: float, planing: float)
     return found
 
 
-def _edges(parts: int, wide: int, finger: float, socket: float, broad: float) -> list[float]:
-    """Return where parts begin and end on a long board, from the bottom edge; part 1 is a finger."""
+def _edges(count: int, wide: int, finger: float, socket: float, broad: float) -> list[float]:
+    """Return where fingers and sockets begin and end on a long board, from the bottom edge; the first is a finger."""
     edges = [0.0]
-    for number in range(1, parts + 1):
+    for number in range(1, count + 1):
         own = broad if number == wide else finger if number % 2 else socket
         edges.append(edges[-1] + own)
     return edges
@@ -120,7 +120,7 @@ def _edges(parts: int, wide: int, finger: float, socket: float, broad: float) ->
 
 @dataclass(frozen=True, slots=True)
 class _Parted:
-    """A box that is sawn open: where its parts begin and end from the bottom edge, the wide one, the saw. In mm."""
+    """A box that is sawn open: where its fingers and sockets begin and end, the wide one, the saw. In mm."""
 
     edges: tuple[float, ...]
     wide: int
@@ -130,6 +130,11 @@ class _Parted:
     kerf: float
     planing: float
     start: float
+
+    @property
+    def named(self) -> str:
+        """What is sawn through, as front and back have it, counted from the bottom edge: `finger 4`."""
+        return f"{'finger' if self.wide % 2 else 'socket'} {(self.wide + 1) // 2}"
 
     @property
     def wide_gap(self) -> float:
@@ -166,7 +171,7 @@ def _card(made: _Parted, *, fin: bool) -> Card:
             )
         ),
     )
-    about = f"part {made.wide} is made wide and sawn through"
+    about = f"{made.named} of the front is made wide and sawn through"
     return Card("parting", "Lid parted by the saw", "Router table, table saw", CAUTIONS, bands, about, "parting")
 
 
@@ -247,7 +252,7 @@ def _wide_part(made: _Parted) -> draw.View:
     if first == 1:
         labels.append(draw.Label("bottom edge", draw.Point(0, back - 3), towards="left"))
     wide = draw.Dimension(draw.Point(low, foot), draw.Point(high, foot), "below")
-    title = f"End of the front: part {made.wide} is wide"
+    title = f"End of the front: {made.named} is wide"
     return draw.View("wide-part", title, parts, (wide,), tuple(labels), to_scale=False)
 
 

@@ -182,20 +182,20 @@ def as_data(made: Row) -> dict[str, object]:
 
 
 def _misses_the_edge(radius: float, outside: float) -> Problem:
-    said = "holes of {saw} with their centres {outside} outside the edge do not reach it"
+    said = "holes of {saw} do not reach the edge with their centres {outside} outside it"
     numbers = {"saw": 2 * radius, "outside": outside, "nearer": at_most(radius - LEAST_SCALLOP)}
-    return stop("outside", said, "{nearer} or less", **numbers)
+    return stop("outside", said, "put the centres {nearer} or less outside the edge", **numbers)
 
 
 def _row_longer_than_board(made: Row) -> Iterator[Problem]:
     if made.left_at_end < 0:
         most = int((made.length - made.hole.chord) / made.pitch + 1e-9) + 1 if made.length >= made.hole.chord else 0
-        longer = "a board of {longer} or longer"
+        longer = "use a board {longer} long or more"
         yield stop(
             "count" if most else "length",
-            "{holes} holes shape {shaped} of an edge {length} long",
-            ("at most {fewer} holes", longer) if most else (longer, "one of {one} or longer for one hole"),
-            holes=str(made.count),
+            "{holes} take {shaped:cut up} of the edge, which is {length:cut} long",
+            ("drill {fewer} or fewer", longer) if most else (longer, "drill one hole in a board {one} long or more"),
+            holes=f"{made.count} hole{'s' if made.count > 1 else ''}",
             shaped=made.shaped,
             length=made.length,
             fewer=Offer(most, "down"),
@@ -208,11 +208,12 @@ def _little_wood_below(made: Row) -> Iterator[Problem]:
     if made.wood_below < LEAST_WEB - READ_OUT:
         yield (stop if made.wood_below <= 0 else warn)(
             "width",
-            "scallops {depth} deep leave {wood} of a board {width} wide",
-            "a board of {least} or wider",
+            "scallops {depth:cut} deep leave {wood:cut down} of a board {width:cut} wide, and less than {web} breaks",
+            "use a board {least} wide or more",
             depth=made.depth,
-            wood=made.wood_below,
+            wood=max(0.0, made.wood_below),
             width=made.width,
+            web=LEAST_WEB,
             least=at_least(made.depth + LEAST_WEB),
         )
 
@@ -222,8 +223,8 @@ def _holes_are_one(made: Row) -> Iterator[Problem]:
     if made.count > 1 and made.scallop < LEAST_SCALLOP:
         yield warn(
             "pitch",
-            "holes {pitch} apart leave scallops only {scallop} deep",
-            ("a pitch of {wider} or more", "centres {nearer} outside the edge, or less"),
+            "holes {pitch} apart make scallops only {scallop:gauge} deep, which is no more than a shaving",
+            ("space the holes {wider} apart or more", "put the centres {nearer} or less outside the edge"),
             pitch=made.pitch,
             scallop=made.scallop,
             wider=at_least(2 * math.sqrt(LEAST_SCALLOP * (2 * made.radius - LEAST_SCALLOP))),
@@ -235,8 +236,8 @@ def _web_breaks(made: Row) -> Iterator[Problem]:
     if made.count > 1 and READ_OUT <= made.flat < LEAST_WEB - READ_OUT:
         yield warn(
             "pitch",
-            "between the holes a web of {web} is left, and breaks",
-            ("let them overlap: a pitch of {overlap} or less", "leave more: a pitch of {apart} or more"),
+            "the wood between two holes will break, because only {web:gauge} of the edge is left there",
+            ("overlap the holes, {overlap} apart or less", "space them {apart} apart or more"),
             web=made.flat,
             overlap=at_most(made.hole.chord),
             apart=at_least(made.hole.chord + LEAST_WEB),
@@ -247,8 +248,8 @@ def _horns_break(made: Row) -> Iterator[Problem]:
     if made.left_at_end < LEAST_WEB - READ_OUT:
         yield warn(
             "length",
-            "at the ends of the board {left} of the edge is left, and breaks",
-            "a board of {longer} or longer, trimmed afterwards",
+            "the ends of the board will break, because only {left:cut down} of the edge is left there",
+            "drill a board {longer} long or more, and trim it afterwards",
             left=made.left_at_end,
             longer=at_least(made.shaped + 2 * LEAST_WEB),
         )
@@ -259,9 +260,9 @@ def _saw_walks(made: Row) -> Iterator[Problem]:
     if rim <= LEAST_RIM + 1e-9:
         yield warn(
             "outside",
-            "with nothing on the edge only {rim} of the saw's rim is in wood, and it walks",
-            "butt a waste block as thick as the board to the edge; the whole rim is then in wood",
-            rim=f"{rim:.0%}",
+            "the saw will walk, because only {rim} of the saw rim is in wood where nothing is against the edge",
+            "butt a waste block as thick as the board against the edge",
+            rim=_share(rim),
         )
 
 
@@ -305,7 +306,10 @@ def _card(made: Row) -> Card:
 def _cautions(made: Row) -> Iterator[Caution]:
     yield Caution("Spin", "Clamp board and block to the drill press. Hold nothing by hand.")
     yield Caution("Catch", "No gloves. Tie back hair and sleeves: the saw winds them up.")
-    yield Caution("Walk", f"With nothing on the edge {_share(made.hole.rim_in_wood)} of the rim is in wood: it walks.")
+    yield Caution(
+        "Walk",
+        f"Butt a block to the edge. Without, {_share(made.hole.rim_in_wood)} of the saw rim is in wood: it walks.",
+    )
     yield Caution("Speed", "Lowest speed, light feed. Clear chips when the saw stands still.")
 
 
@@ -355,7 +359,7 @@ def _drilling(made: Row) -> Iterator[Words]:
         return
     yield "Drill in turn from the left, lift often, move both clamps along."
     if between != turn:
-        yield f"Leave none out: in turn {turn} of the rim is in wood, between two holes {between}."
+        yield f"Leave none out: in turn {turn} of the saw rim is in wood, between two holes {between}."
 
 
 def _pilot(made: Row) -> str:
@@ -368,7 +372,7 @@ def _pilot(made: Row) -> str:
         if pilot.in_wood < 0
         else "it is wider than the core that falls out, and would mark the board"
     )
-    return f"Take the pilot drill out: {why}. Keep wood all round the rim, or the saw will walk."
+    return f"Take the pilot drill out: {why}. Keep wood all round the saw rim, or the saw will walk."
 
 
 # -- the template --------------------------------------------------------------------------------------------------

@@ -118,10 +118,12 @@ def sliding_lid(
     opening: Annotated[float, Length("inside width of the box, across the lid's grain", 20, 1000)],
     inside: Annotated[float, Length("inside length of the box, the way the lid slides", 20, 2000)],
     thickness: Annotated[float, Length("thickness of the sides", 3, 60)],
-    groove: Annotated[float, Length("groove cutter", 1, 30)],
+    groove: Annotated[float, Length("groove the bit makes, measured in wood", 1, 30)],
     depth: Annotated[float, Length("depth of the groove", 1, 30)],
     above: Annotated[float, Length("wood above the groove, about", 1, 60)] = Usual(4, 5 / 32).default,
-    clearance: Annotated[float, Length("play of the lid in the wettest air", 0, 5)] = Usual(0.6, 1 / 32).default,
+    clearance: Annotated[float, Length("clearance of the lid in the wettest season", 0, 5)] = Usual(
+        0.6, 1 / 32
+    ).default,
     overlap: Annotated[float, Length("lid beyond the front", 0, 40)] = 0.0,
 ) -> Plan:
     """Height of the groove and of the front board, the lid's size, and an end view at full size.
@@ -167,13 +169,13 @@ def _boundaries(finger: float, socket: float, width: float) -> list[float]:
 def _problems(finger: float, width: float, groove: float, depth: float, thickness: float) -> list[Problem]:
     found = []
     if finger + groove >= width - 2 * TOUCH:
-        said = "boards of {width} do not hold one finger of {finger} and a groove of {groove} over it"
+        said = "boards {width:cut down} wide have no room for a finger of {finger} and a groove of {groove} above it"
         sizes = {"width": width, "finger": finger, "groove": groove, "least": at_least(finger + groove)}
-        found.append(stop("width", said, "{least} at least", **sizes))
+        found.append(stop("width", said, "use boards {least} wide or more", **sizes))
     if depth > thickness / 2 + TOUCH:
-        numbers = {"depth": depth, "most": at_most(thickness / 2)}
-        said = "a groove {depth} deep leaves less than half of the side"
-        found.append(stop("depth", said, "{most} at most", **numbers))
+        numbers = {"depth": depth, "thickness": thickness, "most": at_most(thickness / 2)}
+        said = "a groove {depth} deep takes more than half of sides {thickness} thick"
+        found.append(stop("depth", said, "cut the groove {most} deep or less", **numbers))
     return found
 
 
@@ -182,11 +184,15 @@ def _held(lid: Panel, opening: float, depth: float, clearance: float) -> list[Pr
     short = LEAST_HELD - lid.engagement_dry
     if short <= TOUCH:
         return []
-    said = "in the driest air, pushed to one side, the lid is held by {held}; {least} is the least"
-    ways = ("a groove {deeper} deep or more", "a clearance of {closer} or less", "an opening of {narrower} or less")
+    said = "the lid may drop out in the driest season, because its engagement is {held:gauge}; it needs {least:gauge}"
+    ways = (
+        "cut the groove {deeper} deep or more",
+        "leave a clearance of {closer} or less",
+        "make the opening {narrower} wide or less",
+    )
     shrunk = lid.width_dry / lid.width_wet
     numbers = {
-        "held": lid.engagement_dry,
+        "held": max(0.0, lid.engagement_dry),
         "least": LEAST_HELD,
         "deeper": at_least(depth + short / (2 * shrunk - 1)),
         "closer": at_most(clearance - short / shrunk, "clearance"),
@@ -199,16 +205,16 @@ def _left_over(boundaries: list[float], width: float, groove: float, low: float)
     over = width - low - groove
     if over >= LEAST_OVER - TOUCH:
         return []
-    said = "{over} of wood is left over the groove: it breaks when the lid is forced"
+    said = "the wood above the groove will break when the lid is forced, because only {over:cut down} is left"
     lower = [at for at in boundaries if width - at - groove >= LEAST_OVER]
-    ways = ("{more}, for the next part boundary" if lower else "boards of {wider} at least",)
+    ways = ("leave {more} above it" if lower else "use boards {wider} wide or more",)
     numbers = {
         "over": over,
         "more": at_least(width - max(lower, default=low) - groove),
         "wider": at_least(width + LEAST_OVER - over, "width"),
         "narrower": at_most(groove - LEAST_OVER + over, "groove"),
     }
-    return [warn("above", said, (*ways, "a groove cutter of {narrower} or less"), **numbers)]
+    return [warn("above", said, (*ways, "use a bit of {narrower} or less"), **numbers)]
 
 
 # -- the card ----------------------------------------------------------------------------------------------------------
@@ -429,7 +435,7 @@ def _in_the_box(asked: _Asked) -> draw.View:
     )
     labels = (draw.Label("lid", draw.Point(asked.opening / 2, low), towards="below"),)
     title = say(
-        "Lid, flat-sawn black cherry: {wet} wide at 70 % humidity, held by {held} at 30 %",
+        "Lid, flat-sawn black cherry: {wet} wide at 70 % humidity, engagement {held} at 30 %",
         wet=asked.numbers["lid_width_wet"],
         held=asked.numbers["held_driest"],
     )

@@ -23,7 +23,7 @@ from jigs.base.cards import (
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import refuse
 from jigs.base.kinds import Length
-from jigs.base.rules import stop, warn
+from jigs.base.rules import danger, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
 from jigs.shelf import scenes
@@ -74,15 +74,15 @@ def taper(
     """
     found = []
     if narrow >= wide - TOUCH:
-        said = "the narrow end of {narrow} is not narrower than the wide end of {wide}"
+        said = "a narrow end of {narrow} is no narrower than the wide end of {wide}"
         numbers = {"wide": wide, "narrow": narrow, "most": at_most(wide), "least": at_least(narrow, "wide")}
-        ways = ("a narrow end of {most} at most", "a wide end of {least} at least")
+        ways = ("make the narrow end {most} or less", "make the wide end {least} or more")
         found.append(stop("narrow", said, ways, **numbers))
     refuse(found)
     angle = taper_angle(wide=wide, narrow=narrow, length=length)
     if angle > STEEP:
-        said = "{angle} degrees is steep for a sled: wood lifts from it over the blade"
-        found.append(warn("narrow", said, "a band saw or a plane", angle=f"{angle:.2f}"))
+        said = "the blade may lift the board from the sled, because a taper of {angle}° is steeper than {steep}°"
+        found.append(danger("narrow", said, "use a band saw or a plane", angle=f"{angle:.1f}", steep=f"{STEEP:g}"))
     title = say("Taper, {wide:cut} to {narrow:cut} over {length:cut}", wide=wide, narrow=narrow, length=length)
     numbers_out = {"angle": angle, "offset": wide - narrow, "in_100": 100 * (wide - narrow) / length}
     return Plan(title, numbers_out, _sheets(_Sled(wide, narrow, length, thickness, angle)), tuple(found))

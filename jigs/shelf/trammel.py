@@ -76,8 +76,8 @@ def trammel(
     smallest = cutter / 2
     if keep == "hole" and radius <= smallest + TOUCH:
         numbers = {"radius": radius, "smallest": smallest, "least": at_least(smallest)}
-        said = "a hole of radius {radius} is no larger than what the cutter makes by itself, {smallest}"
-        refuse([stop("radius", said, "a radius of {least} at least", **numbers)])
+        said = "a hole of radius {radius} is no larger than the cutter, which makes one of {smallest} by itself"
+        refuse([stop("radius", said, "cut a hole of radius {least} or more, or use a smaller cutter", **numbers)])
     disc = disc_pivot(radius=radius, cutter=cutter)
     pins = {"disc": disc} | ({"hole": hole_pivot(radius=radius, cutter=cutter)} if radius > smallest else {})
     turns = len(depth_passes(deep, each_pass))

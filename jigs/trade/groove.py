@@ -1,4 +1,4 @@
-"""The groove for the bottom: fence, stops, end wood, the boards to be stopped, and the panel's corner.
+"""The groove for the bottom: fence, stops, end margin, the boards to be stopped, and the panel's corner.
 
 The set-up, seen from above: the board lies inner face down with its bottom edge against the fence and is fed
 from right to left. Its left end leads. Lengths are in one unit, mm where a default says so.
@@ -78,23 +78,23 @@ def fence(*, from_bottom: float, cutter: float) -> float:
     return from_bottom + cutter / 2
 
 
-def stops(*, length: float, cutter: float, left_end_wood: float, right_end_wood: float) -> Stops:
+def stops(*, length: float, cutter: float, left_end_margin: float, right_end_margin: float) -> Stops:
     """Return the stops for a groove that leaves so much wood at each end; with 0 wood it runs out there.
 
     The plunge is made with the right end on the right stop and the cutter's centre one radius inside the wood
-    that stays at the left end: right = length − left_end_wood − radius. The feed ends likewise on the left
+    that stays at the left end: right = length − left_end_margin − radius. The feed ends likewise on the left
     stop, which sets the right end of the groove. So each stop sees the far end, and a longer board moves both
     groove ends. Raises ValueError for lengths that are not positive, and for a board shorter than its end
     wood and the cutter.
     """
     positive(length=length, cutter=cutter)
-    not_negative(left_end_wood=left_end_wood, right_end_wood=right_end_wood)
-    shortest = left_end_wood + right_end_wood + cutter
+    not_negative(left_end_margin=left_end_margin, right_end_margin=right_end_margin)
+    shortest = left_end_margin + right_end_margin + cutter
     if length < shortest:
-        raise ValueError(f"length is {length:g}; with this end wood and cutter it must be at least {shortest:g}")
+        raise ValueError(f"length is {length:g}; with this end margin and cutter it must be at least {shortest:g}")
     radius = cutter / 2
-    right = length - left_end_wood - radius if left_end_wood else None
-    left = length - right_end_wood - radius if right_end_wood else None
+    right = length - left_end_margin - radius if left_end_margin else None
+    left = length - right_end_margin - radius if right_end_margin else None
     return Stops(
         right,
         left,
@@ -189,7 +189,7 @@ def nearest_safe_height(from_bottom: float, heights: Sequence[SafeHeight]) -> Sa
     return min(heights, key=lambda safe: abs(safe.nearest_to(from_bottom) - from_bottom), default=None)
 
 
-def least_end_wood(*, thickness: float, proud: float) -> float:
+def least_end_margin(*, thickness: float, proud: float) -> float:
     """Return the least wood between a groove's end and the end of the board as cut, in mm.
 
     3 mm or a quarter of the thickness must be left after the proud fingers are flushed (common practice, no
@@ -200,28 +200,28 @@ def least_end_wood(*, thickness: float, proud: float) -> float:
     return max(3.0, thickness / 4) + proud
 
 
-def most_end_wood(*, cut_depth: float, tongue_reach: float, cutter: float, tongue: float) -> float:
-    """Return the most end wood, on the board as cut, with which a square panel corner still goes in.
+def most_end_margin(*, cut_depth: float, tongue_reach: float, cutter: float, tongue: float) -> float:
+    """Return the most end margin, on the board as cut, with which a square panel corner still goes in.
 
     The inside corner is `cut_depth` from the board's end. The groove's end is round, so at the edges of a
     tongue centred in it the groove is radius − √(radius² − (tongue/2)²) shorter than on its centre line.
     Setting `reach` to `tongue_reach` (how far the tongue goes past the inside corner: the groove's full
     depth, unless the panel is held at its centre) gives cut_depth − tongue_reach − radius + √(radius² −
-    (tongue/2)²). Negative: no end wood will do.
+    (tongue/2)²). Negative: no end margin will do.
     """
     positive(cut_depth=cut_depth, tongue_reach=tongue_reach)
     return cut_depth - tongue_reach - _rounding(cutter, tongue)
 
 
-def reach(*, cut_depth: float, end_wood: float, cutter: float, tongue: float) -> float:
+def reach(*, cut_depth: float, end_margin: float, cutter: float, tongue: float) -> float:
     """Return how far past the inside corner a square tongue goes before it meets the groove's round end."""
     positive(cut_depth=cut_depth)
-    not_negative(end_wood=end_wood)
-    return cut_depth - end_wood - _rounding(cutter, tongue)
+    not_negative(end_margin=end_margin)
+    return cut_depth - end_margin - _rounding(cutter, tongue)
 
 
 def corner(
-    *, cut_depth: float, end_wood: float, cutter: float, tongue: float, tongue_reach: float, enough: float = 0.0
+    *, cut_depth: float, end_margin: float, cutter: float, tongue: float, tongue_reach: float, enough: float = 0.0
 ) -> Corner:
     """Return what the panel's corner needs where the groove of one board is stopped, its mate's is not.
 
@@ -232,7 +232,7 @@ def corner(
     """
     positive(tongue_reach=tongue_reach)
     not_negative(enough=enough)
-    room = reach(cut_depth=cut_depth, end_wood=end_wood, cutter=cutter, tongue=tongue)
+    room = reach(cut_depth=cut_depth, end_margin=end_margin, cutter=cutter, tongue=tongue)
     shortfall = tongue_reach - room
     if shortfall <= enough:
         return Corner(room, 0.0, 0.0, 0.0)

@@ -1,6 +1,6 @@
 """The handle cut with a hole saw: its holes, the wood they leave, its pilot drill, screws and clamps.
 
-Axes of the blank, seen on its face: x from its middle, y up from its foot. A hole's radius is half of the
+Axes of the blank, seen on its face: x from its middle, y up from its base. A hole's radius is half of the
 hole that the saw was measured to cut in wood, not the size marked on it. Lengths are in one unit, mm where a
 default says so.
 """
@@ -21,7 +21,7 @@ _SAME = 1e-9  # lengths that differ by less are equal but for the rounding of fl
 class EndHoles:
     """A handle with one hole through each end and an arched crest; all that follows from its six sizes.
 
-    radius of the hole as cut, neck left between the holes, hole_height of their centres over the foot, length
+    radius of the hole as cut, neck left between the holes, hole_height of their centres over the base, length
     and height of the blank, crest the rise of the arch. Wood that comes out negative says where the holes
     break through. Raises ValueError for sizes that are not positive, a crest that is no arc, and a hole that
     does not cut the end.
@@ -74,7 +74,7 @@ class EndHoles:
         return rim_in_wood(self.radius, self.inside_end)
 
     @property
-    def foot(self) -> float:
+    def base(self) -> float:
         """The least wood under the hole: at its lowest point, or at the end where that is off the blank."""
         return self.hole_height - self.radius if self.inside_end >= 0 else self.cusps[0]
 
@@ -104,8 +104,8 @@ class EndHoles:
 
     @property
     def least_wood(self) -> float:
-        """The least of neck, foot, horn tip and wood over the hole."""
-        return min(self.neck, self.foot, self.horn_tip, self.hole_to_crest)
+        """The least of neck, base, horn tip and wood over the hole."""
+        return min(self.neck, self.base, self.horn_tip, self.hole_to_crest)
 
     def crest_height(self, at: float) -> float:
         """Return the height of the crest at x."""
@@ -113,7 +113,7 @@ class EndHoles:
         return self.height - arc_rise(self.crest_radius, 2 * abs(at))
 
     def wood_over_screw(self, at: float) -> float:
-        """Return the wood over the foot at x, for a screw: up to the hole, or in the neck to the crest."""
+        """Return the wood over the base at x, for a screw: up to the hole, or in the neck to the crest."""
         aside = abs(at) - self.centre_offset
         if aside <= -self.radius:
             return self.crest_height(at)
@@ -121,7 +121,7 @@ class EndHoles:
         return self.hole_height - math.sqrt(self.radius**2 - aside**2)
 
     def wood_beside_screw(self, at: float, bite: float) -> float:
-        """Return the least wood from the middle of a screw at x, so deep from the foot, to the nearer hole.
+        """Return the least wood from the middle of a screw at x, so deep from the base, to the nearer hole.
 
         The screw is a line from (at, 0) to (at, bite); on it the point nearest to the hole's centre is at the
         centre's height, or at the screw's end where that is lower.
@@ -305,7 +305,7 @@ def most_bite(wood: float, keep: float = 4.0) -> float:
     return wood - keep
 
 
-def gap_under_foot(*, foot: float, crown_radius: float) -> float:
-    """Return the gap at the edges of a flat foot on a crowned lid: the crown's rise over the foot's width."""
-    positive(foot=foot)
-    return arc_rise(crown_radius, foot)
+def gap_under_base(*, base: float, crown_radius: float) -> float:
+    """Return the gap at the edges of a flat base on a crowned lid: the crown's rise over the base's width."""
+    positive(base=base)
+    return arc_rise(crown_radius, base)

@@ -22,7 +22,7 @@ def printed(cards: Bundle, templates: Bundle, to_read: int) -> str:
 def to_print_again(pages: Sequence[str], count: int) -> str:
     """Return which pages are not as they were in the folder."""
     if not pages:
-        return "nothing to print again: every page is as it was"
+        return "No page has changed; print nothing again."
     if len(pages) == count:
-        return "print all of them again"
-    return f"reprint {earlier.said(pages)}; the rest is as it was"
+        return "Every page has changed; print all of them again."
+    return f"Print again: {earlier.said(pages)}. The other pages have not changed."

@@ -40,8 +40,21 @@ _PAINT: dict[str, dict[str, Any]] = {
 """How the word that a message begins with is shown on a terminal. The word says it all; colour only finds it."""
 
 
-class Speaking(click.Group):
+class Helped(click.Command):
+    """A command whose option for help says what it shows."""
+
+    def get_help_option(self, ctx: click.Context) -> click.Option | None:
+        """Return the option that shows the help of the command."""
+        option = super().get_help_option(ctx)
+        if option is not None:
+            option.help = "Show this help."
+        return option
+
+
+class Speaking(Helped, click.Group):
     """A group whose errors are put into the words and the exit code of the job."""
+
+    command_class = Helped
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run a command, then turn what it raises into a message and an exit code."""

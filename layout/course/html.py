@@ -34,9 +34,11 @@ from layout.write import svg
 _SVG = "{http://www.w3.org/2000/svg}"
 _REPEATED = ("font-family", "version", "baseProfile")
 """What every mark of a sheet says again; the page says it once, or it has no meaning inside a page."""
-_PRINTED = "Print templates at 100 %, on one side. Lay a ruler along the edges of each: they say how long they are."
-_PHONE = "Phones scale prints: print the PDF."
-_UNKEPT = "This browser keeps nothing: ticks are gone when the page is closed."
+_PRINTED = (
+    "Print templates at 100 %, on one side. Measure the edges of each page: their true lengths are printed there."
+)
+_PHONE = "A phone changes the size of what it prints. Print the PDF from a computer."
+_UNKEPT = "This browser stores nothing: your ticks will be lost when you close the page."
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +173,7 @@ def _teacher(
 ) -> Iterator[str]:
     yield _head(f"{title} – class", "")
     yield '<body>\n<a class="skip" href="#students">To the students</a>\n<header>\n'
-    yield f'<h1 dir="auto">{_text(title)}</h1>\n<p>For the teacher: all names of the class are on this page.</p>\n'
+    yield f'<h1 dir="auto">{_text(title)}</h1>\n<p>For the teacher only: this page names everyone in the class.</p>\n'
     yield '<nav aria-label="Files of the class">\n<ul class="actions">\n'
     yield "".join(f"<li>{_link(file)}</li>\n" for file in files)
     yield f'</ul>\n</nav>\n<p class="note phone">{_PHONE}</p>\n{_unkept()}</header>\n<main>\n'
@@ -190,8 +192,9 @@ def _refused(refused: Sequence[str]) -> str:
     if not refused:
         return ""
     rows = "".join(f"<li><bdi>{_text(said)}</bdi></li>\n" for said in refused)
-    heading = '<section aria-labelledby="refused">\n<h2 id="refused">Refused rows</h2>\n'
-    return f'{heading}<p>These rows of the list give no box.</p>\n<ul class="refused">\n{rows}</ul>\n</section>\n'
+    heading = '<section aria-labelledby="refused">\n<h2 id="refused">Faulty rows</h2>\n'
+    heading += "<p>Correct these rows of the list. Everyone else’s sheets are made.</p>\n"
+    return f'{heading}<ul class="refused">\n{rows}</ul>\n</section>\n'
 
 
 def _row(one: Student) -> str:

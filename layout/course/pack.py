@@ -211,10 +211,10 @@ def _where(sheets: Sheets, speak: Voice, pack: Pack) -> Iterator[str]:
     shared = [card for card in work if card.name in pack.shared]
     if shared:
         said = "; ".join(f"{speak.card(card.name)}, {speak.said(card.title)} ({card.place})" for card in shared)
-        yield f"You share these with others. They hang where they are used, and their numbers are yours: {said}."
+        yield f"You share these cards with others. Each hangs where it is used: {said}."
     if sled := [card for card in work if sharing.of_the_sled(card)]:
         yield f"With the sled, in the file {Path(pack.sled).stem}: {speak.card(sled[0].name)}."
-    yield "All other cards are in this pack. Use these, and no others that have the same number."
+    yield "All other cards are in this pack. Use no other card of the same number."
     if blocks := _blocks(work, speak):
         yield f"Gauge blocks of your box: {'; '.join(blocks)}."
 

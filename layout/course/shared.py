@@ -172,8 +172,8 @@ def _list(
     sled_rows = [row for one in used for row in _rows((Path(one.file).stem,), one.users, everyone)]
     tables.append(Table("sleds", "Sleds", ("File", "For"), tuple(sled_rows)))
     words = Text("", (
-        "Hang each card where it is used. Each is for those who are named on it, and for nobody else.",
-        "Whoever is not named has a card of the same number in the pack.",
+        "Hang each card where it is used. Only those who are named on it use it.",
+        "Everyone else has a card of the same number in the pack.",
     ))  # fmt: skip
     about = "printed once, for the place where it is used"
     listed = Card("shared", "Shared cards and sleds", "Read first", (), (*tables, words), about, "class", True)

@@ -69,5 +69,5 @@ class Workers:
                     yield future.result()
         except BrokenProcessPool as error:
             raise MachineFault(
-                "a worker came to an end; what is finished is kept: run the same again to go on"
+                "a worker process stopped; finished files are kept. Run the same command again to go on"
             ) from error

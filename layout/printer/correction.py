@@ -183,18 +183,21 @@ def _refusal(readings: Readings, measured: Distortion, most_residual: float) -> 
     if abs(readings.residual) > most_residual:
         return "measure again", "no parallelogram has these sides and diagonals"
     if cause := _diagnosis(measured.scale_across, measured.scale_up):
-        return "refused", f"it looks like {cause}: print at 100 %"
+        return "refused", f"it looks like {cause}; print it again at 100 %"
     for name, error in (
         ("across", measured.scale_across - 1),
         ("up", measured.scale_up - 1),
         ("slant", readings.slant),
     ):
         if abs(error) > MOST_ERROR + 1e-9:  # 1.03 − 1 is a little more than 0.03 in floats
-            return (
-                "refused",
-                f"{name} is out by {error:+.1%}, and more than {MOST_ERROR:.0%} is no printer's own error",
-            )
+            most = f"a printer's own error is {MOST_ERROR * 100:.0f} % at most"
+            return "refused", f"{name} is out by {signed(error * 100, 1)} %, and {most}"
     return "correct", ""
+
+
+def signed(value: float, places: int = 2) -> str:
+    """Return a number with its sign, a true minus, as what a printer does is written."""
+    return f"{round(value, places) + 0.0:+.{places}f}".replace("-", "−")  # + 0.0 takes the sign off nothing
 
 
 def _diagnosis(across: float, up: float) -> str:

@@ -11,7 +11,7 @@ from typing import Any
 
 from jigs.base.errors import CannotRead
 from jigs.base.lengths import Units, bare
-from layout.printer.correction import NONE, Distortion
+from layout.printer.correction import NONE, Distortion, signed
 from layout.sheet.marks import Matrix
 from layout.sheet.paper import MOST_MARGIN, NO_MARGINS, Margins
 from layout.write import files
@@ -44,19 +44,15 @@ class Printer:
         """The correction in words, for the title block."""
         if self.measured == NONE:
             return f"{self.name}: none"
-        across, up = (_signed((1 / scale - 1) * 100) for scale in (self.measured.scale_across, self.measured.scale_up))
-        return f"{self.name}: across {across} %, up {up} %, skew {_signed(-self.measured.skew)}°"
+        across, up = (signed((1 / scale - 1) * 100) for scale in (self.measured.scale_across, self.measured.scale_up))
+        return f"{self.name}: across {across} %, up {up} %, skew {signed(-self.measured.skew)}°"
 
     def described(self, units: Units) -> str:
         """Return the correction and the margins in words, for the list of printers."""
         if self.margins == NO_MARGINS:
             return self.words
         sides = [f"{name} {bare(size, units)}" for name, size in zip(Margins._fields, self.margins, strict=True)]
-        return f"{self.words}; leaves white {', '.join(sides)} {units}"
-
-
-def _signed(value: float) -> str:
-    return f"{round(value, 2) + 0.0:+.2f}".replace("-", "−")  # + 0.0 takes the sign off nothing
+        return f"{self.words}; white margins {', '.join(sides)} {units}"
 
 
 def folder() -> Path:
@@ -74,14 +70,18 @@ def known() -> dict[str, Printer]:
     except FileNotFoundError:
         return {}
     except (OSError, ValueError, RecursionError) as error:
-        raise CannotRead(f"the printers in '{path}' can't be read ({error}); mend the file or move it away") from error
+        raise CannotRead(
+            f"the printers in '{path}' can't be read ({error}); correct the file or move it away"
+        ) from error
     version = kept.get("version") if isinstance(kept, dict) else None
     if isinstance(version, int | float) and version > VERSION:
         raise CannotRead(f"the printers in '{path}' are of version {version}, newer than this jigleaf's {VERSION}")
     try:
         return {name: _printer(name, entry) for name, entry in sorted(kept["printers"].items())}
     except (AttributeError, KeyError, TypeError, ValueError, OverflowError) as error:
-        raise CannotRead(f"the printers in '{path}' are damaged ({error!r}); mend the file or move it away") from error
+        raise CannotRead(
+            f"the printers in '{path}' are damaged ({error!r}); correct the file or move it away"
+        ) from error
 
 
 def _text(path: Path) -> str:

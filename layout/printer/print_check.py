@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 from jigs.base import drawing as draw
 from jigs.base.errors import CannotBuild, WrongReadings, said_in
-from jigs.base.lengths import Units, show
+from jigs.base.lengths import Units, bare, show
 from jigs.base.report import Report
 from jigs.base.rules import Problem, stop
 from layout.pages.ink import wrapped
 from layout.printer import correction
-from layout.printer.correction import Judgement, Readings
+from layout.printer.correction import Judgement, Readings, Verdict, signed
 from layout.printer.kept import Printer
 from layout.sheet import marks
 from layout.sheet.marks import Bundle, Group, Layer, Sheet, Stroke, Text
@@ -71,7 +71,7 @@ def sheet(on: Paper, units: Units, corrected_for: str) -> Bundle:
     middle = draw.Point((on.frame.left + on.frame.right) / 2, (on.frame.bottom + on.frame.top) / 2)
     box = draw.Bounds(middle.x - wide / 2, middle.y - high / 2, middle.x + wide / 2, middle.y + high / 2)
     inside = box.grown(-_INSIDE)
-    facts = f"{on.name}, rectangle {show(wide, units)} by {show(high, units)}"
+    facts = f"{on.name}, rectangle {bare(wide, units)} × {show(high, units)}"
     said = (facts, f"Correction made into this print: {corrected_for}.", "Paper is not a gauge: ±0.3 mm.")
     heading = _heading(inside, said)
     room = draw.Bounds(inside.left, inside.bottom, inside.right, min(t.at.y for t in heading.texts) - 6.0)
@@ -142,30 +142,34 @@ def judge(
         judged = correction.judge(readings)
     except ValueError as error:
         raise WrongReadings(str(error)) from error
-    words = report(judged)
+    words = report(judged, units)
     if other := other_sheet(readings, on):
-        words += f"\nNOTE: these readings are near those of the sheet for {other}; type --paper {other} for it"
+        words += f"\nNOTE: These readings fit the sheet for {other}. If you printed that one, add --paper {other}."
     return Judged(Report(units, (), lambda: as_data(judged), lambda: words), judged)
 
 
-def report(judged: Judgement) -> str:
+def report(judged: Judgement, units: Units) -> str:
     """Return what the readings say, in words."""
     measured, unsure = judged.measured, judged.uncertainty
+    out = show(abs(judged.residual), units, "gauge up")
     rows = [
-        f"across  {_percent(measured.scale_across - 1)}, give or take {unsure.scale_across:.2%}",
-        f"up      {_percent(measured.scale_up - 1)}, give or take {unsure.scale_up:.2%}",
-        f"skew    {measured.skew:+.2f} degrees, give or take {unsure.skew:.2f}",
-        f"the four readings fit one parallelogram to {abs(judged.residual):.2f} mm",
+        f"across  {signed((measured.scale_across - 1) * 100)} % ± {unsure.scale_across * 100:.2f} %",
+        f"up      {signed((measured.scale_up - 1) * 100)} % ± {unsure.scale_up * 100:.2f} %",
+        f"skew    {signed(measured.skew)}° ± {unsure.skew:.2f}°",
+        f"The readings miss those of a parallelogram by {out}.",
         "",
-        f"{judged.verdict}: {judged.reason}"
-        if judged.reason
-        else f"{judged.verdict}: sheets can be drawn to undo this",
+        _VERDICTS[judged.verdict].format(reason=judged.reason),
     ]
-    return "\n".join(rows).replace("-", "−")
+    return "\n".join(rows)
 
 
-def _percent(share: float) -> str:
-    return f"{share:+.2%}"
+_VERDICTS: dict[Verdict, str] = {
+    "correct": "Sheets can be corrected for this printer’s measured error.",
+    "inside reading error": "The print is true as far as a rule can tell. Nothing is corrected.",
+    "measure again": "Measure again: {reason}.",
+    "refused": "Nothing is corrected: {reason}.",
+}
+"""What a verdict means for whoever has read the sheet."""
 
 
 def as_data(judged: Judgement) -> dict[str, object]:
@@ -184,8 +188,8 @@ def as_data(judged: Judgement) -> dict[str, object]:
 def _too_small(on: Paper) -> Problem:
     return stop(
         "paper",
-        "the print check does not fit on {paper} ({width} by {height})",
-        "A4 or Letter, or larger",
+        "the print check does not fit on {paper}, which is {width} × {height}",
+        "print it on A4, Letter or a larger paper",
         paper=on.name,
         width=on.width,
         height=on.height,
@@ -249,7 +253,7 @@ def _card(room: draw.Bounds) -> Group:
             steps.append(draw.LineTo(then))
     outline = draw.Path(draw.Point(left + r, top), tuple(steps), closed=True)
     middle = draw.Point((left + right) / 2, (top + bottom) / 2)
-    text = Text(middle, "bank card, 85.60 by 53.98 mm", _LETTERS, "middle")
+    text = Text(middle, "bank card, 85.60 × 53.98 mm", _LETTERS, "middle")
     return Group("calibration-card", "Outline of a bank card", (Stroke(outline, marks.EDGE),), (text,))
 
 

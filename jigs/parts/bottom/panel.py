@@ -16,7 +16,7 @@ from jigs.base.wording import at_most, say
 from jigs.boxfile.sections import (
     BottomThickness,
     Climate,
-    EndWood,
+    EndMargin,
     GrooveDepth,
     GrooveHeight,
     GrooveWidth,
@@ -49,8 +49,8 @@ class PanelSettings(Panel, Climate):
     sides: SidesThickness = usual.SIDES.default
     depth: GrooveDepth = None
     from_bottom: GrooveHeight = None
-    end_wood: EndWood = None
-    play: Annotated[float, Length("play of the tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
+    end_margin: EndMargin = None
+    play: Annotated[float, Length("clearance of the tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
     stopped: Annotated[Stopped, Choice("boards whose groove is stopped", (*MEMBERS, "none"))] = "none"
     proud: Proud = usual.PROUD.default
     species: Annotated[str | None, Choice("wood of the bottom", tuple(WOODS))] = None
@@ -106,7 +106,7 @@ def _groove(asked: PanelSettings, units: Units) -> Groove:
         cutter=asked.groove,
         depth=asked.sides * usual.GROOVE_DEPTH if asked.depth is None else asked.depth,
         from_bottom=low,
-        end_wood=asked.end_wood or 0.0,
+        end_margin=asked.end_margin or 0.0,
         tongue=tongue,
         thicknesses=dict.fromkeys(MEMBERS, asked.sides),
         proud=asked.proud,
@@ -114,8 +114,8 @@ def _groove(asked: PanelSettings, units: Units) -> Groove:
         fingers={kind: ((0.0 if kind == asked.stopped else top, top + asked.sides),) for kind in MEMBERS},
         lengths={kind: room + 2 * cut_depth for kind, room in inside.items()},
     )
-    if asked.end_wood is None and made.stopped and tongue <= asked.groove:
-        made = replace(made, end_wood=made.good_end_wood)
+    if asked.end_margin is None and made.stopped and tongue <= asked.groove:
+        made = replace(made, end_margin=made.good_end_margin)
     return made
 
 
@@ -139,7 +139,7 @@ def _bottom(asked: PanelSettings, grooved: Groove) -> Bottom:
 
 _OF_THE_GROOVE = {
     **{"groove.depth": "depth", "sides.thickness": "sides"},
-    **{"groove.end_wood": "end wood", "bottom.tongue": "tongue"},
+    **{"groove.end_margin": "end margin", "bottom.tongue": "tongue"},
 }
 """What is said of a groove that matters to its bottom, by the setting it comes from: the groove itself is cut."""
 _SETTINGS = _OF_THE_GROOVE | {

@@ -86,7 +86,7 @@ def _from_above(made: Groove) -> draw.View:
     stopped = kind in made.stopped_kinds
     length, tall = made.lengths[kind], max(end for spans in made.fingers.values() for _, end in spans)
     face = made.fence  # the bit is at 0
-    start = made.end_wood if stopped else 0.0
+    start = made.end_margin if stopped else 0.0
     left = -(start + made.radius) if stopped else -length * 0.4
     board = Bounds(left, face - tall, left + length, face)
     carried = length < CARRIER_BELOW.size(made.units)

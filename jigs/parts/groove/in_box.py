@@ -22,12 +22,15 @@ class GroovePart(Part[Groove]):
 
     name = station = "groove"
     rules = GROOVE
-    reported = "fence fence_reach fence_length stopped stops end_wood end_wood_max=end_wood_range.1 corner=corner_cut"
+    reported = (
+        "fence fence_reach fence_length stopped stops end_wood=end_margin end_wood_max=end_margin_range.1 "
+        "corner=corner_cut"
+    )
     jig = "stops"
     signed: ClassVar = {"groove set": "Groove set", "groove tried": "Groove in scrap"}
     measured = ("cutter",)
     machine = ("grooves", "Grooves", ("cutter", "depth", "fence to centre", "stops, left and right"))
-    answers = (("groove", "Groove", "Fence=groove.fence, End wood=groove.end_wood, At most=groove.end_wood_max"),)
+    answers = (("groove", "Groove", "Fence=groove.fence, End margin=groove.end_wood, At most=groove.end_wood_max"),)
     sizes = (
         "Cutter=cut.groove_cutter; Depth=cut.groove_depth; Lower side from the bottom edge=cut.groove_from_bottom; "
         "Fence to the cutter's centre=groove.fence; Stops=groove.stops"
@@ -51,13 +54,13 @@ class GroovePart(Part[Groove]):
             words = f"{kind}: {{centre}} left and right of the cutter's centre, {{edge}} from its near edge"
             yield "stops", say(words, centre=stops.right, edge=stops.right_from_edge)
         if made.stopped:
-            least, most = made.end_wood_range
+            least, most = made.end_margin_range
             fits = "{wood}; a square corner goes in from {least} to {most}"
             if made.lacks > READ_OUT:
                 fits = "{wood}; {lacks} short of a square corner, which is nothing"
             elif least > most:
                 fits = "{wood}"
-            yield "end wood", say(fits, wood=made.end_wood, least=least, most=most, lacks=made.lacks)
+            yield "end margin", say(fits, wood=made.end_margin, least=least, most=most, lacks=made.lacks)
             clipped = made.corner_kind == "clip"
             yield "corner", say("clipped by {leg} at 45°" if clipped else "square", leg=made.corner_size)
 
@@ -71,8 +74,8 @@ class GroovePart(Part[Groove]):
             stops = made.stops[MEMBERS[kind][0]]
             words.append(f"stops for {kind} {{left{i}}} left and {{right{i}}} right of the centre")
             numbers |= {f"left{i}": stops.left, f"right{i}": stops.right}
-        words.append("end wood {wood}" if made.stopped else "through in all four sides")
-        sizes = {"fence": made.fence, "low": made.from_bottom, "deep": made.depth, "wood": made.end_wood}
+        words.append("end margin {wood}" if made.stopped else "through in all four sides")
+        sizes = {"fence": made.fence, "low": made.from_bottom, "deep": made.depth, "wood": made.end_margin}
         return say("; ".join(words), **sizes, **numbers)
 
     @classmethod
@@ -102,7 +105,7 @@ class GroovePart(Part[Groove]):
         yield self._trial()
         words = "groove {low} above the edge of the scrap, {wide} wide, {first} deep"
         words += ", {wood} of wood at each stopped end" if stopped else ""
-        sizes = {"low": low, "wide": made.cutter, "first": first, "wood": made.end_wood}
+        sizes = {"low": low, "wide": made.cutter, "first": first, "wood": made.end_margin}
         yield held("cut", "groove", words, **sizes)
         heights = {f"pass{i}": height for i, height in enumerate(made.passes)}
         passes = ", ".join(f"{{{name}}}" for name in heights)

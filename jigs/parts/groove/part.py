@@ -26,7 +26,7 @@ class Groove:
     cutter: float
     depth: float
     from_bottom: float
-    end_wood: float
+    end_margin: float
     tongue: float
     thicknesses: Mapping[str, float]
     proud: float
@@ -113,35 +113,35 @@ class Groove:
         return {name: self._stops(self.lengths[kind]) for kind in self.stopped_kinds for name in MEMBERS[kind]}
 
     def _stops(self, length: float) -> Stops:
-        wood = self.end_wood
-        return groove.stops(length=length, cutter=self.cutter, left_end_wood=wood, right_end_wood=wood)
+        wood = self.end_margin
+        return groove.stops(length=length, cutter=self.cutter, left_end_margin=wood, right_end_margin=wood)
 
     def ends(self, name: str) -> tuple[float, float]:
         """Return where it starts and ends in a board, from the left end as cut."""
         kind = next(kind for kind, names in MEMBERS.items() if name in names)
-        start = self.end_wood if kind in self.stopped_kinds else 0.0
+        start = self.end_margin if kind in self.stopped_kinds else 0.0
         return start, self.lengths[kind] - start
 
     @property
-    def end_wood_range(self) -> Span:
-        """Least and most end wood with which a square panel corner goes in, read inward to 0.01 mm."""
+    def end_margin_range(self) -> Span:
+        """Least and most end margin with which a square panel corner goes in, read inward to 0.01 mm."""
         thickest = max(self.cut_depths[kind] for kind in self.stopped_kinds or MEMBERS) - self.proud
-        least = groove.least_end_wood(thickness=thickest, proud=self.proud)
-        most = groove.most_end_wood(
+        least = groove.least_end_margin(thickness=thickest, proud=self.proud)
+        most = groove.most_end_margin(
             cut_depth=self.cut_depth, tongue_reach=self.depth, cutter=self.cutter, tongue=self.tongue
         )
         return groove.rounded_inward(least, most)
 
     @property
-    def square_end_wood(self) -> Span:
-        """Least and most end wood with which the corner stays square: the most with what it may lack."""
-        least, most = self.end_wood_range
+    def square_end_margin(self) -> Span:
+        """Least and most end margin with which the corner stays square: the most with what it may lack."""
+        least, most = self.end_margin_range
         return least, most + groove.SQUARE_ENOUGH
 
     @property
-    def good_end_wood(self) -> float:
-        """The end wood to take: the middle of the range, or the least where none is within it."""
-        least, most = self.end_wood_range
+    def good_end_margin(self) -> float:
+        """The end margin to take: the middle of the range, or the least where none is within it."""
+        least, most = self.end_margin_range
         return (least + most) / 2 if least <= most else least
 
     @cached_property
@@ -149,7 +149,7 @@ class Groove:
         """What the panel's corner needs: the reach asked for is the groove's full depth, or hardly less."""
         return groove.corner(
             cut_depth=self.cut_depth,
-            end_wood=self.end_wood,
+            end_margin=self.end_margin,
             cutter=self.cutter,
             tongue=self.tongue,
             tongue_reach=self.depth,
@@ -204,7 +204,7 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
         cutter=asked.cutter,
         depth=depth,
         from_bottom=asked.from_bottom or 0.0,
-        end_wood=asked.end_wood or 0.0,
+        end_margin=asked.end_margin or 0.0,
         tongue=asked.cutter if bottom is None else tongue_of(bottom, asked.cutter, file.units),
         thicknesses=thick,
         proud=file.joint.proud,
@@ -215,8 +215,8 @@ def groove_of(file: BoxFile, numbers: SledNumbers) -> Groove | None:
     )
     if asked.from_bottom is None:
         made = replace(made, from_bottom=_good_height(made, bottom))
-    if asked.end_wood is None and made.tongue <= made.cutter:
-        made = replace(made, end_wood=made.good_end_wood)
+    if asked.end_margin is None and made.tongue <= made.cutter:
+        made = replace(made, end_margin=made.good_end_margin)
     return made
 
 

@@ -86,11 +86,11 @@ def _tongue_too_thick(made: Groove) -> Iterator[Problem]:
 
 
 def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
-    if made.end_wood or not made.stopped_kinds:
+    if made.end_margin or not made.stopped_kinds:
         return
     kind = made.stopped_kinds[0]
     other = SHORTS if kind == LONGS else LONGS
-    least, good = made.end_wood_range[0], made.good_end_wood
+    least, good = made.end_margin_range[0], made.good_end_margin
     ways = []
     if least <= (room := _room(made, made.stopped_kinds)):
         ways.append("stop the groove with an end margin of {works}")
@@ -98,7 +98,7 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
         ways.append("stop it in {other} instead, {height} from the bottom edge, with an end margin of {much}")
     much = min(good, _room(made, [other]))
     yield stop(
-        "groove.end_wood",
+        "groove.end_margin",
         "with no end margin the groove shows as a hole of {wide:cut up} × {deep:cut up} in the fingers of {kind}",
         tuple(ways) or _NO_ROOM,
         kind=named((kind,)),
@@ -106,7 +106,7 @@ def _hole_in_the_fingers(made: Groove) -> Iterator[Problem]:
         deep=made.depth,
         works=at_least(good) if good <= room else at_most(room),
         much=much,
-        height=at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_wood": much}),
+        height=at_least(_height_in(made, other), "groove.from_bottom", **{"groove.end_margin": much}),
         other=named((other,)),
     )
 
@@ -119,9 +119,9 @@ def _room(made: Groove, kinds: Iterable[str]) -> float:
     return (min(made.lengths[kind] for kind in kinds) - made.cutter) / 2 - READ_OUT
 
 
-def _end_wood(made: Groove) -> tuple[str, dict[str, Offer]]:
+def _end_margin(made: Groove) -> tuple[str, dict[str, Offer]]:
     """Return what end margin to leave where boards are stopped: corners are square, and a groove is left."""
-    least, most = made.end_wood_range
+    least, most = made.end_margin_range
     most = min(most, _room(made, made.stopped_kinds))
     sizes = "from {least} to {most}" if most - least >= READ_OUT else "of {least}"
     return f"leave an end margin {sizes}", {
@@ -152,20 +152,20 @@ def _plunged_near(made: Groove, height: float) -> float:
     return nearest.middle if nearest else height
 
 
-def _end_wood_fills_the_board(made: Groove) -> Iterator[Problem]:
+def _end_margin_fills_the_board(made: Groove) -> Iterator[Problem]:
     if not made.stopped_kinds:
         return
     shortest = min(made.stopped_kinds, key=lambda kind: made.lengths[kind])
     room = _room(made, [shortest])
-    if made.end_wood <= room + HALF_STEP:
+    if made.end_margin <= room + HALF_STEP:
         return
-    works, offers = _end_wood(made)
-    fits = made.end_wood_range[0] <= room
+    works, offers = _end_margin(made)
+    fits = made.end_margin_range[0] <= room
     yield stop(
-        "groove.end_wood" if fits else "groove.cutter",
+        "groove.end_margin" if fits else "groove.cutter",
         "an end margin of {wood} at both ends leaves no groove in boards {length:cut down} long",
         works if fits else _NO_ROOM,
-        wood=made.end_wood,
+        wood=made.end_margin,
         length=made.lengths[shortest],
         **offers,
     )
@@ -207,7 +207,7 @@ def _held_in_a_carrier(made: Groove) -> Iterator[Problem]:
 
 
 def _fence_is_short(made: Groove) -> Iterator[Problem]:
-    if any(made.lengths[kind] < 2 * made.end_wood + made.cutter for kind in made.stopped_kinds):
+    if any(made.lengths[kind] < 2 * made.end_margin + made.cutter for kind in made.stopped_kinds):
         return  # no groove is left, which is said
     reach, length = made.fence_reach, made.fence_length
     if reach is None or length is None or length <= FENCE.size(made.units):
@@ -275,15 +275,15 @@ def _thin_wall(made: Groove) -> Iterator[Problem]:
         )
 
 
-def _little_end_wood(made: Groove) -> Iterator[Problem]:
-    if made.stopped and made.end_wood < made.end_wood_range[0] - READ_OUT:
-        works, offers = _end_wood(made)
+def _little_end_margin(made: Groove) -> Iterator[Problem]:
+    if made.stopped and made.end_margin < made.end_margin_range[0] - READ_OUT:
+        works, offers = _end_margin(made)
         yield warn(
-            "groove.end_wood",
+            "groove.end_margin",
             "an end margin of {wood} will break out; the board as cut needs {limit:cut up}",
             works,
-            wood=made.end_wood,
-            limit=made.end_wood_range[0],
+            wood=made.end_margin,
+            limit=made.end_margin_range[0],
             **offers,
         )
 
@@ -291,14 +291,14 @@ def _little_end_wood(made: Groove) -> Iterator[Problem]:
 def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
     if made.corner_kind == "square":
         return
-    works, offers = _end_wood(made)
-    least, most = made.square_end_wood
+    works, offers = _end_margin(made)
+    least, most = made.square_end_margin
     fits = (works,) if least <= most else ()
     yield warn(
-        "groove.end_wood",
+        "groove.end_margin",
         "the bottom’s square corners will not go in: an end margin of {wood} leaves the groove {short:cut up} short",
         (*fits, "clip the corners by {clip:cut up}", "round them to a radius of {radius:cut up}"),
-        wood=made.end_wood,
+        wood=made.end_margin,
         short=made.corner.shortfall,
         clip=made.corner.clip_leg,
         radius=made.corner.radius,
@@ -310,14 +310,14 @@ GROOVE: Rules[Groove] = Rules(
     (_groove_goes_through, _groove_above_the_box, _tongue_too_thick),
     (
         _hole_in_the_fingers,
-        _end_wood_fills_the_board,
+        _end_margin_fills_the_board,
         _too_short_to_plunge,
         _held_in_a_carrier,
         _fence_is_short,
         _straddles,
         _little_below_the_groove,
         _thin_wall,
-        _little_end_wood,
+        _little_end_margin,
         _corner_does_not_go_in,
     ),
 )

@@ -116,10 +116,10 @@ def _block(length: float, *, upright: bool) -> draw.View:
 
 def end_margin_to_go_on(made: Groove) -> tuple[float, float]:
     """Return the end margins to go on with: with them a square corner stays square, or they are near what is wanted."""
-    wood, (least, most) = made.end_wood, made.end_wood_range
+    wood, (least, most) = made.end_margin, made.end_margin_range
     within = WITHIN.size(made.units)
     if made.corner_kind != "square":
         return wood - within, wood + within
     if not least - READ_OUT <= wood <= most + READ_OUT:
-        return wood - within, min(wood + within, made.square_end_wood[1])
+        return wood - within, min(wood + within, made.square_end_margin[1])
     return least, most

@@ -31,7 +31,7 @@ class StopsSettings(GrooveSection):
 
     length: Annotated[float, Length("length of the boards, as cut", 30, 1500)]
     thickness: SidesThickness = usual.SIDES.default
-    play: Annotated[float, Length("play of the bottom's tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
+    play: Annotated[float, Length("clearance of the bottom's tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
     proud: Proud = usual.PROUD.default
     boards: Annotated[Boards, Choice("which boards these are; front and back start with a finger", (LONGS, SHORTS))] = (
         "front and back"
@@ -51,9 +51,9 @@ class StopsSettings(GrooveSection):
 def stops(asked: StopsSettings, units: Units) -> Plan:
     """Stop sticks, the groove in the fingers and the set-up of fence and stops.
 
-    Example: --length 160.6 --cutter 6 --end-wood 3.8
+    Example: --length 160.6 --cutter 6 --end-margin 3.8
 
-    Sources: Stops, end wood and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:
+    Sources: Stops, end margin and the panel's corner are derived in `jigs/trade/groove.py`. Least wood and passes:
     common practice, no source.
     """
     found = [*_fingers_need_a_board(asked), *_play_leaves_a_tongue(asked, units)]
@@ -71,8 +71,8 @@ def stops(asked: StopsSettings, units: Units) -> Plan:
 
 def as_data(made: Groove) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
-    names = "fence fence_reach fence_length stopped stops end_wood end_wood_min=end_wood_range.0"
-    rest = "end_wood_max=end_wood_range.1 from_bottom depth passes corner=corner_cut"
+    names = "fence fence_reach fence_length stopped stops end_wood=end_margin end_wood_min=end_margin_range.0"
+    rest = "end_wood_max=end_margin_range.1 from_bottom depth passes corner=corner_cut"
     of_stops = "left right left_from_edge travel"
     stops = {name: numbers_of(stops, of_stops) for name, stops in made.stops.items()}
     return numbers_of(made, f"{names} {rest}") | {"stops": stops}
@@ -87,7 +87,7 @@ def _settled(asked: StopsSettings, units: Units) -> Groove:
         cutter=asked.cutter,
         depth=asked.thickness * usual.GROOVE_DEPTH if asked.depth is None else asked.depth,
         from_bottom=asked.from_bottom or 0.0,
-        end_wood=asked.end_wood or 0.0,
+        end_margin=asked.end_margin or 0.0,
         tongue=asked.cutter - asked.play,
         thicknesses=dict.fromkeys(MEMBERS, asked.thickness),
         proud=asked.proud,
@@ -99,8 +99,8 @@ def _settled(asked: StopsSettings, units: Units) -> Groove:
     if asked.from_bottom is None:
         low = made.heights[0].middle if asked.finger and made.heights else made.least_from_bottom
         made = replace(made, from_bottom=low)
-    if asked.end_wood is None:
-        made = replace(made, end_wood=made.good_end_wood)
+    if asked.end_margin is None:
+        made = replace(made, end_margin=made.good_end_margin)
     return made
 
 

@@ -123,7 +123,7 @@ def _section(made: Screwed) -> draw.View:
     if made.spacing > _FAR_APART:
         del places[0]
         left, right = places[0] - _ROUND_ONE, min(right, places[0] + _ROUND_ONE)
-    high = min(handle.hole_height, max(screws.bite + 8.0, handle.foot + 6.0))
+    high = min(handle.hole_height, max(screws.bite + 8.0, handle.base + 6.0))
     axes = [draw.line((x, -screws.lid - 4), (x, screws.bite + 4)) for x in places]
     parts = (
         section.face("lid", "Lid", draw.rectangle(left, -screws.lid, right, 0.0)),

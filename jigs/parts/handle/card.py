@@ -125,7 +125,7 @@ def _settings(made: Handle) -> Iterator[Setting]:
     into, spare = INTO_WASTE.size(made.units), made.stop - made.radius
     rim = "block {block:cut}, rim"
     yield Setting("saw", "Hole cut in scrap", 2 * made.radius, 0.05, "callipers")
-    yield Setting("fence", "Fence to saw centre", made.hole_height, SET_WITHIN, say(rim, block=made.foot))
+    yield Setting("fence", "Fence to saw centre", made.hole_height, SET_WITHIN, say(rim, block=made.base))
     yield Setting("stop", "Stop to saw centre", made.stop, SET_WITHIN, say(rim, block=spare))
     yield Setting("clamps", "Pads to saw centre", say("{room:cut}", room=made.clamp_room), 0.0, "rule; or more")
     yield Setting("half", "Depth, each face", made.thickness / 2 + into, READ_WITHIN, "depth stop")
@@ -139,7 +139,7 @@ def _checks(made: Handle) -> Checks:
     holes = made.holes
     where = {
         "neck, between the holes": holes.neck,
-        "under the holes": holes.foot,
+        "under the holes": holes.base,
         "above the upper cusp": holes.horn_tip,
         "above the holes": holes.hole_to_crest,
     }

@@ -20,18 +20,18 @@ class Wood:
     """What is left where a handle is thin, mm: between the holes, under them, over them, and at the horn's tip."""
 
     neck: float
-    foot: float
+    base: float
     horn_tip: float
     hole_to_crest: float
 
     @property
     def least(self) -> float:
         """The least of the four."""
-        return min(self.neck, self.foot, self.horn_tip, self.hole_to_crest)
+        return min(self.neck, self.base, self.horn_tip, self.hole_to_crest)
 
 
 def outline(holes: EndHoles) -> Path:
-    """Return the outline, anticlockwise from the foot's left end: foot, right end with its hole, crest, left end."""
+    """Return the outline, anticlockwise from the base's left end: base, right end with its hole, crest, left end."""
     end, (lower, upper) = holes.length / 2, holes.cusps
     crest_end = holes.height - holes.crest
     crest_centre = Point(0, holes.height - holes.crest_radius)
@@ -51,9 +51,9 @@ def outline(holes: EndHoles) -> Path:
 
 def right_half(holes: EndHoles) -> Path:
     """Return the half of the outline right of the middle line, open there."""
-    foot, *rest = outline(holes).steps[:4]
+    base, *rest = outline(holes).steps[:4]
     crest_centre = Point(0, holes.height - holes.crest_radius)
-    return Path(Point(0, 0), (foot, *rest, ArcTo(Point(0, holes.height), crest_centre, True)))
+    return Path(Point(0, 0), (base, *rest, ArcTo(Point(0, holes.height), crest_centre, True)))
 
 
 def centres(holes: EndHoles) -> tuple[Point, Point]:
@@ -64,10 +64,10 @@ def centres(holes: EndHoles) -> tuple[Point, Point]:
 def measured(path: Path) -> Wood:
     """Return the wood left, measured on an outline as `outline` returns it, to twice `CHORD_ERROR`."""
     starts = [path.start, *(step.end for step in path.steps)]
-    foot, _, right, end_above, crest, _, left, _ = (
+    base, _, right, end_above, crest, _, left, _ = (
         _drawn(Path(start, (step,))) for start, step in zip(starts, path.steps, strict=False)
     )
-    return Wood(left.distance(right), right.distance(foot), end_above.length, right.distance(crest))
+    return Wood(left.distance(right), right.distance(base), end_above.length, right.distance(crest))
 
 
 def _drawn(piece: Path) -> LineString:

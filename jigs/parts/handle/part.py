@@ -18,7 +18,7 @@ class Handle:
 
     radius: float
     neck: float
-    foot: float
+    base: float
     length: float
     height: float
     thickness: float
@@ -33,8 +33,8 @@ class Handle:
 
     @property
     def hole_height(self) -> float:
-        """Of the holes' centres over the foot."""
-        return self.radius + self.foot
+        """Of the holes' centres over the base."""
+        return self.radius + self.base
 
     @property
     def reach(self) -> tuple[float, float]:
@@ -80,9 +80,9 @@ def settled(asked: HandleSection, units: Units) -> Handle:
     return Handle(
         radius=radius,
         neck=neck,
-        foot=asked.foot,
+        base=asked.base,
         length=neck + 2 * radius * (1 + HANDLE_CENTRES_INSIDE) if asked.length is None else asked.length,
-        height=2 * (radius + asked.foot) + asked.crest if asked.height is None else asked.height,
+        height=2 * (radius + asked.base) + asked.crest if asked.height is None else asked.height,
         thickness=asked.thickness,
         crest=asked.crest,
         units=units,

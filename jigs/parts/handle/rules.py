@@ -38,13 +38,13 @@ def _holes_meet(made: Handle) -> Iterator[Problem]:
         )
 
 
-def _no_foot(made: Handle) -> Iterator[Problem]:
-    if made.foot <= 0:
+def _no_base(made: Handle) -> Iterator[Problem]:
+    if made.base <= 0:
         yield stop(
-            "handle.foot",
+            "handle.base",
             "the holes cut through the base, which has {base} of wood under them",
             "make the base {least} or more",
-            base=made.foot,
+            base=made.base,
             least=at_least(LEAST_WEB),
         )
 
@@ -168,13 +168,13 @@ def _thin_neck(made: Handle) -> Iterator[Problem]:
         )
 
 
-def _thin_foot(made: Handle) -> Iterator[Problem]:
-    if made.foot < LEAST_WEB - READ_OUT:
+def _thin_base(made: Handle) -> Iterator[Problem]:
+    if made.base < LEAST_WEB - READ_OUT:
         yield warn(
-            "handle.foot",
+            "handle.base",
             "a base with {base} of wood under the holes will break",
             "make the base {least} or more",
-            base=made.foot,
+            base=made.base,
             least=at_least(LEAST_WEB),
         )
 
@@ -224,6 +224,6 @@ def _saw_as_marked(made: Handle) -> Iterator[Problem]:
 
 
 HANDLE: Rules[Handle] = Rules(
-    (_holes_meet, _no_foot, _holes_miss_the_ends, _crest_is_no_arc),
-    (_crest_crosses_hole, _thin_neck, _thin_foot, _saw_walks, _fingers_do_not_fit, _saw_as_marked),
+    (_holes_meet, _no_base, _holes_miss_the_ends, _crest_is_no_arc),
+    (_crest_crosses_hole, _thin_neck, _thin_base, _saw_walks, _fingers_do_not_fit, _saw_as_marked),
 )

@@ -93,7 +93,7 @@ class Screwed:
 
     @property
     def wood_over(self) -> float:
-        """The wood from the foot to the crest over a screw."""
+        """The wood from the base to the crest over a screw."""
         return self.handle.holes.wood_over_screw(self.places[1])
 
     @property
@@ -122,7 +122,7 @@ class Screwed:
         radius = self.screws.crown_radius
         over = self.handle.length if self.screws.across else self.handle.thickness
         wide = over if self.lid is None else min(over, self.lid[1])
-        return arithmetic.gap_under_foot(foot=wide, crown_radius=radius) if radius else 0.0
+        return arithmetic.gap_under_base(base=wide, crown_radius=radius) if radius else 0.0
 
 
 def to_buy(made: Screwed) -> Words:

@@ -126,7 +126,7 @@ def _labels(made: Handle, middles: Sequence[Point]) -> list[draw.Label]:
     return [
         *numbers,
         draw.Label(say("Ø {saw:gauge}", saw=2 * made.radius), neck, leader=False),
-        draw.Label("base, on the fence", Point(aside, max(3.2, made.foot * 0.55)), leader=False),
+        draw.Label("base, on the fence", Point(aside, max(3.2, made.base * 0.55)), leader=False),
         draw.Label(crest, Point(aside, holes.crest_height(aside) - 5.0), leader=False),
     ]
 
@@ -209,8 +209,8 @@ def base(made: Screwed) -> draw.View:
     heads = draw.lines([draw.Circle(Point(x, 0), screws.head / 2) for x in made.places], Kind.HIDDEN)
     crossing = draw.lines([draw.line((x, -screws.head), (x, screws.head)) for x in made.places], Kind.CENTRE)
     parts = [
-        draw.Part("foot", "Place of the base", edges),
-        draw.Part("foot-axes", "Middle lines", draw.lines(axes, Kind.CENTRE)),
+        draw.Part("base", "Place of the base", edges),
+        draw.Part("base-axes", "Middle lines", draw.lines(axes, Kind.CENTRE)),
         draw.Part("screw-holes", "Holes for the screws", (*draw.lines(holes), *heads, *crossing)),
     ]
     long = draw.Dimension(Point(-half_long, half_wide), Point(half_long, half_wide), "above")

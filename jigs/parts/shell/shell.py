@@ -71,7 +71,7 @@ def _groove(asked: ShellSettings) -> Groove | None:
         cutter=asked.groove_width,
         depth=asked.groove_depth,
         from_bottom=asked.groove,
-        end_wood=0.0,
+        end_margin=0.0,
         tongue=asked.groove_width,
         thicknesses=dict.fromkeys(MEMBERS, asked.thickness),
         proud=0.0,
