@@ -348,7 +348,7 @@ def test_what_stops_a_bottom() -> None:
 def test_what_a_maker_is_told() -> None:
     assert warned("clearance", clearance=0.0)[1].startswith("in the wettest air the bottom of 148 mm fills its grooves")
     assert warned("tongue", tongue=5.0)[1] == "a tongue of 5 mm has a play of 1 mm in a groove of 6 mm and rattles"
-    assert warned("species", species=None)[1] == "the wood has no name; it is taken to move like Red oak, commercial"
+    assert warned("species", species=None)[1] == "the wood has no name; it is taken to move like red oak"
     assert warned("panel", across=216.0, along=300.0, clearance=1.0)[1].startswith(
         "in the driest air, slid to one side"
     )
