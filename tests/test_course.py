@@ -505,7 +505,7 @@ def test_a_damaged_state_is_begun_anew(tmp_path: Path) -> None:
 
 
 def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
-    with State(tmp_path), pytest.raises(MachineFault, match="another jigleaf is working in"):
+    with State(tmp_path), pytest.raises(MachineFault, match="another jigleaf is working there"):
         State(tmp_path)
 
 
