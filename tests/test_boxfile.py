@@ -299,8 +299,8 @@ def test_a_path_that_holds_no_text(tmp_path: Path) -> None:
     large.write_bytes(b"#" * 1_000_001)
     for path, message in {
         tmp_path: "is a folder",
-        tmp_path / "none.toml": "there is no file",
-        tmp_path / "x\0y": "can't be read",
+        tmp_path / "none.toml": "there is no such file",
+        tmp_path / "x\0y": "no file can have that name",
         latin: "line 2: not UTF-8",
         large: "more than 1 MB",
     }.items():

@@ -165,7 +165,7 @@ def test_what_cannot_be_read(words: list[str], says: str) -> None:
 @pytest.mark.parametrize(
     ("content", "says"),
     [
-        ("{", "can't be read"),
+        ("{", "Can't read the printers in"),
         ("[1]", "damaged"),
         ('{"version": 1, "printers": {"office": {"scale_across": 1}}}', "damaged"),
         ('{"version": 1, "printers": {"office": {"scale_across": 9, "scale_up": 1, "skew": 0}}}', "damaged"),
@@ -177,7 +177,7 @@ def test_what_cannot_be_read(words: list[str], says: str) -> None:
             '{"version": 2, "printers": {"": {"scale_across": 1, "scale_up": 1, "skew": 0, "margins": [-1, 2, 3, 4]}}}',
             "damaged",
         ),
-        ('{"version": 3, "printers": {}}', "version 3, newer than this jigleaf's 2"),
+        ('{"version": 3, "printers": {}}', "a newer jigleaf wrote them (version 3)"),
     ],
 )
 def test_a_damaged_or_newer_file_is_left_as_it_is(own_configuration: Path, content: str, says: str) -> None:

@@ -244,7 +244,7 @@ def test_a_folder_that_cannot_be_made_ends_with_3(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("in the way")
     result = process(*SLED, "-o", str(tmp_path / "file" / "sheets"))
     assert result.returncode == 3
-    assert "can't write into" in result.stderr
+    assert "Can't write" in result.stderr
     assert "Traceback" not in result.stderr
     assert (tmp_path / "file").read_text() == "in the way"
 

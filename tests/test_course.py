@@ -505,7 +505,7 @@ def test_a_damaged_state_is_begun_anew(tmp_path: Path) -> None:
 
 
 def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
-    with State(tmp_path), pytest.raises(MachineFault, match="another jigleaf is working in"):
+    with State(tmp_path), pytest.raises(MachineFault, match="another jigleaf is working there"):
         State(tmp_path)
 
 
@@ -805,7 +805,7 @@ def test_only_holds_that_somebody_has_are_signed(tmp_path: Path) -> None:
 
 def test_the_boards_of_a_class_are_shared_out_by_wood() -> None:
     """Worked by hand: one long cherry board; Ilse's ends of maple have none, and are to be got with their trims."""
-    base, listed = reading.load(METRIC), "name,sides.ends_species\nMarta,\nIlse,sugar maple\n"
+    base, listed = reading.load(METRIC), "name,sides.ends_species\nMarta,\nIlse,hard maple\n"
     found = tables(Course(base, makers(METRIC, listed)))
     totals, shared = found["wood"], found["rack"]
     sides = {

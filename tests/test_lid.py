@@ -24,9 +24,7 @@ from jigs.boxfile import reading
 from jigs.parts.lid import card as lid_card
 from jigs.parts.lid.lid import as_data
 from jigs.parts.lid.part import Lid
-from jigs.parts.wood.seasons import WOODS
 from jigs.trade import lid as trade_lid
-from jigs.trade import movement
 from layout.write import pdf, svg
 from tests import on_cards, refusals
 from tests.boxes import WHOLE_METRIC, worked
@@ -543,12 +541,6 @@ def test_what_is_suggested_counts_what_grows_with_it(changes: dict[str, Any], wh
     number = re.findall(r"[0-9.]+", problem.suggests("mm"))[0]
     again = refusals.problems(lambda: planned(**changes | {where: float(number)}))
     assert problem.rule not in {p.rule for p in again}
-
-
-def test_every_wood_of_the_choice_is_in_the_table() -> None:
-    """The names are those of USDA Wood Handbook FPL-GTR-190, Table 13-5."""
-    for name in WOODS.values():
-        assert movement.species(name).name == name
 
 
 # -- pages ---------------------------------------------------------------------------------------------------------

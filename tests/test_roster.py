@@ -187,7 +187,7 @@ def test_a_list_that_is_not_there_is_named(tmp_path: Path) -> None:
     large.write_bytes(b"#" * 5_000_001)
     with pytest.raises(CannotRead, match="has more than 5 MB; a class list has a few kB"):
         class_list.load(large)
-    with pytest.raises(CannotRead, match="there is no file"):
+    with pytest.raises(CannotRead, match="there is no such file"):
         class_list.load(tmp_path / "none.csv")
     with pytest.raises(CannotRead, match="is a folder"):
         class_list.load(tmp_path)

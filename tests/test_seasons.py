@@ -22,7 +22,7 @@ from jigs.boxfile.sections import Air, Climate
 from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import Corner, Curve
-from jigs.trade import movement
+from jigs.trade import movement, timber
 from layout.pages.compose import compose
 from layout.pages.job import Job
 from layout.sheet import paper
@@ -261,7 +261,7 @@ def pages_of(made: Plan, on: str, units: Units) -> int:
 @pytest.mark.slow
 @settings(max_examples=8)
 @given(
-    species=st.sampled_from(list(seasons_jig.WOODS)),
+    species=st.sampled_from([wood.name for wood in timber.all_species()]),
     width=st.floats(5, 1500),
     rings=st.floats(0, 90),
     dry_humidity=st.integers(5, 98),

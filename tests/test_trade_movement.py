@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.trade import movement
+from jigs.trade import movement, timber
 from tests.outside import Check, agree, compared
 
 TABLE_4_2 = Check("Wood and its moisture", "USDA Wood Handbook FPL-GTR-190, Table 4-2", "handbook table")
@@ -241,7 +241,7 @@ def test_no_air_brings_wood_to_saturation() -> None:
 @pytest.mark.parametrize(
     "source",
     [
-        pytest.param(source, marks=(FROM_MEMORY if "memory" in source else TABLE_13_5).of(movement.all_species))
+        pytest.param(source, marks=(FROM_MEMORY if "memory" in source else TABLE_13_5).of(timber.all_species))
         for source in COEFFICIENTS
     ],
 )
@@ -250,14 +250,14 @@ def test_every_published_coefficient_is_in_the_table(source: str) -> None:
         name: (int(radial) / 1e5, int(tangential) / 1e5)
         for name, radial, tangential in (row.strip().split("; ") for row in COEFFICIENTS[source].strip().splitlines())
     }
-    found = {row.name: (row.radial, row.tangential) for row in movement.all_species() if row.source == source}
+    found = {row.listed: (row.radial, row.tangential) for row in timber.all_species() if row.source == source}
     assert found == published
     compared(2 * len(published))
 
 
 def test_the_table_has_no_other_species() -> None:
-    assert {row.source for row in movement.all_species()} == set(COEFFICIENTS)
-    assert len(movement.all_species()) == 110
+    assert {row.source for row in timber.all_species()} == set(COEFFICIENTS)
+    assert len(timber.all_species()) == 110
 
 
 def from_shrinkage(shrinkage: float) -> float:
@@ -270,7 +270,7 @@ def test_coefficients_follow_from_the_shrinkage() -> None:
     # Wood Handbook FPL-GTR-190, Table 4-3, beside Table 13-5. A shrinkage is rounded to 0.1 %: 2e-5.
     exceptions = set()
     pairs = 0
-    for row in movement.all_species():
+    for row in timber.all_species():
         for shrinkage, coefficient in (
             (row.radial_shrinkage, row.radial),
             (row.tangential_shrinkage, row.tangential),
@@ -278,7 +278,7 @@ def test_coefficients_follow_from_the_shrinkage() -> None:
             if shrinkage is not None:
                 pairs += 1
                 if abs(from_shrinkage(shrinkage) - coefficient) > 2e-5:
-                    exceptions.add(row.name)
+                    exceptions.add(row.listed)
     compared(pairs)
     assert pairs == 108
     assert exceptions == GROUPED
@@ -390,7 +390,7 @@ def test_step_at_the_top(
 
 @given(st.floats(0, 90))
 def test_ring_angles(angle: float) -> None:
-    cherry = movement.species("black cherry")
+    cherry = timber.species("black cherry")
     assert cherry.coefficient(movement.FLAT) == pytest.approx(cherry.tangential)
     assert cherry.coefficient(movement.QUARTER) == pytest.approx(cherry.radial)
     # Two boards whose rings stand at right angles to each other share the sum of both coefficients.
@@ -411,39 +411,6 @@ def test_a_year_goes_from_dry_to_wet_and_back(dry: float, swing: float, wettest:
 
 def test_august_is_the_wettest_month_unless_told() -> None:
     assert movement.year(6, 12) == movement.year(6, 12, 8)
-
-
-@pytest.mark.parametrize(
-    ("said", "name"),
-    [
-        ("Cherry, black", "Cherry, black"),
-        ("black cherry", "Cherry, black"),
-        ("CHERRY BLACK", "Cherry, black"),
-        ("  commercial   white OAK ", "White oak, commercial"),
-        ("yellow poplar", "Yellow-poplar"),
-        ("interior north Douglas-fir", "Douglas-fir, interior north"),
-        ("teak", "Teak"),
-    ],
-)
-def test_species_by_any_name(said: str, name: str) -> None:
-    assert movement.species(said).name == name
-
-
-def test_every_species_is_found_in_both_orders() -> None:
-    for row in movement.all_species():
-        head, _, tail = row.name.partition(", ")
-        assert movement.species(row.name.upper()) is movement.species(f"{tail} {head}".lower()) is row
-
-
-@pytest.mark.parametrize(
-    ("said", "near"),
-    [("cherry", "Cherry, black"), ("white oak", "White oak, commercial"), ("walnutt", "Walnut, black"), ("", None)],
-)
-def test_an_unknown_species_names_its_neighbours(said: str, near: str | None) -> None:
-    with pytest.raises(movement.UnknownSpeciesError, match=f"species is '{said}'") as refusal:
-        movement.species(said)
-    assert near in refusal.value.near if near else refusal.value.near == ()
-    assert near is None or f"'{near}'" in str(refusal.value)
 
 
 @pytest.mark.parametrize(
@@ -484,15 +451,6 @@ def test_a_size_is_reached_from_bone_dry_wood_up() -> None:
 
 def test_the_wettest_air_is_found_again() -> None:
     assert movement.humidity_for(20, movement.equilibrium_moisture(20, 100)) == 100
-
-
-def test_an_unknown_species_names_at_most_five() -> None:
-    with pytest.raises(movement.UnknownSpeciesError) as refusal:
-        movement.species("oak")
-    assert len(refusal.value.near) == 5
-    with pytest.raises(movement.UnknownSpeciesError) as refusal:
-        movement.species("oak commercial white")
-    assert refusal.value.near[0] == "White oak, commercial"  # all words, in an order that nobody says
 
 
 @pytest.mark.parametrize("start", [-1, 31])

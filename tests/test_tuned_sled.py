@@ -168,7 +168,7 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
             assert (result.exit_code, result.stdout) == (code, ""), (name, result.output)
             whole = "".join((result.stdout + result.stderr).split())  # a long path is wrapped at its hyphens
             assert "".join(says.format(path).split()) in whole, name
-    for missing, says in (("none.pdf", "there is no file"), (".", "is a folder, not a box file")):
+    for missing, says in (("none.pdf", "there is no such file"), (".", "is a folder, not a box file")):
         result = run("tune", str(tmp_path / missing), "--finger", "9.9", "--socket", "10")
         assert (result.exit_code, says in said(result)) == (2, True)
 

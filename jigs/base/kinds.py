@@ -14,6 +14,7 @@ from jigs.base import lengths
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, out_of_limits
 from jigs.base.usual import Usual
+from jigs.trade import timber
 
 if TYPE_CHECKING:
     from pydantic import ValidationInfo
@@ -49,6 +50,8 @@ class Kind(ABC):
     """The word for the kind in the catalogue."""
     symbol: ClassVar[str] = ""
     """What stands behind a number of this kind."""
+    examples: ClassVar[tuple[str, ...]] = ()
+    """Words that a shell completes, where others are taken as well."""
 
     @abstractmethod
     def parsed(self, value: object, units: Units) -> Value:
@@ -123,6 +126,30 @@ class Words(Kind):
     def described(self) -> JsonSchemaValue:
         """Return the JSON Schema of what may be written."""
         return {"type": "string", "minLength": 1, "description": self.help}
+
+
+class WoodName(Words):
+    """The name of a wood, kept as the trade says it; what the table does not have, such as plywood, as it stands."""
+
+    def parsed(self, value: object, units: Units) -> str:
+        """Return the name in the trade."""
+        return timber.trade_name(super().parsed(value, units))
+
+
+class KnownWood(WoodName):
+    """A wood of the table of movement, by any of its names; kept as the trade says it."""
+
+    unit = "wood"
+    examples = timber.COMMON
+
+    def parsed(self, value: object, units: Units) -> str:
+        """Return the name in the trade. Raises UnknownSpeciesError, a ValueError, for what is no one wood."""
+        return timber.species(super().parsed(value, units)).name
+
+    @property
+    def limits(self) -> str:
+        """The common ones, for a help text."""
+        return f"such as {', '.join(self.examples)}"
 
 
 @dataclass(frozen=True)

@@ -15,10 +15,11 @@ from dataclasses import MISSING, dataclass, fields, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, dataclass_transform, get_args, get_type_hints
 
-from jigs.base.kinds import Choice, Count, Flag, Kind, Value, Words
+from jigs.base.kinds import Choice, Count, Flag, Kind, KnownWood, Value, Words
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.usual import Usual
+from jigs.trade import timber
 
 if TYPE_CHECKING:
     pass
@@ -60,6 +61,8 @@ class Setting:
                 return value in options
             case Flag():
                 return isinstance(value, bool)
+            case KnownWood():
+                return value in {wood.name for wood in timber.all_species()}
             case Words():
                 return isinstance(value, str)
             case Count():

@@ -26,7 +26,7 @@ class Usual(NamedTuple):
         return self
 
 
-UNNAMED_WOOD = "Red oak, commercial"
+UNNAMED_WOOD = "red oak"
 """A wood that is not named is taken to move like this, which moves more than most (common practice, no source)."""
 CLEARANCE, KEY_SLACK, PROUD = Usual(0.1, 0.004), Usual(0.1, 0.004), Usual(0.3, 1 / 64)
 """Socket less finger, play of a socket on the key, and fingers left long (common practice, no source)."""

@@ -30,8 +30,8 @@ from jigs.parts.shell.part import Shell, shell_of
 from jigs.parts.wood import rules as wood_rules
 from jigs.parts.wood.part import Moistures, Wood, moistures_of, wood
 from jigs.trade import finishing
-from jigs.trade.movement import UnknownSpeciesError
 from jigs.trade.sled import SledNumbers
+from jigs.trade.timber import UnknownSpeciesError
 
 PARTS: tuple[type[Part[Any]], ...] = (GroovePart, BottomPart, LidPart, HandlePart, ShellPart)
 """What a box may have besides its sides, in the order in which they are worked out and reported."""
@@ -176,8 +176,7 @@ def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
 
 
 def _unknown_wood(where: str, error: UnknownSpeciesError) -> Problem:
-    nearest = "did you mean {near}?" if error.near else "a name of the table of movement"
-    return stop(where, "{error}", nearest, error=str(error), near=" or ".join(error.near))
+    return stop(where, "{wrong}", "{instead}", wrong=error.wrong, instead=error.instead)
 
 
 def _air(

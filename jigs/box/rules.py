@@ -14,7 +14,7 @@ from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
-from jigs.trade import movement
+from jigs.trade import timber
 
 LEAST_UNDER_PLUG = 1.0
 """With less under it a plug stands on the bottom before the lid lies on the rim (common practice, no source), mm."""
@@ -164,12 +164,12 @@ def boards_of_no_known_wood(file: BoxFile) -> Iterator[Problem]:
     A wood that is like none of the box, such as plywood, is a wood of its own.
     """
     parts = (file.sides.species, file.sides.ends_species, file.bottom and file.bottom.species)
-    used = {_name_in_table(wood): wood for wood in (*parts, file.lid and file.lid.species) if wood}
+    used = {wood for wood in (*parts, file.lid and file.lid.species) if wood}
     for number, board in enumerate(file.stock.boards if file.stock else (), 1):
         try:
-            movement.species(board.species or UNNAMED_WOOD)
-        except movement.UnknownSpeciesError as error:
-            if meant := [used[name] for name in error.near if name in used]:
+            timber.species(board.species or UNNAMED_WOOD)
+        except timber.UnknownSpeciesError as error:
+            if meant := [name for name in error.near if name in used]:
                 yield warn(
                     f"stock.boards[{number}].species",
                     "{wood} is no name in the table of woods: no part of {meant} comes from this board",
@@ -177,14 +177,6 @@ def boards_of_no_known_wood(file: BoxFile) -> Iterator[Problem]:
                     wood=board.species,
                     meant=meant[0],
                 )
-
-
-def _name_in_table(wood: str) -> str:
-    """Return the table's name of a wood, or the wood itself where the table does not have it."""
-    try:
-        return movement.species(wood).name
-    except movement.UnknownSpeciesError:
-        return wood
 
 
 # -- between parts -------------------------------------------------------------------------------------------------

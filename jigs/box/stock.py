@@ -15,7 +15,7 @@ from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import Parts
-from jigs.trade import finishing, movement, stock
+from jigs.trade import finishing, stock
 from jigs.trade.sled import SledNumbers
 
 # -- stock ---------------------------------------------------------------------------------------------------------
@@ -106,9 +106,9 @@ class Stock:
 
 
 class Woods:
-    """Names of woods, each made the name that the box has for it: one wood may be called by two of its names.
+    """Names of woods, each made the name that the box has for it.
 
-    What the table of woods does not have, such as plywood, is a wood by its own name in any case.
+    Those of the table are all in the trade's words; what it does not have, such as plywood, may be written two ways.
     """
 
     def __init__(self) -> None:
@@ -118,11 +118,7 @@ class Woods:
         """Return the one name of a wood: what it was called first."""
         if name is None:
             return None
-        try:
-            key = movement.species(name).name
-        except movement.UnknownSpeciesError:
-            key = name
-        return self.names.setdefault(" ".join(key.casefold().split()), name)
+        return self.names.setdefault(" ".join(name.casefold().split()), name)
 
 
 def woods_of_sides(file: BoxFile, woods: Woods) -> tuple[str | None, str | None]:

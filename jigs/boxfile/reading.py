@@ -14,6 +14,7 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from jigs.base import disk
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.kinds import OutOfLimitsError, named
 from jigs.base.lengths import Units
@@ -45,18 +46,7 @@ class Reading:
 
 def load(path: Path | str) -> BoxFile:
     """Return the box file at `path`. Raises as `read` does, and CannotRead for a path that holds no text."""
-    path = Path(path)
-    try:
-        if path.is_dir():
-            raise CannotRead(f"{path} is a folder, not a box file")
-        if path.exists() and not path.is_file():
-            raise CannotRead(f"{path} is not a file")
-        with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        raise CannotRead(f"there is no file {path}") from None
-    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
-        raise CannotRead(f"{path} can't be read: {getattr(error, 'strerror', None) or error}") from None
+    content = disk.content(path, MOST_BYTES, "a box file")
     if len(content) > MOST_BYTES:
         raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; a box file has a few kB")
     if content.lstrip().startswith((b"%PDF", b"<svg", b"<?xml")):

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from jigs.base import safe_names, usual
-from jigs.base.kinds import Angle, Choice, Count, Flag, Humidity, Length, Number, Rings, Temperature, Words
+from jigs.base.kinds import Angle, Choice, Count, Flag, Humidity, Length, Number, Rings, Temperature, WoodName, Words
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, note
 from jigs.base.settings import Section, section
@@ -60,8 +60,8 @@ class Thicknesses(Section):
 class SidesSection(Thicknesses):
     """The four sides."""
 
-    species: Annotated[str | None, Words("wood of the sides")] = None
-    ends_species: Annotated[str | None, Words("wood of the two ends, where it is another")] = None
+    species: Annotated[str | None, WoodName("wood of the sides")] = None
+    ends_species: Annotated[str | None, WoodName("wood of the two ends, where it is another")] = None
     rings: RingsAngle = 0.0
 
 
@@ -119,7 +119,7 @@ class Panel(Section):
         usual.BOTTOM_CLEARANCE.default
     )
     bit: Annotated[float | None, Length("bit that cuts its rabbets, measured", 3, 60)] = None
-    species: Annotated[str | None, Words("wood of the bottom; left out, that of the sides")] = None
+    species: Annotated[str | None, WoodName("wood of the bottom; left out, that of the sides")] = None
     rings: RingsAngle = 0.0
 
 
@@ -147,7 +147,7 @@ class LidSection(Section):
     play: Annotated[float, Length("clearance along the grain", 0, 10)] = usual.LID_PLAY.default
     bit: RabbetBit = usual.RABBET_BIT.default
     deepest_pass: DeepestPass = usual.PASS_DEPTH.default
-    species: Annotated[str | None, Words("wood of the lid; left out, that of the sides")] = None
+    species: Annotated[str | None, WoodName("wood of the lid; left out, that of the sides")] = None
     rings: RingsAngle = 0.0
 
 
@@ -207,7 +207,7 @@ class RackBoard(Section):
     width: Annotated[float, Length("width of the board", 3, 2000)]
     thickness: Annotated[float, Length("thickness of the board", 0.4, 300)]
     count: Annotated[int, Count("boards of this size", 1, 1000)] = 1
-    species: Annotated[str | None, Words("wood of the board; left out, it may be used for any")] = None
+    species: Annotated[str | None, WoodName("wood of the board; left out, it may be used for any")] = None
     name: Annotated[str | None, Words("what you call the board", 24)] = None
 
 

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from jigs.base import disk
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
@@ -94,13 +95,7 @@ class Roster:
 def load(path: Path | str) -> Roster:
     """Return the class list at `path`, TOML where it is named so, else CSV. Raises CannotRead."""
     path = Path(path)
-    try:
-        if not path.is_file():
-            raise CannotRead(f"{path} is a folder, not a class list" if path.is_dir() else f"there is no file {path}")
-        with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
-    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
-        raise CannotRead(f"{path} can't be read: {getattr(error, 'strerror', None) or error}") from None
+    content = disk.content(path, MOST_BYTES, "a class list")
     if len(content) > MOST_BYTES:
         raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; a class list has a few kB")
     return read(content, str(path), toml=path.suffix.lower() == ".toml")

@@ -6,14 +6,8 @@ Widths are in any one unit, across the grain; along the grain movement is taken 
 
 from __future__ import annotations
 
-import csv
-import difflib
 import math
-import re
 from bisect import bisect_left
-from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
 from typing import Literal
 
 from jigs.trade.limits import not_negative, positive, within
@@ -41,36 +35,6 @@ _CONSTANTS: dict[str, tuple[tuple[float, float, float], ...]] = {
         (1.91, 0.0407, -2.93e-4),
     ),
 }
-
-
-class UnknownSpeciesError(ValueError):
-    """No such species in the table; `near` holds the names most like it."""
-
-    def __init__(self, name: str, near: tuple[str, ...]) -> None:
-        self.near = near
-        nearest = " or ".join(f"'{close}'" for close in near)
-        super().__init__(f"species is '{name}'; the table has no such name" + (f", but has {nearest}" if near else ""))
-
-
-@dataclass(frozen=True, slots=True)
-class Species:
-    """A row of the movement table.
-
-    `radial` and `tangential` are the change of width per % of moisture, as a fraction; `..._shrinkage` the
-    shrinkage from green to ovendry in %, None where it is not published. `source` says where the coefficients
-    were read.
-    """
-
-    name: str
-    radial: float
-    tangential: float
-    radial_shrinkage: float | None
-    tangential_shrinkage: float | None
-    source: str
-
-    def coefficient(self, ring_angle: float = FLAT) -> float:
-        """Return the change of width per % of moisture with the rings at this angle to the board's face."""
-        return ring_coefficient(self.radial, self.tangential, ring_angle)
 
 
 def equilibrium_moisture(
@@ -187,52 +151,6 @@ def step_at_top(width: float, first: float, second: float, moisture_change: floa
     """
     positive(width=width, first=first, second=second)
     return width * abs(first - second) * abs(moisture_change)
-
-
-def species(name: str) -> Species:
-    """Return a row of the table by its name in either order and any case: "Cherry, black", "black cherry".
-
-    Raises UnknownSpeciesError, a ValueError that names the nearest ones.
-    """
-    known = _by_key()
-    if (row := known.get(_key(name))) is not None:
-        return row
-    words = set(_key(name).split())
-    holding = [key for key in known if words and words <= set(key.split())]
-    near = holding + difflib.get_close_matches(_key(name), known, n=6, cutoff=0.5)
-    raise UnknownSpeciesError(name, tuple(dict.fromkeys(known[key].name for key in near))[:5])
-
-
-@cache
-def all_species() -> tuple[Species, ...]:
-    """Return every row of the table, in its order."""
-    with Path(__file__).with_name("species.csv").open(encoding="utf-8", newline="") as table:
-        return tuple(
-            Species(
-                row["species"],
-                float(row["radial"]),
-                float(row["tangential"]),
-                float(row["radial_shrinkage"]) if row["radial_shrinkage"] else None,
-                float(row["tangential_shrinkage"]) if row["tangential_shrinkage"] else None,
-                row["source"],
-            )
-            for row in csv.DictReader(table)
-        )
-
-
-@cache
-def _by_key() -> dict[str, Species]:
-    """Return the table by each way of saying a name."""
-    known = {}
-    for row in all_species():
-        head, _, tail = row.name.partition(", ")
-        known[_key(row.name)] = known[_key(f"{tail} {head}")] = row
-    return known
-
-
-def _key(name: str) -> str:
-    """Return a name without case, punctuation and double blanks."""
-    return " ".join(re.findall(r"\w+", name.casefold()))
 
 
 def _in_table(*moistures: float) -> bool:

@@ -18,7 +18,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.parsers import expat
 
-from jigs.base.errors import CannotRead, MachineFault
+from jigs.base import disk
+from jigs.base.errors import CannotRead
 from jigs.base.kinds import Count, Number
 from layout.sheet.carried import NAMESPACE, VERSION, Carried
 
@@ -102,7 +103,7 @@ def _are_settings(data: object) -> bool:
 
 # -- reading -------------------------------------------------------------------------------------------------------
 def load(path: Path | str) -> Carried:
-    """Return what the sheet at `path` was made from. Raises as `read` does, and MachineFault where the disk says no."""
+    """Return what the sheet at `path` was made from. Raises as `read` does."""
     return read(_content(Path(path)), str(path))
 
 
@@ -190,20 +191,7 @@ def _soon(look: Callable[[], list[Carried]], path: str) -> list[Carried]:
 
 
 def _content(path: Path) -> bytes:
-    try:
-        if path.is_dir():
-            raise CannotRead(f"{path} is a folder, not a sheet")
-        if path.exists() and not path.is_file():
-            raise CannotRead(f"{path} is not a file")
-        with path.open("rb") as file:
-            content = file.read(MOST_SHEET_BYTES + 1)
-    except FileNotFoundError:
-        raise CannotRead(f"there is no file {path}") from None
-    except ValueError:  # a NUL in the name
-        raise CannotRead("the name of the sheet can't be the name of a file") from None
-    except OSError as error:
-        raise MachineFault(f"can't read {path}: {error.strerror or error}") from error
-    return content
+    return disk.content(path, MOST_SHEET_BYTES, "a sheet")
 
 
 def _from_label(words: str, name: str, content: bytes) -> Carried | None:

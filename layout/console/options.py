@@ -106,6 +106,7 @@ def setting_option(setting: Setting) -> Decorator:
         extra["is_flag"] = True
     else:
         extra["type"] = SettingType(kind)
+        extra["shell_complete"] = completing(lambda ctx: kind.examples)
     if setting.default_said:
         said += f"  [default: {setting.default_said}]"
     return click.option(flag(setting.name), help=said[0].upper() + said[1:], **extra)

@@ -18,7 +18,7 @@ import click
 from jigs.base.lazily import lazily
 
 with lazily():  # so that help comes at once
-    from jigs.base import errors
+    from jigs.base import disk, errors
 
 if TYPE_CHECKING:
     from types import FrameType
@@ -74,12 +74,21 @@ class Speaking(Helped, click.Group):
         except Exception as error:
             if isinstance(error, OSError | MemoryError):
                 _to_nobody(sys.stdout)
-                error = errors.MachineFault(f"the machine is in the way: {str(error) or 'there is no memory left'}")
+                error = errors.MachineFault(_fault(error))
             if not isinstance(error, errors.JigleafError):
                 raise error
             say(error.says(error.units))
             sys.exit(error.exit_code)
         sys.exit(ended if isinstance(ended, int) else 0)
+
+
+def _fault(error: OSError | MemoryError) -> str:
+    """Return what stops the work where nobody who knows more has said so."""
+    if isinstance(error, MemoryError):
+        return "Can't go on: the memory of this computer is full"
+    if error.filename is None:
+        return f"Can't go on: {disk.reason(error)}"
+    return disk.cannot("use", str(error.filename), error)
 
 
 def _end_in_imports() -> None:
@@ -134,7 +143,7 @@ def write(words: str | bytes, *, err: bool = False, end: bool = True) -> None:
     except OSError as error:
         _to_nobody(sys.stderr if err else sys.stdout)
         if not err and not isinstance(error, BrokenPipeError):
-            raise errors.MachineFault(f"can't write to standard output: {error.strerror or error}") from error
+            raise errors.MachineFault(disk.cannot("write", "to standard output", error)) from error
 
 
 def _to_nobody(stream: TextIO) -> None:

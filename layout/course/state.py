@@ -6,6 +6,7 @@ SQLite, for its lock falls with the process that holds it, and what it has said 
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import json
 import sqlite3
@@ -14,12 +15,15 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
+from jigs.base.disk import cannot
 from jigs.base.errors import MachineFault
 
 FILE = ".jigleaf.state"
 _SEEN = "seen:"
 """Before the digest of what a row that names no file was found out of: no file of ours has a colon in its name."""
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+_WHY = {sqlite3.SQLITE_FULL: errno.ENOSPC, sqlite3.SQLITE_READONLY: errno.EACCES, sqlite3.SQLITE_CANTOPEN: errno.EACCES}
+"""What SQLite says of the disk, by what a disk says."""
 _DAMAGED = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_ERROR)  # the last: other tables than ours
 
 
@@ -36,9 +40,9 @@ class State:
             self.base = self._open(path)
         except sqlite3.DatabaseError as error:
             if error.sqlite_errorcode & 0xFF in _BUSY:
-                raise MachineFault(f"another jigleaf is working in '{folder}' ({error})") from error
+                raise MachineFault(f"Can't write into {folder}: another jigleaf is working there") from error
             if error.sqlite_errorcode & 0xFF not in _DAMAGED:
-                raise MachineFault(f"can't write '{path}': {error}") from error
+                raise MachineFault(_cannot_write(path, error)) from error
             self.base = self._anew(path)
 
     def _anew(self, path: Path) -> sqlite3.Connection:
@@ -47,7 +51,7 @@ class State:
             path.unlink()
             return self._open(path)
         except (OSError, sqlite3.DatabaseError) as error:
-            raise MachineFault(f"'{path}' is damaged, and can't be written anew ({error})") from error
+            raise MachineFault(f"{_cannot_write(path, error)}. It is damaged; remove it") from error
 
     def _open(self, path: Path) -> sqlite3.Connection:
         base = sqlite3.connect(path, timeout=1, isolation_level=None)
@@ -118,7 +122,15 @@ class State:
         try:
             return self.base.execute(statement, values)
         except sqlite3.DatabaseError as error:
-            raise MachineFault(f"can't write '{self.folder / FILE}': {error}") from error
+            raise MachineFault(_cannot_write(self.folder / FILE, error)) from error
+
+
+def _cannot_write(path: Path, error: OSError | sqlite3.DatabaseError) -> str:
+    """Return why the state of a folder can't be written."""
+    if isinstance(error, OSError):
+        return cannot("write", path, error)
+    why = errno.EISDIR if path.is_dir() else _WHY.get(error.sqlite_errorcode & 0xFF, 0)
+    return cannot("write", path, OSError(why, str(error)))
 
 
 def digest_of(path: Path) -> str:

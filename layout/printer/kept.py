@@ -9,6 +9,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from jigs.base.disk import cannot
 from jigs.base.errors import CannotRead
 from jigs.base.lengths import Units, bare
 from layout.printer.correction import NONE, Distortion, signed
@@ -69,19 +70,17 @@ def known() -> dict[str, Printer]:
         kept = json.loads(_text(path))
     except FileNotFoundError:
         return {}
-    except (OSError, ValueError, RecursionError) as error:
-        raise CannotRead(
-            f"the printers in '{path}' can't be read ({error}); correct the file or move it away"
-        ) from error
+    except OSError as error:
+        raise CannotRead(cannot("read", path, error)) from None
+    except (ValueError, RecursionError) as error:
+        raise CannotRead(f"Can't read the printers in {path} ({error}); correct the file or move it away") from error
     version = kept.get("version") if isinstance(kept, dict) else None
     if isinstance(version, int | float) and version > VERSION:
-        raise CannotRead(f"the printers in '{path}' are of version {version}, newer than this jigleaf's {VERSION}")
+        raise CannotRead(f"Can't read the printers in {path}: a newer jigleaf wrote them (version {version})")
     try:
         return {name: _printer(name, entry) for name, entry in sorted(kept["printers"].items())}
     except (AttributeError, KeyError, TypeError, ValueError, OverflowError) as error:
-        raise CannotRead(
-            f"the printers in '{path}' are damaged ({error!r}); correct the file or move it away"
-        ) from error
+        raise CannotRead(f"The printers in {path} are damaged ({error!r}); correct the file or move it away") from error
 
 
 def _text(path: Path) -> str:

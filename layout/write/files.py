@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
+from jigs.base.disk import cannot
 from jigs.base.errors import MachineFault
 
 ASIDE = ".jigleaf-"
@@ -72,7 +73,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise MachineFault(f"can't write into '{folder}': {error.strerror or error}") from error
+        raise MachineFault(cannot("write", folder, error)) from error
 
 
 @contextlib.contextmanager
@@ -95,7 +96,7 @@ def aside(path: Path) -> Iterator[BinaryIO]:
                 os.unlink(waiting)
             raise
     except OSError as error:
-        raise MachineFault(f"can't write '{path}': {error.strerror or error}") from error
+        raise MachineFault(cannot("write", path, error)) from error
 
 
 def remove(paths: Iterable[Path]) -> None:

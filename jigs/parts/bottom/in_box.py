@@ -123,7 +123,7 @@ class BottomPart(Part[Bottom]):
         """Return it as the cut list has it."""
         made, wood = self.made, wood_of(self.file, self.file.bottom)
         sizes = made.length, made.seasons.width, made.thickness
-        return Piece("bottom", 1, *sizes, wood, species=made.wood.name)
+        return Piece("bottom", 1, *sizes, wood, species=made.wood.listed)
 
     def year(self) -> Sequence[Curve]:
         """Return how it moves through the year."""

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
-from jigs.base.kinds import Choice, Length
+from jigs.base.kinds import Choice, KnownWood, Length
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
 from jigs.base.settings import section
@@ -32,7 +32,7 @@ from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.part import numbers_of
 from jigs.parts.wood.part import wood
-from jigs.parts.wood.seasons import WOODS, moistures, unknown_air
+from jigs.parts.wood.seasons import moistures, unknown_air
 from jigs.trade import groove as groove_arithmetic
 
 Stopped = Literal["front and back", "the ends", "none"]
@@ -53,7 +53,7 @@ class PanelSettings(Panel, Climate):
     play: Annotated[float, Length("clearance of the tongue in the groove", 0, 1)] = usual.TONGUE_PLAY.default
     stopped: Annotated[Stopped, Choice("boards whose groove is stopped", (*MEMBERS, "none"))] = "none"
     proud: Proud = usual.PROUD.default
-    species: Annotated[str | None, Choice("wood of the bottom", tuple(WOODS))] = None
+    species: Annotated[str | None, KnownWood("wood of the bottom")] = None
 
 
 @jig("panel", title="Bottom panel", summary="a solid bottom that holds and moves through the year")
@@ -125,7 +125,7 @@ def _bottom(asked: PanelSettings, grooved: Groove) -> Bottom:
         thickness=thickness,
         tongue=grooved.tongue,
         clearance=asked.clearance,
-        wood=wood(asked.species and WOODS[asked.species], asked.rings),
+        wood=wood(asked.species, asked.rings),
         along=asked.along,
         across=asked.across,
         groove=grooved,

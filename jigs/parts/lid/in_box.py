@@ -126,7 +126,7 @@ class LidPart(Part[Lid]):
     def piece(self) -> Piece:
         """Return it as the cut list has it."""
         made, wood = self.made, wood_of(self.file, self.file.lid)
-        return Piece("lid", 1, made.length, made.width, made.thickness, wood, species=made.wood.name)
+        return Piece("lid", 1, made.length, made.width, made.thickness, wood, species=made.wood.listed)
 
     def year(self) -> Sequence[Curve]:
         """Return how it moves through the year."""

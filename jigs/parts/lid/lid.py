@@ -10,7 +10,7 @@ from typing import Annotated
 
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
-from jigs.base.kinds import Choice, Length
+from jigs.base.kinds import KnownWood, Length
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop, warn, worst_first
 from jigs.base.settings import section
@@ -22,7 +22,6 @@ from jigs.parts.lid.rules import LEAST_CROWN, LID
 from jigs.parts.part import numbers_of
 from jigs.parts.wood import seasons as seasons_jig
 from jigs.parts.wood.part import wood
-from jigs.parts.wood.seasons import WOODS
 
 
 @section
@@ -32,7 +31,7 @@ class LidSettings(LidSection, Climate):
     along: Annotated[float, Length("opening of the box along the lid's grain, measured", 20, 1200)]
     across: Annotated[float, Length("opening of the box across the lid's grain, measured", 20, 800)]
     wall: SidesThickness
-    species: Annotated[str | None, Choice("wood of the lid", tuple(WOODS))] = None
+    species: Annotated[str | None, KnownWood("wood of the lid")] = None
 
 
 @jig("lid", title="Lid with a plug", summary="a lid without hinges that goes on in every season")
@@ -50,7 +49,7 @@ def lid(asked: LidSettings, units: Units) -> Plan:
         asked,
         size=(asked.along + outside, asked.across + outside),
         opening=(asked.along, asked.across),
-        wood=wood(asked.species and WOODS[asked.species], asked.rings),
+        wood=wood(asked.species, asked.rings),
         air=seasons_jig.moistures(asked),
         units=units,
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from jigs.base.usual import UNNAMED_WOOD, WEEK_OF_DRYING
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import Air, BottomSection, BoxFile, LidSection
-from jigs.trade import movement
+from jigs.trade import movement, timber
 
 
 # -- wood and air --------------------------------------------------------------------------------------------------
@@ -16,14 +16,19 @@ from jigs.trade import movement
 class Wood:
     """A wood and how its growth rings stand to the wide face; `named` is False where the file does not say."""
 
-    species: movement.Species
+    species: timber.Species
     rings: float
     named: bool
 
     @property
     def name(self) -> str | None:
-        """Its name in the table of woods; None where the file does not name it."""
+        """Its name in the trade; None where the file does not name it."""
         return self.species.name if self.named else None
+
+    @property
+    def listed(self) -> str | None:
+        """Its name in the table of woods; None where the file does not name it."""
+        return self.species.listed if self.named else None
 
     @property
     def said(self) -> str:
@@ -43,7 +48,7 @@ class Wood:
 
 def wood(name: str | None, rings: float) -> Wood:
     """Return the wood of a name. Raises UnknownSpeciesError for one that the table does not have."""
-    return Wood(movement.species(name or UNNAMED_WOOD), rings, name is not None)
+    return Wood(timber.species(name or UNNAMED_WOOD), rings, name is not None)
 
 
 def wood_of(file: BoxFile, part: BottomSection | LidSection | None) -> str | None:

@@ -15,7 +15,7 @@ from jigs.base import drawing as draw
 from jigs.base.cards import Band, Card, Pictures, Sheets, Text
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild, refuse
-from jigs.base.kinds import Choice, Length
+from jigs.base.kinds import KnownWood, Length
 from jigs.base.rules import Problem
 from jigs.base.settings import section
 from jigs.base.wording import Words, say
@@ -27,21 +27,6 @@ from jigs.trade import movement
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DRIEST, WETTEST = 1, 7
 """The places in `MONTHS` of the two ends of the year."""
-WOODS: Mapping[str, str] = {
-    "basswood": "Basswood, American",
-    "beech": "Beech, American",
-    "black cherry": "Cherry, black",
-    "black walnut": "Walnut, black",
-    "butternut": "Butternut",
-    "mahogany": "Mahogany",
-    "red maple": "Maple, red",
-    "red oak": "Red oak, commercial",
-    "sugar maple": "Maple, sugar",
-    "white ash": "Ash, white",
-    "white oak": "White oak, commercial",
-    "yellow birch": "Birch, yellow",
-}
-"""Woods that boxes are made of, and their names in the table of movement; a box file takes any of the table."""
 NO_BREAK = "\u00a0"
 _STEP, _HIGH = 11.0, 56.0
 """A month across, and the height of the graph, mm."""
@@ -79,7 +64,7 @@ class Corner:
 class SeasonsSettings(Climate):
     """A board and the air it will meet."""
 
-    species: Annotated[str, Choice("wood", tuple(WOODS))]
+    species: Annotated[str, KnownWood("wood")]
     width: Annotated[float, Length("width of the board, across the grain", 5, 1500)]
     rings: RingsAngle = 0.0
 
@@ -95,7 +80,7 @@ def seasons(asked: SeasonsSettings) -> Plan:
     """
     species, width, climate = asked.species, asked.width, asked
     problems = judged(climate)
-    made = wood(WOODS[species], asked.rings)
+    made = wood(species, asked.rings)
     curves = board_curves(width, made, moisture(climate.shop))
     title = say(f"{species[0].upper()}{species[1:]} {{width:cut}} wide", width=width)
     numbers = {
