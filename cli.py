@@ -53,7 +53,7 @@ with lazily():  # so that help comes at once
     from jigs.base import report as job_report
     from jigs.box import questions
     from jigs.box import sheets as box_sheets
-    from jigs.boxfile import change, reading
+    from jigs.boxfile import change, decoding, jig_file
     from jigs.boxfile import schema as boxfile_schema
     from jigs.course import class_list
     from jigs.trade import tune as trade_tune
@@ -260,7 +260,7 @@ def _printing(
     thin_ink: bool = False,
 ) -> make.Printing:
     """Return how to print a job, from what was typed; the printer may be named in its box file."""
-    named = printer if isinstance(job, embedded.JigSettings) else printer or job.print.printer
+    named = printer if isinstance(job, jig_file.JigSettings) else printer or job.print.printer
     found = _measured(named)
     hand = sheet_hand.Hand(large=large_print, thin=thin_ink)
     return make.Printing(paper, found, hand, date, formats)
@@ -373,25 +373,38 @@ def _ask_one(draft: questions.Draft, question: questions.Question) -> questions.
 def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool) -> None:
     """Work out a box, dry-fit its joint and report; write nothing.
 
+    FILE may also be a jig file: what its rules say of the jig is reported.
+
     \b
     Example:
       jigleaf check samples/recipe-box.toml
     """
     values = typed_changes(changes)
-    before = reading.load(file)
-    if values:
-        after = make.box(before.source, file, values)
-        report = make.check(after, before, change.cutter_taken(before, after, values), everything=details)
+    job = _job(file)
+    pages: Sequence[str] = ()
+    if isinstance(job, jig_file.JigSettings):
+        if details:
+            raise errors.CannotRead(f"--details is for a box, and {file} is a jig file; --json prints its numbers")
+        report = make.check(make.changed(job, values) if values else job)
+    elif values:
+        after = make.box(job.source, file, values)
+        report = make.check(after, job, change.cutter_taken(job, after, values), everything=details)
+        pages = () if as_json else make.pages_that_change(job, after)
     else:
-        report = make.check(before, everything=details)
+        report = make.check(job, everything=details)
     if as_json:
         _echo_json(report)
     else:
         echo(report.text)
-        if values and (pages := make.pages_that_change(before, after)):
+        if pages:
             echo("")
             say(f"to print again: {earlier.said(pages)}", err=False)
     sys.exit(1 if report.stopped else 0)
+
+
+def _job(file: str) -> make.Job:
+    """Return the box or the jig that a file holds, which is told by its look."""
+    return make.job(decoding.text_at(file), file)
 
 
 @main.command("draw")
@@ -399,13 +412,13 @@ def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool)
 @out_option("Folder for the sheets.")
 @_PRINTING
 def draw_box(file: str, only: tuple[str, ...], out: str, **typed: Any) -> None:
-    """Draw every sheet of a box, in the order of work.
+    """Draw every sheet of a box, in the order of work; of a jig file, the sheets of its jig.
 
     \b
     Example:
       jigleaf draw samples/recipe-box.toml -o sheets
     """
-    _draw(reading.load(file), only, out, **typed)
+    _draw(_job(file), only, out, **typed)
 
 
 _READINGS = {
@@ -439,7 +452,7 @@ def tune_joint(
 ) -> None:
     """Say what to move, shim or plane after a measured test joint, and whether its sheets still hold.
 
-    FILE is a box file, any PDF or SVG sheet of a box or of a sled, or the settings that reopen gives back of a sled.
+    FILE is a box file, the jig file of a sled, or any PDF or SVG sheet of a box or of a sled.
     Without a reading the sheet is drawn that says where to measure, with boxes to write in.
 
     \b
@@ -458,13 +471,11 @@ def tune_joint(
 def _to_tune(file: str) -> make.Job:
     """Return the box or the sled whose joint is to be tuned, from any file that holds it."""
     carried = _from_code(file) if short_form.is_short_form(file) else embedded.held(file)
-    if carried is None:
-        return reading.load(file)
-    job = make.job_of(carried, file)
-    if isinstance(job, embedded.JigSettings) and job.jig != "sled":
+    job = make.job_of(carried, file) if carried else _job(file)
+    if isinstance(job, jig_file.JigSettings) and job.jig != "sled":
         raise errors.CannotRead(
-            f"{file} is of the jig '{job.jig}', which cuts no finger joint; name a box file, or a sheet of a box "
-            "or of a sled"
+            f"{file} is of the jig '{job.jig}', which cuts no finger joint; name a box file, the jig file of a sled, "
+            "or a sheet of one of them"
         )
     return job
 
@@ -674,18 +685,28 @@ def reopen(
       jigleaf reopen sled.pdf --set finger=12 --set cutter=12.01
     """
     values = typed_changes(changes)
-    carried = _from_code(sheet) if short_form.is_short_form(sheet) else embedded.load(sheet)
+    carried = _carried(sheet)
     if not (values or only or any(typed.values())):
         _give_back(carried, out, force)
         return
     job = make.job_of(carried)
-    if isinstance(job, embedded.JigSettings):
+    if isinstance(job, jig_file.JigSettings):
         job = make.changed(job, values) if values else job
     elif values:
         before, job = job, make.box(job.source, carried.name, values)
         _tell(change.cutter_taken(before, job, values), job.units)
         echo(make.check(job, before).text + "\n", err=True)
     _draw(job, only, out or ".", **typed)
+
+
+def _carried(sheet: str) -> sheet_carried.Carried:
+    """Return what a sheet carries, from its file or its code; a box file or a jig file is that itself."""
+    found = _from_code(sheet) if short_form.is_short_form(sheet) else embedded.held(sheet)
+    if found:
+        return found
+    text = decoding.text_at(sheet)
+    kind: sheet_carried.Kind = "jig" if isinstance(make.job(text, sheet), jig_file.JigSettings) else "box"
+    return sheet_carried.Carried(kind, sheet, text.encode())
 
 
 def _from_code(text: str) -> sheet_carried.Carried:

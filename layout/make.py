@@ -24,8 +24,9 @@ from jigs.base.lengths import Units
 from jigs.base.report import Report
 from jigs.base.rules import Problem
 from jigs.base.wording import read_out
+from jigs.boxfile import decoding, jig_file
+from jigs.boxfile.jig_file import JigSettings
 from layout.carry import embedded, short_form
-from layout.carry.embedded import JigSettings
 from layout.carry.short_form import ShortForm
 from layout.sheet import carried as sheet_carried
 from layout.sheet import paper as papers
@@ -130,6 +131,15 @@ def box(text: str, name: str, values: Mapping[str, str] | None = None) -> sectio
         return change.box_with(text, values, name)
 
 
+def job(text: str, name: str) -> Job:
+    """Return what a box file or a jig file, which is told by its look, says; `name` is what messages call it.
+
+    Raises as `box` does.
+    """
+    data = decoding.decoded(text, name, "a box file or a jig file")
+    return jig_file.of_data(data, text, name) if jig_file.is_one(data) else reading.of_data(data, text, name)
+
+
 def jig(name: str, words: Mapping[str, Value], units: Units) -> JigSettings:
     """Return the settings of a jig: in words, lengths as the shop writes them, or read already, lengths in mm.
 
@@ -171,12 +181,12 @@ def from_code(code: ShortForm) -> Carried:
 
 def job_of(carried: Carried, name: str = "the sheet") -> Job:
     """Return the job of what a sheet carries. Raises CannotRead where that is damaged."""
-    if carried.kind == "jig":
-        return embedded.jig_settings(carried, name)
     try:
         text = carried.content.decode()
     except UnicodeDecodeError:
-        raise CannotRead("the box file in the sheet is damaged: it is not UTF-8 text") from None
+        raise CannotRead(f"the file in {name} is damaged: it is not UTF-8 text") from None
+    if carried.kind == "jig":
+        return jig_file.read(text, carried.name)
     return reading.read(text, carried.name)
 
 
@@ -232,7 +242,11 @@ def _of_jig(
     known: Jig, chosen: Mapping[str, Value], units: Units, problems: Sequence[Problem], numbers: Mapping[str, object]
 ) -> Report:
     said = {"problems": [problem.as_data(units) for problem in problems]}
-    return Report(units, tuple(problems), lambda: {**numbers, **said}, lambda: _settings_line(known, chosen, units))
+
+    def words() -> str:
+        return box_report.of_jig(known.title, _settings_line(known, chosen, units), problems, units)
+
+    return Report(units, tuple(problems), lambda: {**numbers, **said}, words)
 
 
 def _of_box(worked: chain.Box, before: sections.BoxFile | None = None, *, everything: bool = False) -> Report:

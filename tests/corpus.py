@@ -269,17 +269,36 @@ SVG_BOMBS: Mapping[str, Made] = {
     "50 MB": lambda: b"<s>" + b"x" * 50_000_000,
 }
 SETTINGS: Mapping[str, Made] = {
-    name: raw(f'{{"jig": "sled", "units": "mm", "settings": {{{settings}}}, "defaults": {{}}}}'.encode())
+    name: raw(f'jig = "sled"\nunits = "mm"\n[settings]\nboard = 90\nthickness = 12\n{settings}'.encode())
     for name, settings in {
-        "words for a length": '"finger": "x", "cutter": 10, "board": 90, "thickness": 12',
-        "yes for a length": '"finger": true, "cutter": 10, "board": 90, "thickness": 12',
-        "half a count": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "fingers": 4.5',
-        "a number for a word": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "machine": 3',
-        "a number for yes": '"finger": 10, "cutter": 10, "board": 90, "thickness": 12, "whole": 1',
-        "not a number": '"finger": NaN, "cutter": 10, "board": 90, "thickness": 12',
-        "without end": '"finger": 1e999, "cutter": 10, "board": 90, "thickness": 12',
-        "400 figures": f'"finger": {"1" * 400}, "cutter": 10, "board": 90, "thickness": 12',
-        "5000 figures": f'"finger": {"1" * 5000}, "cutter": 10, "board": 90, "thickness": 12',
+        "words for a length": 'finger = "x"\ncutter = 10',
+        "yes for a length": "finger = true\ncutter = 10",
+        "a section for a length": "cutter = 10\n[settings.finger]\nfinger = 10",
+        "half a count": "finger = 10\ncutter = 10\nfingers = 4.5",
+        "a number for a word": "finger = 10\ncutter = 10\nmachine = 3",
+        "a list for a word": "finger = 10\ncutter = 10\nmachine = []",
+        "a number for yes": "finger = 10\ncutter = 10\nwhole = 1",
+        "not a number": "finger = nan\ncutter = 10",
+        "without end": "finger = 1e999\ncutter = 10",
+        "400 figures": f"finger = {'1' * 400}\ncutter = 10",
+        "5000 figures": f"finger = {'1' * 5000}\ncutter = 10",
+        "a key too many": "finger = 10\ncutter = 10\ncuter = 10",
+        "a key too few": "finger = 10",
+        "settings twice": "finger = 10\ncutter = 10\n[settings]",
+        "defaults that are none": "finger = 10\ncutter = 10\n[[defaults]]\nproud = 0.3",
+        "a thousand keys": "\n".join(f"key{number} = {number}" for number in range(1000)),
+        "dots": ".".join("a" * 5000) + " = 1",
     }.items()
-} | {"deep lists": raw(b"[" * 100_000), "no text": raw(b"\xff"), "nothing": raw(b"")}
+} | {
+    "no jig": raw(b"[settings]"),
+    "a jig that is a list": raw(b"jig = []"),
+    "a jig there is not": raw(b'jig = "slad"'),
+    "a jig that is a path": raw(b'jig = "../../etc/passwd"'),
+    "units there are not": raw(b'jig = "sled"\nunits = ["mm"]'),
+    "settings that are a number": raw(b'jig = "sled"\nsettings = 3'),
+    "deep lists": raw(b"[" * 100_000),
+    "deep values": raw(b"jig = " + b"[" * 1900),
+    "no text": raw(b"\xff"),
+    "nothing": raw(b""),
+}
 """What damaged sheets of a jig carry for its settings."""

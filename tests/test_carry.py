@@ -35,13 +35,15 @@ from hypothesis import strategies as st
 from lxml import etree
 
 import cli
+from jigs.base import written
 from jigs.base.catalogue import find
 from jigs.base.drawing import around
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.boxfile import change as boxfile_change
-from jigs.boxfile import reading
+from jigs.boxfile import jig_file, reading
 from jigs.course import class_list
+from layout import make
 from layout.carry import embedded, short_form
 from layout.draw import qr
 from layout.pages import compose
@@ -241,7 +243,8 @@ def _laughs() -> bytes:
 SPACE = f'xmlns:j="{sheet_carried.NAMESPACE}"'
 NOT_OURS: dict[str, tuple[bytes, str]] = {
     "nothing": (b"", "is empty"),
-    "text": (b"title = 1", "is neither a PDF nor an SVG"),
+    "text": (b"title = 1", "title: must be text in quotes, not a number"),
+    "bytes": (b"\0\1\2", "is neither a PDF nor an SVG sheet, nor a box file or a jig file"),
     "png": (b"\x89PNG\r\n\x1a\n", "is a picture, which carries nothing"),
     "foreign pdf": (_foreign_pdf(), "does not carry what it was made from"),
     "pdf with another's file": (_foreign_pdf("invoice", b"x"), "does not carry what it was made from"),
@@ -329,7 +332,7 @@ def test_sheets_of_two_jobs_in_one_pdf_are_not_guessed_between(document: bytes, 
 
 
 def test_a_path_that_is_no_file(tmp_path: Path) -> None:
-    for path, reason in ((tmp_path, "is a folder, not a sheet"), (tmp_path / "none.pdf", "there is no such file")):
+    for path, reason in ((tmp_path, "it is a folder, not a"), (tmp_path / "none.pdf", "there is no such file")):
         assert reason in said(run("reopen", str(path)))
         assert run("reopen", str(path)).exit_code == 2
     os.mkfifo(tmp_path / "pipe")
@@ -363,16 +366,16 @@ def test_a_huge_file_is_not_read(tmp_path: Path) -> None:
 
 def test_a_default_that_changed_since_is_given_and_a_setting_that_went_is_named() -> None:
     sled = find("sled")
-    then = embedded.JigSettings("sled", "mm", dict(METRIC), {"clearance": 0.25, "proud": 0.3})
+    then = jig_file.JigSettings("sled", "mm", dict(METRIC), {"clearance": 0.25, "proud": 0.3})
     assert then.chosen(sled) == METRIC | {"clearance": 0.25}
     with pytest.raises(CannotRead, match="settings that sled has no more: colour"):
         replace(then, defaults={"colour": "red"}).chosen(sled)
 
 
-@pytest.mark.parametrize("content", [b"\xff", b"[]", b"{}", b"[" * 100_000, b'{"jig":"sled","units":"ft"}'])
+@pytest.mark.parametrize("content", [b"\xff", b"[]", b"{}", b"[" * 100_000, b'jig = "sled"\nunits = "ft"'])
 def test_damaged_settings_are_refused(content: bytes) -> None:
-    with pytest.raises(CannotRead, match="settings in the sheet are damaged"):
-        embedded.jig_settings(Carried("jig", "sled.json", content))
+    with pytest.raises(CannotRead, match=r"the sheet is damaged: it is not UTF-8|sled.toml, line|nested too deep"):
+        make.job_of(Carried("jig", "sled.toml", content))
 
 
 # -- the short form ------------------------------------------------------------------------------------------------
@@ -481,8 +484,8 @@ def test_a_code_that_cannot_be_read_ends_with_2(text: str, reason: str) -> None:
 
 
 def test_a_length_no_decimal_holds_is_written_in_full() -> None:
-    assert short_form.shortest(9.525, "in") == "3/8"
-    assert short_form.shortest(1 / 3, "mm") == "0.3333333333333333 mm"
+    assert written.shortest(9.525, "in") == "3/8"
+    assert written.shortest(1 / 3, "mm") == "0.3333333333333333 mm"
 
 
 # -- the code on paper ---------------------------------------------------------------------------------------------
@@ -580,8 +583,8 @@ def drawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_reopen_prints_the_settings_and_writes_them(drawn: Path, tmp_path: Path) -> None:
     printed = run("reopen", str(drawn / "sled-make-sled-card-1-make-sled.svg")).stdout_bytes
-    assert json.loads(printed)["settings"] == METRIC
-    out = tmp_path / "sled.json"
+    assert jig_file.read(printed.decode(), "sled.toml").given == METRIC
+    out = tmp_path / "sled.toml"
     result = run("reopen", str(drawn / "sled-make-sled-cards.pdf"), "-o", str(out))
     assert (result.exit_code, result.stdout) == (0, f"{out}\n")
     assert out.read_bytes() == printed
@@ -596,7 +599,7 @@ def test_reopen_writes_over_nothing_unless_told(drawn: Path, tmp_path: Path) -> 
     assert "is there already, and nothing is written over it" in said(result)
     assert (tmp_path / "mine").read_text() == "mine"
     assert run(*words, "--force").exit_code == 0
-    assert (tmp_path / "mine").read_bytes().startswith(b"{")
+    assert (tmp_path / "mine").read_bytes().startswith(b"# A jig file")
     result = run(*words[:-1], str(tmp_path))
     assert result.exit_code == 2
     assert "is a folder; name a file" in said(result)
@@ -625,7 +628,8 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     assert "Error: cutter: the cutter makes a socket of 10.02 mm, and the finger is to be 12.7 mm" in said(refused)
     assert list(tmp_path.iterdir()) == []
     assert run(*words, "--set", "cutter=12.72").exit_code == 0
-    settings = embedded.jig_settings(embedded.load(tmp_path / "sled-make-sled-cards.pdf"))
+    settings = make.job_of(embedded.load(tmp_path / "sled-make-sled-cards.pdf"))
+    assert isinstance(settings, jig_file.JigSettings)
     assert settings.given == METRIC | {"finger": 12.7, "cutter": 12.72}
 
 

@@ -32,7 +32,7 @@ from jigs.base.wording import on_paper, read_out, say
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box
-from jigs.boxfile import reading
+from jigs.boxfile import jig_file, reading
 from jigs.course import class_list, set_ups, sharing, sleds
 from jigs.course import plan as course_plan
 from jigs.course.makers import Maker
@@ -198,7 +198,7 @@ def test_a_shared_sled_is_drawn_once_and_says_for_whom(tmp_path: Path) -> None:
     # wrapped lines: a name may be parted from its neighbour
     assert all("Marta" in page and "Ilse" in page for page in pages)
     made = make.job_of(embedded.load(str(sled)))
-    assert isinstance(made, embedded.JigSettings)
+    assert isinstance(made, jig_file.JigSettings)
     assert made.given["length"] == 250.0
 
 

@@ -140,8 +140,23 @@ def test_a_sheet_that_is_odd_gives_back_what_it_carries(made: Made, here: Path) 
 def test_damaged_settings_of_a_jig(made: Made, here: Path) -> None:
     (here / "sheet.svg").write_bytes(corpus.svg(made(), "jigleaf 1 jig"))
     said = refused("reopen", "sheet.svg", "--set", "proud=0.2", "-o", "out")
-    assert said == "the settings in the sheet are damaged"
+    assert said.startswith(
+        ("x.toml, line ", "x.toml: ", "x.toml has ", "the file in the sheet is damaged: it is not UTF-8 text")
+    )
+    assert len(said) < 8000
     assert written(here) == {"sheet.svg"}
+
+
+JIG_FILES = {name: made for name, made in corpus.SETTINGS.items() if name not in ("no jig", "no text", "nothing")}
+"""Those that are jig files by their look."""
+
+
+@pytest.mark.parametrize("made", numbered(JIG_FILES))
+@pytest.mark.parametrize("command", ["check", "draw", "tune", "reopen"])
+def test_a_damaged_jig_file(made: Made, command: str, here: Path) -> None:
+    (here / "jig.toml").write_bytes(made())
+    assert refused(command, "jig.toml").startswith(("jig.toml, line ", "jig.toml: ", "jig.toml has "))
+    assert written(here) == {"jig.toml"}
 
 
 def test_a_cut_pdf_is_refused_wherever_it_is_cut(tmp_path: Path) -> None:

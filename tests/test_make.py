@@ -16,10 +16,10 @@ from click.testing import CliRunner
 import cli
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.lazily import lazily
+from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.sections import BoxFile
 from jigs.trade.tune import Readings
 from layout import make
-from layout.carry.embedded import JigSettings
 from layout.printer import print_check
 from layout.sheet import paper
 from layout.write import formats
@@ -114,7 +114,8 @@ def test_the_data_of_a_jig_are_what_json_prints(finger: str) -> None:
     assert report.stopped == (finger != "10")
     words = [*TYPED, "--finger", finger, "--json"]
     assert report.data == printed(*words)
-    assert report.text.startswith(f"finger {finger} mm; cutter 10.02 mm")
+    assert report.text.startswith(f"INDEXING SLED. Sizes in mm.\nfinger {finger} mm; cutter 10.02 mm")
+    assert ("CAN BE BUILT." in report.text) == (finger == "10")
 
 
 def test_the_text_beside_another_box_is_what_changes() -> None:

@@ -364,9 +364,7 @@ def test_what_a_maker_is_told() -> None:
         "in the wettest season the bottom, 148 mm wide, fills its grooves"
     )
     assert warned("tongue", tongue=5.0)[1].startswith("a tongue 5 mm thick will rattle in a groove 6 mm wide")
-    assert warned("species", species=None)[1].startswith(
-        "the wood has no name, so its movement is that of red oak;"
-    )
+    assert warned("species", species=None)[1].startswith("the wood has no name, so its movement is that of red oak;")
     assert warned("panel", across=216.0, along=300.0, clearance=1.0)[1].startswith(
         "in the driest season the bottom hardly holds: slid to one side, its engagement is"
     )

@@ -63,7 +63,7 @@ def drawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
     assert run("jig", "sled", *SLED, *only).exit_code == 0
     assert run("jig", "sled", *INCHES, *only[:2], "-o", str(folder / "inch")).exit_code == 0
     (folder / "box.toml").write_text(BOX)
-    assert run("reopen", str(folder / "sled-set-sled-cards.pdf"), "-o", str(folder / "sled.json")).exit_code == 0
+    assert run("reopen", str(folder / "sled-set-sled-cards.pdf"), "-o", str(folder / "sled.toml")).exit_code == 0
     return folder
 
 
@@ -95,7 +95,7 @@ def counted(finger: float, socket: float, count: int) -> float:
 
 
 @BY_HAND.of()
-@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", SVG, "sled.json", "box.toml"])
+@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", SVG, "sled.toml", "box.toml"])
 def test_any_file_of_the_joint_is_tuned(drawn: Path, name: str) -> None:
     """TJ1, as jigs/trade/tune.py derives it: the gap down by 0.05, the spacer by 0.18."""
     readings = ["--finger", "9.97", "--socket", "10.02", "--flush-high", ".18", "--flush-low", ".13"]
@@ -120,12 +120,12 @@ def _tuned_by_tj1(path: Path, readings: list[str]) -> None:
 def test_the_code_on_a_sheet_is_tuned(drawn: Path) -> None:
     code = "jigleaf:1 sled mm finger=10 cutter=10.02 board=90 thickness=12"
     by_code, by_sheet = (
-        run("tune", name, "--finger", "9.97", "--socket", "10.02").stdout for name in (code, str(drawn / "sled.json"))
+        run("tune", name, "--finger", "9.97", "--socket", "10.02").stdout for name in (code, str(drawn / "sled.toml"))
     )
     assert by_code == by_sheet != ""
 
 
-@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", "sled.json", "box.toml"])
+@pytest.mark.parametrize("name", ["sled-set-sled-cards.pdf", "sled.toml", "box.toml"])
 def test_without_a_reading_any_of_them_gives_the_sheet_to_measure_on(drawn: Path, tmp_path: Path, name: str) -> None:
     result = run("tune", str(drawn / name), "-o", str(tmp_path))
     assert result.exit_code == 0, result.output
@@ -148,16 +148,20 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
     trammel = ["jig", "trammel", *find("trammel").example.split(), "-o", str(tmp_path), "--format", "svg"]
     assert run(*trammel).exit_code == 0
     other = next(tmp_path.glob("*.svg"))
-    settings = (drawn / "sled.json").read_text()
+    settings = (drawn / "sled.toml").read_text()
     files: dict[str, tuple[str | bytes, int, str]] = {
-        "cut.json": (settings[:40], 2, "the settings in {} are damaged"),
-        "key.json": (settings.replace('"cutter"', '"cuter"'), 2, "these are settings that sled has no more: cuter"),
-        "far.json": (settings.replace("10.02", "1002"), 1, "must be from 0.8 mm to 60 mm; it is 1002 mm"),
-        "built.json": (settings.replace("10.02", "12"), 1, "Error: finger: the cutter makes a socket of 12 mm"),
-        "long.json": ("{" + " " * embedded.MOST_BYTES, 2, "more than 1 MB; the settings of a jig have a few kB"),
+        "cut.toml": (settings[: settings.index("10.02")], 2, "cut.toml, line 7, column 10: this is neither a number"),
+        "key.toml": (settings.replace("cutter", "cuter"), 2, "settings.cuter: unknown key; did you mean 'cutter'"),
+        "far.toml": (settings.replace("10.02", "1002"), 1, "must be from 0.8 mm to 60 mm; it is 1002 mm"),
+        "built.toml": (settings.replace("10.02", "12"), 1, "Error: finger: the cutter makes a socket of 12 mm"),
+        "long.toml": (settings + "#" * embedded.MOST_BYTES, 2, "more than 1 MB; a box file or a jig file has a few kB"),
         "picture.png": (b"\x89PNG\r\n", 2, "is a picture, which carries nothing"),
         "other.pdf": (b"%PDF-1.4 ...", 2, "can't be read as a PDF"),
-        "other.svg": (other.read_text(), 2, "is of the jig 'trammel', which cuts no finger joint; name a box file"),
+        "other.svg": (
+            other.read_text(),
+            2,
+            "is of the jig 'trammel', which cuts no finger joint; name a box",
+        ),
         "box.toml": (BOX.replace("cutter = 10.02", "cutter = 12"), 1, "joint.finger: the cutter makes a socket of 12"),
     }
     for name, (content, code, says) in files.items():
@@ -168,7 +172,7 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
             assert (result.exit_code, result.stdout) == (code, ""), (name, result.output)
             whole = "".join((result.stdout + result.stderr).split())  # a long path is wrapped at its hyphens
             assert "".join(says.format(path).split()) in whole, name
-    for missing, says in (("none.pdf", "there is no such file"), (".", "is a folder, not a box file")):
+    for missing, says in (("none.pdf", "there is no such file"), (".", "it is a folder, not a")):
         result = run("tune", str(tmp_path / missing), "--finger", "9.9", "--socket", "10")
         assert (result.exit_code, says in said(result)) == (2, True)
 
@@ -444,7 +448,7 @@ def test_json_says_that_nothing_is_to_be_moved_where_a_change_is_left_alone(draw
 
 
 def test_json_of_a_joint_that_is_stopped_moves_nothing(drawn: Path) -> None:
-    result = run("tune", str(drawn / "sled.json"), "--finger", "9.0", "--socket", "9.3", "--json")
+    result = run("tune", str(drawn / "sled.toml"), "--finger", "9.0", "--socket", "9.3", "--json")
     data = json.loads(result.stdout)
     assert result.exit_code == 1
     assert data["gap_change"] == pytest.approx(0.2)

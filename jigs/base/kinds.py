@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from jigs.base import lengths
+from jigs.base import lengths, written
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, out_of_limits
 from jigs.base.usual import Usual
@@ -70,6 +70,11 @@ class Kind(ABC):
         """Return a value in words, for a title block."""
         del units
         return f"{value}"
+
+    def written(self, value: Value, units: Units) -> Value:
+        """Return what to write into a file in these units, so that `parsed` makes this very value of it again."""
+        del units
+        return value
 
     @property
     def limits(self) -> str:
@@ -219,6 +224,11 @@ class Number(Kind):
         del units
         return f"{value:g}{self.symbol}"
 
+    def written(self, value: Value, units: Units) -> Value:
+        """Return a number as it is written into a file: a whole one without a point."""
+        del units
+        return int(value) if isinstance(value, float) and value.is_integer() else value
+
     @property
     def limits(self) -> str:
         """The limits in words, for a help text."""
@@ -284,6 +294,11 @@ class Length(Number):
         assert isinstance(value, int | float), f"{value} is no length"
         return lengths.show(float(value), units)
 
+    def written(self, value: Value, units: Units) -> Value:
+        """Return a length as a shop writes it: a number in these units, "3/8", or "10 mm" in a file in inches."""
+        assert isinstance(value, int | float), f"{value} is no length"
+        return written.for_file(float(value), units)
+
     def holds(self, number: float) -> bool:
         """Tell whether a length is within its limits as they are read out."""
         return self.least <= number <= self.most or lengths.within(number, self.least, self.most)
@@ -341,6 +356,10 @@ class Rings(Angle):
         known = self.NAMES.get(value.strip().lower()) if isinstance(value, str) else None
         return super().parsed(value, units) if known is None else known
 
+    def written(self, value: Value, units: Units) -> Value:
+        """Return "flat" or "quarter", or the angle between them."""
+        return next((name for name, angle in self.NAMES.items() if angle == value), super().written(value, units))
+
 
 class Temperature(Number):
     """A temperature, kept in °C. A bare number is in °C in a file in mm, in °F in a file in inches."""
@@ -356,6 +375,14 @@ class Temperature(Number):
         if unit not in {"c", "f"}:
             raise self._unreadable(value)
         return number if unit == "c" else (number - 32) / 1.8
+
+    def written(self, value: Value, units: Units) -> Value:
+        """Return a number of these units' degrees, or the words of one in °C where that is not the same."""
+        if units == "mm":
+            return super().written(value, units)
+        assert isinstance(value, int | float), f"{value} is no temperature"
+        fahrenheit = super().written(round(value * 1.8 + 32, 9), units)
+        return fahrenheit if self.parsed(fahrenheit, units) == value else f"{value!r} C"
 
     def shown(self, value: Value, units: Units) -> str:
         """Return the temperature as those who work in these units say it."""
@@ -377,6 +404,11 @@ class Humidity(Number):
         if unit not in {"", "%"}:
             raise self._unreadable(value)
         return round(number * 100, 9) if not unit and 0 < number <= 1 else number
+
+    def written(self, value: Value, units: Units) -> Value:
+        """Return a bare number, which means %, but for what would be read as a fraction of 1."""
+        number = super().written(value, units)
+        return f"{number} %" if isinstance(number, int | float) and 0 < number <= 1 else number
 
 
 def _finite(value: object, example: str) -> int | float:

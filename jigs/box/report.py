@@ -43,6 +43,15 @@ def changed(box: Box) -> str:
     return _text(rows)
 
 
+def of_jig(title: str, settings: str, problems: Sequence[Problem], units: Units) -> str:
+    """Return the report of a jig that belongs to no box: its settings, its errors, or else what to know of it."""
+    rows = [f"{title.upper()}. {_sizes_in(units)}", *_wrapped(settings, ""), ""]
+    if any(problem.severity == "stop" for problem in problems):
+        return _text([*rows, *errors(problems, units)])
+    told = ["", *before_you_cut(worst_first(problems), units)] if problems else []
+    return _text([*rows, "CAN BE BUILT.", *told])
+
+
 def errors(problems: Sequence[Problem], units: Units) -> Iterator[str]:
     """Yield what stops a box, each with the setting it is about, and nothing else."""
     stops = [problem for problem in problems if problem.severity == "stop"]
@@ -67,8 +76,11 @@ _SIGN = len("WARNING ")
 def _head(box: Box) -> Iterator[str]:
     sides, ends = box.file.sides.species, box.file.sides.ends_species
     woods = " and ".join(wood for wood in (sides, ends) if wood)
-    in_units = "mm" if box.file.units == "mm" else "inches"
-    yield f"{box.file.title.upper()}{', ' if woods else ''}{woods}. Sizes in {in_units}."
+    yield f"{box.file.title.upper()}{', ' if woods else ''}{woods}. {_sizes_in(box.file.units)}"
+
+
+def _sizes_in(units: Units) -> str:
+    return "Sizes in mm." if units == "mm" else "Sizes in inches."
 
 
 def _size(box: Box) -> Iterator[str]:

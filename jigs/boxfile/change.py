@@ -20,7 +20,9 @@ from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Section, keys_of
 from jigs.base.wording import shown
 from jigs.boxfile import reading
-from jigs.boxfile.reading import decoded, model_at, spelled, unknown_key
+from jigs.boxfile.decoding import decoded
+from jigs.boxfile.lines import spelled
+from jigs.boxfile.reading import model_at, unknown_key
 from jigs.boxfile.sections import BoxFile, remember
 from jigs.trade.passes import one_pass_will_do
 

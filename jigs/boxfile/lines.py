@@ -7,6 +7,8 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
+from jigs.base.wording import shown
+
 _DEEPEST = 4  # stock.boards[1].length
 _SEARCH = 3_000_000  # characters parsed in search of line numbers before it is given up: under two seconds
 
@@ -69,3 +71,9 @@ def paths_in(data: Any, depth: int = _DEEPEST) -> Iterator[KeyPath]:
         if depth > 1:
             for path in paths_in(value, depth - 1):
                 yield key, *path
+
+
+def spelled(path: KeyPath) -> str:
+    """Return a path as a person writes it: `stock.boards[2].length`, counted from 1."""
+    words = [f"[{key + 1}]" if isinstance(key, int) else f".{shown(key)}" for key in path]
+    return "".join(words).removeprefix(".")

@@ -5,8 +5,6 @@ A box file is TOML: tomllib reads it and pydantic holds it against the models of
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -14,23 +12,16 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
-from jigs.base import disk
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.kinds import OutOfLimitsError, named
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import Section, keys_of
 from jigs.base.wording import near, shown
-from jigs.boxfile.lines import KeyPath, line_numbers, paths_in
+from jigs.boxfile import jig_file
+from jigs.boxfile.decoding import MOST_FAULTS, decoded, text_at
+from jigs.boxfile.lines import KeyPath, line_numbers, paths_in, spelled
 from jigs.boxfile.sections import BoxFile, fractions_read, remember
-
-MOST_BYTES = 1_000_000
-"""A larger file is no box file."""
-_MOST_LINES, _LONGEST_LINE = 5000, 2000  # lines, characters; a box file with every key has a hundred short lines
-_MOST_DOTS = 100  # on a line; what tomllib takes for a dotted key grows with the square of its parts
-_MOST_SQUARES = 1_000_000  # of the dots of each line, in all
-_MOST_FAULTS = 50  # a file with more was not meant as a box file
-
 
 BOX_FILE = TypeAdapter(BoxFile)
 """The box file as pydantic holds a text against it: each key by what its `Kind` reads."""
@@ -46,19 +37,7 @@ class Reading:
 
 def load(path: Path | str) -> BoxFile:
     """Return the box file at `path`. Raises as `read` does, and CannotRead for a path that holds no text."""
-    content = disk.content(path, MOST_BYTES, "a box file")
-    if len(content) > MOST_BYTES:
-        raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; a box file has a few kB")
-    if content.lstrip().startswith((b"%PDF", b"<svg", b"<?xml")):
-        raise CannotRead(f"{path} is a sheet, not a box file; 'jigleaf reopen' gives back what a sheet was made from")
-    if content.lstrip().startswith(b"{"):
-        raise CannotRead(f"{path} holds the settings of a jig, not a box; 'jigleaf start' writes a box file")
-    try:
-        text = content.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        raise CannotRead(f"{path}, line {line}: not UTF-8 text; save the file as UTF-8") from None
-    return read(text, str(path))
+    return read(text_at(path), str(path))
 
 
 def read(text: str, name: str) -> BoxFile:
@@ -67,7 +46,15 @@ def read(text: str, name: str) -> BoxFile:
     Raises CannotRead with a line for each fault where it can't be read, CannotBuild with a problem for each value
     that is out of its limits where that is all that is wrong.
     """
-    data = decoded(text, name)
+    return of_data(decoded(text, name), text, name)
+
+
+def of_data(data: Mapping[str, Any], text: str, name: str) -> BoxFile:
+    """Return the box file of a text that was decoded already. Raises as `read` does."""
+    if jig_file.is_one(data):
+        raise CannotRead(
+            f"{name} is a jig file, not a box file: 'jigleaf draw' draws its jig; 'jigleaf start' writes a box file"
+        )
     reading = Reading("in" if data.get("units") == "in" else "mm", text)
     try:
         file = BOX_FILE.validate_python(data, context=reading)
@@ -79,61 +66,6 @@ def read(text: str, name: str) -> BoxFile:
 def given(data: Mapping[str, Any]) -> frozenset[str]:
     """Return the keys that stand in a file, each as `section.key`."""
     return frozenset(".".join(map(str, path)) for path in paths_in(data))
-
-
-def decoded(text: str, name: str) -> dict[str, Any]:
-    """Return the text as TOML. Raises CannotRead, with the line, where it is none."""
-    text = text.removeprefix("\ufeff")
-    require_modest(text, name, "a box file", _MOST_LINES)
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise CannotRead(f"{name}: lists or tables are nested too deep") from None
-    except ValueError as error:
-        raise CannotRead(_syntax_fault(text, name, str(error))) from None
-
-
-def require_modest(text: str, name: str, what: str, most_lines: int) -> None:
-    """Raise CannotRead for TOML that is so large that it is not what it should be, and would take long to read."""
-    if len(text) > MOST_BYTES:
-        raise CannotRead(f"{name} has more than {MOST_BYTES // 1_000_000} MB; {what} has a few kB")
-    lines = text.split("\n")
-    if len(lines) > most_lines:
-        raise CannotRead(f"{name} has {len(lines)} lines, where {what} may have {most_lines}")
-    if sum(line.count(".") ** 2 for line in lines if not line.lstrip().startswith("#")) > _MOST_SQUARES:
-        raise CannotRead(f"{name} has far more dots in its lines than {what} may have")
-    for number, line in enumerate(lines, 1):
-        if len(line) > _LONGEST_LINE:
-            raise CannotRead(
-                f"{name}, line {number}: has {len(line)} characters, where a line may have {_LONGEST_LINE}"
-            )
-        if line.count(".") > _MOST_DOTS and not line.lstrip().startswith("#"):
-            raise CannotRead(f"{name}, line {number}: has {line.count('.')} dots, where a line may have {_MOST_DOTS}")
-
-
-_PLAINER = {
-    "Invalid value": "this is neither a number nor text in quotes",
-    "Expected newline or end of document after a statement": "this is neither a number nor text in quotes",
-    "Cannot overwrite a value": "this key stands twice",
-    r"Illegal character '\n'": "the closing quote is missing",
-}
-"""What tomllib says, in words for those who never heard of TOML."""
-
-
-def _syntax_fault(text: str, name: str, said: str) -> str:
-    """Return where the text is no TOML and why, with what was probably meant."""
-    rule, _, place = said.partition(" (at ")
-    rule = re.sub(r"^Cannot declare \('(.*)',\) twice$", r"the section [\1] stands twice", _PLAINER.get(rule, rule))
-    found = re.match(r"line (\d+), column (\d+)", place)
-    lines = text.split("\n")
-    line, column = (int(found[1]), int(found[2])) if found else (len(lines), len(lines[-1]) + 1)
-    hint = ""
-    if rule == _PLAINER["Invalid value"]:
-        if bare := re.fullmatch(r"\s*([\w.-]+)\s*=\s*([^\"'#\[{]+?)\s*(?:#.*)?", lines[line - 1]):
-            hint = f'; write {bare[1]} = "{bare[2]}"' if bare[2].isprintable() else ""
-        elif inches := re.fullmatch(r'\s*([\w.-]+)\s*=\s*"([^"]+)""\s*(?:#.*)?', lines[line - 1]):
-            hint = f"; write {inches[1]} = '{inches[2]}\"'"
-    return f"{name}, line {line}, column {column}: {rule[:1].lower()}{shown(rule[1:], 200)}{shown(hint, 100)}"
 
 
 # -- saying what is wrong ------------------------------------------------------------------------------------------
@@ -159,7 +91,7 @@ def _refusal(error: ValidationError, reading: Reading, name: str) -> JigleafErro
     """Return the error that says all that is wrong with a file, in the order of its lines."""
     details = error.errors(include_url=False)
     lines = line_numbers(reading.source)
-    faults = [_fault(detail, lines) for detail in details[:_MOST_FAULTS]]
+    faults = [_fault(detail, lines) for detail in details[:MOST_FAULTS]]
     faults.sort(key=lambda fault: fault.line or 0)
     problems = [_placed(fault) for fault in faults if isinstance(fault.wrong, Problem)]
     refusal: JigleafError
@@ -244,12 +176,6 @@ def model_at(path: KeyPath) -> type[Section] | None:
             return None
         model = inner
     return model
-
-
-def spelled(path: KeyPath) -> str:
-    """Return a path as a person writes it: `stock.boards[2].length`, counted from 1."""
-    words = [f"[{key + 1}]" if isinstance(key, int) else f".{shown(key)}" for key in path]
-    return "".join(words).removeprefix(".")
 
 
 def _listed(words: list[str]) -> str:

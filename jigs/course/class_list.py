@@ -24,7 +24,7 @@ from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
 from jigs.base.settings import Section, keys_of
 from jigs.base.wording import near
-from jigs.boxfile import change, reading
+from jigs.boxfile import change, decoding, reading
 from jigs.boxfile.change import cutter_for
 from jigs.boxfile.sections import BoxFile
 
@@ -279,7 +279,7 @@ def _csv_row(
 
 def _from_toml(text: str, name: str) -> Roster:
     """Read `[[students]]`, each with a name and keys of the box file, as sections or dotted."""
-    reading.require_modest(text, name, "a class list", _MOST_TOML_LINES)
+    decoding.require_modest(text, name, "a class list", _MOST_TOML_LINES)
     try:
         data = tomllib.loads(text)
     except RecursionError:

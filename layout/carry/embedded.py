@@ -8,30 +8,27 @@ from __future__ import annotations
 
 import base64
 import binascii
-import json
-import math
 import threading
 import zlib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.parsers import expat
 
 from jigs.base import disk
 from jigs.base.errors import CannotRead
-from jigs.base.kinds import Count, Number
+from jigs.boxfile import jig_file
+from jigs.boxfile.jig_file import JigSettings
 from layout.sheet.carried import NAMESPACE, VERSION, Carried
 
 if TYPE_CHECKING:
-    from jigs.base.catalogue import Jig
     from jigs.base.kinds import Value
     from jigs.base.lengths import Units
     from jigs.boxfile.sections import BoxFile
 
 
 MOST_BYTES = 1_000_000
-"""A larger file is no box file, nor the settings of a jig."""
+"""A larger file is neither a box file nor a jig file."""
 MOST_SHEET_BYTES = 20_000_000
 """A larger file is no sheet."""
 
@@ -39,6 +36,7 @@ MOST_SHEET_BYTES = 20_000_000
 _DEEPEST, _MOST_NODES, _MOST_FILES = 200, 300, 50  # of XML elements; of a name tree; of embedded files looked at
 _PIECE = 1_000_000  # bytes of XML read at a time, and the longest tag
 _BEFORE = b"\xef\xbb\xbf\xff\xfe \t\r\n"  # marks of the order of bytes, and blanks
+_SHEETS = (b"%PDF-", b"<", b"\x89PNG")  # what sheets begin with, and pictures that are taken for one
 _PATIENCE = 4.0  # seconds; the largest sheet is read in a few tenths of one
 _MOST_UNPACKED = 5_000_000  # bytes of one stream that says how a PDF is built
 
@@ -48,57 +46,11 @@ def of_box(read: BoxFile) -> Carried:
     return Carried("box", f"{read.stem}.toml", read.source.encode())
 
 
-@dataclass(frozen=True, slots=True)
-class JigSettings:
-    """The settings of a jig as they were given, lengths in mm, with the defaults that filled in the rest.
-
-    Those that are not there are today's.
-    """
-
-    jig: str
-    units: Units
-    given: Mapping[str, Value]
-    defaults: Mapping[str, Value] = field(default_factory=dict)
-
-    def chosen(self, jig: Jig) -> dict[str, Value]:
-        """Return what to give the jig of today to get the jig of then, whatever its defaults are by now."""
-        now = {parameter.name: parameter.default_in(self.units) for parameter in jig.parameters}
-        unknown = (set(self.given) | set(self.defaults)) - set(now)
-        if unknown:
-            raise CannotRead(f"these are settings that {jig.name} has no more: {', '.join(sorted(unknown))}")
-        kinds = {parameter.name: parameter for parameter in jig.parameters}
-        if not all(kinds[name].is_kind_of(value) for name, value in (*self.given.items(), *self.defaults.items())):
-            raise CannotRead("the settings in the sheet are damaged")
-        chosen = {name: value for name, value in self.defaults.items() if value != now[name]} | dict(self.given)
-        measures = {
-            name
-            for name, setting in kinds.items()
-            if isinstance(setting.kind, Number) and not isinstance(setting.kind, Count)
-        }
-        return {name: float(value) if name in measures and value else value for name, value in chosen.items()}
-
-
 def of_jig(name: str, given: Mapping[str, Value], settings: Mapping[str, Value], units: Units) -> Carried:
-    """Return what the sheets of a jig carry: its settings as JSON."""
+    """Return what the sheets of a jig carry: its jig file."""
     filled = {key: value for key, value in settings.items() if value is not None and key not in given}
-    data = {"jig": name, "units": units, "settings": dict(given), "defaults": filled}
-    return Carried("jig", f"{name}.json", (json.dumps(data, indent=2, sort_keys=True) + "\n").encode())
-
-
-def jig_settings(carried: Carried, where: str = "the sheet") -> JigSettings:
-    """Return the settings that a sheet of a jig carries, or a file holds. Raises CannotRead where they are damaged."""
-    try:
-        data = json.loads(carried.content)
-        parts = data["jig"], data["units"], data["settings"], data["defaults"]
-        if parts[1] not in ("mm", "in") or not all(_are_settings(part) for part in parts[2:]):
-            raise ValueError
-        return JigSettings(str(parts[0]), *parts[1:])
-    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
-        raise CannotRead(f"the settings in {where} are damaged") from None
-
-
-def _are_settings(data: object) -> bool:
-    return isinstance(data, dict) and all(isinstance(value, str) or math.isfinite(value) for value in data.values())
+    text = jig_file.text(JigSettings(name, units, given, filled))
+    return Carried("jig", f"{name}.toml", text.encode())
 
 
 # -- reading -------------------------------------------------------------------------------------------------------
@@ -125,26 +77,20 @@ def read(content: bytes, name: str = "the sheet") -> Carried:
 
 
 def held(path: Path | str) -> Carried | None:
-    """Return what a sheet was made from, or the settings of a jig where a file holds no more than what one carries.
+    """Return what a sheet was made from; None for any other file, which may be a box file or a jig file by its look.
 
-    None for any other file: it may be a box file, or nothing that can be read. Raises as `load` does.
+    Raises as `load` does.
     """
     path = Path(path)
     try:
         if not path.is_file():  # a pipe would be waited for
             return None
         with path.open("rb") as file:
-            start = file.read(1024).lstrip(_BEFORE)
+            start = file.read(1024)
     except (OSError, ValueError):
         return None
-    if start.startswith((b"%PDF-", b"<", b"\x89PNG")):
-        return load(path)
-    if not start.startswith(b"{"):
-        return None
-    content = _content(path)
-    if len(content) > MOST_BYTES:
-        raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; the settings of a jig have a few kB")
-    return Carried("jig", path.name, content)
+    is_text = bool(start) and b"\0" not in start and not start.lstrip(_BEFORE).startswith(_SHEETS)
+    return None if is_text else load(path)
 
 
 def _require_modest(content: bytes, path: str) -> None:
@@ -163,7 +109,7 @@ def _looks_into(content: bytes, path: str) -> Callable[[bytes, str], Iterator[Ca
         return _in_svg
     if start.startswith(b"\x89PNG"):
         raise CannotRead(f"{path} is a picture, which carries nothing; take the PDF or the SVG, or scan its code")
-    raise CannotRead(f"{path} is neither a PDF nor an SVG")
+    raise CannotRead(f"{path} is neither a PDF nor an SVG sheet, nor a box file or a jig file")
 
 
 def _soon(look: Callable[[], list[Carried]], path: str) -> list[Carried]:

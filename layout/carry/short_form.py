@@ -16,15 +16,14 @@ import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 from typing import TYPE_CHECKING, Any, cast
 from urllib.parse import quote, unquote
 
-from jigs.base import lengths
+from jigs.base import written
 from jigs.base.catalogue import Jig
 from jigs.base.errors import CannotRead
 from jigs.base.kinds import Value
-from jigs.base.lengths import MM_PER_INCH, Units
+from jigs.base.lengths import Units
 from jigs.base.settings import Section, Setting, keys_of
 from jigs.base.wording import near, shown
 
@@ -105,23 +104,10 @@ def _relative(names: Sequence[str]) -> Iterator[str]:
 
 def _written(parameter: Setting, value: Value, units: Units) -> str:
     if parameter.kind.unit == "length":
-        return shortest(float(cast("float", value)), units)
+        return written.shortest(float(cast("float", value)), units)
     if isinstance(value, bool):
         return "yes" if value else "no"
     return format(Decimal(repr(value)), "f") if isinstance(value, float) else str(value)
-
-
-def shortest(mm: float, units: Units) -> str:
-    """Return the shortest way to write a length that reads back as exactly this number of mm."""
-    size = Fraction(mm) / (1 if units == "mm" else MM_PER_INCH)
-    tries = [f"{float(size):.{places}f}" for places in range(13)]
-    nearest = size.limit_denominator(128)
-    if units == "in" and nearest.denominator > 1:
-        whole, part = divmod(abs(nearest.numerator), nearest.denominator)
-        sign = "-" if size < 0 else ""
-        tries.append(f"{sign}{f'{whole}-' if whole else ''}{part}/{nearest.denominator}")
-    exact = [text for text in tries if float(lengths.read(text, units)) == mm]
-    return min(exact, key=len) if exact else f"{Decimal(repr(mm)):f} mm"
 
 
 def _differing(model: Section, raw: Mapping[str, Any], units: Units) -> Iterator[tuple[tuple[str, ...], Any]]:

@@ -89,7 +89,7 @@ def _embed(document: Any, carried: Carried) -> None:
 def _filespec(document: Any, carried: Carried) -> Any:
     """Return the specification of an embedded file (ISO 32000-2, 7.11.3)."""
     size = pdfdoc.PDFDictionary({"Size": len(carried.content)})
-    media = "/application#2Ftoml" if carried.kind == "box" else "/application#2Fjson"  # PDFName leaves the stroke in
+    media = "/application#2Ftoml"  # PDFName leaves the stroke in
     kept = {"Type": pdfdoc.PDFName("EmbeddedFile"), "Subtype": media, "Params": size}
     stream = pdfdoc.PDFStream(pdfdoc.PDFDictionary(kept), carried.content, filters=[pdfdoc.PDFZCompress])
     held = pdfdoc.PDFDictionary({"F": document.Reference(stream, "carried")})
