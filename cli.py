@@ -47,6 +47,7 @@ from layout.write import formats
 with lazily():  # so that help comes at once
     import json
     import pathlib
+    import re
     import shlex
 
     from jigs.base import catalogue, errors
@@ -669,23 +670,35 @@ def _judge(
 @main.command("reopen")
 @click.argument("sheet", type=click.Path())
 @_set("Draw it again with another value. May be repeated.")
+@click.option(
+    "--units", type=click.Choice(["mm", "in"]), help="Give it back in these units, in sizes that a shop uses."
+)
 @click.option("--force", is_flag=True, help="Write over the file named with -o.")
 @click.option("-o", "--out", help="File for what it was made from; where sheets are drawn, their folder.")
 @_PRINTING
 def reopen(
-    sheet: str, changes: tuple[str, ...], force: bool, out: str | None, only: tuple[str, ...], **typed: Any
+    sheet: str,
+    changes: tuple[str, ...],
+    units: Units | None,
+    force: bool,
+    out: str | None,
+    only: tuple[str, ...],
+    **typed: Any,
 ) -> None:
-    """Give back what a PDF or SVG sheet was made from, to the byte.
+    """Give back what a PDF or SVG sheet was made from: a box file or a jig file.
 
-    SHEET may also be the text of the code in its title block. With --set, or with any other option of how to draw, the
-    sheets are drawn again instead.
+    SHEET may also be a box file or a jig file, or the text of the code in a title block. With --set, or with any
+    option of how to draw, the sheets are drawn again instead.
 
     \b
-    Example:
+    Examples:
       jigleaf reopen sled.pdf --set finger=12 --set cutter=12.01
+      jigleaf reopen samples/recipe-box.toml --units in -o inch-box.toml
     """
     values = typed_changes(changes)
     carried = _carried(sheet)
+    if units:
+        carried = _in_units(carried, units)
     if not (values or only or any(typed.values())):
         _give_back(carried, out, force)
         return
@@ -697,6 +710,21 @@ def reopen(
         _tell(change.cutter_taken(before, job, values), job.units)
         echo(make.check(job, before).text + "\n", err=True)
     _draw(job, only, out or ".", **typed)
+
+
+def _in_units(carried: sheet_carried.Carried, units: Units) -> sheet_carried.Carried:
+    """Return a box or a jig in other units; say what moved, which tools to measure, and what can't be built now."""
+    before = make.job_of(carried).units
+    turned, converted = make.in_units(carried, units)
+    for moved in converted.moved:
+        echo(moved.said(before, units), err=True)
+    if converted.sold:
+        say(f"Measure these in wood, and write what you read: {', '.join(converted.sold)}.")
+    if converted.moved and re.search(r"#.*\d", converted.text):
+        say("Comments keep their numbers. Read them through.")
+    if (report := make.check(make.job_of(turned))).stopped:
+        echo(f"\n{report.text}", err=True)
+    return turned
 
 
 def _carried(sheet: str) -> sheet_carried.Carried:

@@ -41,6 +41,7 @@ with lazily():
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
     from jigs.boxfile import change, reading, sections
+    from jigs.boxfile import units as boxfile_units
     from jigs.parts.joint import part as joint_part
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
@@ -188,6 +189,21 @@ def job_of(carried: Carried, name: str = "the sheet") -> Job:
     if carried.kind == "jig":
         return jig_file.read(text, carried.name)
     return reading.read(text, carried.name)
+
+
+def in_units(carried: Carried, units: Units) -> tuple[Carried, boxfile_units.Converted]:
+    """Return what a sheet carries, or what a file holds, in other units, and what moved in it.
+
+    In the units that it has already nothing moves. Raises as `job_of` does, and where its text can't be changed.
+    """
+    found = job_of(carried)
+    if found.units == units:
+        return carried, boxfile_units.Converted(carried.content.decode(), (), ())
+    if isinstance(found, JigSettings):
+        turned = boxfile_units.jig_in(found, carried.content.decode(), units)
+    else:
+        turned = boxfile_units.box_in(found, units)
+    return replace(carried, content=turned.text.encode()), turned
 
 
 # -- working it out ------------------------------------------------------------------------------------------------

@@ -521,7 +521,9 @@ def test_readings_of_another_sheet_are_recognised(tmp_path: Path, monkeypatch: p
     read = ["--across", "169.3", "--up", "250", "--rising", "301.9", "--falling", "302"]
     wrong = CliRunner().invoke(cli.main, ["calibrate", *read])
     assert wrong.exit_code == 1
-    assert "NOTE: These readings fit the sheet for Letter. If you printed that one, add --paper Letter." in wrong.stdout
+    assert "NOTE: These readings fit the sheet for Letter. If you printed that one, add --paper Letter." in " ".join(
+        wrong.stdout.split()
+    )
     right = CliRunner().invoke(cli.main, ["calibrate", *read, "--paper", "Letter"])
     assert right.exit_code == 0
     assert "note:" not in right.stdout

@@ -110,7 +110,12 @@ def test_help_fits_80_columns_and_its_example_can_be_typed(words: list[str]) -> 
     result = run(*words, "--help")
     assert result.exit_code == 0
     assert all(len(row) <= terminal.WIDTH for row in result.stdout.splitlines())
-    example = result.stdout.partition("Example:\n")[2].partition("\n\n")[0].replace("\\\n", "")
+    shown = re.split(r"Examples?:\n", result.stdout, maxsplit=1)[1].partition("\n\n")[0].replace("\\\n", "")
+    for example in shown.splitlines():
+        _can_be_typed(example, words)
+
+
+def _can_be_typed(example: str, words: list[str]) -> None:
     program, *typed = shlex.split(example)
     assert program == "jigleaf"
     assert typed[: len(words)] == words

@@ -104,7 +104,7 @@ def test_what_is_kept_of_printers(made: Made, kept: Path) -> None:
     kept.write_bytes(made())
     said = refused("calibrate", "--list")
     assert "Can't read the printers in" in said or "damaged" in said
-    assert "mend the file or move it away" in said or "a newer jigleaf" in said
+    assert "correct the file or move it away" in said or "a newer jigleaf" in said
 
 
 def test_a_pipe_is_not_waited_for(kept: Path) -> None:

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from jigs.base.catalogue import Jig, Plan, catalogue, find
 from jigs.base.errors import CannotBuild
-from jigs.base.kinds import Choice, Count, Flag, Number
+from jigs.base.kinds import Choice, Count, Flag, KnownWood, Number, Words
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import Setting
+from jigs.trade import timber
 from tests.conftest import examples
 from tests.soundness import UNITS, not_tried, unsound, unworkable
 
@@ -59,6 +60,10 @@ def values(parameter: Setting, usual: Any) -> st.SearchStrategy[Any]:
             found = st.sampled_from(kind.options)
         case Flag():
             found = st.booleans()
+        case KnownWood():
+            found = st.sampled_from([wood.name for wood in timber.all_species()])
+        case Words():
+            found = st.sampled_from(["white oak", "black cherry", "birch plywood"])
     return found if parameter.required else found | st.none() if parameter.default is None else found
 
 

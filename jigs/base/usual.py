@@ -18,7 +18,8 @@ class Usual(NamedTuple):
 
     def size(self, units: Units) -> float:
         """Return the size, in mm, for those who work in these units."""
-        return float(self.mm if units == "mm" else self.inches * 25.4)  # an int would be read out without its unit
+        size = self.mm if units == "mm" else round(self.inches * 25.4, 9)
+        return float(size)  # an int would be read out without its unit
 
     @property
     def default(self) -> Any:

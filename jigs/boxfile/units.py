@@ -97,11 +97,10 @@ def jig_in(settings: JigSettings, text: str, units: Units) -> Converted:
             if table == "defaults" and size is not None and values[name] == size.size(settings.units):
                 left[name] = size.size(units)
     kept = {place.name for place in places if place.is_in(units)}
-    rules = dict(_PLAIN) | {
-        key.partition(".")[2]: rule for key, rule in _JIGS.items() if key.startswith(f"{jig.name}.")
-    }
+    own = {key.partition(".")[2]: rule for key, rule in _JIGS.items() if key.startswith(f"{jig.name}.")}
     tools = {key.partition(".")[2] for key in _TOOLS_OF_JIGS if key.startswith(f"{jig.name}.")}
-    return _converted(document, places, _Turning(units, values, kept, dict(_PLAIN) | own, left, tools), settings.units)
+    turning = _Turning(units, values, kept, dict(_PLAIN) | own, left, tools)
+    return _converted(document, places, turning, settings.units)
 
 
 # -- the values of a file ------------------------------------------------------------------------------------------

@@ -175,7 +175,8 @@ def _at_the_bit(made: Groove) -> draw.View:
         board,
         section.cutter(middle, made.cutter, deep, -12.0, "bit"),
     )
-    dimensions = [draw.Dimension(draw.Point(0, -12), draw.Point(low, -12), "below", "", "fence")]
+    fence = draw.Dimension(draw.Point(0, -12), draw.Point(low, -12), "below", "", "fence")
+    dimensions = [fence] if low > 0 else []
     for number, height in enumerate(made.passes, start=1):
         dimensions.append(
             draw.Dimension(draw.Point(right + 3, 0), draw.Point(right + 3, height), "right", "", f"pass-{number}")
