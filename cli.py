@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from jigs.base.lazily import lazily
+from jigs.base.wrapping import WIDTH
 from layout.console.options import (
     Decorator,
     as_example,
@@ -30,18 +31,7 @@ from layout.console.options import (
     units_option,
     with_options,
 )
-from layout.console.terminal import (
-    WIDTH,
-    Helped,
-    Speaking,
-    echo,
-    harmless,
-    is_terminal,
-    say,
-    with_progress,
-    wrapped,
-    write,
-)
+from layout.console.terminal import Helped, Speaking, echo, harmless, is_terminal, say, with_progress, wrapped, write
 from layout.write import formats
 
 with lazily():  # so that help comes at once
@@ -320,7 +310,14 @@ def start(file: str, units: Any, yes: bool, schema: bool) -> None:
     files.save(path.parent, {path.name: text.encode()})
     echo(str(path))
     if not schema:
-        echo(f"next: jigleaf check {file}", err=True)
+        echo(_NEXT.format(file=shlex.quote(file)), err=True)
+
+
+_NEXT = """\
+Next:
+  Look at the sizes:     jigleaf check {file}
+  Draw the sheets:       jigleaf draw {file} -o sheets
+  Measure in scrap what your cutters make, and write it into {file}."""
 
 
 def _ask(units: Units) -> str:
@@ -328,16 +325,38 @@ def _ask(units: Units) -> str:
     named = {"mm": "millimetres", "in": "inches"}[units]
     echo(f"Lengths are in {named}. You can add a unit: 12 mm, 1/2 in.", err=True)
     echo("Press Enter to keep the value in brackets.", err=True)
-    draft, settled = questions.Draft(units, {}), set[str]()
+    draft, settled, in_hand = questions.Draft(units, {}), set[str](), False
     for question in questions.QUESTIONS:
         part = question.section
         if part in questions.OPTIONAL and part not in settled:
             settled.add(part)
             if _wanted(draft, part):
                 draft = draft.with_part(part)
+        if question.key == questions.BOARDS_IN_HAND.key:
+            in_hand = click.confirm("Do you have boards for this box already?", default=False, err=True)
+            question = questions.BOARDS_IN_HAND if in_hand else question  # noqa: PLW2901 - the same in other words
         if part in draft.sections:
             draft = _ask_one(draft, question)
-    return questions.made(draft).text
+    return questions.made(_ask_boards(draft) if in_hand else draft).text
+
+
+def _ask_boards(draft: questions.Draft) -> questions.Draft:
+    """Ask for the boards in hand, one after the other."""
+    example = "1500 x 100 x 15" if draft.units == "mm" else "48 x 6 x 5/8"
+    say(f"Type each board as length x width x thickness: {example}. Add its wood where it is not that of the sides.")
+    while True:
+        answer = click.prompt(f"Board {len(draft.boards) + 1}", default=_NO_MORE, err=True)
+        if answer == _NO_MORE:
+            return draft
+        try:
+            draft, said = questions.with_board(draft, answer)
+        except errors.JigleafError as error:
+            say(error.says(draft.units))
+            continue
+        say(f"    {said}")
+
+
+_NO_MORE = "no more"
 
 
 def _wanted(draft: questions.Draft, part: str) -> bool:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
+from jigs.base import amounts
 from jigs.base.lengths import Units, show
-from jigs.base.wording import Words, read_out, say
+from jigs.base.wording import Words, read_out, say, spoken
+from jigs.base.wrapping import wrapped
 from jigs.box import rack
 from jigs.box.chain import PARTS, Box
 from jigs.parts.joint import in_box
@@ -23,8 +24,7 @@ BAR = 40
 _PICTURED = 9
 THINNEST = 4
 """Places of the report where the wood is thinnest."""
-WIDTH, _INDENT = 80, 13
-_HARD_SPACE = "\u00a0"
+_INDENT = 13
 
 
 Section = Callable[[Box], Iterator[Row]]
@@ -40,7 +40,7 @@ def details(box: Box) -> str:
         rows += ["", *closed_joint(box.meant, units), "", *budget(box.meant, units)]
     for title, section in _SECTIONS.items():
         rows += _section(title, section(box), units)
-    return "\n".join(rows).replace(_HARD_SPACE, " ")
+    return "\n".join(rows)
 
 
 def changes(before: Box, after: Box) -> str:
@@ -60,7 +60,7 @@ def changes(before: Box, after: Box) -> str:
             if was.get((name, of)) != now.get((name, of))
         ]
         rows += _section(title, changed, units)
-    return "\n".join(rows).replace(_HARD_SPACE, " ") if len(rows) > 1 else "Nothing that is measured changes."
+    return "\n".join(rows) if len(rows) > 1 else "Nothing that is measured changes."
 
 
 def _size(box: Box) -> Iterator[Row]:
@@ -138,14 +138,11 @@ def _section(title: str, rows: Iterable[Row], units: Units) -> list[str]:
 
 def _written(name: str, words: Words, units: Units) -> list[str]:
     """Return a row as lines of the report, never broken inside a length."""
-    said, indent = _said(words, units), " " * _INDENT
-    return textwrap.wrap(said, WIDTH, initial_indent=f"  {name:9}  ", subsequent_indent=indent, break_on_hyphens=False)
+    return wrapped(_said(words, units), f"  {name:9}  ", " " * _INDENT)
 
 
 def _said(words: Words, units: Units) -> str:
-    return read_out(
-        words, units, lambda mm, units, purpose: show(mm, units, purpose or "typed").replace(" ", _HARD_SPACE)
-    )
+    return read_out(words, units, spoken)
 
 
 def _by_name(rows: Iterable[Row], units: Units) -> dict[tuple[str, str], str]:
@@ -162,7 +159,7 @@ def _stock(box: Box) -> Iterator[Row]:
     made = box.stock
     if made is None:
         return
-    yield "rough", f"{made.volume:.5f} m³, {made.board_feet:.2f} board feet"
+    yield "rough", amounts.volume(made.volume * 1e9, box.file.units)
     size = "{length} by {width} by {thick}"
     for strip in made.strips:
         words = f"{strip.name}: {size}" + (", {wood}" if made.mixed and strip.wood else "")
@@ -186,9 +183,8 @@ def _finish(box: Box) -> Iterator[Row]:
     made = box.finish
     if made is None:
         return
-    metric = box.file.units == "mm"
-    area = f"{made.area / 1e6:.3f} m²" if metric else f"{made.area / 25.4**2:.0f} in²"
-    yield "glue", f"{made.glue:.1f} g: a brush, not a bottle"
+    area = amounts.area(made.area, box.file.units)
+    yield "glue", f"{amounts.weight(made.glue, box.file.units)}, brushed on"
     yield "clamps", say("{clamps}, cauls cut back by {relief}", clamps=made.clamps, relief=made.caul_relief)
     yield "finish", f"{area} inside and out"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from jigs.base import amounts
 from jigs.base import drawing as draw
 from jigs.base.cards import Band, Beside, Card, Caution, Check, Checks, Hold, Order, Pictures, Text
 from jigs.base.drawing import Bounds, Kind, Line, Part, Point
@@ -124,7 +125,8 @@ def _glue(box: Box) -> Iterator[Words]:
         yield say(
             f"Lay out {made.clamps} clamps and cauls hollowed {{relief}} over the fingers.", relief=made.caul_relief
         )
-        yield f"Brush glue, {made.glue:.0f} g in all, on the cheeks of the fingers, never on the ends."
+        amount = amounts.weight(made.glue, box.file.units)
+        yield f"Brush glue, {amount} in all, on the cheeks of the fingers, never on the ends."
     if box.bottom:
         yield "Join three sides, slide the bottom in, a dab at its middle. Add the fourth."
     yield "Clamp near the fingers. Measure both diagonals; shift the clamps until they agree."

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from typing import NamedTuple
 
 import tomlkit
 
@@ -23,6 +24,16 @@ from jigs.parts.joint.sled import key_height
 Value = str | float
 """A value as a maker types it: a number, or words such as a length with its unit."""
 
+
+class Board(NamedTuple):
+    """A board in hand, lengths in mm, and its wood."""
+
+    length: float
+    width: float
+    thickness: float
+    wood: str
+
+
 _PARTS = ("groove", "bottom", "lid", "handle", "shell")
 """Sections of which each is a part: without a value for a key of it the box has none."""
 _PREFACE = """\
@@ -40,7 +51,6 @@ _ALWAYS: tuple[tuple[str, str, str], ...] = (
     ("climate.shop", '{ temperature = "20 C", humidity = 45 }', '{ temperature = "68 F", humidity = 45 }'),
     ("climate.dry", '{ temperature = "20 C", humidity = 30 }', '{ temperature = "68 F", humidity = 30 }'),
     ("climate.wet", '{ temperature = "25 C", humidity = 70 }', '{ temperature = "77 F", humidity = 70 }'),
-    ("stock.boards", "[]", "[]"),
     ("print.paper", '"A4"', '"Letter"'),
 )
 """Keys that nobody is asked for and that stand in every new file: in mm and in inches, as they are written."""
@@ -64,23 +74,24 @@ _ATTRIBUTES = {"lid.plug": "plug_depth"}
 """What a part calls a key, where it has another name for it."""
 
 
-def worked_out(units: Units, values: Mapping[str, Value], name: str) -> Box:
+def worked_out(units: Units, values: Mapping[str, Value], name: str, boards: Sequence[Board] = ()) -> Box:
     """Return the box of a new file's values, each named `section.key`; `name` is what messages call it.
 
     Raises CannotRead and CannotBuild as `reading.read` does.
     """
-    return chain.work_out(reading.read("\n".join(_sections(units, values, None)), name))
+    return chain.work_out(reading.read("\n".join(_sections(units, values, None, boards)), name))
 
 
-def text(units: Units, values: Mapping[str, Value], worked: Box) -> str:
+def text(units: Units, values: Mapping[str, Value], worked: Box, boards: Sequence[Board] = ()) -> str:
     """Return the file that says these values, and of every other key what the box, worked out from them, has there."""
-    return "\n".join([_PREFACE, *_sections(units, values, worked)])
+    return "\n".join([_PREFACE, *_sections(units, values, worked, boards)])
 
 
-def _sections(units: Units, values: Mapping[str, Value], worked: Box | None) -> Iterator[str]:
+def _sections(units: Units, values: Mapping[str, Value], worked: Box | None, boards: Sequence[Board]) -> Iterator[str]:
     """Yield the sections of a file; without the box nothing but what is set."""
     written = {key: tomlkit.item(value).as_string() for key, value in values.items()}
     written |= {"units": f'"{units}"'} | {key: literals[units == "in"] for key, *literals in _ALWAYS}
+    written["stock.boards"] = _boards(boards, units)
     written |= {f"cutters.{key}": written[f"joint.{key}"] for key in ("finger", "cutter")}
     named = {key.split(".")[0] for key in written}
     yield _section("", BoxFile, written, worked, units)
@@ -88,6 +99,16 @@ def _sections(units: Units, values: Mapping[str, Value], worked: Box | None) -> 
         model = model_at((name,))
         if model and (name in named or name not in _PARTS):
             yield _section(name, model, written, worked, units)
+
+
+def _boards(boards: Sequence[Board], units: Units) -> str:
+    """Return the boards in hand as a file lists them, each in a row of its own."""
+    rows = []
+    for board in boards:
+        sizes = {"length": board.length, "width": board.width, "thickness": board.thickness}
+        said = ", ".join(f"{side} = {length(size, units)}" for side, size in sizes.items())
+        rows.append(f"  {{ {said}, species = {tomlkit.item(board.wood).as_string()} }},\n")
+    return f"[\n{''.join(rows)}]" if rows else "[]"
 
 
 def _section(name: str, model: type[Section], written: Mapping[str, str], worked: Box | None, units: Units) -> str:

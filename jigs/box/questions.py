@@ -15,11 +15,12 @@ from jigs.base import lengths
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units, show
 from jigs.base.rules import Problem
-from jigs.base.wording import say
+from jigs.base.wording import say, shown
 from jigs.box import new
 from jigs.box.chain import Box
 from jigs.box.new import Value
 from jigs.parts.joint.settings import counted
+from jigs.trade import timber
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,16 @@ class Question:
 def _inside(worked: Box) -> str:
     across, up = (show(size, worked.file.units) for size in worked.inside)
     return f"inside {across} by {up}"
+
+
+def _wood_of(part: str) -> Callable[[Box], str]:
+    """Return what tells the wood of a part by its name in the trade: a maker may call it by another."""
+
+    def effect(worked: Box) -> str:
+        said = getattr(getattr(worked.file, part), "species", None)
+        return str(said or worked.file.sides.species or "")
+
+    return effect
 
 
 def _fingers(worked: Box) -> str:
@@ -62,7 +73,7 @@ def _groove(worked: Box) -> str:
     stopped = " and ".join(made.stopped_kinds)
     where = f"{stopped} are stopped" if stopped else "it runs through everywhere"
     up, fence = show(made.from_bottom, units), show(made.fence, units)
-    return f"{up} from the bottom edge; {where}; fence {fence} from the middle of the bit"
+    return f"{up} from the bottom edge; {where}; fence {fence} from the bit’s centre"
 
 
 def _bottom(worked: Box) -> str:
@@ -70,7 +81,7 @@ def _bottom(worked: Box) -> str:
     if made is None:
         return ""
     sawn = ", quarter-sawn" if made.wood.rings else ""
-    return f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in your shop's air{sawn}"
+    return f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in your shop’s air{sawn}"
 
 
 def _lid(worked: Box) -> str:
@@ -82,7 +93,7 @@ def _handle(worked: Box) -> str:
     made, units = worked.handle, worked.file.units
     if made is None:
         return ""
-    return f"blank {show(made.blank_length, units)} long; least wood {show(made.holes.least_wood, units)}"
+    return f"blank {show(made.blank_length, units)} long; thinnest section {show(made.holes.least_wood, units)}"
 
 
 def _shell(worked: Box) -> str:
@@ -104,24 +115,29 @@ QUESTIONS = (
     Question("box.length", "How long is it outside, along the front?", _inside),
     Question("box.width", "How wide outside, front to back?", _inside),
     Question("sides.thickness", "How thick are the sides, the thickest reading?", _inside),
-    Question("sides.species", "Of which wood?", lambda _: ""),
-    Question("box.height", "How wide are the boards you have for the sides?", _fingers),
+    Question("sides.species", "Which wood are the sides?", _wood_of("sides")),
+    Question("box.height", "How high should the box be?", _fingers),
     Question("joint.finger", "How wide is a finger?", _fingers),
     Question("joint.cutter", "How wide a socket does your cutter make, measured in wood?", _fingers),
     Question("groove.cutter", "How wide is the cutter for the groove of the bottom?", _groove),
     Question("bottom.thickness", "How thick is the bottom?", _bottom),
+    Question("bottom.species", "Which wood is the bottom?", _wood_of("bottom")),
     Question("lid.thickness", "How thick is the lid?", _lid),
+    Question("lid.species", "Which wood is the lid?", _wood_of("lid")),
     Question("handle.saw", "Which hole does your hole saw really cut?", _handle),
     Question("shell.width", "How wide is the carved fan shell?", _shell),
 )
 """In the order in which a maker knows the answers. What a box can do without is asked for last."""
+BOARDS_IN_HAND = Question("box.height", "How wide are the boards you have for the sides?", _fingers)
+"""Asked for the height where there are boards already: the box is as high as they let it be."""
 
 OPTIONAL = {"groove": "a bottom in a groove", "lid": "a lid", "handle": "a handle", "shell": "a carved fan shell"}
 """Sections that a box can do without, in words. Without a groove there is no bottom."""
 _NEEDED = ("title", "box", "sides", "joint")
 _SIZED = ("lid", "handle", "shell")
 _WITH = dict.fromkeys(("groove", "bottom"), ("groove", "bottom"))
-_WORDS = ("title", "sides.species")
+_WOODS = ("sides.species", "bottom.species", "lid.species")
+_WORDS = ("title", *_WOODS)
 _ANSWERS = "the answers"
 _MOST_TRIED = 150
 """Ways to complete some answers that are tried before a box of them is given up."""
@@ -154,6 +170,8 @@ class Draft:
     units: Units
     answers: Mapping[str, Value]
     sections: tuple[str, ...] = _NEEDED
+    boards: tuple[new.Board, ...] = ()
+    """Boards in hand, the rack that the parts come from."""
 
     def with_part(self, part: str) -> Draft:
         """Return the draft with one more part of the box, which nothing is known of yet."""
@@ -184,11 +202,12 @@ class Made:
 
     values: Mapping[str, Value]
     worked: Box
+    boards: tuple[new.Board, ...] = ()
 
     @property
     def text(self) -> str:
         """The file."""
-        return new.text(self.worked.file.units, self.values, self.worked)
+        return new.text(self.worked.file.units, self.values, self.worked, self.boards)
 
 
 def made(draft: Draft, asked: str = "") -> Made:
@@ -201,7 +220,7 @@ def made(draft: Draft, asked: str = "") -> Made:
     refused: list[list[Problem]] = []
     for values in draft.ways():
         try:
-            worked = new.worked_out(draft.units, values, _ANSWERS)
+            worked = new.worked_out(draft.units, values, _ANSWERS, draft.boards)
         except CannotBuild as error:
             refused.append(_without_lines(error.problems))
             if any(problem.where == asked for problem in error.problems):
@@ -210,9 +229,9 @@ def made(draft: Draft, asked: str = "") -> Made:
         if stops := [problem for problem in worked.problems if problem.severity == "stop"]:
             refused.append(stops)
         elif not _warns(worked, draft.sections[-1]):
-            return Made(values, worked)
+            return Made(values, worked, draft.boards)
         else:
-            warned = warned or Made(values, worked)
+            warned = warned or Made(values, worked, draft.boards)
     if warned:
         return warned
     # What is wrong with the answer itself tells most, and then what is wrong with the part it is for.
@@ -250,6 +269,36 @@ def answered(draft: Draft, question: Question, answer: str) -> tuple[Draft, str]
         error.problems = [_with_what_works(problem, draft, question) for problem in error.problems]
         raise
     return changed, question.effect(worked)
+
+
+def with_board(draft: Draft, typed: str) -> tuple[Draft, str]:
+    """Return the draft with one more board in hand, and what was read: `1500 x 100 x 15 walnut`.
+
+    A board without a wood is of that of the sides. Raises CannotRead and CannotBuild as `answered` does.
+    """
+    found = _BOARD.fullmatch(typed.strip())
+    if found is None:
+        raise CannotRead(f"'{shown(typed, 60)}' is no board; type it as 1500 x 100 x 15, and its wood behind that")
+    wood = timber.trade_name(found["wood"].strip()) if found["wood"] else str(made(draft).values["sides.species"])
+    try:
+        length, width, thickness = (lengths.read(found[name], draft.units) for name in ("length", "width", "thickness"))
+    except lengths.LengthError as error:
+        raise CannotRead(str(error)) from None
+    board = new.Board(float(length), float(width), float(thickness), wood)
+    changed = replace(draft, boards=(*draft.boards, board))
+    try:
+        made(changed)
+    except CannotBuild as error:
+        error.problems = [replace(problem, where=problem.where.rpartition(".")[2]) for problem in error.problems]
+        raise
+    sizes = (show(size, draft.units, "rough") for size in (board.length, board.width, board.thickness))
+    return changed, f"{' by '.join(sizes)}, {wood}"
+
+
+_BOARD = re.compile(
+    r"(?P<length>[^x×*]+)[x×*](?P<width>[^x×*]+)[x×*](?P<thickness>[\d\s./,½¼¾-]+(?:mm|in\b|[\"″])?)(?P<wood>.*)",
+    re.IGNORECASE,
+)
 
 
 def _with_what_works(problem: Problem, draft: Draft, question: Question) -> Problem:
@@ -305,6 +354,8 @@ def _usual(key: str, values: Mapping[str, Value], units: Units) -> tuple[Value, 
     """Return what may be offered for a key, the most usual first; `values` are those of the keys before."""
     if key == "joint.cutter":  # the cutter that is meant for a finger is as wide, until it has been measured
         return (values["joint.finger"],)
+    if key in _WOODS[1:]:
+        return (values["sides.species"],)
     if key == "shell.height":
         return tuple(_share(values["shell.width"], share, units) for share in _SHELL_HEIGHTS)
     return _USUAL[key][units == "in"]
@@ -324,6 +375,8 @@ def _share(size: Value, share: float, units: Units) -> Value:
 def _value(question: Question, answer: str) -> Value:
     """Return an answer as the file is to hold it: a plain number as a number, anything else as words."""
     plain = re.fullmatch(r"[+-]?[0-9]+(\.[0-9]+)?", answer.strip(), re.ASCII)
+    if question.key in _WOODS:
+        return timber.trade_name(answer)
     if question.key in _WORDS or not plain:
         return answer
     return float(answer) if plain[1] else int(answer)

@@ -6,22 +6,21 @@ once; messages carry it, as they are read alone.
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
+from jigs.base import amounts
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, worst_first
 from jigs.base.wording import Words, on_paper, read_out, say
+from jigs.base.wrapping import wrapped
 from jigs.box import rack
 from jigs.box.chain import Box
 from jigs.box.details import chance
 from jigs.parts.joint import in_box
 from jigs.parts.part import Part
 
-WIDTH = 80
 _NAME = 9
 """Columns before the settings of a set-up: its name stands there."""
-_HARD_SPACE = "\u00a0"
 
 
 def check(box: Box) -> str:
@@ -45,7 +44,7 @@ def changed(box: Box) -> str:
 
 def of_jig(title: str, settings: str, problems: Sequence[Problem], units: Units) -> str:
     """Return the report of a jig that belongs to no box: its settings, its errors, or else what to know of it."""
-    rows = [f"{title.upper()}. {_sizes_in(units)}", *_wrapped(settings, ""), ""]
+    rows = [f"{title.upper()}. {_sizes_in(units)}", *wrapped(settings), ""]
     if any(problem.severity == "stop" for problem in problems):
         return _text([*rows, *errors(problems, units)])
     told = ["", *before_you_cut(worst_first(problems), units)] if problems else []
@@ -59,7 +58,7 @@ def errors(problems: Sequence[Problem], units: Units) -> Iterator[str]:
     for number, problem in enumerate(stops, start=1):
         yield ""
         yield f"{number} {problem.where}"
-        yield from _wrapped(problem.sentences(units), "  ")
+        yield from wrapped(problem.sentences(units), "  ", "  ")
 
 
 def before_you_cut(problems: Sequence[Problem], units: Units) -> Iterator[str]:
@@ -67,7 +66,7 @@ def before_you_cut(problems: Sequence[Problem], units: Units) -> Iterator[str]:
     yield "BEFORE YOU CUT"
     for number, problem in enumerate(problems, start=1):
         first = f"{number} {problem.sign:{_SIGN}}"
-        yield from _wrapped(f"{problem.sentences(units)} ({problem.where})", " " * len(first), first)
+        yield from wrapped(f"{problem.sentences(units)} ({problem.where})", first, " " * len(first))
 
 
 _SIGN = len("WARNING ")
@@ -128,7 +127,7 @@ def _wood(box: Box) -> Iterator[tuple[str, Words]]:
     for number, piece in enumerate(made.others, start=len(made.strips)):
         words.append(f"{piece.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")
         sizes |= {f"l{number}": piece.length, f"w{number}": piece.width, f"t{number}": piece.thickness}
-    volume = f"{made.volume * 1000:.1f} litres" if box.file.units == "mm" else f"{made.board_feet:.2f} board feet"
+    volume = amounts.volume(made.volume * 1e9, box.file.units)
     yield "wood", say(f"rough: {'; '.join(words)}; {volume} in all", **sizes)
 
 
@@ -147,9 +146,7 @@ def _glue(box: Box) -> Iterator[tuple[str, Words]]:
     made = box.finish
     if made is None:
         return
-    metric = box.file.units == "mm"
-    glue = f"{made.glue:.1f} g" if metric else f"{made.glue / 28.349523125:.2f} oz"
-    area = f"{made.area / 1e6:.2f} m²" if metric else f"{made.area / 25.4**2:.0f} in²"
+    glue, area = amounts.weight(made.glue, box.file.units), amounts.area(made.area, box.file.units)
     words = f"{glue} of glue; {made.clamps} clamps, cauls cut back by {{relief:cut up}}; {area} of finish"
     yield "glue", say(words, relief=made.caul_relief)
 
@@ -159,16 +156,9 @@ def _glue(box: Box) -> Iterator[tuple[str, Words]]:
 
 def _set_up(name: str, words: Words, units: Units) -> Iterator[str]:
     """Yield the settings of a set-up beside its name; those of none at the edge."""
-    said = read_out(words, units, lambda mm, units, purpose: on_paper(mm, units, purpose).replace(" ", _HARD_SPACE))
-    yield from _wrapped(said, " " * _NAME if name else "", f"{name:{_NAME}}" if name else "")
-
-
-def _wrapped(said: str, indent: str, first: str | None = None) -> list[str]:
-    said = said.replace(" × ", f"{_HARD_SPACE}×{_HARD_SPACE}")
-    return textwrap.wrap(
-        said, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent, break_on_hyphens=False
-    )
+    said = read_out(words, units, on_paper)
+    yield from wrapped(said, f"{name:{_NAME}}" if name else "", " " * _NAME if name else "")
 
 
 def _text(rows: Iterable[str]) -> str:
-    return "\n".join(rows).replace(_HARD_SPACE, " ")
+    return "\n".join(rows)

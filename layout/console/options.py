@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, cast
 import click
 
 from jigs.base.lazily import lazily
-from layout.console.terminal import WIDTH
+from jigs.base.wrapping import WIDTH
 
 with lazily():  # so that help comes at once
     from jigs.base import errors, lengths

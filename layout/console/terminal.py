@@ -8,13 +8,13 @@ import os
 import re
 import signal
 import sys
-import textwrap
 import unicodedata
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, TextIO, TypeVar
 
 import click
 
+from jigs.base import wrapping
 from jigs.base.lazily import lazily
 
 with lazily():  # so that help comes at once
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
 Made = TypeVar("Made")
 
-WIDTH = 80
 """Columns to keep within on a terminal."""
 
 STOPPED = "stopped; nothing was written"
@@ -157,7 +156,7 @@ def wrapped(message: str) -> str:
     rows = []
     for row in message.splitlines():
         indent = row[: len(row) - len(row.lstrip())]
-        rows.append(textwrap.fill(row.strip(), WIDTH, initial_indent=indent, subsequent_indent=indent or "      "))
+        rows += wrapping.wrapped(row.strip(), indent, indent or "      ") or [""]
     return "\n".join(rows)
 
 
