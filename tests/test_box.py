@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import cli
+from jigs.base.wrapping import WIDTH
 from jigs.box import chain, details, report
 from jigs.boxfile import reading
 from layout import make
@@ -368,7 +369,7 @@ def test_the_report_says_what_to_know_before_the_set_ups() -> None:
     assert said.index("BEFORE YOU CUT") < said.index("DANGER") < said.index("CHOOSE") < said.index("\nSLED ")
     starts = [row.split(" ")[0] for row in rows[rows.index("BEFORE YOU CUT") :] if row[:1].isupper()]
     assert starts == ["BEFORE", "WOOD", "SLED", "GROOVE", "BOTTOM", "SHELL", "LID", "HANDLE", "GLUE"]
-    assert max(map(len, rows)) <= report.WIDTH
+    assert max(map(len, rows)) <= WIDTH
 
 
 def test_where_there_are_errors_they_alone_are_printed() -> None:
@@ -384,7 +385,7 @@ def test_another_value_is_told_with_all_that_it_changes() -> None:
     assert "\n  across     29.26 mm across key and cutter; was 29.80 mm across key and cutter\n" in said
     assert "cut depth" not in said  # which stays as it is
     assert "\nLid\n" not in said
-    assert all(len(row) <= report.WIDTH for row in said.splitlines())
+    assert all(len(row) <= WIDTH for row in said.splitlines())
     wider = details.changes(before, worked(WHOLE_METRIC, box__width="170"))
     assert "\n  inside     216 mm by 146 mm; was 216 mm by 136 mm\n" in wider
     assert "the ends: 163.8 mm left and right of the cutter's centre" in wider
@@ -411,7 +412,7 @@ def test_a_check_with_another_value_leaves_the_file_alone(tmp_path: Path) -> Non
     assert "CAN BE BUILT." in result.stdout.split("What changes\n")[0]
     assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stdout
     assert "The cutter of 7.97 mm is taken" in " ".join(result.stdout.split())
-    assert all(len(row) <= report.WIDTH for row in result.stdout.splitlines())
+    assert all(len(row) <= WIDTH for row in result.stdout.splitlines())
     assert file.read_bytes() == (ROOT / "samples" / "recipe-box.toml").read_bytes()
     numbers = json.loads(run("check", str(file), "--set", "joint.finger=8", "--json").stdout)
     assert numbers["sled"]["gap"] == pytest.approx(7.87)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.rules import Problem
 from jigs.base.wording import Offer
+from jigs.base.wrapping import WIDTH
 from jigs.box import chain, report
 from jigs.boxfile import change, reading
 from tests.boxes import WHOLE_INCHES, WHOLE_METRIC, worked
@@ -694,7 +695,7 @@ def test_any_file_within_its_limits_is_answered(shares: dict[str, float], lobes:
         values[key] = f"{size}" if key in ("shell.bulge", "shell.knife") else f"{size} mm"
     made = chain.work_out(reading.read(change.set_values(text, values), "box.toml"))
     data = chain.as_data(made)
-    assert all(len(row) <= report.WIDTH for row in report.check(made).splitlines())
+    assert all(len(row) <= WIDTH for row in report.check(made).splitlines())
     assert all(problem["says"] for problem in data["problems"])
     if made.stopped:
         assert any(problem["suggestion"] for problem in data["problems"] if problem["severity"] == "stop")

@@ -19,7 +19,7 @@ from click.testing import CliRunner, Result
 
 import cli
 from jigs.base.catalogue import catalogue
-from layout.console import terminal
+from jigs.base.wrapping import WIDTH
 
 ROOT = Path(cli.__file__).parent
 
@@ -109,7 +109,7 @@ def test_the_catalogue() -> None:
 def test_help_fits_80_columns_and_its_example_can_be_typed(words: list[str]) -> None:
     result = run(*words, "--help")
     assert result.exit_code == 0
-    assert all(len(row) <= terminal.WIDTH for row in result.stdout.splitlines())
+    assert all(len(row) <= WIDTH for row in result.stdout.splitlines())
     shown = re.split(r"Examples?:\n", result.stdout, maxsplit=1)[1].partition("\n\n")[0].replace("\\\n", "")
     for example in shown.splitlines():
         _can_be_typed(example, words)
@@ -260,7 +260,7 @@ def test_a_folder_that_cannot_be_made_ends_with_3(tmp_path: Path) -> None:
 def test_the_catalogue_is_a_line_each_within_80_columns() -> None:
     lines = run("jigs").stdout.splitlines()
     assert len(lines) == len(catalogue())
-    assert max(map(len, lines)) <= terminal.WIDTH
+    assert max(map(len, lines)) <= WIDTH
 
 
 COMMAND = "import sys; from cli import main; main()"
@@ -316,7 +316,7 @@ terminal.with_progress(make)
     assert re.search(r"25%  00:00:0\d  Marta", bars[1])
     assert re.search(r"50%  00:00:0\d  Marta", bars[2])
     assert "100%" in bars[3]
-    assert max(sum(2 if east_asian_width(letter) == "W" else 1 for letter in bar) for bar in bars) <= terminal.WIDTH
+    assert max(sum(2 if east_asian_width(letter) == "W" else 1 for letter in bar) for bar in bars) <= WIDTH
     assert "\x1b[7m" not in seen, "a name does not steer the terminal"
     silent = subprocess.run([sys.executable, "-c", steps], capture_output=True, text=True, check=True, cwd=ROOT)
     assert silent.stdout + silent.stderr == "", "a pipe is told the outcome alone"

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from jigs.base.drawing import around
 from jigs.base.lengths import Units
-from jigs.box import details, order, rack, stock_card
+from jigs.box import details, rack, stock_card
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box, as_data, work_out
 from jigs.boxfile.reading import load, read
@@ -153,9 +153,6 @@ def test_sides_and_ends_of_two_woods_are_two_strips() -> None:
     [note] = [p for p in box.problems if (p.severity, p.where) == ("note", "sides.ends_species")]
     assert "the grain runs round no corner" in note.says("mm")
     assert "resawn" not in details.details(box)
-    steps = "\n".join(order.told(box))
-    assert "the grain runs round no corner" in steps
-    assert "half of them of each wood" in steps
     assert faults_of(box, "A4", "stock") == []
 
 

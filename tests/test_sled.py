@@ -20,17 +20,16 @@ from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.wording import say
-from jigs.box import chain, order
+from jigs.box import chain
 from jigs.boxfile import reading
-from jigs.parts.joint import steps
 from jigs.parts.joint.carriage import carriage_of
+from jigs.parts.joint.part import SIGNED
 from jigs.parts.joint.settings import SledSettings
 from jigs.parts.joint.sled import made, work_out
 from jigs.trade import passes
 from jigs.trade.sled import runs
 from layout.pages.voice import Voice
 from tests import refusals
-from tests.boxes import METRIC as METRIC_BOX
 from tests.outside import Check, agree
 
 STEP_BY_STEP = Check(
@@ -719,7 +718,7 @@ def test_the_cards_and_templates_and_what_they_are_called() -> None:
     assert [template.view.name for template in drawn.sheets.templates] == names
     assert {"plate", "key", "cutter", "feed", "cutter-hole"} <= set(_parts(drawn, "plate"))
     holds = [hold.name for card in drawn.sheets.cards for hold in card.holds()]
-    assert holds == list(steps.SIGNED)
+    assert holds == list(SIGNED)
     assert all(template.view.check for template in drawn.sheets.templates)
 
 
@@ -937,13 +936,11 @@ def test_runs_go_down_in_steps_that_a_bit_can_take(
         assert -1e-9 <= reached - mate - proud <= 0.1 + 1e-9
 
 
-def test_the_last_position_of_an_even_count_is_said_on_the_card_and_in_the_order() -> None:
+def test_the_last_position_of_an_even_count_is_said_on_the_card() -> None:
     said = _said(plan(board=80.0))
     assert "Positions | 5 |  | last trims" in said
     assert "Cut position 5 too: no socket, but it trims a fin that holds corners open" in said
     assert "trims a fin" not in _said(plan(board=90.0))
-    ordered = "\n".join(order.told(chain.work_out(reading.read(METRIC_BOX.replace("height = 90", "height = 80"), "b"))))
-    assert "Check that position 5 was cut in both batches" in ordered
 
 
 # -- boards that keep their width ----------------------------------------------------------------------------------

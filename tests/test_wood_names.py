@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 import cli
-from jigs.box import chain, order
+from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile.reading import read
 from jigs.trade import timber
@@ -45,10 +45,10 @@ def box_of(*woods: str) -> chain.Box:
 
 
 def printed_of(box: chain.Box) -> str:
-    """Return all that is printed of a box: its report, its pages, its order of work, what the JSON report says."""
+    """Return all that is printed of a box: its report, its pages, what the JSON report says."""
     report = make.check(box.file, everything=True)
     said = [problem["says"] + problem["suggestion"] for problem in chain.as_data(box)["problems"]]
-    pages = [words_of(box_sheets.sheets(box)), *map(str, order.told(box)), chain.settings_line(box.file)]
+    pages = [words_of(box_sheets.sheets(box)), chain.settings_line(box.file)]
     return "\n".join([report.text, *pages, *said])
 
 

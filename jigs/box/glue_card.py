@@ -11,7 +11,6 @@ from jigs.base.drawing import Bounds, Kind, Line, Part, Point
 from jigs.base.usual import WEEK_OF_DRYING
 from jigs.base.wording import Words, say
 from jigs.box.chain import Box, corner_names
-from jigs.box.order import SQUARE_WITHIN
 from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.things import plan
 
@@ -22,6 +21,8 @@ CAUTIONS = (
     Caution("Rags", "Oily rags catch fire. Lay them flat outdoors or in water."),
     Caution("Plane", "Push the plane away from you, from the ends inward."),
 )
+SQUARE_WITHIN = {"mm": 0.5, "in": 25.4 / 32}
+"""What the diagonals of a glued box may differ by, mm (common practice, no source)."""
 
 
 def card(box: Box) -> Card:

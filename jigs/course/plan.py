@@ -23,8 +23,7 @@ from jigs.boxfile.sections import BoxFile
 from jigs.course import answers, set_ups, sharing, sleds
 from jigs.course.makers import A_ROW, Maker, calls, capital, fine
 from jigs.parts.joint import part as joint_part
-from jigs.parts.joint import steps as joint_steps
-from jigs.parts.joint.part import LONGS, MEMBERS
+from jigs.parts.joint.part import LONGS, MEMBERS, SIGNED
 from jigs.parts.joint.rules import MOST_SPREAD
 from jigs.parts.joint.trial_joint import good_clearance
 from jigs.parts.part import numbers_of
@@ -366,7 +365,7 @@ def _left(mm: float, units: Units) -> Words:
 
 # -- hold points and card ------------------------------------------------------------------------------------------
 
-HOLD_POINTS = {**joint_steps.SIGNED, **{hold: title for kind in PARTS for hold, title in kind.signed.items()}}
+HOLD_POINTS = {**SIGNED, **{hold: title for kind in PARTS for hold, title in kind.signed.items()}}
 """What is signed, by the name of the hold; one that is not listed is called by its name."""
 HOLDS_A_TABLE = 8
 

@@ -1,4 +1,4 @@
-"""What a part of a box says of itself: JSON, report, cover, order of work, sheets and cut list ask every part in turn.
+"""What a part of a box says of itself: JSON, report, cover, sheets and cut list ask every part in turn.
 
 Lengths in mm.
 """
@@ -7,48 +7,19 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import reduce
-from typing import Any, ClassVar, Generic, Literal, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar
 
-from jigs.base import cautions
 from jigs.base.cards import Sheets
 from jigs.base.rules import Rules
-from jigs.base.wording import Words, say
+from jigs.base.wording import Words
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.wood.seasons import Curve
 from jigs.trade.setups import SetUp
 
-Act = Literal["prepare", "set", "try", "measure", "cut", "fit", "finish", "join"]
-Hold = Literal["", "power", "cut"]
 RABBETS = ("bit above table", "bit stands out at last")
 """What is set for a rabbet."""
-SAWN, BY_HAND = (cautions.SAW,), (cautions.HAND_TOOLS,)
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One thing to do: `act` is what is done, `of` the part or the cut that it is done to.
-
-    At a hold the teacher signs: "power" is a set-up that is looked at before the machine is switched on, "cut" a trial
-    or a reading that is looked at before the cut that can't be undone. `heed` are the cautions of its machine or tool.
-    """
-
-    words: Words
-    act: Act = "prepare"
-    of: str = ""
-    hold: Hold = ""
-    heed: tuple[str, ...] = ()
-
-
-def step(act: Act, of: str, words: str, heed: tuple[str, ...] = (), /, **numbers: object) -> Step:
-    """Return a step with the numbers of its words."""
-    return Step(say(words, **numbers) if numbers else words, act, of, heed=heed)
-
-
-def held(hold: Literal["power", "cut"], of: str, words: str, heed: tuple[str, ...] = (), /, **numbers: object) -> Step:
-    """Return a hold, with the numbers of what must be so before the teacher signs."""
-    return replace(step("set" if hold == "power" else "measure", of, words, heed, **numbers), hold=hold)
 
 
 Row = tuple[str, Words]
@@ -83,18 +54,16 @@ class Part(ABC, Generic[Made]):
 
     A class of it says what holds for every box: the `name` of its section and which of its keys are `measured`; its
     `rules`; the numbers that the JSON report has of it, `reported`, as `numbers_of` reads them; the `jig` that its
-    sheets are called after; its `station` in the order of work, and whether it is worked there `after_glue` and
-    `by_hand`, what is `signed` at its holds. And for a class: the `machine` that is set for it, by name, title and what
-    is set; its `answers`, tables with columns `Heading=section.key`; its `sizes` on a page for reading, likewise.
+    sheets are called after; whether it is worked `after_glue`, and what is `signed` at its holds. And for a class of
+    students: the `machine` that is set for it, by name, title and what is set; its `answers`, tables with columns
+    `Heading=section.key`; its `sizes` on a page for reading, likewise.
     """
 
     name: ClassVar[str]
     rules: ClassVar[Rules[Any]]
     reported: ClassVar[str]
     jig: ClassVar[str]
-    station: ClassVar[str]
     after_glue: ClassVar[bool] = False
-    by_hand: ClassVar[bool] = False
     signed: ClassVar[Mapping[str, str]] = {}
     measured: ClassVar[tuple[str, ...]] = ()
     answers: ClassVar[tuple[tuple[str, str, str], ...]] = ()
@@ -116,10 +85,6 @@ class Part(ABC, Generic[Made]):
     def set_to(self) -> Words:
         """Return what the machines are set to for it, in a line."""
 
-    @abstractmethod
-    def steps(self, others: Parts) -> Iterator[Step]:
-        """Yield its steps in the order of work; `others` are the parts of the box."""
-
     def sheets(self, others: Parts) -> Sheets:
         """Return its cards, in the order they are worked from, and its templates."""
         del others
@@ -138,11 +103,6 @@ class Part(ABC, Generic[Made]):
     def year(self) -> Sequence[Curve]:
         """Return how it moves through the year."""
         return ()
-
-    def steps_on(self, other: Part[Any], shaped: bool) -> Iterator[Step]:
-        """Yield what it has done to another part: while that is still flat, or once it is `shaped`."""
-        del other, shaped
-        yield from ()
 
 
 Parts = Sequence[Part[Any]]

@@ -24,8 +24,6 @@ FILED = 20.0
 LARGE = 2**0.5
 """How much larger cards are in large print: from A4 to A3."""
 _SAME_ON_BOTH = ("A4", "Letter", "both")
-_LEAST_LENGTH = 100.0
-"""A page cut off a roll is no shorter, mm."""
 
 
 def template_frame(paper: Paper) -> Bounds:

@@ -19,8 +19,6 @@ if TYPE_CHECKING:
 
 FAMILY = "Source Sans Pro"
 NO_BREAK = "\u00a0"
-LINE_PITCH = 1.65
-"""Baseline to baseline, as a multiple of the letter height."""
 
 _WITHIN_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d|[+−-]\.\d|(?:mm|in)\b)")
 """Spaces within a length: before its fraction, before what is left of it, before its unit."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from jigs.base import cautions
 from jigs.base.cards import Sheets
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
@@ -13,14 +12,14 @@ from jigs.parts.groove import card
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
-from jigs.parts.part import Part, Parts, Row, Step, held, numbers_of, step
+from jigs.parts.part import Part, Parts, Row, numbers_of
 from jigs.trade.setups import SetUp
 
 
 class GroovePart(Part[Groove]):
     """The groove for the bottom."""
 
-    name = station = "groove"
+    name = "groove"
     rules = GROOVE
     reported = (
         "fence fence_reach fence_length stopped stops end_wood=end_margin end_wood_max=end_margin_range.1 "
@@ -86,41 +85,6 @@ class GroovePart(Part[Groove]):
             stops = made["stops"].get(MEMBERS[kind][0])
             sides = (stops["left"], stops["right"]) if stops else None
             yield said, (cut["groove_cutter"], cut["groove_depth"], made["fence"], sides)
-
-    def steps(self, others: Parts) -> Iterator[Step]:
-        """Yield its steps in the order of work."""
-        made = self.made
-        low, first, stopped = made.from_bottom, made.passes[0], made.stopped
-        words = "Fence {fence} from the cutter's centre, so that the groove starts {low} above the bottom edge."
-        yield step("set", "groove", words, fence=made.fence, low=low)
-        for kind in made.stopped_kinds:
-            stops = made.stops[MEMBERS[kind][0]]
-            words = f"Stops for {kind}: {{left}} left and {{right}} right of the cutter's centre."
-            words += " They need a fence {fence} long." if kind == made.stopped_kinds[0] else ""
-            yield step("set", "groove", words, left=stops.left, right=stops.right, fence=made.fence_length)
-        heed = (cautions.GROOVE if stopped else cautions.THROUGH_GROOVE,)
-        words = "fence and stops clamped" if stopped else "fence clamped"
-        words += ", bit tight in its collet and {first} high, guard on"
-        yield held("power", "groove", words, heed, first=first)
-        yield self._trial()
-        words = "groove {low} above the edge of the scrap, {wide} wide, {first} deep"
-        words += ", {wood} of wood at each stopped end" if stopped else ""
-        sizes = {"low": low, "wide": made.cutter, "first": first, "wood": made.end_margin}
-        yield held("cut", "groove", words, **sizes)
-        heights = {f"pass{i}": height for i, height in enumerate(made.passes)}
-        passes = ", ".join(f"{{{name}}}" for name in heights)
-        names = f"; stopped in {' and '.join(stopped)}" if stopped else "; through in all four"
-        words = f"Groove the inner faces, bottom edge to the fence, bit at {passes}{names}."
-        yield step("cut", "groove", words, **heights)
-
-    def _trial(self) -> Step:
-        """Return its trial: where it is stopped, in scrap as long as the boards, or the stops try nothing."""
-        if not self.made.stopped:
-            return step("try", "groove", "Try it in scrap and measure the groove.")
-        long = {f"long{i}": self.made.lengths[kind] for i, kind in enumerate(self.made.stopped_kinds)}
-        words = " and ".join(f"{{{name}}}" for name in long)
-        words = f"Plunge trial in scrap as long as the boards that are stopped, {words}: measure the groove."
-        return step("try", "groove", words, **long)
 
     def sheets(self, others: Parts) -> Sheets:
         """Return its card, and the sticks that set its stops."""

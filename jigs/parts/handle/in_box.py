@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from jigs.base import cautions
 from jigs.base.cards import Sheets
 from jigs.base.wording import Words, say
-from jigs.parts.handle import bench, card
+from jigs.parts.handle import card
 from jigs.parts.handle.part import Handle
 from jigs.parts.handle.rules import HANDLE
-from jigs.parts.handle.screws import through
 from jigs.parts.lid.in_box import LidPart
-from jigs.parts.lid.part import Lid
-from jigs.parts.part import BY_HAND, Part, Parts, Piece, Row, Step, held, made_of, step
+from jigs.parts.part import Part, Parts, Piece, Row, made_of
 from jigs.trade.setups import SetUp
 
 
@@ -26,7 +23,7 @@ class HandlePart(Part[Handle]):
         "centre_offset=holes.centre_offset chord=holes.chord rim_in_wood=holes.rim_in_wood "
         "crest_radius=holes.crest_radius least_wood=holes.least_wood blank_length"
     )
-    name = jig = station = "handle"
+    name = jig = "handle"
     after_glue = True
     signed: ClassVar = {"holes set": "Hole saw set"}
     machine = ("handle-drill", "Handle drill", ("hole saw", "fence to centre", "stop to centre"))
@@ -69,54 +66,6 @@ class HandlePart(Part[Handle]):
     def set_ups(cls, data: Mapping[str, Any]) -> Iterator[tuple[str, SetUp]]:
         """Yield that of the drill."""
         yield "", tuple(data["drill"])
-
-    def steps(self, others: Parts) -> Iterator[Step]:
-        """Yield its steps in the order of work; what it has done to the lid is done there."""
-        made, holes = self.made, self.made.holes
-        if made_of(LidPart, others) is None:
-            yield self._screw_holes(None)
-        words = "Blank {long} by {high} by {thick}; hole centres {aside} from the middle, {up} above the base."
-        blank = {"long": made.blank_length, "high": made.blank_height, "thick": made.thickness}
-        yield step("cut", "blank", words, BY_HAND, **blank, aside=holes.centre_offset, up=made.hole_height)
-        words = (
-            f"hole saw in the drill press, pilot drill {'in' if made.pilot.stays else 'out'}, lowest speed; blank and "
-            "waste block clamped down, clamps {room} or more from a hole's centre"
-        )
-        yield held("power", "holes", words, (cautions.HOLE_SAW,), room=made.clamp_room)
-        second = ", the pilot in its own hole for the second" if made.pilot.stays else ""
-        words = f"Drill holes of {{saw}} in the untrimmed blank, half from each face{second}."
-        yield step("cut", "holes", words, saw=2 * made.radius)
-        words = "Trim to {long}, shape the crest, radius {radius}. Round every edge that a hand meets."
-        yield step("cut", "handle", words, BY_HAND, long=made.length, radius=holes.crest_radius)
-        words = "Stand the handle on the lid and mark its base through the screw holes. Drill its pilot holes; screw it"
-        yield step("fit", "handle", words + " on.")
-        words = "Take the handle off again: lid and handle are finished apart, and nothing is drilled after that."
-        yield Step(words)
-
-    def steps_on(self, other: Part[Any], shaped: bool) -> Iterator[Step]:
-        """Yield the screw holes in a lid that is flat, and the flat for the base on one with a crown."""
-        if not isinstance(other, LidPart):
-            return
-        lid = other.made
-        if not shaped:
-            yield self._screw_holes(lid)
-        elif lid.crown_radius:
-            way = "across" if self.made.asked.across else "along"
-            words = f"Plane a flat {{wide}} wide {way} the middle of the crown, {{deep}} deep: the base stands on it."
-            yield step("cut", "flat", words, BY_HAND, wide=self.made.thickness, deep=through(self.made, lid).gap)
-
-    def _screw_holes(self, lid: Lid | None) -> Step:
-        """Return the holes of its screws, drilled while the top of a lid with a crown is flat."""
-        screwed = bench.screwed(self.made, lid)
-        if screwed is None:
-            return step("cut", "screw holes", bench.OTHER_SCREWS, BY_HAND)
-        flat = ", while its top is flat" if lid and lid.crown_radius else ""
-        words = (
-            f"Drill two screw holes of {{hole}} through the lid{flat}, {{apart}} apart, from above into a waste block. "
-            "Sink their heads {sunk} deep from below."
-        )
-        sizes = {"hole": screwed.screws.hole, "apart": screwed.spacing, "sunk": screwed.screws.countersink}
-        return step("cut", "screw holes", words, BY_HAND, **sizes)
 
     def sheets(self, others: Parts) -> Sheets:
         """Return its card, and its templates."""

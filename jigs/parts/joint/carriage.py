@@ -21,8 +21,6 @@ BRIDGE = 25.0
 """The exit block lies on each foot with this much of its length, mm."""
 BEYOND_CUTTER = 20.0
 """The feet and the exit block go on so far beyond the furthest place of the cutter, mm."""
-_ZONE = 20.0
-"""What is drawn of the face to both sides of the slot where the page can't hold more, mm."""
 
 
 @dataclass(frozen=True)

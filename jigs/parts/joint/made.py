@@ -5,7 +5,6 @@ Axes of the plate seen from above: the cutter's centre at 0, feed up the page. T
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigs.base.lengths import Units, round_up
@@ -166,14 +165,6 @@ class Sled:
 
 _LISTED = 4
 """So many cuts of a socket are listed one by one."""
-
-
-def all_cuts(made: Sequence[Cut]) -> str:
-    """Return where the shims lie for every cut of a socket, in words."""
-    if len(made) <= _LISTED:
-        return "; ".join(f"cut {cut.turn} {shims_at(cut)}" for cut in made)
-    change = "fewer" if made[0].shims else "more"
-    return f"cut 1 {shims_at(made[0])}; every further cut with one {change} there"
 
 
 def shims_at(cut: Cut) -> str:

@@ -63,6 +63,8 @@ MEMBERS: Mapping[str, tuple[str, str]] = {LONGS: ("front", "back"), SHORTS: ("le
 """The two kinds of sides, by how they are cut, and the boards of each."""
 
 
+SIGNED = {"cutter set": "Cutter set", "fingers set": "Gap set", "fingers tried": "Test joint"}
+"""What is signed at the holds of the joint, by their names."""
 OTHERS: Mapping[str, str] = {LONGS: SHORTS, SHORTS: LONGS}
 """The sides that each kind is joined to."""
 

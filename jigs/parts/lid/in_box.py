@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar
 
-from jigs.base import cautions
 from jigs.base.cards import Sheets
 from jigs.base.wording import Words, say
 from jigs.parts.lid import card
 from jigs.parts.lid.part import Lid
 from jigs.parts.lid.rules import LID
 from jigs.parts.lid.year import year_curves
-from jigs.parts.part import BY_HAND, RABBETS, SAWN, Part, Parts, Piece, Row, Step, held, rabbets, step
+from jigs.parts.part import RABBETS, Part, Parts, Piece, Row, rabbets
 from jigs.parts.wood.part import wood_of
 from jigs.parts.wood.seasons import Curve
-from jigs.trade.lid import rabbet_settings
 from jigs.trade.setups import SetUp
 
 
@@ -27,7 +25,7 @@ class LidPart(Part[Lid]):
         "length width plug_length plug_width=plug.width gap_shop=plug.gap_now gap_dry=plug.gap_dry "
         "gap_wet=plug.gap_wet crown_radius edge"
     )
-    name = jig = station = "lid"
+    name = jig = "lid"
     after_glue = True
     signed: ClassVar = {"plug set": "Lid set", "plug tried": "Lid's last cut"}
     machine = ("lid-rabbets", "Lid rabbets", RABBETS)
@@ -74,50 +72,6 @@ class LidPart(Part[Lid]):
     def set_ups(cls, data: Mapping[str, Any]) -> Iterator[tuple[str, SetUp]]:
         """Yield those of its rabbets."""
         return rabbets(data, "lid", "ends", "sides")
-
-    def steps(self, others: Parts) -> Iterator[Step]:
-        """Yield its steps in the order of work, with what others have done to it."""
-        made = self.made
-        words = "Measure the opening: {long} by {wide} is drawn. Another reading shifts the rabbets by half the "
-        yield step("measure", "opening", words + "difference.", long=made.along, wide=made.across)
-        words = (
-            "Cut the lid to size, square: {long} along the grain by {wide}, planed to {thick}. Mark its reference edge "
-            "and its inside face."
-        )
-        yield step("cut", "lid", words, SAWN, long=made.length, wide=made.width, thick=made.thickness)
-        yield from self._plug()
-        words = "Ease the plug's edges and try the lid: clearance {gap} across the grain in all, {play} along it."
-        yield step("fit", "lid", words, gap=made.plug.gap_now, play=made.play)
-        for other in others:
-            yield from other.steps_on(self, shaped=False)
-        if made.crown_radius:
-            words = "Plane the crown to its template: {rise} high, radius {radius}, {edge} left at the edge."
-            sizes = {"rise": made.crown, "radius": made.crown_radius, "edge": made.edge}
-            yield step("cut", "crown", words, BY_HAND, **sizes)
-        for other in others:
-            yield from other.steps_on(self, shaped=True)
-
-    def _plug(self) -> Iterator[Step]:
-        """Yield the rabbets that leave the plug: the last cut waits until the plug, or a scrap, has been measured."""
-        made, (ends, sides) = self.made, self.made.rabbets
-        bit, deep = made.bit, made.plug_depth
-        every = rabbet_settings(lid=made.width, plug_width=made.plug.width, cutter=bit)
-        words = "rabbets of the lid: bit of {bit} tight in its collet, fence clamped, guard and featherboards on"
-        yield held("power", "plug", words, (cautions.RABBET,), bit=bit)
-        several = ", then the sides at all settings but the last" if len(every) > 1 else ""
-        words = f"Try each setting in scrap. Rabbet the ends {{ends}} wide and {{deep}} deep{several}."
-        yield step("cut", "shoulders", words, deep=deep, ends=ends)
-        if several:
-            words = "Measure the plug across: {reads}. Where it differs, correct the last setting by half of that."
-            yield step("measure", "plug", words, reads=every[-2].plug)
-            words = "plug measured; for the last setting the bit stands {out} out of the fence, or as corrected"
-            yield held("cut", "plug", words, out=every[-1].exposed)
-        else:
-            words = "Cut the setting of the sides in scrap first and measure the rabbet: {sides} wide."
-            yield step("try", "plug", words, sides=sides)
-            yield held("cut", "plug", "rabbet {sides} wide in the scrap", sides=sides)
-        words = "Rabbet both sides at the last setting: {sides} wide, the plug {plug} across."
-        yield step("cut", "plug", words, sides=sides, plug=made.plug.width)
 
     def sheets(self, others: Parts) -> Sheets:
         """Return the card of its plug, and the templates of its crown, which is planed at the bench."""

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base import cautions
 from jigs.base.cards import Sheets
 from jigs.base.wording import Words, say
-from jigs.parts.part import Part, Parts, Row, Step, step
+from jigs.parts.part import Part, Parts, Row
 from jigs.parts.shell import card
 from jigs.parts.shell.part import Shell
 from jigs.parts.shell.rules import SHELL
@@ -19,8 +18,6 @@ class ShellPart(Part[Shell]):
     rules = SHELL
     reported = "half_angle=fan.half_angle rib_radius=fan.rib_radius lobe_radius=fan.lobe_radius chip_depth wood_left"
     name = jig = "shell"
-    station = "carving"
-    by_hand = True
 
     def rows(self) -> Iterator[Row]:
         """Yield its rows of the report."""
@@ -35,13 +32,6 @@ class ShellPart(Part[Shell]):
         made, fan = self.made, self.made.fan
         words = f"{made.lobes} lobes, {fan.half_angle:.1f}° to each side; ribs {{ribs}} from the pivot; chips {{deep}} "
         return say(words + "deep", ribs=fan.rib_radius, deep=made.chip_depth)
-
-    def steps(self, others: Parts) -> Iterator[Step]:
-        """Yield its steps in the order of work."""
-        made, words = self.made, "Transfer the shell to the front, {wide} by {high}."
-        yield step("prepare", "", words, wide=made.width, high=made.height)
-        words = "Carve: chips {deep} deep at most, {left} of wood stays."
-        yield step("cut", "shell", words, (cautions.CARVING,), deep=made.chip_depth, left=made.wood_left)
 
     def sheets(self, others: Parts) -> Sheets:
         """Return its card, and its pattern."""
