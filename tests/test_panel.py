@@ -148,7 +148,7 @@ def test_a_wood_without_a_box_file() -> None:
         (0.375 * INCH, 0.25 * INCH, 0.1875 * INCH, 0.25 * INCH, 0.125 * INCH, 3.175, 1.5875, 6.35, 0.4031 * INCH),
     ],
 )
-@pytest.mark.parametrize("stopped", ["front and back", "the ends"])
+@pytest.mark.parametrize("stopped", ["front and back", "end boards"])
 def test_a_corner_that_must_be_clipped(
     stopped: str,
     sides: float,
@@ -388,7 +388,7 @@ def test_the_card_is_one_legible_page(sample: str, units: Units, page: str) -> N
 @FILES.of("panel")
 def test_the_clip_measures_in_the_written_file() -> None:
     """Read with pdfplumber: among the slanted lines of the page is one of 6 by 6 mm, the edge of the clip."""
-    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_margin=3.0, stopped="the ends", proud=0.0)
+    made = plan(sides=9.0, depth=4.5, tongue=6.0, end_margin=3.0, stopped="end boards", proud=0.0)
     _, bundle = pages_of(made, "panel")
     with pdfplumber.open(io.BytesIO(pdf.write(bundle))) as document:
         found = [mark for page in document.pages for mark in (*page.lines, *page.curves)]
@@ -408,7 +408,7 @@ def test_the_clip_measures_in_the_written_file() -> None:
     thickness=st.floats(3, 20),
     sides=st.floats(6, 25),
     end_margin=st.none() | st.floats(1, 12),
-    stopped=st.sampled_from(["front and back", "the ends", "none"]),
+    stopped=st.sampled_from(["front and back", "end boards", "none"]),
     species=st.sampled_from([None, "black cherry", "sugar maple"]),
     from_bottom=st.none() | st.floats(0, 60),
     bit=st.none() | st.floats(4, 30),

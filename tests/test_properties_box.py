@@ -38,7 +38,7 @@ PARTS = {
     "bottom": ("bottom",),
     "sides": ("groove",),
     "front and back": ("groove", "joint", "box"),
-    "the ends": ("groove", "joint", "box"),
+    "end boards": ("groove", "joint", "box"),
 }
 """Sections of the file that may be named where too little wood is left, by the part of the thin-wood map."""
 

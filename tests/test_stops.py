@@ -214,7 +214,7 @@ def test_a_slit_finer_than_a_gauge_sets_is_none_and_no_end_margin_leaves_one() -
     assert hair is not None
     assert slit is not None
     assert hair.stopped == ("front", "back")
-    assert slit.stopped_kinds == ("front and back", "the ends")
+    assert slit.stopped_kinds == ("front and back", "end boards")
     made = worked(WHOLE_METRIC, **SLIT, groove__end_margin="0")
     assert [p.where for p in made.problems if p.severity == "stop"] == ["groove.end_margin"]
 
@@ -229,7 +229,7 @@ def test_no_groove_shows_as_a_slit(low: float, cutter: float, finger: float) -> 
 
 def test_where_no_bit_goes_between_the_fingers_a_wider_finger_is_asked_for() -> None:
     """A made-up layout: fingers of 1.9 less half a millimetre on each side leave 0.9, where no bit goes."""
-    layout = {"front and back": ((0.0, 1.9), (4.0, 5.9)), "the ends": ((2.0, 3.9), (6.0, 7.9))}
+    layout = {"front and back": ((0.0, 1.9), (4.0, 5.9)), "end boards": ((2.0, 3.9), (6.0, 7.9))}
     made = replace(groove_of(WHOLE_METRIC), fingers=layout, from_bottom=5.0, cutter=2.0, tongue=1.8)
     found: list[Any] = []
     groove_rules.GROOVE.judge(made, found)

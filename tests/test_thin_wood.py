@@ -216,7 +216,7 @@ def test_air_and_sharp_edges_are_no_wood() -> None:
 def test_what_is_missed_is_said() -> None:
     made = worked(WHOLE_METRIC, groove__from_bottom="12", groove__end_margin="2")
     [short] = [thin for thin in thin_wood.thin_wood(made) if not thin.met]
-    assert (short.part, short.place) == ("the ends", "end margin, beyond the stopped groove")
+    assert (short.part, short.place) == ("end boards", "end margin, beyond the stopped groove")
     assert short.least == pytest.approx(3.3)  # a quarter of 12 mm is 3 mm (common practice, no source), and 0.3 proud
     assert short.where.x == pytest.approx(1, abs=0.01) or short.where.x == pytest.approx(159.6, abs=0.01)
     [row] = [row for row in thin_wood.table(made).rows if row[-1] == "no"]
@@ -232,7 +232,7 @@ def test_the_samples_have_wood_enough_everywhere(sample: Path) -> None:
 
 def test_the_reference_boxes_have_every_part() -> None:
     for text in (WHOLE_METRIC, WHOLE_INCHES):
-        assert {"front and back", "the ends", "sides", "front", "bottom", "lid", "handle"} == {
+        assert {"front and back", "end boards", "sides", "front", "bottom", "lid", "handle"} == {
             part for part, _ in found(worked(text))
         }
 

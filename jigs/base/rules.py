@@ -33,8 +33,8 @@ class Problem:
     rule: str
     suggestion: str | tuple[str, ...] = ""
     numbers: Mapping[str, object] = field(default_factory=dict)
-    about: Literal["", "hands", "wood"] = ""
-    """What a warning or a note is about, where that decides how it is signed: somebody's hands, or wood to get."""
+    about: Literal["", "hands", "wood", "step"] = ""
+    """What a warning or a note is about: somebody's hands, wood to get, or what a step of the pages settles anyway."""
 
     @property
     def sign(self) -> str:
@@ -122,6 +122,11 @@ def get(where: str, said: str, instead: Instead = (), /, **numbers: object) -> P
     return Problem("warning", where, said, instead, numbers, "wood")
 
 
+def at_its_step(problem: Problem) -> Problem:
+    """Return a warning or a note that a step of the pages settles: programs are told of it, makers read the step."""
+    return replace(problem, about="step")
+
+
 def note(where: str, said: str, instead: Instead = (), /, **numbers: object) -> Problem:
     """Return what a maker should know, in the form of `stop`."""
     return Problem("note", where, said, instead, numbers)
@@ -180,6 +185,11 @@ def _that_works(problem: Problem, offer: Offer, again: Again, units: Units) -> O
         ):
             return replace(offer, value=value)
     return None
+
+
+def to_tell(problems: Sequence[Problem]) -> list[Problem]:
+    """Return what a maker must know before cutting, worst first: nothing that a step of the pages settles."""
+    return worst_first([problem for problem in problems if problem.about != "step"])
 
 
 def worst_first(problems: Sequence[Problem]) -> list[Problem]:

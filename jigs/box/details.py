@@ -51,7 +51,7 @@ def changes(before: Box, after: Box) -> str:
     units = after.file.units
     rows = ["What changes"]
     for title, section in (
-        {"Box": _size} | _JOINT | {"The joint closed": _closing} | _SECTIONS | {"Least wood": _least}
+        {"Box": _size} | _JOINT | {"The joint closed": _closing} | _SECTIONS | {"Thinnest section": _least}
     ).items():
         was, now = _by_name(section(before), units), _by_name(section(after), units)
         changed = [
@@ -65,13 +65,13 @@ def changes(before: Box, after: Box) -> str:
 
 def _size(box: Box) -> Iterator[Row]:
     length, width = box.inside
-    yield "inside", say("{length} by {width}", length=length, width=width)
+    yield "inside", say("{length} × {width}", length=length, width=width)
     if box.inside_depth is not None:
-        under = "; {under} under the lid's plug" if box.depth_under_plug is not None else ""
-        words = "{depth} from the bottom to the rim" + under
+        under = "; {under} under the lid’s plug" if box.depth_under_plug is not None else ""
+        words = "{depth} from the bottom to the top edge" + under
         yield "depth", say(words, depth=box.inside_depth, under=box.depth_under_plug)
     if box.numbers:
-        over = f"; at glue-up {{glued}}, over the proud fingers of {box.at_the_rim} at the rim"
+        over = f"; at glue-up {{glued}}, across the proud fingers of {box.at_the_rim} at the top edge"
         words = "{finished} outside, corner to corner" + (over if box.file.joint.proud else "")
         yield "diagonal", say(words, finished=box.diagonal, glued=box.diagonal_glued)
 
@@ -87,9 +87,9 @@ def closed_joint(meant: Meant, units: Units) -> Iterator[str]:
     gaps = [cheek.gap for cheek in mating.cheeks]
     yield "The joint closed (not to scale; every gap drawn wide, | is too tight)"
     yield f"  bottom {picture}"
-    yield "         [    ] front or back   [####] end"
+    yield "         [    ] front or back   [####] end board"
     yield f"  clearance  {show(mating.clearance, units)}; at each cheek {_range(min(gaps), max(gaps), units)}"
-    yield f"  bottom edges out, pushed down and up: {_range(mating.flush_low, mating.flush_high, units)}"
+    yield f"  bottom edges out of flush, pushed down and up: {_range(mating.flush_low, mating.flush_high, units)}"
     yield f"  with every error at its limit the clearance is {show(expected.clearance_worst, units)}"
     yield f"  cut {'in one stack' if meant.method == 'one stack' else 'separately'}, {chance(expected.chance_fails)}"
 
@@ -124,7 +124,7 @@ def budget(meant: Meant, units: Units) -> Iterator[str]:
 def _bars(spread: Spread) -> Iterator[str]:
     for source, share in spread.shares:
         if share >= 0.005:
-            yield f"    {source:8} {share:4.0%} {'#' * max(1, round(share * BAR))}"
+            yield f"    {source:8} {share * 100:3.0f} % {'#' * max(1, round(share * BAR))}"
 
 
 # -- the parts -----------------------------------------------------------------------------------------------------
@@ -160,7 +160,7 @@ def _stock(box: Box) -> Iterator[Row]:
     if made is None:
         return
     yield "rough", amounts.volume(made.volume * 1e9, box.file.units)
-    size = "{length} by {width} by {thick}"
+    size = "{length:rough up} × {width:rough up} × {thick:cut}"
     for strip in made.strips:
         words = f"{strip.name}: {size}" + (", {wood}" if made.mixed and strip.wood else "")
         sizes = {"length": strip.length, "width": strip.width, "thick": strip.thickness}
@@ -170,7 +170,7 @@ def _stock(box: Box) -> Iterator[Row]:
         yield "tests", say(pieces + found.sentence, size=each, **found.numbers)
         pieces = ""
     if not made.mixed:
-        thick = "a stick of {length}, {thick} thick, for grain round all four corners"
+        thick = "a blank of {length}, {thick} thick, for grain round all four corners"
         yield "resawn", say(thick, length=made.resawn_length, thick=made.resawn_thickness)
     for opened in made.plan.boards if made.plan else ():
         names = ", ".join(piece.name for piece in opened.pieces)
@@ -214,6 +214,6 @@ _SECTIONS: dict[str, Section] = {
     **{kind.name.capitalize(): _of_part(kind.name) for kind in PARTS},
     "Wood moves": lambda box: box.air.rows() if box.air else iter(()),
     "Stock": _stock,
-    "Least wood": _least_wood,
+    "Thinnest sections": _least_wood,
     "Glue and finish": _finish,
 }

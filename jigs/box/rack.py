@@ -180,7 +180,7 @@ def _board(opened: CutBoard, made: Stock) -> tuple[draw.Cell, ...]:
     size = say("{length} × {width} × {thick}", length=board.length, width=board.width, thick=board.thickness)
     lengths = {f"long{number}": piece.length for number, piece in enumerate(opened.pieces)}
     named = zip(lengths, opened.pieces, strict=True)
-    pieces = ", ".join(f"{called(piece.name, made)} {{{name}}}" for name, piece in named)
+    pieces = ", ".join(f"{made.called(piece.name)} {{{name}}}" for name, piece in named)
     name = f"{full_name(board)}, {board.wood}" if board.wood else full_name(board)
     return name, size, say(pieces, **lengths), opened.offcut if opened.offcut > 0 else "nothing"
 
@@ -188,11 +188,6 @@ def _board(opened: CutBoard, made: Stock) -> tuple[draw.Cell, ...]:
 def full_name(board: stock.Board) -> str:
     """Return which board it is, with the name that its maker gave it."""
     return f"{board.name}, {board.called}" if board.called else board.name
-
-
-def called(name: str, made: Stock) -> str:
-    """Return what a piece is called: the only strip is just that."""
-    return "strip of the sides" if len(made.strips) == 1 and name == made.strips[0].name else name
 
 
 # -- tables and notes ----------------------------------------------------------------------------------------------
@@ -261,9 +256,7 @@ def _missing(made: Stock) -> Iterator[Words]:
         return
     for piece in made.plan.missing:
         of_wood = " of {wood}" if piece.wood else ""
-        words = (
-            f"The rack has no board{of_wood} for {called(piece.name, made)}: get {{length}} × {{width}} × {{thick}}."
-        )
+        words = f"The rack has no board{of_wood} for {made.called(piece.name)}: get {{length}} × {{width}} × {{thick}}."
         length = piece.length + 2 * made.trim
         yield say(words, wood=piece.wood, length=length, width=piece.width, thick=piece.thickness)
     if not made.plan.best:
@@ -272,17 +265,17 @@ def _missing(made: Stock) -> Iterator[Words]:
 
 def _round_the_corners(made: Stock) -> Words:
     if made.mixed:
-        unlike = "The ends are not as thick as front and back"
+        unlike = "The end boards are not as thick as front and back"
         if len(made.woods) > 1:
             sides, ends = (wood or "a wood without a name" for wood in made.woods)
-            unlike = f"Front and back are of {sides}, the ends of {ends}"
+            unlike = f"Front and back are of {sides}, the end boards of {ends}"
         return f"{unlike}: they are sawn from strips of their own, and the grain runs round no corner."
     counts = {1: "three corners and ends at corner 4", 2: "corners 1 and 3 only", 4: "no corner"}
     grain = f"The grain runs round {counts[len(made.strips)]}."
     if len(made.strips) > 1:
         return say(f"{grain} One strip of {{whole}} would carry it round three.", whole=made.whole_length)
     return say(
-        f"{grain} A stick of {{stick}}, {{thick}} thick, sawn open like a book, carries it round all four.",
+        f"{grain} A blank of {{stick}}, {{thick}} thick, sawn open like a book, carries it round all four.",
         stick=made.resawn_length,
         thick=made.resawn_thickness,
     )

@@ -7,10 +7,11 @@ once; messages carry it, as they are read alone.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 
 from jigs.base import amounts
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem, worst_first
+from jigs.base.rules import Problem, to_tell
 from jigs.base.wording import Words, on_paper, read_out, say
 from jigs.base.wrapping import wrapped
 from jigs.box import rack
@@ -29,7 +30,7 @@ def check(box: Box) -> str:
     if box.stopped:
         return _text([*rows, *errors(box.problems, box.file.units)])
     rows += [*_size(box), *_verdict(box)]
-    if told := worst_first([*box.problems, *rack.trials_to_get(box)]):
+    if told := to_tell([*box.problems, *rack.trials_to_get(box)]):
         rows += ["", *before_you_cut(told, box.file.units)]
     return _text([*rows, "", *_set_ups(box)])
 
@@ -37,7 +38,7 @@ def check(box: Box) -> str:
 def changed(box: Box) -> str:
     """Return the verdict on a box that was changed and what to know of it before cutting."""
     rows = [*_head(box), *_size(box), *_verdict(box)]
-    if told := worst_first([*box.problems, *rack.trials_to_get(box)]):
+    if told := to_tell([*box.problems, *rack.trials_to_get(box)]):
         rows += ["", *before_you_cut(told, box.file.units)]
     return _text(rows)
 
@@ -47,7 +48,7 @@ def of_jig(title: str, settings: str, problems: Sequence[Problem], units: Units)
     rows = [f"{title.upper()}. {_sizes_in(units)}", *wrapped(settings), ""]
     if any(problem.severity == "stop" for problem in problems):
         return _text([*rows, *errors(problems, units)])
-    told = ["", *before_you_cut(worst_first(problems), units)] if problems else []
+    told = ["", *before_you_cut(to_tell(problems), units)] if problems else []
     return _text([*rows, "CAN BE BUILT.", *told])
 
 
@@ -64,9 +65,19 @@ def errors(problems: Sequence[Problem], units: Units) -> Iterator[str]:
 def before_you_cut(problems: Sequence[Problem], units: Units) -> Iterator[str]:
     """Yield what must be known before cutting, numbered, the worst first, each with the setting it is about."""
     yield "BEFORE YOU CUT"
-    for number, problem in enumerate(problems, start=1):
-        first = f"{number} {problem.sign:{_SIGN}}"
-        yield from wrapped(f"{problem.sentences(units)} ({problem.where})", first, " " * len(first))
+    for number, (sign, said) in enumerate(_entries(problems, units), start=1):
+        first = f"{number} {sign:{_SIGN}}"
+        yield from wrapped(said, first, " " * len(first))
+
+
+def _entries(problems: Sequence[Problem], units: Units) -> Iterator[tuple[str, str]]:
+    """Yield the entries of the list, each with its sign; all wood to get is one entry, for it is got in one go."""
+    for of_wood, group in groupby(problems, lambda problem: problem.about == "wood"):
+        said = [(problem.sign, problem.sentences(units), problem.where) for problem in group]
+        if of_wood:
+            yield "GET", f"{' '.join(words for _, words, _ in said)} (stock.boards)"
+        else:
+            yield from ((sign, f"{words} ({where})") for sign, words, where in said)
 
 
 _SIGN = len("WARNING ")
@@ -122,7 +133,7 @@ def _wood(box: Box) -> Iterator[tuple[str, Words]]:
         return
     words, sizes = [], dict[str, object]()
     for number, strip in enumerate(made.strips):
-        words.append(f"{strip.name}: {{l{number}:rough up}} × {{w{number}:cut up}} × {{t{number}:cut}}")
+        words.append(f"{strip.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")
         sizes |= {f"l{number}": strip.length, f"w{number}": strip.width, f"t{number}": strip.thickness}
     for number, piece in enumerate(made.others, start=len(made.strips)):
         words.append(f"{piece.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules, get, note, stop, warn
+from jigs.base.rules import READ_OUT, Problem, Rules, at_its_step, get, note, stop, warn
 from jigs.base.usual import UNNAMED_WOOD, Usual
 from jigs.base.wording import at_least, at_most
 from jigs.box.stock import Stock
@@ -17,7 +17,7 @@ from jigs.parts.lid.part import Lid
 from jigs.trade import timber
 
 LEAST_UNDER_PLUG = 1.0
-"""With less under it a plug stands on the bottom before the lid lies on the rim (common practice, no source), mm."""
+"""With less under it a plug stands on the bottom before the lid is down (common practice, no source), mm."""
 LEAST_INSIDE = 10.0
 """The least inside that is offered for one that the sides fill (common practice, no source), mm."""
 INSIDE_WITHIN = Usual(2, 1 / 16)
@@ -33,11 +33,12 @@ def inside_is_left(file: BoxFile) -> Iterator[Problem]:
         if inside <= 0:
             yield stop(
                 f"box.{name}",
-                "{outside} outside less two sides of {thickness} leaves an inside of {inside}",
-                ("{wider} or more", "sides of {thinner} or less"),
+                "two sides {thickness} thick leave no inside in a box {outside} long outside"
+                if name == "length"
+                else "two sides {thickness} thick leave no inside in a box {outside} wide outside",
+                ("make the box {wider} or more", "make these sides {thinner} or thinner"),
                 outside=outside,
                 thickness=thick,
-                inside=inside,
                 wider=at_least(2 * thick + LEAST_INSIDE),
                 thinner=at_most((outside - LEAST_INSIDE) / 2, _key_of(file, kind)),
             )
@@ -63,11 +64,10 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
             continue
         yield (stop if reading >= outside else warn)(
             f"bottom.inside_{name}",
-            "the inside is measured as {reading}, {off} off the {drawn} that sides of {thickness} leave of {outside}",
-            ("{works}", "what the closed joints measure; where that is so far off, correct box." + name),
+            "your reading of the inside is {reading}, {off} off; sides {thickness} thick leave {works} of {outside}",
+            ("measure it again with the joints closed", f"correct box.{name} if the reading is right"),
             reading=reading,
             off=abs(reading - drawn),
-            drawn=drawn,
             thickness=taken,
             outside=outside,
             works=at_least(drawn),
@@ -76,31 +76,33 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
 
 # -- stock ---------------------------------------------------------------------------------------------------------
 def _rack_is_short(made: Stock) -> Iterator[Problem]:
-    for piece in made.plan.missing if made.plan else ():
-        of_wood = " of {wood}" if piece.wood else ""
-        yield get(
-            "stock.boards",
-            "the rack has no board" + of_wood + " left for {name}: it takes one of {length} by {width} by {thickness}",
-            "get one of that size or larger",
-            name=piece.name,
-            wood=piece.wood,
-            length=piece.length + 2 * made.trim,
-            width=piece.width,
-            thickness=piece.thickness,
-        )
+    missing = made.plan.missing if made.plan else ()
+    if not missing:
+        return
+    sizes: dict[str, float | str] = {}
+    for n, piece in enumerate(missing):
+        sizes |= {f"l{n}": piece.length + 2 * made.trim, f"w{n}": piece.width, f"t{n}": piece.thickness}
+        sizes |= {f"of{n}": f" of {piece.wood}" if piece.wood else ""}
+    boards = [
+        f"{{l{n}:rough up}} × {{w{n}:rough up}} × {{t{n}:cut up}}{{of{n}}} for the {made.called(piece.name)}"
+        for n, piece in enumerate(missing)
+    ]
+    yield get(
+        "stock.boards",
+        f"the rack has no board for {'one piece' if len(missing) == 1 else f'{len(missing)} pieces'}",
+        f"get {'; '.join(boards)}",
+        **sizes,
+    )
 
 
 def _grain_is_broken(made: Stock) -> Iterator[Problem]:
-    if len(made.strips) > 1 and not made.mixed:
+    if len(made.strips) > 1 and not made.mixed and not made.kinds_missing:
         wood = made.strips[0].wood
         of_wood = " of {wood}" if wood else ""
         yield get(
             "stock.boards",
-            "the rack has no board"
-            + of_wood
-            + " that holds all four sides in a row, {length} by {width} by {thickness}: the grain runs round {corners} "
-            "of the corners",
-            "get one of that size or larger",
+            "no board" + of_wood + " holds all four sides in a row, so the grain runs round {corners} of the corners",
+            "for three corners get one of {length:rough up} × {width:rough up} × {thickness:cut up} or larger",
             corners="two" if len(made.strips) == 2 else "none",
             wood=wood,
             length=made.whole_length,
@@ -111,24 +113,26 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
 
 def _ends_of_another_thickness(made: Stock) -> Iterator[Problem]:
     if made.mixed and len(made.woods) == 1:
-        yield note(
-            "sides.ends_thickness",
-            "the ends are not as thick as front and back: they are sawn from strips of their own, and the grain runs "
-            "round no corner",
-            "sides and ends of one thickness, for grain round three corners",
+        yield at_its_step(
+            note(
+                "sides.ends_thickness",
+                "the end boards are not as thick as front and back, so the grain runs round no corner",
+                "plane all four sides to one thickness for grain round three corners",
+            )
         )
 
 
 def _sides_of_two_woods(made: Stock) -> Iterator[Problem]:
     if len(made.woods) > 1:
         sides, ends = (wood or "a wood without a name" for wood in made.woods)
-        yield note(
-            "sides.ends_species",
-            "front and back are of {sides} and the ends of {ends}: they are sawn from strips of their own, and the "
-            "grain runs round no corner",
-            "one wood for all four sides, for grain round three corners",
-            sides=sides,
-            ends=ends,
+        yield at_its_step(
+            note(
+                "sides.ends_species",
+                "front and back are {sides}, the end boards {ends}, so the grain runs round no corner",
+                "take one wood for all four sides for grain round three corners",
+                sides=sides,
+                ends=ends,
+            )
         )
 
 
@@ -140,8 +144,8 @@ def _one_wood_from_boards_of_several(made: Stock) -> Iterator[Problem]:
     if len(set(woods)) > 1:
         yield warn(
             "sides.species",
-            "the wood of the sides has no name, and they would be sawn from boards of {woods}: they will not match",
-            "name their wood here",
+            "the wood of the sides has no name, and the plan saws them from boards of {woods}; they will not match",
+            "name the wood of the sides",
             woods=" and ".join(dict.fromkeys(woods)),
         )
 
@@ -172,7 +176,7 @@ def boards_of_no_known_wood(file: BoxFile) -> Iterator[Problem]:
             if meant := [name for name in error.near if name in used]:
                 yield warn(
                     f"stock.boards[{number}].species",
-                    "{wood} is no name in the table of woods: no part of {meant} comes from this board",
+                    "the table of woods has no {wood}, so no part of {meant} will come from this board",
                     'write "{meant}" if that is its wood',
                     wood=board.species,
                     meant=meant[0],
@@ -183,7 +187,7 @@ def boards_of_no_known_wood(file: BoxFile) -> Iterator[Problem]:
 
 
 def depth_is_left(file: BoxFile, height: float, pitch: float, bottom: Bottom, lid: Lid | None) -> Iterator[Problem]:
-    """Find a bottom above the rim, and a plug that stands on the bottom. A higher box is one of `pitch` more."""
+    """Find a bottom above the top edge, and a plug that stands on the bottom. A higher box is one of `pitch` more."""
     depth = height - bottom.upper_face
     plug = lid.plug_depth if lid else 0.0
     if depth - plug >= LEAST_UNDER_PLUG - READ_OUT:
@@ -195,17 +199,17 @@ def depth_is_left(file: BoxFile, height: float, pitch: float, bottom: Bottom, li
         "most": at_most(depth - LEAST_UNDER_PLUG, "lid.plug"),
         "higher": at_least(file.box.height + plug + LEAST_UNDER_PLUG - depth + pitch, "box.height"),
     }
-    ways: tuple[str, ...] = ("boards of {higher} or more", "a lower groove")
+    ways: tuple[str, ...] = ("take boards {higher} wide or wider", "lower the groove")
     if depth <= 0:
-        said = "the bottom's upper face comes out {over} above the rim"
+        said = "the upper face of the bottom is {over} above the top edge of the sides"
         yield stop("box.height", said, ways, **numbers)
     elif lid is None:
-        said = "over the bottom the sides rise only {depth}"
+        said = "the sides rise only {depth} above the bottom"
         yield warn("box.height", said, ways, **numbers)
     else:
-        said = "a plug of {plug} stands on the bottom: the inside is {depth} deep"
+        said = "the plug, {plug} deep, will stand on the bottom, for the inside is only {depth} deep"
         fits = depth - LEAST_UNDER_PLUG >= lid_rules.LEAST_PLUG + READ_OUT
-        where, ways = ("lid.plug", ("a plug of {most} at most", *ways)) if fits else ("box.height", ways)
+        where, ways = ("lid.plug", ("make the plug {most} deep or less", *ways)) if fits else ("box.height", ways)
         yield stop(where, said, ways, **numbers)
 
 
@@ -214,8 +218,8 @@ def longer_than_lid(handle: Handle, made: Lid) -> Iterator[Problem]:
     if handle.length > made.length:
         yield warn(
             "handle.length",
-            "a handle of {length} stands out over a lid of {lid}",
-            "at most {works}",
+            "a handle {length} long overhangs a lid {lid} long",
+            "make the handle {works} or shorter",
             length=handle.length,
             lid=made.length,
             works=at_most(made.length),

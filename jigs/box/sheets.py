@@ -125,5 +125,5 @@ def _the_rest(possible: Sequence[_Station]) -> list[Problem]:
 
 
 def _needs_them(stopped: Sequence[str]) -> list[Problem]:
-    said = "{sheets} can't be drawn before the errors are mended"
+    said = "{sheets} can't be drawn before the errors are corrected"
     return [stop("sheets", said, sheets=", ".join(stopped))]

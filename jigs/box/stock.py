@@ -60,7 +60,7 @@ class Stock:
     """The rough wood of a box: strips for the sides, other pieces, and the boards of the rack they come from.
 
     `rack` holds the boards that the file names; without one `plan` is None. `trim` is cut off each end of a board. All
-    sides in one strip take `whole_length`; the resawn stick, sawn open like a book, makes a box with the grain running
+    sides in one strip take `whole_length`; the resawn blank, sawn open like a book, makes a box with the grain running
     round all four corners. With ends of another wood neither can be made: `mixed`.
     """
 
@@ -82,6 +82,10 @@ class Stock:
     def woods(self) -> tuple[str | None, ...]:
         """The woods of the sides, that of front and back first."""
         return tuple(dict.fromkeys(strip.wood for strip in self.strips))
+
+    def called(self, name: str) -> str:
+        """Return what a piece is called: the only strip is just that."""
+        return "strip of the sides" if len(self.strips) == 1 and name == self.strips[0].name else name
 
     @property
     def volume(self) -> float:

@@ -55,7 +55,9 @@ def _order(box: Box) -> tuple[Words, ...]:
     long, short = cut_length(box.file, box.file.box.length), cut_length(box.file, box.file.box.width)
     planed = "Plane sides and test pieces {thick} thick in one setting, within {spread}."
     if thick[LONGS] != thick[SHORTS]:
-        planed = "Plane front and back {thick}, then the ends {ends} thick, test pieces with both, within {spread}."
+        planed = (
+            "Plane front and back {thick}, then the end boards {ends} thick, test pieces with both, within {spread}."
+        )
     pieces = f"Crosscut {rack.trial_pieces()} test pieces, unripped. Sides stay long until [card:set-sled] is signed."
     return (
         say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),

@@ -43,7 +43,7 @@ class BoxSection(Section):
     """Outside sizes of the finished box, and the boards in hand."""
 
     length: Annotated[float, Length("outside length along the front", 10, 2000)]
-    width: Annotated[float, Length("outside width along the ends", 10, 2000)]
+    width: Annotated[float, Length("outside width along the end boards", 10, 2000)]
     height: BoardWidth
 
 
@@ -52,7 +52,7 @@ class Thicknesses(Section):
     """How thick the four sides are."""
 
     thickness: SidesThickness
-    ends_thickness: Annotated[float | None, Length("thickness of the ends", 0.4, 60)] = None
+    ends_thickness: Annotated[float | None, Length("thickness of the end boards", 0.4, 60)] = None
     thinnest: Annotated[float | None, Length("thinnest reading of the sides", 0.4, 60)] = None
 
 
@@ -61,7 +61,7 @@ class SidesSection(Thicknesses):
     """The four sides."""
 
     species: Annotated[str | None, WoodName("wood of the sides")] = None
-    ends_species: Annotated[str | None, WoodName("wood of the two ends, where it is another")] = None
+    ends_species: Annotated[str | None, WoodName("wood of the two end boards, where it is another")] = None
     rings: RingsAngle = 0.0
 
 
@@ -128,7 +128,9 @@ class BottomSection(Panel):
     """The bottom panel, of solid wood, free to move in its groove."""
 
     inside_length: Annotated[float | None, Length("inside along the front, measured in the dry box", 5, 2000)] = None
-    inside_width: Annotated[float | None, Length("inside along the ends, measured in the dry box", 5, 2000)] = None
+    inside_width: Annotated[float | None, Length("inside along the end boards, measured in the dry box", 5, 2000)] = (
+        None
+    )
 
 
 @section

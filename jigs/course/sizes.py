@@ -71,7 +71,7 @@ def _listed(data: Mapping[str, Any], sizes: str) -> Iterator[_Row]:
         heading, _, keys = size.partition("=")
         values = [data[section][name] for section, _, name in (key.partition(".") for key in keys.split(" × "))]
         if isinstance(values[0], Mapping):
-            words = "{left} left, {right} right of the cutter's centre"
+            words = "{left} left, {right} right of the bit’s centre"
             yield from ((f"{heading}, {board}", say(words, **stops)) for board, stops in values[0].items())
         else:
             fields = {f"size{i}": value for i, value in enumerate(values)}

@@ -208,11 +208,11 @@ def _cutting(made: _Parted, *, fin: bool) -> Iterator[Words]:
     )
     if made.wide % 2:
         yield f"Position {made.step}: cut front and back at the wide gap only."
-        yield f"Same position, before they move on: the ends {both}."
+        yield f"Same position, before they move on: the end boards {both}."
     else:
-        yield f"Position {made.step}: cut the ends at the usual gap."
+        yield f"Position {made.step}: cut the end boards at the usual gap."
         yield f"Same position: front and back {both}."
-        yield f"Position {made.step + 1}: the ends at the wide gap only, front and back at the usual."
+        yield f"Position {made.step + 1}: the end boards at the wide gap only, front and back at the usual."
     yield "Cut all other positions as always. Glue up."
 
 

@@ -46,7 +46,7 @@ class BottomPart(Part[Bottom]):
         yield "length", say("{length} along the grain", length=made.length)
         year = {"now": sizes.width, "dry": sizes.width_dry, "wet": sizes.width_wet}
         yield "width", say("{now} now, {dry} when driest, {wet} when wettest", **year)
-        yield "held", say("by {held} at worst, when driest", held=sizes.engagement_dry)
+        yield "engaged", say("{held} at worst, when driest", held=sizes.engagement_dry)
         if not made.has_rabbets:
             yield "tongue", say("{tongue}: the whole bottom, without rabbets", tongue=made.tongue)
             return
@@ -58,7 +58,7 @@ class BottomPart(Part[Bottom]):
         made, clip = self.made, self.made.groove.corner_size
         moving, still = made.rabbet_widths
         rabbets = "rabbets {deep} deep, {still} wide on the end grain and {moving} on the long grain"
-        words = f"tongue {{tongue}}; {rabbets if made.has_rabbets else 'no rabbets'}; corners "
+        words = f"tongue {{tongue:gauge}}; {rabbets if made.has_rabbets else 'no rabbets'}; corners "
         words += "clipped by {clip} at 45°" if clip else "square"
         return say(words, tongue=made.tongue, deep=made.rabbet_depths[0], still=still, moving=moving, clip=clip)
 

@@ -35,7 +35,7 @@ from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import moistures, unknown_air
 from jigs.trade import groove as groove_arithmetic
 
-Stopped = Literal["front and back", "the ends", "none"]
+Stopped = Literal["front and back", "end boards", "none"]
 
 
 @section

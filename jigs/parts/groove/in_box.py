@@ -32,7 +32,7 @@ class GroovePart(Part[Groove]):
     answers = (("groove", "Groove", "Fence=groove.fence, End margin=groove.end_wood, At most=groove.end_wood_max"),)
     sizes = (
         "Cutter=cut.groove_cutter; Depth=cut.groove_depth; Lower side from the bottom edge=cut.groove_from_bottom; "
-        "Fence to the cutter's centre=groove.fence; Stops=groove.stops"
+        "Fence to bit centre=groove.fence; Stops=groove.stops"
     )
 
     def facts(self) -> dict[str, Any]:
@@ -46,11 +46,11 @@ class GroovePart(Part[Groove]):
         each = "one pass" if count == 1 else f"{count} passes of {{each}}"
         yield "depth", say("{depth}, in " + each, depth=made.depth, each=made.depth / count)
         long = "; {length} long or more, for the stops" if made.fence_length else ""
-        yield "fence", say("{fence} to the cutter's centre" + long, fence=made.fence, length=made.fence_length)
+        yield "fence", say("{fence} to bit centre" + long, fence=made.fence, length=made.fence_length)
         yield "stopped", ", ".join(made.stopped) or "no board: it runs through all four"
         for kind in made.stopped_kinds:
             stops = made.stops[MEMBERS[kind][0]]
-            words = f"{kind}: {{centre}} left and right of the cutter's centre, {{edge}} from its near edge"
+            words = f"{kind}: {{centre}} left and right of the bit’s centre, {{edge}} from its near edge"
             yield "stops", say(words, centre=stops.right, edge=stops.right_from_edge)
         if made.stopped:
             least, most = made.end_margin_range
@@ -66,16 +66,19 @@ class GroovePart(Part[Groove]):
     def set_to(self) -> Words:
         """Return what the machines are set to for it, in a line."""
         made, count = self.made, len(self.made.passes)
-        words = ["fence {fence} from the cutter's centre", "bottom edge to groove {low}"]
-        words.append("depth {deep}" + (f" in {count} passes" if count > 1 else ""))
+        words = [
+            "{low} to {top} from the bottom edge",
+            "{deep} deep, " + (f"{count} passes" if count > 1 else "one pass"),
+        ]
+        words.append("fence {fence} to bit centre")
         numbers: dict[str, float | None] = {}
         for i, kind in enumerate(made.stopped_kinds):
             stops = made.stops[MEMBERS[kind][0]]
-            words.append(f"stops for {kind} {{left{i}}} left and {{right{i}}} right of the centre")
+            words.append(f"{kind} stopped, stops {{left{i}}} left and {{right{i}}} right of bit centre")
             numbers |= {f"left{i}": stops.left, f"right{i}": stops.right}
         words.append("end margin {wood}" if made.stopped else "through in all four sides")
-        sizes = {"fence": made.fence, "low": made.from_bottom, "deep": made.depth, "wood": made.end_margin}
-        return say("; ".join(words), **sizes, **numbers)
+        sizes = {"low": made.from_bottom, "top": made.top, "deep": made.depth, "fence": made.fence}
+        return say("; ".join(words), **sizes, wood=made.end_margin, **numbers)
 
     @classmethod
     def set_ups(cls, data: Mapping[str, Any]) -> Iterator[tuple[str, SetUp]]:

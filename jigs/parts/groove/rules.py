@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from jigs.base.lengths import HALF_STEP
-from jigs.base.rules import READ_OUT, Problem, Rules, danger, stop, warn
+from jigs.base.rules import READ_OUT, Problem, Rules, at_its_step, danger, stop, warn
 from jigs.base.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.groove.part import Groove, named
@@ -294,15 +294,18 @@ def _corner_does_not_go_in(made: Groove) -> Iterator[Problem]:
     works, offers = _end_margin(made)
     least, most = made.square_end_margin
     fits = (works,) if least <= most else ()
-    yield warn(
-        "groove.end_margin",
-        "the bottom’s square corners will not go in: an end margin of {wood} leaves the groove {short:cut up} short",
-        (*fits, "clip the corners by {clip:cut up}", "round them to a radius of {radius:cut up}"),
-        wood=made.end_margin,
-        short=made.corner.shortfall,
-        clip=made.corner.clip_leg,
-        radius=made.corner.radius,
-        **offers,
+    yield at_its_step(
+        warn(
+            "groove.end_margin",
+            "the bottom’s square corners will not go in: an end margin of {wood} leaves the groove {short:cut up} "
+            "short",
+            (*fits, "clip the corners by {clip:cut up}", "round them to a radius of {radius:cut up}"),
+            wood=made.end_margin,
+            short=made.corner.shortfall,
+            clip=made.corner.clip_leg,
+            radius=made.corner.radius,
+            **offers,
+        )
     )
 
 

@@ -78,7 +78,7 @@ def _stick(made: Groove, name: str, title: Words, length: float, *, upright: boo
     ]
     bit = (draw.Line(draw.Circle(at(-radius, 0), radius), draw.Kind.NEIGHBOUR), *draw.lines(cross, draw.Kind.CENTRE))
     parts = (
-        draw.Part(name, "Stop stick", draw.lines([block(0, length)])),
+        draw.Part(name, "Setting stick", draw.lines([block(0, length)])),
         draw.Part(f"{name}-bit", "Bit", bit),
         draw.Part(f"{name}-stop", "Stop", (draw.Line(block(length, length + STOP_BLOCK), draw.Kind.NEIGHBOUR),)),
     )

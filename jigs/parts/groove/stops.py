@@ -22,7 +22,7 @@ from jigs.parts.part import numbers_of
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
 
-Boards = Literal["front and back", "the ends"]
+Boards = Literal["front and back", "end boards"]
 
 
 @section
@@ -44,7 +44,7 @@ class StopsSettings(GrooveSection):
     @property
     def other(self) -> Boards:
         """The boards that these are not."""
-        return "the ends" if self.boards == LONGS else "front and back"
+        return "end boards" if self.boards == LONGS else "front and back"
 
 
 @jig("stops", title="Stopped groove", summary="fence and stops for the groove of a bottom")

@@ -114,8 +114,8 @@ def _card(made: Handle, more: Sequence[Band]) -> Card:
 def _may_walk(made: Handle) -> str:
     """Say what keeps the saw in its place."""
     if not made.pilot.stays:
-        return "Without a pilot drill it walks: keep wood all round its rim."
-    return f"Drill untrimmed: trimmed, only {100 * made.holes.rim_in_wood:.0f} % of the rim is in wood."
+        return "Without a pilot drill it walks: keep wood all round the saw rim."
+    return f"Drill untrimmed: trimmed, only {100 * made.holes.rim_in_wood:.0f} % of the saw rim is in wood."
 
 
 # -- settings, checks, order ---------------------------------------------------------------------------------------
@@ -123,7 +123,7 @@ def _may_walk(made: Handle) -> str:
 
 def _settings(made: Handle) -> Iterator[Setting]:
     into, spare = INTO_WASTE.size(made.units), made.stop - made.radius
-    rim = "block {block:cut}, rim"
+    rim = "block {block:cut}, saw rim"
     yield Setting("saw", "Hole cut in scrap", 2 * made.radius, 0.05, "callipers")
     yield Setting("fence", "Fence to saw centre", made.hole_height, SET_WITHIN, say(rim, block=made.base))
     yield Setting("stop", "Stop to saw centre", made.stop, SET_WITHIN, say(rim, block=spare))

@@ -45,19 +45,26 @@ class HandlePart(Part[Handle]):
         made, holes = self.made, self.made.holes
         yield "centres", say("{aside} from the middle, {up} up", aside=holes.centre_offset, up=made.hole_height)
         yield "opening", say("{chord} high, {deep} deep", chord=holes.chord, deep=holes.grip_depth)
-        yield "rim", f"{holes.rim_in_wood:.0%} in wood"
+        yield "saw rim", f"{holes.rim_in_wood * 100:.0f} % in wood"
         yield "crest", say("radius {radius}", radius=holes.crest_radius)
-        yield "least", say("{wood} of wood; above the holes {over}", wood=holes.least_wood, over=holes.hole_to_crest)
+        yield (
+            "thinnest",
+            say(
+                "{wood} at the thinnest section; {over} above the holes",
+                wood=holes.least_wood,
+                over=holes.hole_to_crest,
+            ),
+        )
         yield "blank", say("{blank} long, trimmed after drilling", blank=made.blank_length)
-        yield "clamps", say("{room} or more from a hole's centre", room=made.clamp_room)
+        yield "clamps", say("{room} or more from a hole’s centre", room=made.clamp_room)
 
     def set_to(self) -> Words:
         """Return what the machines are set to for it, in a line."""
         made, holes = self.made, self.made.holes
         words = (
-            f"hole saw's pilot drill {'in' if made.pilot.stays else 'out'}; holes of {{saw}}, centres {{aside}} from "
-            "the middle and {up} above the base; blank {blank} long; clamps {room} or more from a centre; crest, "
-            "radius {crest}"
+            f"hole saw {{saw:gauge}}, pilot drill {'in' if made.pilot.stays else 'out'}; hole centres {{aside}} from "
+            "the middle, {up} above the base; blank {blank} long; clamps {room} or more from a centre; crest, radius "
+            "{crest:rough}"
         )
         drilled = {"saw": 2 * made.radius, "aside": holes.centre_offset, "up": made.hole_height}
         return say(words, **drilled, blank=made.blank_length, room=made.clamp_room, crest=holes.crest_radius)

@@ -183,8 +183,8 @@ def _saw_walks(made: Handle) -> Iterator[Problem]:
     if made.holes.rim_in_wood < LEAST_RIM:
         yield danger(
             "handle.length",
-            "the hole saw will walk in a blank that is trimmed first. Only {rim} of its rim is in wood, and no pilot "
-            "drill",
+            "the hole saw will walk in a blank that is trimmed first. Only {rim} of the saw rim is in wood, without a "
+            "pilot drill",
             ("drill the blank before you trim its ends", "butt a waste block of the same thickness against the end"),
             rim=f"{100 * made.holes.rim_in_wood:.0f} %",
         )

@@ -183,7 +183,7 @@ def _deeper(sled: Sled, boards: str) -> Iterator[Words]:
     if boards == "all boards":
         yield f"{runs}: raise the {sled.tool}, cut all positions again. Lower it before the other ends."
         return
-    gone = "front and back" if boards == "ends" else "the ends"
+    gone = "front and back" if boards == "ends" else "end boards"
     yield f"{runs}: raise the {sled.tool}. Cut {boards} again at both ends, without {gone}."
 
 

@@ -112,7 +112,7 @@ def mistakes(meant: Meant) -> Iterator[Mistake]:
     out = abs(meant.short_moved(_TRY).flush - meant.mating.flush)
     yield Mistake(say("end {off:gauge} out of line", off=_TRY), say("bottom edges {out:gauge} out", out=out))
     words = say("clearance {clearance:gauge}", clearance=wider.clearance)
-    yield Mistake(say("cutter {wider:gauge} wider for the ends", wider=_TRY / 2), words)
+    yield Mistake(say("cutter {wider:gauge} wider for the end boards", wider=_TRY / 2), words)
     yield Mistake(f"upright {_TRY:g}° out of square", say("takes {lost:gauge} of clearance", lost=lost))
 
 

@@ -85,7 +85,7 @@ def at_the_top(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
         return
     said = warn
     if min(left.nick, left.sliver) >= least:
-        board = "the ends" if left.nick_on == "long" else "front and back"
+        board = "end boards" if left.nick_on == "long" else "front and back"
         words = f"kept {{width}} wide, {board} have a top finger of only {{sliver:cut}}, which breaks off easily"
     elif max(left.nick, left.sliver) < 1.0:
         words = (

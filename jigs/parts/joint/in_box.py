@@ -40,7 +40,7 @@ def facts(numbers: SledNumbers, meant: Meant) -> dict[str, object]:
 
 def rows_of_fingers(numbers: SledNumbers) -> Iterator[Row]:
     """Yield the rows of the report on the fingers."""
-    last = "; the last trims the top fingers of the ends" if numbers.trims_the_top else ""
+    last = "; the last trims the top fingers of the end boards" if numbers.trims_the_top else ""
     yield "count", f"{counted(numbers.count)}, in {numbers.positions} positions of the stack{last}"
     yield "finger", say("{finger:gauge}", finger=numbers.finger)
     yield "socket", say("{socket:gauge}", socket=numbers.socket)

@@ -58,7 +58,7 @@ def _in_the_file(problem: Problem, file: BoxFile) -> Problem:
     return problem.renamed(lambda setting: places.get(setting, f"joint.{setting.replace(' ', '_')}"))
 
 
-LONGS, SHORTS = "front and back", "the ends"
+LONGS, SHORTS = "front and back", "end boards"
 MEMBERS: Mapping[str, tuple[str, str]] = {LONGS: ("front", "back"), SHORTS: ("left end", "right end")}
 """The two kinds of sides, by how they are cut, and the boards of each."""
 

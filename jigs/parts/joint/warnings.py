@@ -228,8 +228,8 @@ def _unequal_thickness(asked: SledSettings, numbers: SledNumbers) -> Iterator[Pr
         return
     yield note(
         "ends thickness",
-        "front and back are {sides} thick and the ends {ends}, so the sockets take {runs} runs. Those of front and "
-        "back are cut {front_cut:gauge} deep, those of the ends {ends_cut:gauge}",
+        "front and back are {sides} thick and the end boards {ends}, so the sockets take {runs} runs. Those of front "
+        "and back are cut {front_cut:gauge} deep, those of the end boards {ends_cut:gauge}",
         "plane all boards to {thin}, and cut them in fewer runs",
         sides=asked.thickness,
         ends=ends,

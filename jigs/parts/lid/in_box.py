@@ -34,36 +34,37 @@ class LidPart(Part[Lid]):
         ("lid", "Lid", "Length=lid.length, Width=lid.width, Plug length=lid.plug_length, Plug width=lid.plug_width"),
         (
             "crown",
-            "its crown and gap",
-            "Radius=lid.crown_radius, Edge=lid.edge, Gap now=lid.gap_shop, Driest=lid.gap_dry",
+            "its crown and clearance",
+            "Radius=lid.crown_radius, Edge=lid.edge, Clearance now=lid.gap_shop, Driest=lid.gap_dry",
         ),
     )
     sizes = (
-        "Size=lid.length × lid.width; Plug=lid.plug_length × lid.plug_width; Gap today=lid.gap_shop; "
-        "Gap when driest=lid.gap_dry; Gap when wettest=lid.gap_wet; Edge=lid.edge"
+        "Size=lid.length × lid.width; Plug=lid.plug_length × lid.plug_width; Clearance today=lid.gap_shop; "
+        "Clearance when driest=lid.gap_dry; Clearance when wettest=lid.gap_wet; Edge=lid.edge"
     )
 
     def rows(self) -> Iterator[Row]:
         """Yield its rows of the report."""
         made, plug, (ends, sides) = self.made, self.made.plug, self.made.rabbets
         yield "wood", made.wood.said
-        yield "size", say("{length} by {width}", length=made.length, width=made.width)
+        yield "size", say("{length} × {width}", length=made.length, width=made.width)
         sizes = {"length": made.plug_length, "width": plug.width, "deep": made.plug_depth}
-        yield "plug", say("{length} by {width}, {deep} deep", **sizes)
+        yield "plug", say("{length} × {width}, {deep} deep", **sizes)
         yield "rabbets", say("{ends} at the ends, {sides} along the sides", ends=ends, sides=sides)
         year = {"now": plug.gap_now, "dry": plug.gap_dry, "wet": plug.gap_wet}
-        yield "gap", say("{now} now, {dry} when driest, {wet} when wettest", **year)
+        yield "clearance", say("{now} now, {dry} when driest, {wet} when wettest", **year)
         yield "locks", f"at a humidity of {made.locks_at:.0f} %" if made.locks_at else "never"
-        yield "edge", say("{edge}; over the plug's shoulder {over}", edge=made.edge, over=made.over_shoulder)
+        yield "edge", say("{edge}; above the plug’s shoulder {over}", edge=made.edge, over=made.over_shoulder)
         if made.crown_radius:
-            yield "crown", say("{rise} high, radius {radius}", rise=made.crown, radius=made.crown_radius)
+            yield "crown", say("{rise} high, radius {radius:rough}", rise=made.crown, radius=made.crown_radius)
 
     def set_to(self) -> Words:
         """Return what the machines are set to for it, in a line."""
         made, (ends, sides) = self.made, self.made.rabbets
         words = (
-            "plug {long} by {wide}; rabbets {deep} deep, {ends} wide at the ends and {sides} along the sides; gap "
-            "across the grain {gap} now; " + ("crown {rise} high, radius {radius}" if made.crown_radius else "no crown")
+            "plug {long} × {wide}; rabbets {deep} deep, {ends} wide at the ends, {sides} along the sides; clearance "
+            "{gap} across the grain now; "
+            + ("crown {rise} high, radius {radius:rough}" if made.crown_radius else "no crown")
         )
         plug = {"long": made.plug_length, "wide": made.plug.width, "deep": made.plug_depth, "gap": made.plug.gap_now}
         return say(words, **plug, ends=ends, sides=sides, rise=made.crown, radius=made.crown_radius)

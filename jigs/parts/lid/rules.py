@@ -11,8 +11,10 @@ from jigs.parts.lid.part import Lid
 from jigs.parts.wood.rules import SEASON_FIRST, wood_with_a_name
 from jigs.trade import lid, movement
 
-LOOSE_LID = 2.0
-"""A lid with more clearance than this in the driest season is felt to be loose (common practice, no source), mm."""
+LOOSE_LID, LOOSE_SHARE = 2.0, 1 / 60
+"""A lid with more clearance than this in the driest season, mm, and than this share of its opening, is felt to be loose
+(common practice, no source): a wide lid may shift further before it is seen or felt.
+"""
 LEAST_LID_CLEARANCE = 0.2
 """With less clearance in the wettest season a lid's finish may stick (common practice, no source), mm."""
 LEAST_PLUG = 1.0
@@ -142,7 +144,8 @@ def _lid_jams(made: Lid) -> Iterator[Problem]:
 
 
 def _lid_is_loose(made: Lid) -> Iterator[Problem]:
-    if made.plug.gap_dry > LOOSE_LID:
+    most = max(LOOSE_LID, made.across * LOOSE_SHARE)
+    if made.plug.gap_dry > most:
         yield note(
             "lid",
             "the plug’s clearance across the grain reaches {clearance:cut up} in the driest season; over "
@@ -152,7 +155,7 @@ def _lid_is_loose(made: Lid) -> Iterator[Problem]:
                 "fit two pads along the grain line instead of a whole plug",
             ),
             clearance=made.plug.gap_dry,
-            most=LOOSE_LID,
+            most=most,
             quartered=made.quartered.gap_dry,
             rings=Offer(movement.QUARTER, "down", "lid.rings", plain=True),
         )

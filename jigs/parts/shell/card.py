@@ -77,8 +77,8 @@ def _settings(made: Shell) -> Iterator[Setting]:
     yield Setting("from-left", "Pivot to left end", pivot(made).x, LAID_WITHIN, "rule")
     yield Setting("from-bottom", "Pivot to bottom", pivot(made).y, LAID_WITHIN, "square")
     yield Setting("hinge", "Pivot to rib start", made.hinge, LAID_WITHIN, "pattern")
-    yield Setting("chip", "Rib chip, rim, wide", made.chip, CUT_WITHIN, "pattern")
-    yield Setting("deep", "Rib chip, rim, deep", made.chip_depth, CUT_WITHIN, f"knife {made.knife:g}°")
+    yield Setting("chip", "Rib chip, outer, wide", made.chip, CUT_WITHIN, "pattern")
+    yield Setting("deep", "Rib chip, outer, deep", made.chip_depth, CUT_WITHIN, f"knife {made.knife:g}°")
     if made.border:
         yield Setting("relief", "Border ground, deep", relief(made), CUT_WITHIN, f"slope {_slope(made)}")
 
@@ -101,7 +101,7 @@ def cuts(made: Shell) -> draw.Table:
         rows.append(("border ground", _slope(made), depth, left))
     return draw.Table(
         "cuts",
-        say("Cuts in order; wood left of {thick}", thick=made.thickness),
+        say("Cuts in order, in wood {thick} thick", thick=made.thickness),
         ("cut", "knife", "deep", "left"),
         tuple(rows),
     )
@@ -122,9 +122,9 @@ def along_a_rib(made: Shell) -> draw.Table:
 
 def _scrap(made: Shell) -> Checks:
     rows = (
-        Check("chip at the rim, wide", *_about(made.chip), 0.1),
-        Check("chip at the rim, deep", *_about(made.chip_depth), 0.1),
-        Check("wood left under it", *_about(made.wood_left), 0.1),
+        Check("outer chip, wide", *_about(made.chip), 0.1),
+        Check("outer chip, deep", *_about(made.chip_depth), 0.1),
+        Check("thickness under it", *_about(made.wood_left), 0.1),
     )
     return Checks(rows, "First in scrap")
 

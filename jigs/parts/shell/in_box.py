@@ -25,7 +25,10 @@ class ShellPart(Part[Shell]):
         yield "fan", f"{made.lobes} lobes, {fan.half_angle:.2f}° to each side"
         yield "ribs", say("{ribs} from the pivot", ribs=fan.rib_radius)
         yield "lobes", say("radius {radius}", radius=fan.lobe_radius)
-        yield "chips", say("{depth} deep, {left} of wood left", depth=made.chip_depth, left=made.wood_left)
+        yield (
+            "chips",
+            say("{depth} deep, {left} thick at the thinnest section", depth=made.chip_depth, left=made.wood_left),
+        )
 
     def set_to(self) -> Words:
         """Return what it is carved to, in a line."""

@@ -206,7 +206,7 @@ _TO_DO: Mapping[str, str] = {
 def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
     held = [moisture(air) for air in (climate.dry, climate.wet)]
     words: tuple[Words, ...] = (
-        f"Assumed: a year that swings evenly between your driest and your wettest air, {held[0]:.1f} and "
+        f"Assumed: a year that swings evenly between your driest and your wettest season, {held[0]:.1f} and "
         f"{held[1]:.1f}{NO_BREAK}% of moisture in the wood.",
         "These are means of a season, not a day’s weather. Finish slows wood; thick parts lag.",
         "Every size belongs to the air that is named above it. Measure wood and box on the day you cut.",
