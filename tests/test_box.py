@@ -60,7 +60,7 @@ def test_the_samples_can_be_built(sample: Path) -> None:
 @pytest.mark.parametrize(
     ("changes", "where", "says"),
     [
-        ({"box__length": "20"}, "box.length", "20 mm outside less two sides of 12 mm leaves an inside of −4 mm"),
+        ({"box__length": "20"}, "box.length", "two sides 12 mm thick leave no inside in a box 20 mm long outside"),
         ({"joint__cutter": "12"}, "joint.finger", "the cutter makes a socket of 12 mm"),
         ({"box__height": "25"}, "box.height", "2 fingers + 1 socket, the fewest that make a joint, are 29.80 mm wide"),
         ({"sides__species": '"cherri"'}, "sides.species", "cherri"),
@@ -387,15 +387,15 @@ def test_another_value_is_told_with_all_that_it_changes() -> None:
     assert "\nLid\n" not in said
     assert all(len(row) <= WIDTH for row in said.splitlines())
     wider = details.changes(before, worked(WHOLE_METRIC, box__width="170"))
-    assert "\n  inside     216 mm by 146 mm; was 216 mm by 136 mm\n" in wider
-    assert "the ends: 163.8 mm left and right of the cutter's centre" in wider
+    assert "\n  inside     216 mm × 146 mm; was 216 mm × 136 mm\n" in wider
+    assert "end boards: 163.8 mm left and right of the bit’s centre" in wider
     assert "was 153.8 mm left and right" in wider
 
 
 def test_a_part_that_comes_or_goes_is_a_change() -> None:
     bare, with_lid = worked(METRIC), worked(METRIC + "[lid]\nthickness = 18\n")
-    assert re.search(r"\nLid\n(.*\n)*  size       250 mm by 170 mm; was none\n", details.changes(bare, with_lid))
-    assert "  size       none; was 250 mm by 170 mm\n" in details.changes(with_lid, bare)
+    assert re.search(r"\nLid\n(.*\n)*  size       250 mm × 170 mm; was none\n", details.changes(bare, with_lid))
+    assert "  size       none; was 250 mm × 170 mm\n" in details.changes(with_lid, bare)
 
 
 @pytest.mark.parametrize("sample", SAMPLES)

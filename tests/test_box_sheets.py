@@ -216,7 +216,7 @@ def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
         box_sheets.sheets(chain.work_out(reading.load(stopped_file(tmp_path))), ["sled", asked])
     said = refused.value.says("mm")
     assert "the holes cut through the crest" in said
-    assert f"{asked} can't be drawn before the errors are mended" in said
+    assert f"{asked} can't be drawn before the errors are corrected" in said
 
 
 def test_a_box_without_a_part_has_no_sheets_of_it(tmp_path: Path) -> None:

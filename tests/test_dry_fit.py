@@ -62,7 +62,7 @@ def test_the_error_of_flush_comes_from_the_spacer_most() -> None:
         ("end 0.10 out of line", "bottom edges 0.10 out"),
         ("end turned top for bottom", "closes, its groove at the top"),
         ("spacer left out", "does not close"),
-        ("cutter 0.05 wider for the ends", "clearance −0.05"),
+        ("cutter 0.05 wider for the end boards", "clearance −0.05"),
         ("upright 0.1° out of square", "takes 0.04 of clearance"),
         ("gap set with a ruler", "within 0.30; the clearance is 0.10"),
     ],

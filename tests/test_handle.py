@@ -225,8 +225,8 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
             {"length": 60.0},
             "warning",
             "length",
-            "the hole saw will walk in a blank that is trimmed first. Only 48 % of its rim is in wood, and no pilot "
-            "drill",
+            "the hole saw will walk in a blank that is trimmed first. Only 48 % of the saw rim is in wood, without "
+            "a pilot drill",
             "drill the blank before you trim its ends, or butt a waste block of the same thickness against the end",
         ),
         (
@@ -386,7 +386,7 @@ def test_the_card_says_what_a_maker_needs() -> None:
     words = seen.said(card)
     assert "pilot drill in" in words
     assert "Fence and ends are the same: they meet." in words
-    assert "trimmed, only 75 % of the rim is in wood" in words
+    assert "trimmed, only 75 % of the saw rim is in wood" in words
     assert words.index("drill hole 2") < words.index("Saw the crest last")
     assert [hold.name for hold in card.holds()] == ["holes set"]
 

@@ -440,7 +440,7 @@ def test_every_page_belongs_to_the_family_and_says_what_to_measure() -> None:
             {},
             "note",
             "lid",
-            "the plug’s clearance across the grain reaches 2.7 mm in the driest season; over 2 mm is felt as loose",
+            "the plug’s clearance across the grain reaches 2.7 mm in the driest season; over 2.2 mm is felt as loose",
             "use quarter-sawn wood, its rings at 90°, for a clearance of 1.6 mm; or fit two pads along the grain "
             "line instead of a whole plug",
         ),

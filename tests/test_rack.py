@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from pathlib import Path
 
@@ -144,7 +145,7 @@ def test_sides_and_ends_of_two_woods_are_two_strips() -> None:
     said = said_by(box)
     assert "Strip of black walnut, 514.4 × 94.5 × 15" in said
     assert "Strip of sugar maple, 354.4 × 94.5 × 15" in said
-    assert "Front and back are of black walnut, the ends of sugar maple" in said
+    assert "Front and back are of black walnut, the end boards of sugar maple" in said
     assert "the grain runs round no corner" in said
     assert "corners 1 and 2" in said  # the cut between front and back parts two corners
     assert "like a book" not in said
@@ -187,11 +188,9 @@ def test_what_the_rack_lacks_is_said_with_its_wood_and_what_to_get(
     text = re.sub(rf'  {{[^}}]*species = "{gone}".*\n', "", MIXED)
     box = read_box(text)
     [problem] = [problem for problem in box.problems if problem.where == "stock.boards"]
-    length, width, thickness = (f"{one:g} mm" for one in size)
-    assert problem.says("mm") == (
-        f"the rack has no board of {wood} left for {part}: it takes one of {length} by {width} by {thickness}"
-    )
-    assert problem.suggests("mm") == "get one of that size or larger"
+    length, width, thickness = (f"{math.ceil(one)} mm" for one in size)
+    assert problem.says("mm") == "the rack has no board for one piece"
+    assert problem.suggests("mm") == f"get {length} × {width} × {thickness} of {wood} for the {part}"
     get = " × ".join(f"{one:.1f}".removesuffix(".0") for one in size)
     assert f"The rack has no board of {wood} for {part}: get {get}." in said_by(box)
     [missing] = as_data(box)["stock"]["missing"]
@@ -240,7 +239,7 @@ boards = [
 """
     )
     [problem] = [problem for problem in read_box(text).problems if problem.where == "sides.species"]
-    assert "they would be sawn from boards of teak and sugar maple" in problem.says("mm")
+    assert "the plan saws them from boards of teak and sugar maple" in problem.says("mm")
     named = text.replace("thickness = 12\n", 'thickness = 12\nspecies = "teak"\n')
     assert not [problem for problem in read_box(named).problems if problem.where == "sides.species"]
 
@@ -248,7 +247,7 @@ boards = [
 def test_a_misspelt_wood_of_a_board_is_told() -> None:
     text = MIXED.replace('"Walnut, black"', '"black wallnut"')
     [problem] = [problem for problem in read_box(text).problems if problem.where == "stock.boards[2].species"]
-    assert "black wallnut is no name in the table of woods" in problem.says("mm")
+    assert "the table of woods has no black wallnut" in problem.says("mm")
     assert problem.suggests("mm") == 'write "black walnut" if that is its wood'
     plywood = MIXED.replace('"mahogany"', '"birch plywood"')
     assert not [problem for problem in read_box(plywood).problems if problem.where.startswith("stock.boards")]
@@ -304,7 +303,7 @@ def test_ends_of_another_thickness_have_a_strip_and_test_pieces_of_their_own() -
     said = said_by(box)
     assert "× 15" in said
     assert "× 12" in said
-    assert "Plane front and back 12, then the ends 9 thick, test pieces with both" in said
+    assert "Plane front and back 12, then the end boards 9 thick, test pieces with both" in said
     assert box.stock is not None
     cut_list = rack.cut_list(box, box.stock)
     pieces = [(row[1], row[3]) for row in cut_list.rows if row[0] == "test pieces"]

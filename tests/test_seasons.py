@@ -203,7 +203,7 @@ def test_the_page_says_what_it_assumes() -> None:
     assert (card.name, card.jig, card.reading) == ("seasons", "seasons", True)
     words = [words for band in card.bands if isinstance(band, Text) for words in band.paragraphs]
     said = " ".join(read_out(one, "mm", on_paper) for one in words).replace("\u00a0", " ")
-    assert "swings evenly between your driest and your wettest air, 6.2 and 12.9 % of moisture" in said
+    assert "swings evenly between your driest and your wettest season, 6.2 and 12.9 % of moisture" in said
     assert "not a day’s weather" in said
 
 

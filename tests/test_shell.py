@@ -280,7 +280,8 @@ def test_the_shell_stands_clear_of_fingers_groove_and_edges(units: Units) -> Non
             {"lobes": 15, "chip": 4.0},
             "stop",
             "chip",
-            "the ridges between chips will break out: at the rim chips of 4 mm leave them 0.5 mm wide, under 0.8 mm",
+            "the ridges between chips will break out: chips of 4 mm leave them 0.5 mm wide at the outer end, under"
+            " 0.8 mm",
             "or less",
         ),
         ({"width": 95.0, "height": 64.0}, "stop", "height", "reaches over the groove", "make it 62.68 mm high or less"),

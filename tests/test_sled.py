@@ -442,7 +442,8 @@ def test_two_passes_of_an_eighth_leave_a_fin() -> None:
         (
             {"ends_thickness": 11.5},
             "ends thickness",
-            "so the sockets take 2 runs. Those of front and back are cut 11.80 mm deep, those of the ends 12.30 mm",
+            "so the sockets take 2 runs. Those of front and back are cut 11.80 mm deep, those of the end boards "
+            "12.30 mm",
             "plane all boards to 11.5 mm, and cut them in fewer runs",
         ),
         (

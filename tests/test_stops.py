@@ -98,7 +98,7 @@ def test_the_metric_box_stops_its_ends() -> None:
     agree(measured(stick), {"from the bit's edge": 150.8, "from its centre": 153.8}, unit="mm")
     assert stick.check is not None
     agree(stick.check.value, 150.8, unit="mm")
-    settings = ("bit", "fence", "stops-the ends", "travel-the ends", "pass-1", "pass-2")
+    settings = ("bit", "fence", "stops-end boards", "travel-end boards", "pass-1", "pass-2")
     assert list(rows_of(made)) == list(settings)
     agree(values(made, *settings), [6, 12, 150.8, 147, 3, 6], unit="mm")
     said = words_of(card.of(made).cards[0])

@@ -44,7 +44,7 @@ def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
         known["handle", "base, under a hole"] = holes.base
         known["handle", "neck, between the holes"] = holes.neck
     if top := made.lid:
-        known["lid", "edge, over the rabbet"] = lid.edge_thickness(
+        known["lid", "edge, above the rabbet"] = lid.edge_thickness(
             thickness=top.thickness, plug_depth=top.plug_depth, crown=top.crown
         )
     if slot := made.groove:
@@ -116,7 +116,7 @@ def test_over_the_shoulder_the_map_measures_square_to_the_crown(made: chain.Box)
     top = made.lid
     if top is None:
         return
-    measured = found(made)["lid", "over the plug's shoulder"]
+    measured = found(made)["lid", "above the plug’s shoulder"]
     assert measured <= top.over_shoulder + AGREED
     if top.crown:
         radius = lid.arc_radius(top.width, top.crown)
@@ -174,7 +174,7 @@ def pieces(wood: Any, eaten: float) -> tuple[int, int]:
         ("face of the handle", {"handle__base": "9", "handle__height": "56"}),  # the wood over the holes
         ("face of the handle", {"handle__base": "20", "handle__height": "92", "handle__neck": "18"}),  # the neck
         ("a side cut across", {}),  # the wall behind the groove
-        ("inner face of the ends", {"groove__end_margin": "1.5", "groove__from_bottom": "11.9"}),  # the end margin
+        ("inner face of end boards", {"groove__end_margin": "1.5", "groove__from_bottom": "11.9"}),  # the end margin
     ],
 )
 def test_wood_holds_together_until_its_least_is_eaten(name: str, changes: dict[str, str]) -> None:

@@ -396,14 +396,16 @@ def _across_the_lid(made: Lid) -> Section:
     """Return the lid cut across its grain, in the middle of its length."""
     half = made.width / 2
     top = _arch(half, made.thickness, made.crown)
-    return _lid("cut across", made, half, made.plug.width / 2, top, "edge, over the rabbet", "over the plug's shoulder")
+    return _lid(
+        "cut across", made, half, made.plug.width / 2, top, "edge, above the rabbet", "above the plug’s shoulder"
+    )
 
 
 def _along_the_lid(made: Lid) -> Section:
     """Return the lid cut along its grain, in the middle of its width."""
     half = made.length / 2
     top = _arch(half, made.thickness, 0.0)
-    return _lid("cut along", made, half, made.plug_length / 2, top, "end, over the rabbet")
+    return _lid("cut along", made, half, made.plug_length / 2, top, "end, above the rabbet")
 
 
 def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str, shoulder: str = "") -> Section:

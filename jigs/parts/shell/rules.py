@@ -160,8 +160,8 @@ def _chips_meet(made: Shell) -> Iterator[Problem]:
     elif at_rim < LEAST_RIDGE - READ_OUT:
         yield stop(
             "shell.chip",
-            "the ridges between chips will break out: at the outer end of a rib, chips of {chip} leave them "
-            "{ridge:cut down} wide, under {least}",
+            "the ridges between chips will break out: chips of {chip} leave them {ridge:cut down} wide at the outer "
+            "end, under {least}",
             "make the chips {works} wide or less",
             chip=made.chip,
             ridge=at_rim,
