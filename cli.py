@@ -68,15 +68,30 @@ if TYPE_CHECKING:
     from jigs.base.rules import Problem
 
 
-@click.group(cls=Speaking, context_settings={"max_content_width": WIDTH, "help_option_names": ["-h", "--help"]})
+_GREETING = """\
+A box:    jigleaf start recipe-box.toml
+A jig:    jigleaf jig sled --finger 10 --cutter 10.02 --board 90 --thickness 12
+A class:  jigleaf class roster.csv --box recipe-box.toml
+
+Every command has --help. All of them: jigleaf --help. All jigs: jigleaf jigs."""
+
+
+@click.group(
+    cls=Speaking,
+    invoke_without_command=True,
+    context_settings={"max_content_width": WIDTH, "help_option_names": ["-h", "--help"]},
+)
 @click.version_option(package_name="jigleaf", help="Show the version.")
-def main() -> None:
+@click.pass_context
+def main(ctx: click.Context) -> None:
     """Work out, dry-fit and print full-size templates for finger-jointed boxes.
 
     \b
     Example:
       jigleaf jig sled --finger 10 --cutter 10.02 --board 90 --thickness 12
     """
+    if ctx.invoked_subcommand is None:
+        echo(_GREETING)
 
 
 # -- words that a shell can complete -------------------------------------------------------------------------------
@@ -427,7 +442,7 @@ def _job(file: str) -> make.Job:
     return make.job(decoding.text_at(file), file)
 
 
-@main.command("draw")
+@main.command("draw", short_help="Draw the sheets of a box or of a jig file.")
 @click.argument("file", type=click.Path())
 @out_option("Folder for the sheets.")
 @_PRINTING
@@ -458,7 +473,7 @@ _MOUNTS = ("movable plate", "fixed plate", "pivot")
 _GLUED_TO = f"What the key is glued to.  [default: {_MOUNTS[0]}]"
 
 
-@main.command("tune")
+@main.command("tune", short_help="Say what to move after a measured test joint.")
 @click.argument("file", type=click.Path())
 @length_options(_READINGS | {"error": "How far a reading may be wrong.  [default: 0.02 mm]"})
 @click.option("--mount", type=click.Choice(_MOUNTS), default=_MOUNTS[0], help=_GLUED_TO)
@@ -686,7 +701,7 @@ def _judge(
 # -- a sheet gives back what it was made from ----------------------------------------------------------------------
 
 
-@main.command("reopen")
+@main.command("reopen", short_help="Give back the file that a sheet was made from.")
 @click.argument("sheet", type=click.Path())
 @_set("Draw it again with another value. May be repeated.")
 @click.option(

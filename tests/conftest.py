@@ -68,7 +68,7 @@ def nothing_asked(config: pytest.Config) -> bool:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the option that renews the table of outside checks."""
-    parser.addoption("--checks", metavar="FILE", help="write the table of outside checks into FILE, README.md")
+    parser.addoption("--checks", metavar="FILE", help="write the table of outside checks into FILE, DEVELOPERS.md")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -6,8 +6,8 @@
     def test_moisture_agrees_with_the_published_table() -> None:
         agree(found, printed, 0.07, unit="%")
 
-A check is a row of the README's table. `pytest -m outside --checks=README.md` writes it with the numbers of that run;
-any other run writes nothing.
+A check is a row of the table in DEVELOPERS.md. `pytest -m outside --checks=DEVELOPERS.md` writes it with the numbers of
+that run; any other run writes nothing.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ EXCUSED = {
 }
 """Why functions of jigs/trade have no row."""
 
-BEGIN, END = "<!-- checks: written by pytest -m outside --checks=README.md -->", "<!-- end of checks -->"
+BEGIN, END = "<!-- checks: written by pytest -m outside --checks=DEVELOPERS.md -->", "<!-- end of checks -->"
 HEADINGS = ("What", "Against", "Kind", "Values", "Largest difference")
 AT_RANDOM = "drawn at random"
 OF_VALUE = "of the value"

@@ -1,4 +1,4 @@
-"""The table of outside checks in the README: no older than the marks in the tests, and written only by a whole run."""
+"""The table of outside checks in DEVELOPERS.md: no older than the marks in the tests, written only by a whole run."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from jigs.base.catalogue import catalogue
 from tests import outside
 from tests.outside import Check, Ledger, Tally, agree, compared
 
-README = Path(__file__).parent.parent / "README.md"
+TABLE = Path(__file__).parent.parent / "DEVELOPERS.md"
 CHECK = Check("Lengths, paper, letters", "a standard", "standard")
 
 
@@ -29,10 +29,12 @@ def tally() -> Iterator[Tally]:
 
 
 def test_the_table_is_no_older_than_the_marks() -> None:
-    written = README.read_text().split(outside.BEGIN)[1].split(outside.END)[0].strip().splitlines()
+    written = TABLE.read_text().split(outside.BEGIN)[1].split(outside.END)[0].strip().splitlines()
     *rows, _, excuses = written
     cells = [tuple(cell.strip() for cell in row.strip("|").split(" | ")) for row in rows[2:]]
-    assert [row[:3] for row in cells] == list(outside.first_cells().values()), "pytest -m outside --checks=README.md"
+    assert [row[:3] for row in cells] == list(outside.first_cells().values()), (
+        "pytest -m outside --checks=DEVELOPERS.md"
+    )
     assert excuses == outside.without_a_row()
     assert len(cells) <= 56
     for row in cells:

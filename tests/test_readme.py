@@ -21,9 +21,9 @@ README = (ROOT / "README.md").read_text()
 
 
 def _blocks() -> Iterator[list[str]]:
-    """Yield the indented blocks of the README, without their indent."""
-    for block in re.findall(r"(?:^    .*\n)+", README, flags=re.MULTILINE):
-        yield [row[4:] for row in block.splitlines()]
+    """Yield the indented blocks of the README, without their indent; an empty line within one belongs to it."""
+    for block in re.findall(r"(?:^    .*\n|^\n(?=    ))+", README, flags=re.MULTILINE):
+        yield [row[4:] for row in block.strip("\n").splitlines()]
 
 
 def _run(command: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[int, str]:
