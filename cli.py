@@ -433,7 +433,7 @@ def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool)
         echo(report.text)
         if pages:
             echo("")
-            say(f"to print again: {earlier.said(pages)}", err=False)
+            say(f"Print again: {earlier.said(pages)}", err=False)
     sys.exit(1 if report.stopped else 0)
 
 

@@ -277,7 +277,7 @@ CASES = [  # severity, where, changes, what it says, what it suggests
     ),
     pytest.param(
         *("stop", "handle.height", {"handle__height": "46"}),
-        "the holes cut through the crest of a handle 46 mm high; 3 mm of wood must stay over them",
+        "the holes cut through the crest of a handle 46 mm high; 3 mm of wood must stay above them",
         "make it 51.32 mm high",
         id="54 crest crosses the hole",
     ),

@@ -189,8 +189,8 @@ def test_a_stopped_box_is_not_drawn_and_what_can_be_is_named(tmp_path: Path) -> 
     result = run("draw", str(stopped_file(tmp_path)), "-o", str(out))
     said = " ".join(result.output.split())
     assert result.exit_code == 1
-    assert "Error: handle.height: the holes cut through the crest of a handle 40 mm high" in said
-    assert "nothing was drawn; what the errors leave can be" in said
+    assert "Error: handle.height: The holes cut through the crest of a handle 40 mm high" in said
+    assert "Nothing was drawn; what the errors leave can be" in said
     for family in ("stock", "sled", "stops", "panel", "shell", "lid"):
         assert f"--only {family}" in said
     assert "--only handle" not in said
@@ -215,8 +215,8 @@ def test_what_is_stopped_cant_be_asked_for(asked: str, tmp_path: Path) -> None:
     with pytest.raises(CannotBuild) as refused:
         box_sheets.sheets(chain.work_out(reading.load(stopped_file(tmp_path))), ["sled", asked])
     said = refused.value.says("mm")
-    assert "the holes cut through the crest" in said
-    assert f"{asked} can't be drawn before the errors are corrected" in said
+    assert "The holes cut through the crest" in said
+    assert f"{asked.capitalize()} can't be drawn before the errors are corrected" in said
 
 
 def test_a_box_without_a_part_has_no_sheets_of_it(tmp_path: Path) -> None:

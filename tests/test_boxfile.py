@@ -259,7 +259,7 @@ def test_everything_that_is_wrong_is_said_at_once_in_the_order_of_the_file() -> 
         "joint", "box.height", "box.length", "box.hieght", "box.width", "sides.thickness",
     ]  # fmt: skip
     assert (
-        "line 3: box.length: outside length along the front must be from 10 mm to 2000 mm; it is −5 mm; the n" in said
+        "line 3: box.length: Outside length along the front must be from 10 mm to 2000 mm; it is −5 mm. The n" in said
     )
 
 

@@ -625,7 +625,7 @@ def test_reopen_draws_a_jig_with_another_finger(drawn: Path, tmp_path: Path) -> 
     ]
     refused = run(*words)
     assert refused.exit_code == 1
-    assert "Error: cutter: the cutter makes a socket of 10.02 mm, and the finger is to be 12.7 mm" in said(refused)
+    assert "Error: cutter: The cutter makes a socket of 10.02 mm, and the finger is to be 12.7 mm" in said(refused)
     assert list(tmp_path.iterdir()) == []
     assert run(*words, "--set", "cutter=12.72").exit_code == 0
     settings = make.job_of(embedded.load(tmp_path / "sled-make-sled-cards.pdf"))
@@ -662,7 +662,7 @@ def test_a_box_draws_again_with_another_finger(tmp_path: Path) -> None:
     assert run("reopen", sheet).stdout_bytes == BOX
     result = run("reopen", sheet, "--set", "joint.finger=8", *KEY, "-o", str(again))
     assert result.exit_code == 0
-    assert "CHOOSE: joint.cutter: the cutter of 7.97 mm is taken" in result.stderr
+    assert "CHOOSE: joint.cutter: The cutter of 7.97 mm is taken" in result.stderr
     assert "\n  gap        7.87 mm; was 9.92 mm\n" in result.stderr
     text = embedded.load(again / "recipe-box-set-sled-cards.pdf").content.decode()
     assert reading.read(text, "again").joint.cutter == 7.97  # the one that the file lists for this finger

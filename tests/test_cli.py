@@ -141,9 +141,9 @@ def _can_be_typed(example: str, words: list[str]) -> None:
         ("--finger", "ten", 2, "no number"),
         ("--finger", "3 /8", 2, "write 3/8"),
         ("--finger", "-5", 1, "from 3 mm to 60 mm; it is −5 mm"),
-        ("--finger", "0", 1, "the nearest that works is 3 mm"),
-        ("--board", "999999999", 1, "the nearest that works is 1200 mm"),
-        ("--finger", "8", 1, "use a cutter of 8 mm or less, or make the finger 9.92 mm"),
+        ("--finger", "0", 1, "The nearest that works is 3 mm"),
+        ("--board", "999999999", 1, "The nearest that works is 1200 mm"),
+        ("--finger", "8", 1, "Use a cutter of 8 mm or less, or make the finger 9.92 mm"),
         ("--board", "25", 1, "2 fingers + 1 socket, the fewest that make a joint, are 29.86 mm wide"),
     ],
 )
@@ -207,7 +207,7 @@ def test_messages_speak_the_units_of_the_command() -> None:
     words = list(INCHES)
     words[words.index("3/8")] = "1/4"
     said = " ".join(run(*words).stderr.split())
-    assert "the cutter makes a socket of 0.3745 in, so the finger cannot be 1/4 in" in said
+    assert "The cutter makes a socket of 0.3745 in, so the finger cannot be 1/4 in" in said
 
 
 @pytest.mark.slow

@@ -337,7 +337,7 @@ def test_a_bad_row_never_loses_the_others(tmp_path: Path) -> None:
     assert {"marta-cards.pdf", "jo-cards.pdf"} <= files
     assert not [file for file in files if file.startswith(("ilse", "orla", "pilar", "taras"))]
     said = [fault.says("mm") for fault in outcome.faults]
-    assert said[0].startswith("row 3 (Ilse), column B (box.length): outside length")
+    assert said[0].startswith("row 3 (Ilse), column B (box.length): Outside length")
     assert any(words.startswith("row 4 (Orla), column C (groove.depth): ") for words in said), said
     assert any("column D (print.paper): paper: there is no paper called 'A44'; did you mean" in words for words in said)
     assert any(words.startswith("row 6 (Taras), column D (print.paper): Stick can't go on") for words in said)
@@ -355,7 +355,7 @@ def test_exit_codes_and_the_message_of_each_row(tmp_path: Path) -> None:
     command = ["class", str(people), "--box", str(METRIC), "-o", str(tmp_path / "out")]
     result = CliRunner().invoke(main, command)
     assert result.exit_code == 1
-    assert "Error: row 2 (Marta), column B (box.length): outside length along the front" in result.stderr
+    assert "Error: row 2 (Marta), column B (box.length): Outside length along the front" in result.stderr
     assert "\r" not in result.stderr  # no bar in a pipe
     assert "0 files made, 0 kept as they were, 1 row refused" in result.stderr
     people.write_text("nmae\nMarta\n")

@@ -58,8 +58,8 @@ def test_a_length_out_of_its_limits_names_them_and_the_nearest(value: float) -> 
 @pytest.mark.parametrize(
     ("value", "units", "suggests"),
     [
-        (0.25, "mm", 'the nearest that works is 3 mm; "0.25in" if inches were meant'),
-        (254.0, "in", 'the nearest that works is 2.362 in; "10mm" if millimetres were meant'),
+        (0.25, "mm", 'the nearest that works is 3 mm; "0.25 in" if inches were meant'),
+        (254.0, "in", 'the nearest that works is 2.362 in; "10 mm" if millimetres were meant'),
         (2.9, "mm", "the nearest that works is 3 mm"),
         (-0.25, "mm", "the nearest that works is 3 mm"),
         (0.25, "in", "the nearest that works is 0.119 in"),

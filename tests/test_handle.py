@@ -181,7 +181,7 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
             {"height": 51.0},
             "warning",
             "height",
-            "the wood over the holes may break: a handle 51 mm high has 3.6 mm there, under 4 mm",
+            "the wood above the holes may break: a handle 51 mm high has 3.6 mm there, under 4 mm",
             "make it 51.32 mm high",
         ),
         (
@@ -196,7 +196,7 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
             {"height": 40.0},
             "stop",
             "height",
-            "the holes cut through the crest of a handle 40 mm high; 3 mm of wood must stay over them",
+            "the holes cut through the crest of a handle 40 mm high; 3 mm of wood must stay above them",
             "make it 51.32 mm high",
         ),
         (
@@ -249,7 +249,7 @@ def test_the_jig_and_the_box_draw_the_same_handle() -> None:
             {"bite": 51.0},
             "stop",
             "bite",
-            "screws that go 51 mm into 53.9 mm of wood leave too little over them",
+            "screws that go 51 mm into 53.9 mm of wood leave too little above them",
             "let them go 49.91 mm in or less, or make the handle 55.09 mm high or more",
         ),
         (

@@ -114,20 +114,20 @@ def test_a_column_that_is_not_understood_is_named(heading: str, says: str) -> No
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("name,box.length\n,240\n", "row 2, column A (name): the name is missing"),
-        ("name,box.length\nAnn,9,5\n", "row 2 (Ann): there is something in column C, which has no heading; put a cell"),
+        ("name,box.length\n,240\n", "row 2, column A (name): The name is missing"),
+        ("name,box.length\nAnn,9,5\n", "row 2 (Ann): There is something in column C, which has no heading. Put a cell"),
         (
             "name,box.length\nAnn,3\n",
-            "row 2 (Ann), column B (box.length): outside length along the front must be from 10 mm to 2000 mm; "
-            "it is 3 mm; the nearest that works is 10 mm",
+            "row 2 (Ann), column B (box.length): Outside length along the front must be from 10 mm to 2000 mm; "
+            "it is 3 mm. The nearest that works is 10 mm",
         ),
         ("name;shell.lobes\nAnn;7,5\n", "row 2 (Ann), column B (shell.lobes): '7,5' can't be read"),
         ("name,lid.crown\nAnn,=cmd|x\n", "row 2 (Ann), column B (lid.crown): '=cmd|x' has no number in it"),
-        ("name,joint.machine\nAnn,plane\n", "row 2 (Ann), column B (joint.machine): must be 'router table' or"),
+        ("name,joint.machine\nAnn,plane\n", "row 2 (Ann), column B (joint.machine): Must be 'router table' or"),
         (
             "name,joint.finger\nAnn,12\n",
-            "row 2 (Ann), joint.cutter: a finger of 12 mm is wider than the box file's cutter of 10.02 mm, and "
-            "[[cutters]] lists none for it; measure a cutter for it in wood and list it, or add a column joint.cutter",
+            "row 2 (Ann), joint.cutter: A finger of 12 mm is wider than the box file's cutter of 10.02 mm, and "
+            "[[cutters]] lists none for it. Measure a cutter for it in wood and list it, or add a column joint.cutter",
         ),
     ],
 )

@@ -79,7 +79,7 @@ def test_an_answer_that_can_not_be_read_or_built_says_why() -> None:
         questions.answered(questions.Draft("mm", {"sides.thickness": 40}), BY_KEY["box.width"], "40")
 
 
-@pytest.mark.parametrize(("width", "works"), [(150, "60 mm"), (100, "the value in brackets works")])
+@pytest.mark.parametrize(("width", "works"), [(150, "60 mm"), (100, "The value in brackets works")])
 def test_a_limit_is_offered_only_where_it_works(width: int, works: str) -> None:
     """Sides of 60 mm leave room in a box of 150, and none in one of 100."""
     draft = questions.Draft("mm", {"box.width": width})

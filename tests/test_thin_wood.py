@@ -40,7 +40,7 @@ def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
     known: dict[tuple[str, str], float] = {}
     if handle := made.handle:
         holes = handle.holes
-        known["handle", "over a hole, to the crest"] = holes.hole_to_crest
+        known["handle", "above a hole, to the crest"] = holes.hole_to_crest
         known["handle", "base, under a hole"] = holes.base
         known["handle", "neck, between the holes"] = holes.neck
     if top := made.lid:
@@ -145,7 +145,7 @@ def test_a_wrong_formula_shows(monkeypatch: pytest.MonkeyPatch) -> None:
     made = worked(WHOLE_METRIC)
     assert disagreements(made) == {}
     monkeypatch.setattr(EndHoles, "hole_to_crest", EndHoles.horn_tip)
-    assert set(disagreements(made)) == {("handle", "over a hole, to the crest")}
+    assert set(disagreements(made)) == {("handle", "above a hole, to the crest")}
     monkeypatch.setattr(groove, "wall_left", lambda *, thickness, depth: depth + 1)
     assert ("sides", "wall behind the groove") in disagreements(made)
 

@@ -153,7 +153,7 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
         "cut.toml": (settings[: settings.index("10.02")], 2, "cut.toml, line 7, column 10: this is neither a number"),
         "key.toml": (settings.replace("cutter", "cuter"), 2, "settings.cuter: unknown key; did you mean 'cutter'"),
         "far.toml": (settings.replace("10.02", "1002"), 1, "must be from 0.8 mm to 60 mm; it is 1002 mm"),
-        "built.toml": (settings.replace("10.02", "12"), 1, "Error: finger: the cutter makes a socket of 12 mm"),
+        "built.toml": (settings.replace("10.02", "12"), 1, "Error: finger: The cutter makes a socket of 12 mm"),
         "long.toml": (settings + "#" * embedded.MOST_BYTES, 2, "more than 1 MB; a box file or a jig file has a few kB"),
         "picture.png": (b"\x89PNG\r\n", 2, "is a picture, which carries nothing"),
         "other.pdf": (b"%PDF-1.4 ...", 2, "can't be read as a PDF"),
@@ -162,7 +162,7 @@ def test_files_that_hold_no_finger_joint_are_named(drawn: Path, tmp_path: Path) 
             2,
             "is of the jig 'trammel', which cuts no finger joint; name a box",
         ),
-        "box.toml": (BOX.replace("cutter = 10.02", "cutter = 12"), 1, "joint.finger: the cutter makes a socket of 12"),
+        "box.toml": (BOX.replace("cutter = 10.02", "cutter = 12"), 1, "joint.finger: The cutter makes a socket of 12"),
     }
     for name, (content, code, says) in files.items():
         path = tmp_path / name
@@ -187,7 +187,7 @@ def test_readings_of_another_cutter_are_refused_with_what_it_would_need(drawn: P
     assert (result.exit_code, result.stdout) == (1, "")  # nothing is planed by them
     width = counted(9.0, 9.1, 9)
     assert (
-        "Error: --socket: the socket will be 9.10 mm, and the cutter of this file makes 10.02 mm: 0.92 mm apart, they "
+        "Error: --socket: The socket will be 9.10 mm, and the cutter of this file makes 10.02 mm: 0.92 mm apart, they "
         f"are not of one cutter. 5 fingers + 4 sockets would need boards ripped to {width:.2f} mm, not 89.68 mm"
     ) in said(result)
     assert "measure the cutter again in scrap. If it does make 9.10 mm, put it in as" in said(result)
@@ -210,8 +210,8 @@ def test_no_setting_is_offered_where_none_would_be_drawn(tmp_path: Path) -> None
     settings = ["--finger", "3", "--cutter", "3", "--board", "90", "--thickness", "4", "-o", str(tmp_path)]
     run("jig", "sled", *settings, "--only", "set-sled")
     words = said(run("tune", str(tmp_path / "sled-set-sled-cards.pdf"), "--finger", "2.4", "--socket", "2.5"))
-    assert "the socket will be 2.50 mm, and the cutter of this file makes 3.00 mm" in words
-    assert words.endswith("measure the cutter again in scrap")
+    assert "The socket will be 2.50 mm, and the cutter of this file makes 3.00 mm" in words
+    assert words.endswith("measure the cutter again in scrap.")
 
 
 @ADDED_UP.of()
@@ -224,8 +224,8 @@ def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(
     assert f"By these readings boards are ripped to {width:.2f} mm, not 89.68 mm." in said(result)
     assert f"its lines are up to {89.68 - width:.2f} mm out" in said(result)
     assert (
-        "WARNING: --socket: the sockets are 9.85 mm wide, and the sheets are drawn for 10.02 mm: boards ripped and "
-        "marked by the sheets will not fit measure the cutter again in scrap before you rip a board; put what "
+        "WARNING: --socket: The sockets are 9.85 mm wide, and the sheets are drawn for 10.02 mm: boards ripped and "
+        "marked by the sheets will not fit. Measure the cutter again in scrap before you rip a board; put what "
         "it makes in as cutter, and draw the sheets and the story stick again"
     ) in said(result)
     data = json.loads(run("tune", str(drawn / "sled-set-sled-cards.pdf"), *readings, "--json").stdout)
@@ -268,8 +268,8 @@ def test_a_board_too_narrow_for_the_joint_is_stopped_and_each_offer_works(drawn:
     assert counted(9.97, 10.07, 9) == pytest.approx(90.13)
     words = said(result)
     assert (
-        "Error: board: the fingers will be 9.97 mm and the sockets 10.07 mm wide: 5 fingers + 4 sockets need boards "
-        "ripped to 90.13 mm, not 89.68 mm; the board is 90 mm measure the cutter again in scrap."
+        "Error: board: The fingers will be 9.97 mm and the sockets 10.07 mm wide: 5 fingers + 4 sockets need boards "
+        "ripped to 90.13 mm, not 89.68 mm; the board is 90 mm. Measure the cutter again in scrap."
     ) in words
     offered = re.search(
         r"use a board of ([\d.]+) mm or more, or set the key nearer, for fingers of ([\d.]+) mm and a clearance of "
@@ -288,7 +288,7 @@ def test_a_board_too_narrow_for_the_joint_is_stopped_and_each_offer_works(drawn:
 def test_fewer_fingers_are_not_offered_where_as_many_fit(drawn: Path) -> None:
     """At 10.05 less 0.10 nine of them are 89.95: they fit once the gap, left alone at 9.97, is as it should be."""
     words = said(run("tune", str(drawn / "box.toml"), "--finger", "9.97", "--socket", "10.05"))
-    assert "Error: box.height: the fingers will be 9.97 mm" in words
+    assert "Error: box.height: The fingers will be 9.97 mm" in words
     assert "for fingers of 9.95 mm and a clearance of 0.10 mm; then draw" in words
 
 
@@ -317,7 +317,7 @@ def test_a_gap_that_is_left_alone_can_cost_the_width(drawn: Path) -> None:
 def test_a_finger_that_no_sled_of_the_file_cuts_is_refused(drawn: Path) -> None:
     result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "8.9", "--socket", "10.02")
     assert result.exit_code == 1
-    assert "the finger reads 8.90 mm, and this file has fingers of 9.92 mm: no more than 1.00 mm can be tuned" in said(
+    assert "The finger reads 8.90 mm, and this file has fingers of 9.92 mm: no more than 1.00 mm can be tuned" in said(
         result
     )
 

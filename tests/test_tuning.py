@@ -118,7 +118,7 @@ def test_each_mount_has_its_remedy(metric: str, mount: list[str], step: str) -> 
 def test_nothing_is_said_of_what_was_not_read(metric: str) -> None:
     """With no flush read there is no change of the spacer to leave alone."""
     words = said(tune(metric, "--finger", "9.88", "--socket", "10"))
-    assert "the gap stays as it is" in words
+    assert "The gap stays as it is" in words
     assert "spacer" not in words
 
 
@@ -144,9 +144,9 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (
             ["--finger", "9.97", "--socket", "10.02", "--clearance", ".3"],
             1,
-            "finger and socket give a clearance of 0.05 mm and the closed joint gives 0.30 mm. They can be",
+            "Finger and socket give a clearance of 0.05 mm and the closed joint gives 0.30 mm. They can be",
         ),
-        (["--clearance", ".1", "--flush-high", "-.2", "--flush-low", ".2"], 1, "measure both again"),
+        (["--clearance", ".1", "--flush-high", "-.2", "--flush-low", ".2"], 1, "Measure both again"),
         (
             ["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate"],
             0,
@@ -155,11 +155,11 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (
             ["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate", "--slack", ".06"],
             0,
-            "a shim of 0.05 mm needs a play of 0.08 mm on the key; there is only 0.06 mm",
+            "A shim of 0.05 mm needs a play of 0.08 mm on the key; there is only 0.06 mm",
         ),
         (["--clearance", "0"], 0, "is tight, and the closed joint cannot tell by how much"),
-        (["--finger", "9.8", "--socket", "10.3", "--error", "0.5"], 0, "readings good to 0.50 mm cannot set a joint"),
-        (["--finger", "9.88", "--socket", "10"], 0, "the gap stays as it is: a change of 0.02 mm is within"),
+        (["--finger", "9.8", "--socket", "10.3", "--error", "0.5"], 0, "Readings good to 0.50 mm cannot set a joint"),
+        (["--finger", "9.88", "--socket", "10"], 0, "The gap stays as it is: a change of 0.02 mm is within"),
         (
             ["--finger", "9.9", "--socket", "10", "--proud", "2.3"],
             0,
@@ -181,13 +181,13 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         (
             ["--finger", "9.9", "--socket", "10", "--flush-low", ".2", "--flush-high", ".6"],
             1,
-            "Error: --socket, --finger, --flush-high, --flush-low: finger and socket give a clearance of 0.10 mm and "
-            "the flush readings give 0.40 mm. They can be 0.08 mm apart at most measure both again",
+            "Error: --socket, --finger, --flush-high, --flush-low: Finger and socket give a clearance of 0.10 mm and "
+            "the flush readings give 0.40 mm. They can be 0.08 mm apart at most. Measure both again",
         ),
         (
             ["--finger", "9.9", "--socket", "10", "--flush-low", ".2", "--flush-high", ".1"],
             1,
-            "pushed up, the end reads 0.10 mm; pushed down, it reads 0.20 mm, which is more than 0.04 mm further up",
+            "Pushed up, the end reads 0.10 mm; pushed down, it reads 0.20 mm, which is more than 0.04 mm further up",
         ),
         (["--finger", "9.9", "--socket", "10", "--error", "-1"], 2, "readings: --error is -1; it must be at least 0"),
         (
@@ -207,7 +207,7 @@ def test_what_readings_cannot_tell(metric: str, readings: list[str], code: int, 
 def test_readings_of_another_joint_are_refused_and_nothing_is_advised(metric: str) -> None:
     result = tune(metric, "--finger", "6.3", "--socket", "6.4")
     assert result.exit_code == 1
-    assert "Error: --socket: the socket will be 6.40 mm, and the cutter of this file makes" in result.output
+    assert "Error: --socket: The socket will be 6.40 mm, and the cutter of this file makes" in result.output
     assert result.stdout == ""
 
 

@@ -62,7 +62,7 @@ ON_PAPER: tuple[tuple[str, str], ...] = (
 def rejected(words: str, rules: tuple[tuple[str, str], ...] = REJECTED) -> list[str]:
     """Return what some words say in a way that was given up; the names of their fields are nobody's to read."""
     words = re.sub(r"\{[^{}]*\}", "{}", words)
-    return [f"'{words[:120]}': {instead}" for pattern, instead in rules if re.search(pattern, words)]
+    return [f"'{words[:120]}': {instead}" for pattern, instead in rules if re.search(pattern, words, re.IGNORECASE)]
 
 
 # -- every string of the program -----------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem, worst_first
+from jigs.base.rules import Problem, as_sentence, worst_first
 
 
 class JigleafError(Exception):
@@ -37,9 +37,9 @@ class CannotBuild(JigleafError):
         told = errors or self.problems
         lines = []
         for problem in told:
-            lines.append(f"{problem.sign}: {problem.where}: {problem.says(units)}")
+            lines.append(f"{problem.sign}: {problem.where}: {as_sentence(problem.says(units))}")
             if problem.ways:
-                lines.append(f"      {problem.suggests(units)}")
+                lines.append(f"      {as_sentence(problem.suggests(units))}")
         return "\n".join(lines)
 
 

@@ -139,7 +139,7 @@ def in_other_units(mm: float, least: float, most: float, units: Units) -> str:
     """
     number, other, mm_meant = (mm, "in", mm * 25.4) if units == "mm" else (mm / 25.4, "mm", mm / 25.4)
     meant = not within(mm, least, most) and mm > 0 and within(mm_meant, least, most)
-    return f"{number:.6g}{other}" if meant else ""
+    return f"{number:.6g} {other}" if meant else ""
 
 
 def show(mm: float | Fraction, units: Units, purpose: str = "typed") -> str:

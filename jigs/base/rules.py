@@ -43,8 +43,7 @@ class Problem:
 
     def sentences(self, units: Units) -> str:
         """Return what is wrong and what to do about it, as whole sentences in the reader's units."""
-        said = (self.says(units), self.suggests(units))
-        return " ".join(f"{words[:1].upper()}{words[1:]}{'' if words[-1] in '.?' else '.'}" for words in said if words)
+        return " ".join(filter(None, (as_sentence(self.says(units)), as_sentence(self.suggests(units)))))
 
     def says(self, units: Units) -> str:
         """Return the rule with its numbers, in the reader's units."""
@@ -96,6 +95,13 @@ class Problem:
             "says": self.says(units),
             "suggestion": self.suggests(units),
         }
+
+
+def as_sentence(words: str) -> str:
+    """Return words with a capital and a full stop, if they are any; what is to be typed stays as it is."""
+    if words.startswith("--"):
+        return words
+    return f"{words[:1].upper()}{words[1:]}{'' if words[-1] in '.?' else '.'}" if words else ""
 
 
 Instead = str | tuple[str, ...]

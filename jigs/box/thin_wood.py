@@ -116,7 +116,7 @@ def table(box: Box) -> Table:
         (thin.part, thin.place, thin.wood, "–" if thin.least is None else thin.least, "yes" if thin.met else "no")
         for thin in thin_wood(box)
     )
-    return Table("thin-wood", "Least wood, thinnest first", ("Part", "Place", "Wood", "Least", "Enough"), rows)
+    return Table("thin-wood", "Thinnest sections, thinnest first", ("Part", "Place", "Wood", "Least", "Enough"), rows)
 
 
 # -- measuring -----------------------------------------------------------------------------------------------------
@@ -436,7 +436,7 @@ def _handle(made: Handle) -> Section:
     places = (
         Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK),
         Place("handle", "base, under a hole", ("a hole", "the base"), usual.LEAST_WEB),
-        Place("handle", "over a hole, to the crest", ("a hole", "the crest"), usual.LEAST_WEB),
+        Place("handle", "above a hole, to the crest", ("a hole", "the crest"), usual.LEAST_WEB),
     )
     return Section("face of the handle, from its middle and base", "handle", wood, names, places, {})
 

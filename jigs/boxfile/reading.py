@@ -84,7 +84,7 @@ class _Fault:
         place = name if self.line is None else f"{name}, line {self.line}"
         if isinstance(self.wrong, str):
             return f"{place}: {self.where}: {self.wrong}"
-        return f"{place}: {self.where}: {self.wrong.says(units)}; {self.wrong.suggests(units)}"
+        return f"{place}: {self.where}: {self.wrong.sentences(units)}"
 
 
 def _refusal(error: ValidationError, reading: Reading, name: str) -> JigleafError:

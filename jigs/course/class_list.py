@@ -63,8 +63,7 @@ class Fault:
 
     def reason(self, units: Units) -> str:
         """Return what is wrong, and what would work."""
-        said, suggested = self.problem.says(units), self.problem.suggests(units)
-        return f"{said}; {suggested}" if suggested else said
+        return self.problem.sentences(units)
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,7 +90,7 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
     breaks = over < LEAST_OVER_HOLE - READ_OUT
     if over <= 0:
         said = (
-            "the holes cut through the crest of a handle {height:cut} high; {least:cut up} of wood must stay over them"
+            "the holes cut through the crest of a handle {height:cut} high; {least:cut up} of wood must stay above them"
         )
     elif breaks:
         said = (
@@ -99,7 +99,7 @@ def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
         )
     else:
         said = (
-            "the wood over the holes may break: a handle {height:cut} high has {over:cut down} there, under "
+            "the wood above the holes may break: a handle {height:cut} high has {over:cut down} there, under "
             "{least:cut up}"
         )
     where, works, offers = _out_of_the_crest(made)

@@ -56,7 +56,7 @@ def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
     if bite > most + READ_OUT:
         yield stop(
             "handle.bite",
-            "screws that go {bite} into {wood:cut down} of wood leave too little over them",
+            "screws that go {bite} into {wood:cut down} of wood leave too little above them",
             ("let them go {shorter} in or less", "make the handle {higher} high or more"),
             bite=bite,
             wood=wood_over,

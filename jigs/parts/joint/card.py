@@ -33,9 +33,7 @@ def _with_warnings(card: Card, sled: Sled) -> Card:
 
 
 def _warnings(sled: Sled) -> Iterator[str]:
-    """Yield what is warned of, with what would mend it; choices that are open are told on the screen."""
+    """Yield what is warned of, with what to do about it; choices that are open are told on the screen."""
     for problem in worst_first(sled.problems):
         if problem.severity == "warning":
-            said = problem.says(sled.units)
-            ways = f" Mend it: {problem.suggests(sled.units)}." if problem.ways else ""
-            yield f"{said[:1].upper()}{said[1:]}.{ways}"
+            yield problem.sentences(sled.units)
