@@ -199,7 +199,7 @@ def test_some_sheets_do_not_take_the_place_of_all(tmp_path: Path) -> None:
 def test_a_page_too_small_ends_with_1_and_writes_nothing(tmp_path: Path) -> None:
     result = run(*SLED, "-o", str(tmp_path / "new"), "--paper", "100x100 mm")
     assert result.exit_code == 1
-    assert "the smallest paper that holds it is A4" in result.stderr
+    assert "The smallest paper that holds it is A4" in result.stderr
     assert not (tmp_path / "new").exists()
 
 

@@ -339,10 +339,10 @@ def test_a_bad_row_never_loses_the_others(tmp_path: Path) -> None:
     said = [fault.says("mm") for fault in outcome.faults]
     assert said[0].startswith("row 3 (Ilse), column B (box.length): Outside length")
     assert any(words.startswith("row 4 (Orla), column C (groove.depth): ") for words in said), said
-    assert any("column D (print.paper): paper: there is no paper called 'A44'; did you mean" in words for words in said)
+    assert any("column D (print.paper): Paper: there is no paper called 'A44'; did you mean" in words for words in said)
     assert any(words.startswith("row 6 (Taras), column D (print.paper): Stick can't go on") for words in said)
     plan = " ".join(" ".join(words(tmp_path / "out" / "plan.pdf")).split())
-    assert "Refused: these rows of the list give no box" in plan
+    assert "Faulty rows: correct these in the list. Everyone else’s sheets are made." in plan
     for name in ("Ilse", "Orla", "Pilar", "Taras"):
         assert name in plan
     index = (tmp_path / "out" / "index.html").read_text(encoding="utf-8")

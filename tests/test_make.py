@@ -157,7 +157,7 @@ def _too_small() -> None:
 
 REFUSED: dict[str, Callable[[], object]] = {
     "a rule of a box": lambda: make.draw(box(INCHES, box_length="1")),
-    "a limit of a box": lambda: box(INCHES, joint_finger="40"),
+    "a limit of a box": lambda: box(INCHES, joint_finger="4000"),
     "no cutter for a finger": lambda: box(INCHES, joint_finger="7/16"),
     "a joint to be tuned": lambda: make.tune(box(INCHES, box_height="1/2"), Readings(finger=9.0)),
     "its sheet": lambda: make.joint_sheet(box(INCHES, box_height="1/2")),

@@ -178,8 +178,8 @@ def test_rows_that_were_refused_are_listed_with_their_reason() -> None:
     html.teacher("Recipe box", CAUTIONS, [], [about("Marta")], to, [said])
     read = Reader(to.getvalue().decode())
     assert said in read.texts["li"]
-    assert "Refused rows" in read.texts["h2"]
-    assert "Refused rows" not in Reader(written([about("Marta")])).texts["h2"]
+    assert "Faulty rows" in read.texts["h2"]
+    assert "Faulty rows" not in Reader(written([about("Marta")])).texts["h2"]
 
 
 def test_a_students_own_numbers_come_first_and_cautions_stay_short(bundle: Bundle) -> None:
@@ -311,7 +311,8 @@ def test_where_nothing_is_kept_boxes_tick_and_the_page_says_so(browser: Browser,
     opened.get_by_label("Dry fit").check()
     assert opened.get_by_label("Dry fit").is_checked()
     assert (
-        opened.locator("#unkept").inner_text() == "This browser keeps nothing: ticks are gone when the page is closed."
+        opened.locator("#unkept").inner_text()
+        == "This browser stores nothing: your ticks will be lost when you close the page."
     )
     opened.close()
 
@@ -402,9 +403,11 @@ def test_one_sheet_prints_alone(browser: Browser, bundle: Bundle) -> None:
 
 def test_phones_are_sent_to_the_pdf(browser: Browser) -> None:
     opened = browser.open("marta.html", width=360)
-    assert opened.get_by_text("Phones scale prints: print the PDF.").is_visible()
+    assert opened.get_by_text("A phone changes the size of what it prints. Print the PDF from a computer.").is_visible()
     opened.set_viewport_size({"width": 1440, "height": 900})
-    assert not opened.get_by_text("Phones scale prints: print the PDF.").is_visible()
+    assert not opened.get_by_text(
+        "A phone changes the size of what it prints. Print the PDF from a computer."
+    ).is_visible()
     opened.close()
 
 

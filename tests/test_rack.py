@@ -189,8 +189,8 @@ def test_what_the_rack_lacks_is_said_with_its_wood_and_what_to_get(
     box = read_box(text)
     [problem] = [problem for problem in box.problems if problem.where == "stock.boards"]
     length, width, thickness = (f"{math.ceil(one)} mm" for one in size)
-    assert problem.says("mm") == "the rack has no board for one piece"
-    assert problem.suggests("mm") == f"get {length} × {width} × {thickness} of {wood} for the {part}"
+    assert problem.says("mm") == f"the rack has no board of {length} × {width} × {thickness} of {wood} for the {part}"
+    assert problem.suggests("mm") == "get one of that size or larger"
     get = " × ".join(f"{one:.1f}".removesuffix(".0") for one in size)
     assert f"The rack has no board of {wood} for {part}: get {get}." in said_by(box)
     [missing] = as_data(box)["stock"]["missing"]

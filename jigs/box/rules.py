@@ -89,8 +89,8 @@ def _rack_is_short(made: Stock) -> Iterator[Problem]:
     ]
     yield get(
         "stock.boards",
-        f"the rack has no board for {'one piece' if len(missing) == 1 else f'{len(missing)} pieces'}",
-        f"get {'; '.join(boards)}",
+        f"the rack has no board of {'; '.join(boards)}",
+        "get one of that size or larger" if len(missing) == 1 else "get boards of these sizes or larger",
         **sizes,
     )
 
@@ -101,8 +101,9 @@ def _grain_is_broken(made: Stock) -> Iterator[Problem]:
         of_wood = " of {wood}" if wood else ""
         yield get(
             "stock.boards",
-            "no board" + of_wood + " holds all four sides in a row, so the grain runs round {corners} of the corners",
-            "for three corners get one of {length:rough up} × {width:rough up} × {thickness:cut up} or larger",
+            f"no board{of_wood} holds all four sides in a row, {{length:rough up}} × {{width:rough up}} × "
+            "{thickness:cut up}, so the grain runs round {corners} of the corners",
+            "get one of that size or larger for three corners",
             corners="two" if len(made.strips) == 2 else "none",
             wood=wood,
             length=made.whole_length,
