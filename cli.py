@@ -416,7 +416,7 @@ def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool)
     """
     values = typed_changes(changes)
     job = _job(file)
-    pages: Sequence[str] = ()
+    pages: Mapping[str, str] = {}
     if isinstance(job, jig_file.JigSettings):
         if details:
             raise errors.CannotRead(f"--details is for a box, and {file} is a jig file; --json prints its numbers")
@@ -424,7 +424,7 @@ def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool)
     elif values:
         after = make.box(job.source, file, values)
         report = make.check(after, job, change.cutter_taken(job, after, values), everything=details)
-        pages = () if as_json else make.pages_that_change(job, after)
+        pages = {} if as_json else make.pages_that_change(job, after)
     else:
         report = make.check(job, everything=details)
     if as_json:
@@ -433,7 +433,9 @@ def check_box(file: str, changes: tuple[str, ...], details: bool, as_json: bool)
         echo(report.text)
         if pages:
             echo("")
-            say(f"Print again: {earlier.said(pages)}", err=False)
+            say(f"Print again: {earlier.said(list(pages))}.", err=False)
+            if marks := [mark for mark in pages.values() if mark]:
+                say(f"They take the place of the pages with these marks: {', '.join(marks)}.", err=False)
     sys.exit(1 if report.stopped else 0)
 
 

@@ -36,7 +36,7 @@ from layout.sheet.marks import Bundle
 from layout.write import earlier, formats
 
 with lazily():
-    from jigs.box import chain
+    from jigs.box import anew, chain
     from jigs.box import details as box_details
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
@@ -269,7 +269,9 @@ def _of_box(worked: chain.Box, before: sections.BoxFile | None = None, *, everyt
     def words() -> str:
         said = [box_report.check(worked)]
         if before and not worked.stopped:
-            said = [box_report.changed(worked), box_details.changes(chain.work_out(before), worked)]
+            was = chain.work_out(before)
+            said = [box_report.changed(worked), anew.told(was, worked), box_details.changes(was, worked)]
+            said = [words for words in said if words]
         if everything:
             said.append(box_details.details(worked))
         return "\n\n".join(said)
@@ -347,19 +349,22 @@ def _alone(sheets: Sheets) -> Sheets:
     return replace(sheets, cards=(first, *sheets.cards[1:]))
 
 
-def pages_that_change(before: sections.BoxFile, after: sections.BoxFile) -> list[str]:
-    """Return the names of the pages of a box that another file changes; none where a rule stops one of the two.
+def pages_that_change(before: sections.BoxFile, after: sections.BoxFile) -> dict[str, str]:
+    """Return the pages of a box that another file changes, each with the mark of the page that it takes the place of.
 
-    The cover is always among them: it bears the code of the file.
+    A page that was not there has none. There are no pages where a rule stops one of the two. The cover is always among
+    them: it bears the code of the file.
     """
     with said_in(after.units):
         worked = chain.work_out(before), chain.work_out(after)
         if any(box.stopped for box in worked):
-            return []
+            return {}
         page = papers.named(_on_its_paper(after, USUAL).paper or papers.default(after.units))
         was, now = (box_sheets.sheets(box) for box in worked)
         found = pages_compose.pages_that_differ(head_of_box(after), was, now, page)
-        return list(dict.fromkeys(["r1-cover", *found] if before.settings != after.settings else found))
+        names = dict.fromkeys(["r1-cover", *found] if before.settings != after.settings else found)
+        marks = draw(before).marks if names else {}
+        return {name: marks.get(name, "") for name in names}
 
 
 def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:

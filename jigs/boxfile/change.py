@@ -5,6 +5,7 @@ Another finger needs a cutter that was measured for it.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -15,7 +16,7 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
 from jigs.base.errors import CannotBuild, CannotRead
-from jigs.base.kinds import Number, Value, named
+from jigs.base.kinds import Kind, Length, Number, Value, named
 from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Section, keys_of
 from jigs.base.wording import shown
@@ -33,9 +34,11 @@ _SAME = 0.05
 def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
     """Return a box file with other values for some keys, as `set_values` takes them.
 
+    A value with + before it is more than it was by so much, one with − less, where no value of its key is under 0.
     Where another finger is asked for and no cutter, the cutter is the one that the file lists for that finger. Raises
     as `set_values` and `reading.read` do, and CannotBuild where no cutter is known for the finger.
     """
+    values = _settled(text, values, name)
     changed = set_values(text, values) if values else text
     read = reading.read(changed, name)
     if "joint.finger" not in values or "joint.cutter" in values:
@@ -47,6 +50,43 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
     if cutter == read.joint.cutter:
         return read
     return reading.read(set_values(changed, {"joint.cutter": f"{cutter!r} mm"}), name)
+
+
+def _settled(text: str, values: Mapping[str, str], name: str) -> dict[str, str]:
+    """Return values with those that are more or less than they were worked out from the file."""
+    if not any(_BY_SO_MUCH.match(value) for value in values.values()):
+        return dict(values)
+    file = reading.read(text, name)
+    return {key: _more_or_less(file, key, value) for key, value in values.items()}
+
+
+def _more_or_less(file: BoxFile, key: str, value: str) -> str:
+    """Return one value as it is to be written. What is no number, or has no value to start from, stays as it is."""
+    found, kind = _BY_SO_MUCH.match(value), _kind_at(key)
+    if found is None or not isinstance(kind, Number) or (found["sign"] != "+" and kind.least < 0):
+        return value
+    was = file
+    for part in key.split("."):
+        was = getattr(was, part, None)  # type: ignore[assignment]  # a section, then a value
+    if not isinstance(was, int | float):
+        raise CannotRead(f"{key}: the file gives no value to add {shown(found['by'])} to; write the new value")
+    try:
+        by = kind.parsed(found["by"], file.units)
+    except ValueError as error:
+        raise CannotRead(f"{key}: {error}") from None
+    now = was + float(by) * (1 if found["sign"] == "+" else -1)
+    return f"{now!r} mm" if isinstance(kind, Length) else f"{now:g}"
+
+
+_BY_SO_MUCH = re.compile(r"\s*(?P<sign>[+−-])\s*(?P<by>\S.*)")
+
+
+def _kind_at(key: str) -> Kind | None:
+    """Return the kind of one key of a box file, named `section.key`; None where there is none."""
+    *path, last = key.split(".")
+    model = model_at(tuple(path))
+    found = keys_of(model).get(last) if model else None
+    return found.kind if found else None
 
 
 def cutter_for(file: BoxFile, finger: float) -> float | None:

@@ -1,0 +1,132 @@
+"""From a change to paper: more or less of a value, what must be cut anew, and which pages with their marks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import cli
+from jigs.base.errors import CannotRead
+from jigs.box import anew, chain
+from jigs.boxfile import change, reading
+from layout import make
+from tests.boxes import SAMPLES
+from tests.conftest import examples
+
+METRIC, INCHES = (path.read_text(encoding="utf-8") for path in SAMPLES)
+
+
+def box(text: str, **values: str) -> chain.Box:
+    typed = {key.replace("__", "."): value for key, value in values.items()}
+    return chain.work_out(change.box_with(text, typed, "box.toml"))
+
+
+# -- more or less of a value ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "typed", "now"),
+    [
+        (METRIC, "box.length", "+20", 220.0),
+        (METRIC, "box.length", "-20", 180.0),
+        (METRIC, "box.length", "−20", 180.0),  # as a report prints it
+        (METRIC, "box.width", "+ 1/2 in", 162.7),
+        (INCHES, "box.length", "+1/4", 7.75 * 25.4),
+        (INCHES, "sides.thickness", "-1mm", 11.7),
+        (METRIC, "shell.lobes", "+2", 9),
+        (METRIC, "handle.neck", "-5", -5.0),  # which may be under 0, and is then no neck
+        (METRIC, "joint.clearance", "+0.02", 0.12),  # left out of the file
+    ],
+)
+def test_a_value_may_be_more_or_less_than_it_was(text: str, key: str, typed: str, now: float) -> None:
+    file = change.box_with(text, {key: typed}, "box.toml")
+    section, name = key.split(".")
+    assert getattr(getattr(file, section), name) == pytest.approx(now, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "says"),
+    [
+        (
+            "bottom.inside_length",
+            "+1",
+            "bottom.inside_length: the file gives no value to add 1 to; write the new value",
+        ),
+        ("box.length", "+x", "box.length: 'x' has no number in it"),
+        ("box.lenth", "+1", "did you mean 'length'"),
+    ],
+)
+def test_what_is_added_to_nothing_is_refused(key: str, typed: str, says: str) -> None:
+    with pytest.raises(CannotRead, match=r".*") as refused:
+        change.box_with(METRIC, {key: typed}, "box.toml")
+    assert says in str(refused.value)
+
+
+# -- what must be cut anew -----------------------------------------------------------------------------------------
+
+
+def test_a_longer_box_is_longer_in_front_back_bottom_and_lid() -> None:
+    new, same = anew.cut_anew(box(METRIC), box(METRIC, box__length="+20"))
+    assert {name: found[0] for name, found in new.items()} == {
+        "front": "length 220.6, was 200.6",
+        "back": "length 220.6, was 200.6",
+        "bottom": "length 207, was 187",
+        "lid": "length 230, was 210",
+    }
+    assert same == ["left end", "right end", "handle"]
+
+
+@pytest.mark.parametrize(
+    ("values", "parts"),
+    [
+        ({"handle__neck": "26"}, {"handle": "holes and crest"}),
+        ({"shell__lobes": "5"}, {"front": "shell"}),
+        ({"lid__crown": "5"}, {"lid": "plug and crown"}),
+        ({"bottom__tongue": "5.7"}, {"bottom": "tongue and rabbets"}),
+    ],
+)
+def test_only_what_is_cut_of_a_part_is_new(values: dict[str, str], parts: dict[str, str]) -> None:
+    new, _ = anew.cut_anew(box(METRIC), box(METRIC, **values))
+    assert {name: "; ".join(found) for name, found in new.items()} == parts
+
+
+def test_a_part_that_comes_is_new() -> None:
+    new, _ = anew.cut_anew(chain.work_out(reading.read(change.without_section(METRIC, "lid"), "b")), box(METRIC))
+    assert new["lid"] == ["new"]
+
+
+@settings(max_examples=examples(20))
+@given(st.sampled_from(["box.length", "box.width", "groove.depth", "lid.overhang"]), st.sampled_from(["+2", "+3.5"]))
+def test_what_is_as_cut_has_the_same_numbers(key: str, by: str) -> None:
+    """By the JSON report of both: sizes, sockets and groove of a part that need not be cut are the same."""
+    was, now = box(METRIC), chain.work_out(change.box_with(METRIC, {key: by}, "box.toml"))
+    new, same = anew.cut_anew(was, now)
+    parts = [{part["name"]: part for part in chain.as_data(one)["parts"]} for one in (was, now)]
+    assert [name for name in same if parts[0][name] != parts[1][name]] == []
+    assert set(new) | set(same) == set(parts[1])
+    changed = {name for name in parts[1] if parts[0][name] != parts[1][name]}
+    assert changed <= set(new)
+
+
+# -- typed ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.slow
+def test_one_command_says_what_moves_what_to_cut_and_what_to_print(tmp_path: Path) -> None:
+    file = tmp_path / "box.toml"
+    file.write_text(METRIC, encoding="utf-8")
+    result = CliRunner().invoke(cli.main, ["check", str(file), "--set", "box.length=+20"])
+    assert result.exit_code == 0
+    said = " ".join(result.stdout.split())
+    assert "Cut anew front length 220.6, was 200.6;" in said
+    assert "Print again: page R1, cards 1, 6, 7, 8, 9 and 11, template T2." in said
+    before = make.box(METRIC, "box.toml")
+    pages = make.pages_that_change(before, change.box_with(METRIC, {"box.length": "+20"}, "box.toml"))
+    marks = make.draw(before).marks
+    assert {name: marks[name] for name in pages} == pages
+    assert f"these marks: {', '.join(pages.values())}." in said
+    assert file.read_text(encoding="utf-8") == METRIC
