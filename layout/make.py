@@ -36,7 +36,7 @@ from layout.sheet.marks import Bundle
 from layout.write import earlier, formats
 
 with lazily():
-    from jigs.box import anew, chain
+    from jigs.box import anew, chain, shopping
     from jigs.box import details as box_details
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
@@ -276,7 +276,11 @@ def _of_box(worked: chain.Box, before: sections.BoxFile | None = None, *, everyt
             said.append(box_details.details(worked))
         return "\n\n".join(said)
 
-    return Report(worked.file.units, worked.problems, lambda: chain.as_data(worked), words)
+    def numbers() -> dict[str, object]:
+        data = chain.as_data(worked)
+        return data | {"stock": data["stock"] and data["stock"] | shopping.as_data(worked)}
+
+    return Report(worked.file.units, worked.problems, numbers, words)
 
 
 def check(

@@ -72,7 +72,8 @@ def test_the_test_pieces_are_wood_beside_the_strips() -> None:
     short = read_box(STOCK.replace("length = 2400", "length = 1500"))
     assert "The boards of the sides leave 684.8: enough for 4. Get wood for the other 4." in said_by(short)
     none = read_box(METRIC + "[stock]\n")
-    assert "beside the strip, saw cuts counted: get that too." in said_by(none)
+    assert "8 test pieces" in said_by(none)
+    assert "1256 × 95 × 15" in said_by(none)  # with a trim at each end
 
 
 def read_box(text: str) -> Box:
@@ -93,7 +94,8 @@ def test_a_short_rack_is_told() -> None:
     said = said_by(read_box(STOCK.replace("length = 2400", "length = 700")))
     assert "The grain runs round" in said
     said = said_by(read_box(STOCK.replace("width = 120", "width = 90")))
-    assert "The rack has no board for strip of the sides: get 812 × 94.5 × 15" in said
+    assert "the strip of the sides" in said
+    assert "812 × 95 × 15" in said
     said = said_by(read_box(METRIC + "[stock]\n"))
     assert "The box file names no boards" in said
 
@@ -191,8 +193,7 @@ def test_what_the_rack_lacks_is_said_with_its_wood_and_what_to_get(
     length, width, thickness = (f"{math.ceil(one)} mm" for one in size)
     assert problem.says("mm") == f"the rack has no board of {length} × {width} × {thickness} of {wood} for the {part}"
     assert problem.suggests("mm") == "get one of that size or larger"
-    get = " × ".join(f"{one:.1f}".removesuffix(".0") for one in size)
-    assert f"The rack has no board of {wood} for {part}: get {get}." in said_by(box)
+    assert f"the {part}\n{wood}\n{' × '.join(str(math.ceil(one)) for one in size)}" in said_by(box)
     [missing] = as_data(box)["stock"]["missing"]
     assert (missing["name"], missing["species"]) == (part, wood)
     assert (missing["length"], missing["width"], missing["thickness"]) == pytest.approx(size)

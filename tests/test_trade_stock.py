@@ -295,6 +295,16 @@ def test_a_piece_comes_from_its_own_wood_and_from_the_thinnest_board_that_is_thi
     }
 
 
+@BY_HAND.of(stock.cost, stock.waste)
+def test_cost_and_waste() -> None:
+    """2.4 m × 100 × 15 mm is 0.0036 m³: at 4200 the m³ it costs 15.12. Parts of 3 of 5 used leave 40 % waste."""
+    agree(stock.cost(volume=2400 * 100 * 15, price=4200, per=1e9), 15.12, 1e-9, unit="")
+    agree(stock.cost(volume=144 * 25.4**3, price=12, per=stock.CUBIC_MM_PER_BOARD_FOOT), 12.0, 1e-9, unit="")
+    agree([stock.waste(used=5, parts=3), stock.waste(used=5, parts=5)], [0.4, 0.0], 1e-12, unit="")
+    with pytest.raises(ValueError, match="parts"):
+        stock.waste(used=5, parts=5.1)
+
+
 @BY_HAND.of(stock.gives)
 def test_a_board_of_just_the_rough_thickness_will_do() -> None:
     """In floats 1/4 in and 2/16 in are a hair more than 3/8 in."""

@@ -20,6 +20,11 @@ def weight(grams: float, units: Units) -> str:
     return f"{grams:.1f} g" if units == "mm" else f"{grams / GRAMS_PER_OUNCE:.2f} oz"
 
 
+def money(amount: float, currency: str) -> str:
+    """Return an amount of money in a currency's own word, to a hundredth of it."""
+    return f"{amount:.2f} {currency}".rstrip()
+
+
 def area(square_mm: float, units: Units) -> str:
     """Return an area in square metres, or in square feet."""
     return f"{square_mm / 1e6:.2f} m²" if units == "mm" else f"{square_mm / (12 * MM_PER_INCH) ** 2:.1f} ft²"

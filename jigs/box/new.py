@@ -61,8 +61,10 @@ _EXAMPLES: Mapping[str, tuple[str, str]] = {
     * 2,
     "bottom": ("# The bit that cuts the rabbets is named by the key bit, as it was measured.",) * 2,
     "stock": (
-        "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}",
-        '# Write each board between the brackets: {{ length = 48, width = 6, thickness = "5/8", species = {wood} }}',
+        "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}\n"
+        '# What wood costs, a cubic metre of it: currency = "euros", prices = [{{ species = {wood}, price = 4200 }}]',
+        '# Write each board between the brackets: {{ length = 48, width = 6, thickness = "5/8", species = {wood} }}\n'
+        '# What wood costs, a board foot of it: currency = "dollars", prices = [{{ species = {wood}, price = 12 }}]',
     ),
     "print": ("# A printer that 'jigleaf calibrate' knows is named by the key printer, its name in quotes.",) * 2,
     "cutters": ("# Each further cutter has a [[cutters]] of its own.",) * 2,
@@ -135,7 +137,7 @@ def _used(worked: Box, section: str, key: str) -> object:
     """Return what a box has for a key that its file leaves out, or None where there is nothing to show."""
     file = worked.file
     if (value := getattr(getattr(file, section, None), key, None)) is not None:
-        return value
+        return None if isinstance(value, tuple) else value  # a list of sections has no place in a comment
     if key in ("species", "ends_species"):
         return file.sides.species
     if key in _MEASURED:

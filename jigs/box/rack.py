@@ -102,7 +102,8 @@ def needed(box: Box, made: Stock) -> Iterator[Words]:
     kerf, trim = sawing(box.file)
     yield say("Counted for a saw cut: {kerf}; off each end of a board: {trim}.", kerf=kerf, trim=trim)
     yield from _missing(made)
-    yield from wood_of_trials(box, made)
+    if made.plan and not made.plan.missing:  # else they are in the table of what is to buy
+        yield from wood_of_trials(box, made)
     yield from _boxes_per_board(box, made)
     yield _round_the_corners(made)
 
@@ -252,14 +253,8 @@ def _boxes_per_board(box: Box, made: Stock) -> Iterator[Words]:
 
 def _missing(made: Stock) -> Iterator[Words]:
     if made.plan is None:
-        yield "The box file names no boards: no rack is planned."
-        return
-    for piece in made.plan.missing:
-        of_wood = " of {wood}" if piece.wood else ""
-        words = f"The rack has no board{of_wood} for {made.called(piece.name)}: get {{length}} × {{width}} × {{thick}}."
-        length = piece.length + 2 * made.trim
-        yield say(words, wood=piece.wood, length=length, width=piece.width, thick=piece.thickness)
-    if not made.plan.best:
+        yield "The box file names no boards: all of the wood is to buy."
+    elif not made.plan.best:
         yield "There may be a plan that opens less wood: the search was ended before all were tried."
 
 

@@ -14,7 +14,7 @@ from jigs.base.lengths import Units
 from jigs.base.rules import Problem, to_tell
 from jigs.base.wording import Words, on_paper, read_out, say
 from jigs.base.wrapping import wrapped
-from jigs.box import rack
+from jigs.box import rack, shopping
 from jigs.box.chain import Box
 from jigs.box.details import chance
 from jigs.parts.joint import in_box
@@ -139,7 +139,8 @@ def _wood(box: Box) -> Iterator[tuple[str, Words]]:
         words.append(f"{piece.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")
         sizes |= {f"l{number}": piece.length, f"w{number}": piece.width, f"t{number}": piece.thickness}
     volume = amounts.volume(made.volume * 1e9, box.file.units)
-    yield "wood", say(f"rough: {'; '.join(words)}; {volume} in all", **sizes)
+    more = shopping.said(box)
+    yield "wood", say(f"rough: {'; '.join(words)}; {volume} in all{'; ' if more else ''}{more}", **sizes)
 
 
 def _sled(box: Box) -> Iterator[tuple[str, Words]]:

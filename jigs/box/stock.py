@@ -74,6 +74,12 @@ class Stock:
     trim: float
 
     @property
+    def wanted(self) -> tuple[stock.Piece, ...]:
+        """Every rough piece, without the trims of a board."""
+        sides = (stock.Piece(s.name, s.length - 2 * self.trim, s.width, s.thickness, s.wood) for s in self.strips)
+        return (*sides, *self.others)
+
+    @property
     def mixed(self) -> bool:
         """Whether the ends are of another wood than front and back, or of another thickness."""
         return len({strip.kind for strip in self.strips}) > 1
@@ -135,6 +141,11 @@ def sawing(file: BoxFile) -> tuple[float, float]:
     if file.stock:
         return file.stock.kerf, file.stock.trim
     return KERF.size(file.units), TRIM.size(file.units)
+
+
+def woods_of_prices(file: BoxFile) -> dict[str, float]:
+    """Return what each wood costs: a m³ of it, or a board foot in a file in inches."""
+    return {one.species: one.price for one in file.stock.prices} if file.stock else {}
 
 
 def rack_of(file: BoxFile, woods: Woods) -> tuple[stock.Board, ...]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from jigs.base.cards import Band, Beside, Card, Caution, Order, Pictures, Text
 from jigs.base.wording import Words, say
-from jigs.box import rack
+from jigs.box import rack, shopping
 from jigs.box.chain import Box
 from jigs.parts.joint.part import LONGS, SHORTS, cut_length, thicknesses
 from jigs.parts.joint.rules import MOST_SPREAD
@@ -27,10 +29,12 @@ def card(box: Box) -> Card:
     if boards := rack.boards(box.stock):
         bands.append(boards)
     bands.append(rack.cut_list(box, box.stock))
+    if buying := shopping.table(box):
+        bands.append(buying)
     bands.append(
         Beside(
             Order(_order(box), "In this order"),
-            Text("Wood to get", tuple(rack.needed(box, box.stock)), small=True),
+            Text("Wood to get", tuple(_needed(box)), small=True),
             0.6,
         )
     )
@@ -43,6 +47,14 @@ def card(box: Box) -> Card:
         "let the wood lie in the shop for a week first, stickered",
         "stock",
     )
+
+
+def _needed(box: Box) -> Iterator[Words]:
+    """Yield what wood there must be, with its waste and its cost."""
+    assert box.stock is not None, "the card is drawn where there is a stock"
+    yield from rack.needed(box, box.stock)
+    if words := shopping.said(box):
+        yield f"{words[:1].upper()}{words[1:]}."
 
 
 def _sound(box: Box) -> float:

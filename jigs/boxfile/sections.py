@@ -211,6 +211,15 @@ class RackBoard(Section):
     count: Annotated[int, Count("boards of this size", 1, 1000)] = 1
     species: Annotated[str | None, WoodName("wood of the board; left out, it may be used for any")] = None
     name: Annotated[str | None, Words("what you call the board", 24)] = None
+    price: Annotated[float | None, Number("what one of these boards costs", 0, 1_000_000)] = None
+
+
+@section
+class WoodPrice(Section):
+    """What a wood costs: a cubic metre of it in a file in mm, a board foot in inches."""
+
+    species: Annotated[str, WoodName("the wood")]
+    price: Annotated[float, Number("price of a cubic metre, or of a board foot in inches", 0, 1_000_000)]
 
 
 @section
@@ -220,6 +229,8 @@ class StockSection(Section):
     boards: Annotated[tuple[RackBoard, ...], "the boards in the rack"] = ()
     kerf: Annotated[float, Length("what a saw cut takes", 0.3, 10)] = usual.KERF.default
     trim: Annotated[float, Length("what is cut off the end of a board", 0, 300)] = usual.TRIM.default
+    currency: Annotated[str | None, Words("the word for the money of the prices", 12)] = None
+    prices: Annotated[tuple[WoodPrice, ...], "what each wood costs"] = ()
 
 
 @section

@@ -179,6 +179,20 @@ def cubic_metres(*, length: float, width: float, thickness: float) -> float:
     return length * width * thickness / 1e9
 
 
+def cost(*, volume: float, price: float, per: float) -> float:
+    """Return what a volume costs at the price of another, `per`: both in one unit."""
+    positive(volume=volume, per=per)
+    not_negative(price=price)
+    return volume / per * price
+
+
+def waste(*, used: float, parts: float) -> float:
+    """Return the share of the wood used that is in no part: 1 − parts/used, of volumes in one unit."""
+    positive(used=used, parts=parts)
+    within(0, used * (1 + 1e-9), parts=parts)
+    return max(0.0, 1 - parts / used)
+
+
 def cutting_plan(
     pieces: Sequence[Piece], boards: Sequence[Board], *, kerf: float, trim: float = 0.0, effort: int = EFFORT
 ) -> CuttingPlan:
