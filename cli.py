@@ -467,12 +467,13 @@ _READINGS = {
     "proud": "E, how far fingers stand proud.",
     "slack": "F, play of a socket on the key.",
 }
+_LETTERED = "--finger A --socket B --flush-high C --flush-low D --proud E --slack F"
 _PIVOT = {
     "pivot_to_key": "From the pivot to the line through key and cutter.",
     "pivot_to_nudge": "From the pivot to where the sled is nudged.",
 }
-_MOUNTS = ("movable plate", "fixed plate", "pivot")
-_GLUED_TO = f"What the key is glued to.  [default: {_MOUNTS[0]}]"
+_MOUNTS = ("clamped plate", "screwed plate", "pivot")
+_GLUED_TO = f"What the key is on: a clamped plate is moved, on a screwed one shim it.  [default: {_MOUNTS[0]}]"
 
 
 @main.command("tune", short_help="Say what to move after a measured test joint.")
@@ -501,6 +502,13 @@ def tune_joint(
         printing = _printing(job, paper=paper, printer=printer)
         made = make.joint_sheet(job, printing)
         _list(_save(made.files, printing.printer, out))
+        say("Measure A to F as the page says, and type what you read:")
+        say(
+            f"  jigleaf tune {shlex.quote(file)} --finger A --socket B --flush-high C --flush-low D --proud E --slack F"
+        )
+        say(
+            "C and D are + where the end board is recessed, and − where it stands out. Leave out what you did not read."
+        )
     else:
         _tune(job, mount, as_json, typed)
 
@@ -591,12 +599,18 @@ def draw_class(
     for fault in outcome.faults:
         say(f"Error: {fault.says(outcome.units)}")
     for file in outcome.stale:
-        echo(f"no longer listed; file kept: {file}", err=True)
+        echo(f"old file of a row that is faulty or gone, kept: {file}", err=True)
     for file in outcome.made:
         echo(f"{out}/{file}")
     rows = len({fault.row for fault in outcome.faults})
     refused = f", {rows} row{'s' if rows > 1 else ''} refused" if rows else ""
     echo(f"{len(outcome.made)} files made, {outcome.kept} kept as they were{refused}", err=True)
+    if to_print := [file for file in outcome.made if file.startswith("all-")]:
+        cards = [file for file in to_print if file.startswith("all-cards")]
+        cut = [file for file in to_print if file not in cards]
+        say(
+            f"Print {', '.join(cards)} on both sides, and {', '.join(cut)} at 100 %, one side." if cards and cut else ""
+        )
     sys.exit(1 if outcome.faults else 0)
 
 
@@ -758,6 +772,10 @@ def _in_units(carried: sheet_carried.Carried, units: Units) -> sheet_carried.Car
         say(f"Measure these in wood, and write what you read: {', '.join(converted.sold)}.")
     if converted.moved and re.search(r"#.*\d", converted.text):
         say("Comments keep their numbers. Read them through.")
+    if converted.moved:
+        for said, one in (("Was", carried), ("Now", turned)):
+            if words := make.in_short(make.job_of(one)):
+                say(f"{said}: {words}.")
     if (report := make.check(make.job_of(turned))).stopped:
         echo(f"\n{report.text}", err=True)
     return turned

@@ -23,7 +23,7 @@ from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
 from jigs.base.rules import Problem
-from jigs.base.wording import read_out
+from jigs.base.wording import read_out, say
 from jigs.boxfile import decoding, jig_file
 from jigs.boxfile.jig_file import JigSettings
 from layout.carry import embedded, short_form
@@ -43,6 +43,7 @@ with lazily():
     from jigs.boxfile import change, reading, sections
     from jigs.boxfile import units as boxfile_units
     from jigs.parts.joint import part as joint_part
+    from jigs.parts.joint import settings as joint_settings
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
     from layout.pages import compose as pages_compose
@@ -204,6 +205,19 @@ def in_units(carried: Carried, units: Units) -> tuple[Carried, boxfile_units.Con
     else:
         turned = boxfile_units.box_in(found, units)
     return replace(carried, content=turned.text.encode()), turned
+
+
+def in_short(found: Job) -> str:
+    """Return the fingers of a job and the width of its sides, in a few words; none for a jig that cuts no joint."""
+    if isinstance(found, JigSettings) and found.jig != "sled":
+        return ""
+    with said_in(found.units):
+        try:
+            made = _joint(found).numbers
+        except CannotBuild:
+            return "it can’t be built"
+        words = say("{count}, boards {width:gauge} wide", count=joint_settings.counted(made.count), width=made.width)
+        return read_out(words, found.units)
 
 
 # -- working it out ------------------------------------------------------------------------------------------------
@@ -477,7 +491,7 @@ def _joint(job: Job) -> tuned_sled.Drawn:
 def tune(
     job: Job,
     readings: trade_tune.Readings,
-    mount: trade_tune.Mount = "movable plate",
+    mount: trade_tune.Mount = "clamped plate",
     to_key: float | None = None,
     to_nudge: float | None = None,
 ) -> Report:

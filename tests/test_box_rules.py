@@ -617,7 +617,7 @@ def test_a_box_without_a_lid_that_is_hardly_deep_is_warned() -> None:
     [  # a strip of two sides takes 240.6 + 3.2 + 160.6 and two trims of 15: 434.4
         (435, 2, "842 mm × 95 mm × 15 mm, so the grain runs round two of the corners"),
         (434, 9, "842 mm × 95 mm × 15 mm, so the grain runs round none of the corners"),
-        (200, 9, "the rack has no board of 842 mm × 95 mm × 15 mm of black cherry for the strip of the sides; "),
+        (200, 9, "the rack has no board of 842 mm × 90 mm × 15 mm of black cherry for the strip of the sides; "),
     ],
 )
 def test_boards_too_short_for_all_sides(length: int, count: int, says: str) -> None:

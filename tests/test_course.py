@@ -760,9 +760,9 @@ def test_the_menu_and_the_answers_are_the_numbers_of_the_boxes() -> None:
     assert all(row[-1] is None for row in blank.rows)
     rows = {": ".join(row[:2]): dict(zip(solved.headings, row, strict=True)) for row in map(read, solved.rows)}
     answers = rows["Exercise: own"]
-    assert rows["Joint: rip to"]["Marta"] == "89.68"
+    assert rows["Joint: planed to"]["Marta"] == "89.68"
     asked = {"Fence": "Groove: fence", "Inside length": "Inside: length", "Spacer": "Sled: spacer"}
-    asked |= {"Rip to": "Joint: rip to", "Across": "Sled: across both"}
+    asked |= {"Planed to": "Joint: planed to", "Across": "Sled: across both"}
     for name, what in (read(row)[:2] for row in blank.rows):
         call = name.split(" ")[0]
         assert answers[call] == rows[asked[what]][call]

@@ -60,7 +60,7 @@ def test_the_error_of_flush_comes_from_the_spacer_most() -> None:
     ("mistake", "cost"),
     [
         ("end 0.10 out of line", "bottom edges 0.10 out"),
-        ("end turned top for bottom", "closes, its groove at the top"),
+        ("end board turned top for bottom", "closes, all that is cut in it upside down"),
         ("spacer left out", "does not close"),
         ("cutter 0.05 wider for the end boards", "clearance −0.05"),
         ("upright 0.1° out of square", "takes 0.04 of clearance"),
@@ -73,7 +73,7 @@ def test_what_a_mistake_costs(mistake: str, cost: str) -> None:
 
 def test_an_even_joint_turned_over_mates_nowhere() -> None:
     even = joint(width=79.6)
-    assert costs(even)["end turned top for bottom"] == "does not close"
+    assert costs(even)["end board turned top for bottom"] == "does not close"
 
 
 def test_pushing_to_both_sides_of_the_key_makes_sockets_grow() -> None:

@@ -91,7 +91,7 @@ def row(heading: str) -> list[float]:
 
 def page(climate: Climate, curves: tuple[Curve, ...]) -> tuple[View, Table]:
     """Return the picture and the table of what the seasons do."""
-    [table] = seasons_jig.summary(curves, climate)
+    [table] = seasons_jig.summary(curves, climate, "mm")
     assert isinstance(table, Table)
     return seasons_jig.graph(climate, curves), table
 
@@ -179,7 +179,7 @@ def test_the_step_where_sides_and_ends_move_apart() -> None:
 def test_what_does_not_move_is_not_in_the_year() -> None:
     cherry = wood("black cherry", 0.0)
     assert seasons_jig.corner_curves(Corner(100.0, cherry, cherry), 8.0) == ()
-    assert seasons_jig.summary((), worked().file.climate) == ()
+    assert seasons_jig.summary((), worked().file.climate, "mm") == ()
 
 
 # -- the page ------------------------------------------------------------------------------------------------------

@@ -230,47 +230,53 @@ THICKER, THINNER = [("spacer", "shim", "", 0.025)], [("spacer", "plane", "", 0.0
 @pytest.mark.parametrize(
     ("readings", "mount", "expected"),
     [
-        pytest.param(TIGHT, "movable plate", [("plate", "move", "toward", 0.05), *THINNER], id="tight, plate moves"),
-        pytest.param(LOOSE, "movable plate", [("plate", "move", "away", 0.05), *THICKER], id="loose, plate moves"),
+        pytest.param(TIGHT, "clamped plate", [("plate", "move", "toward", 0.05), *THINNER], id="tight, plate moves"),
+        pytest.param(LOOSE, "clamped plate", [("plate", "move", "away", 0.05), *THICKER], id="loose, plate moves"),
         pytest.param(
-            replace(TIGHT, slack=0.1), "fixed plate", [("key", "shim", "near", 0.05), *THINNER], id="tight, plate fixed"
+            replace(TIGHT, slack=0.1),
+            "screwed plate",
+            [("key", "shim", "near", 0.05), *THINNER],
+            id="tight, plate fixed",
         ),
         pytest.param(
             replace(LOOSE, slack=0.1),
-            "fixed plate",
+            "screwed plate",
             [("key", "plane", "near", 0.05), ("key", "shim", "far", 0.05), *THICKER],
             id="loose, plate fixed: the slack grows and is shimmed back",
         ),
         pytest.param(
-            replace(TIGHT, slack=0.08), "fixed plate", [("key", "shim", "near", 0.05), *THINNER], id="slack just enough"
+            replace(TIGHT, slack=0.08),
+            "screwed plate",
+            [("key", "shim", "near", 0.05), *THINNER],
+            id="slack just enough",
         ),
         pytest.param(
             replace(TIGHT, slack=0.07),
-            "fixed plate",
+            "screwed plate",
             [("key", "plane", "far", 0.08), ("key", "shim", "near", 0.05), *THINNER],
             id="too little slack for the shim: far face first",
         ),
         pytest.param(
             Readings(finger=9.9, socket=10, slack=0.01),
-            "movable plate",
+            "clamped plate",
             [("key", "plane", "far", 0.09)],
             id="binding key",
         ),
         pytest.param(
             Readings(finger=9.9, socket=10, slack=0.5),
-            "movable plate",
+            "clamped plate",
             [("key", "shim", "far", 0.4)],
             id="rocking key",
         ),
         pytest.param(
             TJ1,
-            "movable plate",
+            "clamped plate",
             [("plate", "move", "toward", 0.05), ("spacer", "plane", "", 0.18), ("cutter", "lower", "", 0.5)],
             id="TJ1",
         ),
         pytest.param(
             Readings(finger=9.9, socket=10, flush_high=-0.1, flush_low=-0.2, proud=0.1),
-            "movable plate",
+            "clamped plate",
             [("spacer", "shim", "", 0.15), ("cutter", "raise", "", 0.2)],
             id="short proud, fingers low",
         ),
@@ -298,7 +304,7 @@ def test_a_shim_needs_its_own_slack_and_a_little_more() -> None:
 
 
 @CUT_AGAIN.of(remedies)
-@given(case=test_joints(), mount=st.sampled_from(["movable plate", "fixed plate"]), slack=st.floats(0.0, 0.5))
+@given(case=test_joints(), mount=st.sampled_from(["clamped plate", "screwed plate"]), slack=st.floats(0.0, 0.5))
 def test_remedies_leave_a_key_that_slides_and_does_not_rock(
     case: tuple[Setup, float, list[float]], mount: Mount, slack: float
 ) -> None:
@@ -344,11 +350,11 @@ def test_a_play_of_just_the_error_may_be_none() -> None:
 def test_a_slack_that_is_right_within_the_error_stays() -> None:
     # eighths are exact in floats: an eighth too much, and readings good to an eighth
     readings = Readings(finger=9.9, socket=10, slack=0.25, error=0.125)
-    assert done(readings, "movable plate", wanted=Wanted(slack=0.125)) == []
+    assert done(readings, "clamped plate", wanted=Wanted(slack=0.125)) == []
 
 
 def test_a_plate_that_moves_has_no_use_for_a_pivot() -> None:
-    assert done(LOOSE, "movable plate", Pivot(400, 600))[0] == ("plate", "move", "away", 0.05)
+    assert done(LOOSE, "clamped plate", Pivot(400, 600))[0] == ("plate", "move", "away", 0.05)
 
 
 @pytest.mark.parametrize(

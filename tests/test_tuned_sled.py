@@ -221,7 +221,7 @@ def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(
     result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), *readings)
     assert result.exit_code == 0
     width = counted(9.75, 9.85, 9)
-    assert f"By these readings boards are ripped to {width:.2f} mm, not 89.68 mm." in said(result)
+    assert f"By these readings the boards are planed to {width:.2f} mm, not 89.68 mm." in said(result)
     assert f"its lines are up to {89.68 - width:.2f} mm out" in said(result)
     assert (
         "WARNING: --socket: The sockets are 9.85 mm wide, and the sheets are drawn for 10.02 mm: boards ripped and "
@@ -238,7 +238,7 @@ def test_a_socket_far_from_the_measured_cutter_asks_for_another_width_and_stick(
 
 def test_sheets_that_hold_are_said_to_hold(drawn: Path) -> None:
     result = run("tune", str(drawn / "sled-set-sled-cards.pdf"), "--finger", "9.93", "--socket", "10.03")
-    assert result.stdout.endswith("Rip the boards to 89.68 mm, as drawn. The story stick holds.\n")
+    assert result.stdout.endswith("Plane the boards to 89.68 mm, as drawn. The story stick holds.\n")
     assert "warning" not in result.stderr
 
 
@@ -469,14 +469,14 @@ READINGS_IN = {
         ["--finger", "9.8", "--socket", "9.85"],
         ["--finger", "9", "--socket", "9.1"],
         ["--finger", "9.97", "--socket", "10.07"],
-        ["--finger", "9.97", "--socket", "10.02", "--slack", ".01", "--mount", "fixed plate"],
+        ["--finger", "9.97", "--socket", "10.02", "--slack", ".01", "--mount", "screwed plate"],
     ],
     "in": [
         ["--finger", ".3725", "--socket", ".3745", "--flush-high", ".008", "--flush-low", ".004", "--proud", ".03"],
         ["--finger", ".369", "--socket", ".370"],
         ["--finger", ".33", "--socket", ".334"],
         ["--finger", ".385", "--socket", ".390"],
-        ["--finger", ".3725", "--socket", ".3745", "--slack", ".001", "--mount", "fixed plate"],
+        ["--finger", ".3725", "--socket", ".3745", "--slack", ".001", "--mount", "screwed plate"],
     ],
 }
 
@@ -499,7 +499,7 @@ def test_an_inch_sled_is_tuned_in_thousandths(drawn: Path) -> None:
     words = said(run("tune", str(drawn / "inch" / "sled-set-sled-cards.pdf"), *readings, "--error", ".0005"))
     assert "the key stands 0.002 in nearer to the cutter, by feeler gauge." in words
     assert "Plane 0.007 in off the spacer, by callipers." in words
-    assert f"Rip the boards to {round(counted(0.3705, 0.3745, 11) + 1e-6, 3)} in, as drawn." in words
+    assert f"Plane the boards to {round(counted(0.3705, 0.3745, 11) + 1e-6, 3)} in, as drawn." in words
     words = said(run("tune", str(drawn / "inch" / "sled-set-sled-cards.pdf"), "--finger", ".366", "--socket", ".370"))
     assert f"boards are ripped to {counted(0.366, 0.370, 11):.3f} in, not 4.096 in" in words
 

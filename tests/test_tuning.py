@@ -99,7 +99,7 @@ def test_tj2(inch: str) -> None:
     [
         ([], "Move the plate so that the key stands 0.05 mm nearer to the cutter, by feeler gauge."),
         (
-            ["--mount", "fixed plate", "--slack", ".15"],
+            ["--mount", "screwed plate", "--slack", ".15"],
             "Stick a shim of 0.05 mm on the face of the key that looks at the cutter, by feeler gauge.",
         ),
         (
@@ -125,7 +125,7 @@ def test_nothing_is_said_of_what_was_not_read(metric: str) -> None:
 @pytest.mark.parametrize(
     ("readings", "step"),
     [
-        (["--finger", "9.8", "--socket", "10", "--mount", "fixed plate"], "Plane 0.10 mm"),
+        (["--finger", "9.8", "--socket", "10", "--mount", "screwed plate"], "Plane 0.10 mm"),
         (["--finger", "9.9", "--socket", "10", "--slack", ".3"], "Stick a shim of 0.20 mm"),
         (["--finger", "9.9", "--socket", "10", "--slack", ".01"], "off the far face of the key, where it binds"),
         (["--finger", "9.9", "--socket", "10", "--proud", ".1"], "Raise the cutter 0.20 mm, by feeler gauge."),
@@ -148,12 +148,12 @@ def test_what_to_do(metric: str, readings: list[str], step: str) -> None:
         ),
         (["--clearance", ".1", "--flush-high", "-.2", "--flush-low", ".2"], 1, "Measure both again"),
         (
-            ["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate"],
+            ["--finger", "9.97", "--socket", "10.02", "--mount", "screwed plate"],
             0,
             "of the play on the key, which was not read",
         ),
         (
-            ["--finger", "9.97", "--socket", "10.02", "--mount", "fixed plate", "--slack", ".06"],
+            ["--finger", "9.97", "--socket", "10.02", "--mount", "screwed plate", "--slack", ".06"],
             0,
             "A shim of 0.05 mm needs a play of 0.08 mm on the key; there is only 0.06 mm",
         ),

@@ -17,6 +17,7 @@ from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
 from jigs.box.stock import Stock, Strip, sawing
 from jigs.parts.joint import in_box
+from jigs.parts.joint.made import ripped_to
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
 from jigs.parts.part import Piece
 from jigs.trade import stock
@@ -211,8 +212,9 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
         if piece := others.get(part.name):
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
+        wide: draw.Cell = _ripped(box) if part.name in of_kind else part.width
         rows.append(
-            (_of_wood(part), str(part.count), size, part.thickness, part.width, part.blank or part.length, part.grain)
+            (_of_wood(part), str(part.count), size, part.thickness, wide, part.blank or part.length, part.grain)
         )
     if box.numbers:
         planed = thicknesses(box.file)
@@ -223,6 +225,17 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
             rows.append(("test pieces", str(count), *sizes, "long way"))
     headings = ("Part", "No.", "Rough, least", "Plane to", "Rip to", "Crosscut", "Grain")
     return draw.Table("cut-list", "Cut list", headings, tuple(rows))
+
+
+def is_ripped(box: Box) -> bool:
+    """Whether the sides are ripped before the joints are cut."""
+    return _ripped(box) != "–"
+
+
+def _ripped(box: Box) -> draw.Cell:
+    """Return what the sides are ripped to, before the joints; they are planed to their width after them."""
+    rip = ripped_to(box.numbers, box.file.box.height, box.file.units) if box.numbers else None
+    return "–" if rip is None or box.file.joint.layout != "rip" else rip
 
 
 def _up(size: float, whole: float) -> float:

@@ -94,7 +94,7 @@ def _through_the_year(box: Box) -> tuple[Band, ...]:
         woods = (wood(species, sides.rings) for species in (sides.species, sides.ends_species or sides.species))
         corner = seasons.Corner(box.numbers.width, *woods)
         curves += seasons.corner_curves(corner, seasons.moisture(climate.shop))
-    return seasons.summary(curves, climate) if curves else ()
+    return seasons.summary(curves, climate, box.file.units) if curves else ()
 
 
 def _after_the_test_joint(box: Box) -> Text:

@@ -145,7 +145,7 @@ def _wood(box: Box) -> Iterator[tuple[str, Words]]:
 
 def _sled(box: Box) -> Iterator[tuple[str, Words]]:
     if box.numbers:
-        yield "sled", in_box.set_to(box.numbers)
+        yield "sled", in_box.set_to(box.file, box.numbers)
 
 
 def _parts(box: Box) -> Iterator[tuple[str, Words]]:

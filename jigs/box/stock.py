@@ -206,7 +206,9 @@ def _stock(
 ) -> Stock:
     kerf, trim = sawing(file)
     # The plan takes the trims off its boards itself.
-    sides = [stock.Piece(s.name, s.length - 2 * trim, s.width, s.thickness, s.wood) for s in strips]
+    # A board as wide as those that the box was asked for does, without wood to spare.
+    in_hand = file.box.height
+    sides = [stock.Piece(s.name, s.length - 2 * trim, min(s.width, in_hand), s.thickness, s.wood) for s in strips]
     sizes = {"length": file.box.length, "width": file.box.width, "proud": file.joint.proud, "kerf": kerf, "trim": trim}
     whole, resawn = stock.strip_length(**sizes), stock.resawn_length(**sizes)
     plan = stock.cutting_plan([*sides, *others], rack, kerf=kerf, trim=trim) if rack else None

@@ -70,11 +70,12 @@ def _order(box: Box) -> tuple[Words, ...]:
         planed = (
             "Plane front and back {thick}, then the end boards {ends} thick, test pieces with both, within {spread}."
         )
+    rip = "rip, then " if rack.is_ripped(box) else ""
     pieces = f"Crosscut {rack.trial_pieces()} test pieces, unripped. Sides stay long until [card:set-sled] is signed."
     return (
         say(planed, thick=thick[LONGS], ends=thick[SHORTS], spread=MOST_SPREAD),
         pieces,
         "Draw the triangle, its base on the heavy edge. Number every corner.",
         say("Keep knots out of the last {sound} of every board.", sound=_sound(box)),
-        say("After [card:set-sled]: rip, then crosscut {long} and {short} against one stop.", long=long, short=short),
+        say(f"After [card:set-sled]: {rip}crosscut {{long}} and {{short}} against one stop.", long=long, short=short),
     )

@@ -77,7 +77,9 @@ class JointSection(Section):
     machine: Annotated[Machine, Choice("machine", get_args(Machine))] = "router table"
     method: Annotated[Method, Choice("how the mates are cut", get_args(Method))] = "one stack"
     key_side: Annotated[KeySide, Choice("side of the cutter the key is on", get_args(KeySide))] = "right"
-    layout: Annotated[Ends, Choice("how the fingers fall on the board", get_args(Ends))] = "rip"
+    layout: Annotated[
+        Ends, Choice("rip the board to whole fingers, keep its width, or centre them", get_args(Ends))
+    ] = "rip"
     fingers: Annotated[int | None, Count("number of fingers on front and back", 2, 200)] = None
     passes: Annotated[int | None, Count("passes that make one socket", 1, 120)] = None
     boards_in_stack: Annotated[int, Count("boards cut together", 2, 12)] = 4

@@ -301,9 +301,9 @@ def _as_measured(outside: str, sides: Sequence[str]) -> _Rule:
 
 
 def _in_hand(turning: _Turning, name: str, value: float) -> float:
-    """Return the size of a board in hand: what is there does not grow."""
+    """Return the size of a board in hand: it is what it is, read with care, and does not grow."""
     del name
-    return steps.ORDINARY.nearest(value, turning.units, most=value)
+    return steps.FINE.nearest(value, turning.units, most=value)
 
 
 _BY_NAME: Mapping[str, _Rule] = {
@@ -370,7 +370,12 @@ def _converted(document: Any, places: Sequence[_Place], turning: _Turning, befor
             if place.name.rpartition(".")[2] in _TOOLS or place.name in turning.tools:
                 sold.append(spelled(place.path))
     document["units"] = turning.units
-    return Converted(tomlkit.dumps(document), tuple(moved), tuple(sold))
+    return Converted(_without_shown_sizes(tomlkit.dumps(document)), tuple(moved), tuple(sold))
+
+
+def _without_shown_sizes(text: str) -> str:
+    """Return a file without the lines that show, as a comment, what it had in its old unit: they would be read anew."""
+    return re.sub(r"^# (?=[a-z_]+ = [\d\"'-]).*\n", "", text, flags=re.MULTILINE)
 
 
 def _now(place: _Place, was: float, turning: _Turning) -> float:

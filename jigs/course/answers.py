@@ -14,7 +14,7 @@ from jigs.box.chain import PARTS
 from jigs.course.makers import Maker, calls, capital
 
 _TOPICS: tuple[tuple[str, str], ...] = (
-    ("Joint", "Finger=fingers.finger, Socket=fingers.socket, Pitch=fingers.pitch, Rip to=fingers.rip_width"),
+    ("Joint", "Finger=fingers.finger, Socket=fingers.socket, Pitch=fingers.pitch, Planed to=fingers.rip_width"),
     ("Sled", "Gap=sled.gap, Key=sled.key, Spacer=sled.spacer, Across key and cutter=sled.over_all"),
     ("Cut", "Cutter height=cut.projection, Front and back=cut.long, End boards=cut.short"),
     ("Inside", "Length=box.inside_length, Width=box.inside_width"),
@@ -61,7 +61,7 @@ class Exercise(NamedTuple):
 
 
 _RULES = {
-    "Rip to": "fingers of the front times finger, plus sockets of the front times socket",
+    "Planed to": "fingers of the front times finger, plus sockets of the front times socket",
     "Spacer": "half of finger and socket together",
     "Across": "key, gap and cutter, laid side by side",
     "Inside length": "outside length, less the sides twice",
@@ -88,7 +88,7 @@ def _exercise(maker: Maker) -> Exercise:
     across = say("key {k:gauge}, gap {g:gauge}, cutter {c:gauge}", k=sled["key"], g=sled["gap"], c=cut["cutter"])
     inside = say("outside {l:cut}, sides {t:cut}", l=data["box"]["length"], t=cut["thickness"])
     made = [
-        _asked("Rip to", say(front, f=finger, s=socket), joint["rip_width"]),
+        _asked("Planed to", say(front, f=finger, s=socket), joint["rip_width"]),
         _asked("Spacer", say("finger {f:gauge}, socket {s:gauge}", f=finger, s=socket), sled["spacer"]),
         _asked("Across", across, sled["over_all"]),
         _asked("Inside length", inside, data["box"]["inside_length"]),

@@ -27,7 +27,7 @@ _BOX = (
     "Outside=box.length × box.width × box.height; Inside=box.inside_length × box.inside_width; "
     "Sides, thick=cut.thickness; Front and back, cut to=cut.long; End boards, cut to=cut.short"
 )
-_FINGERS = "Finger=fingers.finger; Socket=fingers.socket; Clearance=fingers.clearance; Rip to=fingers.rip_width"
+_FINGERS = "Finger=fingers.finger; Socket=fingers.socket; Clearance=fingers.clearance; Planed to=fingers.rip_width"
 _SLED = "Key=sled.key; Across key and cutter=sled.over_all; Spacer=sled.spacer; Cut depth=sled.cut_depth"
 
 

@@ -12,7 +12,7 @@ from jigs.trade.fit import Spread, spread
 from jigs.trade.limits import finite, not_negative, positive
 
 Setting = Literal["gap", "spacer", "height"]
-Mount = Literal["movable plate", "fixed plate", "pivot"]
+Mount = Literal["clamped plate", "screwed plate", "pivot"]
 
 LEAST_SLACK = 0.03
 """mm: with less slack than this the socket does not slide over the key."""
@@ -209,8 +209,8 @@ def remedies(
 ) -> tuple[Remedy, ...]:
     """Return what to do, in order, for everything that `tuning` does not refuse.
 
-    Key glued to a movable plate: move the plate. A sled on a pivot: nudge = gap_change * to_nudge / to_key.
-    Key glued to a fixed plate: a shim of x on its near face brings the gap down by x and takes x of slack,
+    Key glued to a clamped plate: move the plate. A sled on a pivot: nudge = gap_change * to_nudge / to_key.
+    Key glued to a screwed plate: a shim of x on its near face brings the gap down by x and takes x of slack,
     planing does the reverse. Whatever the slack then is, too little (under 0.03) is cured first by planing
     the far face to the slack wanted, too much by a shim there; neither changes the finger. Raises ValueError
     for a pivot missing or not above 0.
@@ -218,7 +218,7 @@ def remedies(
     wanted = wanted or Wanted()
     steps = _gap_remedy(tuning, mount, pivot)
     if readings.slack is not None:
-        slack = readings.slack + (tuning.gap.made if mount == "fixed plate" else 0.0)
+        slack = readings.slack + (tuning.gap.made if mount == "screwed plate" else 0.0)
         if slack < LEAST_SLACK - TOUCH:
             steps.insert(0, _remedy("key", "plane", "far", wanted.slack - slack))
         elif slack - wanted.slack > readings.error:
@@ -270,7 +270,7 @@ def _gap_remedy(tuning: Tuning, mount: Mount, pivot: Pivot | None) -> list[Remed
         positive(to_key=pivot.to_key, to_nudge=pivot.to_nudge)
     if not change:
         return []
-    if mount == "fixed plate":
+    if mount == "screwed plate":
         return [_remedy("key", "plane" if change > 0 else "shim", "near", change)]
     if pivot is not None and mount == "pivot":
         return [_remedy("plate", "nudge", direction, change * pivot.to_nudge / pivot.to_key)]

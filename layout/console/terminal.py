@@ -68,7 +68,7 @@ class Speaking(Helped, click.Group):
         except click.UsageError as error:
             if error.ctx:
                 echo(error.ctx.get_usage(), err=True)
-            say(f"Error: {error.format_message()}")
+            say(f"Error: {error.format_message()}{_of_quotes(error.format_message())}")
             sys.exit(error.exit_code)
         except Exception as error:
             if isinstance(error, OSError | MemoryError):
@@ -79,6 +79,12 @@ class Speaking(Helped, click.Group):
             say(error.says(error.units))
             sys.exit(error.exit_code)
         sys.exit(ended if isinstance(ended, int) else 0)
+
+
+def _of_quotes(said: str) -> str:
+    """Return what to do where a shell took a length with a blank for two words."""
+    parted = re.search(r"unexpected extra argument.*\d/\d", said)
+    return '. Put a length with a blank into quotes, as in "3 5/8", or write 3-5/8.' if parted else ""
 
 
 def _fault(error: OSError | MemoryError) -> str:

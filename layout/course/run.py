@@ -387,7 +387,8 @@ class _Run:
     def _join(self, parts: Sequence[str], to: BinaryIO) -> None:
         names = {file: one.name for one in self.students.values() for file in one.files}
         entries = [join.Entry(names.get(part, _heading(part)), self.asked.out / part) for part in parts]
-        join.join(entries, f"{self.base.title}: everything to print", to)
+        cards = not any(_is_cut(part) for part in parts)  # templates are cut up, and printed on one side
+        join.join(entries, f"{self.base.title}: everything to print", to, both_sides=cards)
 
     def _zip(self, parts: Sequence[str], to: BinaryIO) -> None:
         """Write what goes to the class. Stored, since PDFs are compressed: the bytes depend on no library's version."""

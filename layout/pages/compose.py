@@ -250,7 +250,7 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
     said = template.Strip(
         name,
         title,
-        f"{job.title} · rev {job.revision} · mark {page.mark} · {place}",
+        f"mark {page.mark} · {place} · rev {job.revision} · {job.title}",  # of a long title the end is cut off
         "print at 100 %, one side" if job.correction == "none" else f"100 %, one side; {job.correction}",
         f"1:1 · {job.units}",
         job.date,

@@ -86,7 +86,10 @@ def _sum(ink: Ink, left: float, y: float, right: float, facts: Facts, edges: cal
         at = left + lettering.width(said, BODY) + 3.0
         ink.box(Bounds(at, y - 1.8, at + 26.0, y + 5.2), marks.EDGE)
         y -= _ROW
-    made = f"Drawn with the correction: {facts.correction}. To correct a printer, draw them again with both numbers."
+    made = (
+        f"Drawn with the correction: {facts.correction}. Is a number under 0.998 or above 1.002? Then have the printer "
+        "corrected: print its check sheet and give the four readings."
+    )
     return ink.rows(left, y + 3.0, wrapped(made, LABEL, right - left), LABEL) - 2.0
 
 

@@ -31,12 +31,13 @@ class Entry(NamedTuple):
     path: Path
 
 
-def join(entries: Sequence[Entry], title: str, to: BinaryIO) -> int:
+def join(entries: Sequence[Entry], title: str, to: BinaryIO, *, both_sides: bool = False) -> int:
     """Write all pages of these files as one PDF, an outline entry a file and below it one a page; return the pages.
 
+    What is printed on `both_sides` has an empty page behind a file with an odd number of them: each begins on a sheet.
     Raises what pypdf raises for a file that is no PDF.
     """
-    made = _Joined(to)
+    made = _Joined(to, both_sides=both_sides)
     for number, entry in enumerate(entries):
         made.add(entry, last=number == len(entries) - 1)
     return made.close(title)
@@ -45,8 +46,9 @@ def join(entries: Sequence[Entry], title: str, to: BinaryIO) -> int:
 class _Joined:
     """The file being written. Objects 1 to 3 are the catalogue, the root of the pages and the outline."""
 
-    def __init__(self, to: BinaryIO) -> None:
+    def __init__(self, to: BinaryIO, *, both_sides: bool) -> None:
         self.to = to
+        self.both_sides = both_sides
         self.at = 0
         self.offsets = array("Q")
         self.catalogue, self.pages, self.outline = self.reserve(), self.reserve(), self.reserve()
@@ -84,11 +86,19 @@ class _Joined:
             kept = DictionaryObject({key: value for key, value in page.items() if key != "/Parent"})
             self.write(number, copied.renumbered(kept, {"/Parent": _reference(branch)}))
         copied.write_rest()
-        node = {"/Type": NameObject("/Pages"), "/Parent": _reference(self.pages), "/Count": NumberObject(len(leaves))}
-        self.write(branch, _dictionary(node | {"/Kids": ArrayObject(_reference(leaf) for leaf in leaves)}))
+        kids = [*leaves, *([self._empty(reader, branch)] if self.both_sides and len(leaves) % 2 and not last else [])]
+        node = {"/Type": NameObject("/Pages"), "/Parent": _reference(self.pages), "/Count": NumberObject(len(kids))}
+        self.write(branch, _dictionary(node | {"/Kids": ArrayObject(_reference(kid) for kid in kids)}))
         self.branches.append(branch)
-        self.counts.append(len(leaves))
+        self.counts.append(len(kids))
         self._headings(entry.title, _titles(reader), leaves, last=last)
+
+    def _empty(self, reader: PdfReader, branch: int) -> int:
+        """Write an empty page as large as the last of a file; return its number."""
+        number, box = self.reserve(), [NumberObject(0), NumberObject(0), *reader.pages[-1].mediabox.upper_right]
+        page = {"/Type": NameObject("/Page"), "/Parent": _reference(branch), "/MediaBox": ArrayObject(box)}
+        self.write(number, _dictionary(page | {"/Resources": _dictionary({})}))
+        return number
 
     def _headings(self, title: str, titles: Sequence[str], leaves: Sequence[int], *, last: bool) -> None:
         """Write the outline entry of a file, closed, and below it those of its pages."""

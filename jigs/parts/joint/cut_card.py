@@ -10,7 +10,7 @@ from jigs.base.lengths import round_up
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
 from jigs.parts.joint import batches, blocks, dry_fit, views
-from jigs.parts.joint.made import Sled, planed_off
+from jigs.parts.joint.made import Sled, ripped_to
 from jigs.parts.joint.warnings import TALL_BOARD
 from jigs.trade import fingers
 from jigs.trade.passes import Cut
@@ -73,12 +73,11 @@ def _settings(sled: Sled) -> Iterator[Setting]:
 def _widths(sled: Sled) -> Iterator[Setting]:
     """What the boards are ripped to before, or that they are not."""
     n = sled.numbers
-    left = planed_off(n, sled.units)
     if sled.kept:
         yield Setting("width", "Kept, not ripped", _gauge(n.width), RIP_WITHIN)
         return
-    if sled.spare > left:
-        yield Setting("rip", "Rip boards to", _gauge(n.width + left), RIP_WITHIN)
+    if rip := ripped_to(n, n.width + sled.spare, sled.units):
+        yield Setting("rip", "Rip boards to", _gauge(rip), RIP_WITHIN)
 
 
 def _gauge(mm: float) -> Words:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
 from jigs.trade import cut, fit, passes, predict
 from jigs.trade.cut import Blank, Board, Mating, Setup
@@ -99,7 +100,7 @@ def mistakes(meant: Meant) -> Iterator[Mistake]:
     lost = fit.angular_loss(meant.long.thickness, meant.short.thickness, _TRY)
     yield Mistake("spacer left out", _closes(no_spacer, "closes"), not no_spacer.closes)
     yield from _of_two_stacks(meant)
-    yield Mistake("end turned top for bottom", _closes(turned, "closes, its groove at the top"), True)
+    yield Mistake("end board turned top for bottom", _turned(turned), True)
     if meant.passes.count > 1:
         creep = passes.copied_widths(meant.joint.socket, meant.setup.cutter, meant.setup.key, 4)
         words = say("sockets grow: the fourth is {wide:gauge}", wide=creep[-1])
@@ -127,6 +128,15 @@ def _of_two_stacks(meant: Meant) -> Iterator[Mistake]:
     if meant.method == "one stack":
         words = f"{percent(meant.apart.chance_fails)} of corners won’t close"
         yield Mistake("ends of two stacks mated", words, True)
+
+
+def _turned(mating: Mating) -> Words:
+    """Say what comes of an end board turned top for bottom: it closes only where both its edges are alike."""
+    if not mating.closes:
+        return "does not close"
+    if abs(mating.flush) > READ_OUT:
+        return say("closes, its edge {off:gauge} out of flush", off=abs(mating.flush))
+    return "closes, all that is cut in it upside down"
 
 
 def _closes(mating: Mating, good: str) -> Words:

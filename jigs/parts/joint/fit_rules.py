@@ -126,12 +126,13 @@ def edges_alike(asked: SledSettings, numbers: SledNumbers) -> Iterator[Problem]:
     yield warn(
         _of_count(asked),
         "front and back have {count}, so the top edge is not like the bottom edge. A board turned top for bottom "
-        "will fit nowhere",
-        (rips if asked.layout == "rip" else "{rip} the boards", "mark the bottom edge of every board before you cut"),
+        "will not fit",
+        (rips, "mark the bottom edge of every board before you cut")
+        if asked.layout == "rip"
+        else "mark the bottom edge of every board before you cut",
         count=counted(numbers.count) + (f" and a narrow {one} at the top" if numbers.ends_unlike else ""),
         fingers=Offer(numbers.finger_count, setting="fingers"),
         odd=counted(2 * numbers.finger_count - 1),
-        rip=Offer("rip", setting="layout"),
     )
 
 

@@ -12,6 +12,7 @@ from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import card, sled
 from jigs.parts.joint.dry_fit import Meant
+from jigs.parts.joint.made import ripped_to
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, sled_settings, thicknesses
 from jigs.parts.joint.settings import SledSettings, counted
 from jigs.parts.part import Piece, Row
@@ -59,12 +60,15 @@ def rows_of_sled(numbers: SledNumbers) -> Iterator[Row]:
     yield "across", say("{over:gauge} across key and cutter", over=numbers.over_all)
 
 
-def set_to(made: SledNumbers) -> Words:
+def set_to(file: BoxFile, made: SledNumbers) -> Words:
     """Return what the sled is set to, and the fingers it cuts, in a line."""
     gaps = {f"gap{i}": size for i, size in enumerate(made.passes.gaps)}
     listed = ", ".join(f"{{{name}:gauge}}" for name in gaps)
     starter = "; starter {starter:gauge}" if made.board_starter else ""
-    board = "rip last to {width:gauge}" if made.width == made.rip_width else "boards {width:gauge} wide"
+    rip = ripped_to(made, file.box.height, file.units)
+    kept = file.joint.layout != "rip"
+    board = "boards kept {width:gauge} wide" if kept else "plane last to {width:gauge}"
+    board = "rip to {rip:gauge}, " + board if rip and not kept else board
     words = (
         f"{'gap' if len(gaps) == 1 else 'gaps, near cut to far cut,'} {listed}; key {{key:gauge}}, play on it "
         f"{{slack:gauge}}; spacer {{spacer:gauge}}{starter}; across key and cutter {{over:gauge}}; cut depth "
@@ -73,7 +77,7 @@ def set_to(made: SledNumbers) -> Words:
     )
     sled = {"key": made.key, "slack": made.slack, "spacer": made.short_spacer, "starter": made.board_starter}
     cut = {"over": made.over_all, "deep": made.cut_depth}
-    return say(words, **sled, **cut, finger=made.finger, socket=made.socket, width=made.width, **gaps)
+    return say(words, **sled, **cut, finger=made.finger, socket=made.socket, width=made.width, rip=rip, **gaps)
 
 
 def pieces(file: BoxFile, numbers: SledNumbers) -> Iterator[Piece]:

@@ -34,6 +34,15 @@ def planed_off(numbers: SledNumbers, units: Units) -> float:
     return round_up(min(MOST_PLANED, max(PLANED_OFF, moved)), units)
 
 
+def ripped_to(numbers: SledNumbers, board: float, units: Units) -> float | None:
+    """Return what a board is ripped to while it is long, mm: planed to its width once it is jointed.
+
+    None for one that is hardly wider, or keeps its width: it is not ripped.
+    """
+    left = planed_off(numbers, units)
+    return numbers.width + left if board - numbers.width > left else None
+
+
 @dataclass(frozen=True)
 class Sled:
     """All that the sheets are drawn from, in mm."""

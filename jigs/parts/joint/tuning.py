@@ -103,7 +103,7 @@ def _mistyped(tuning: Tuning) -> list[Problem]:
 
 def _shim_without_room(tuning: Tuning, readings: Readings, mount: Mount) -> list[Problem]:
     shim = -tuning.gap_change
-    if mount != "fixed plate" or shim <= 0 or "gap" in tuning.refused:
+    if mount != "screwed plate" or shim <= 0 or "gap" in tuning.refused:
         return []
     needed = slack_needed(shim)
     if readings.slack is None:
@@ -204,10 +204,10 @@ def _of_the_sheets(compared: Compared, show: Callable[[float], str]) -> str:
     if made is None:
         return f"Measure a socket before you rip a board: the sheets are drawn for {show(drawn.socket)}."
     if compared.holds:
-        return (f"Rip the boards to {show(drawn.width)}, as drawn. " if ripped else "") + "The story stick holds."
+        return (f"Plane the boards to {show(drawn.width)}, as drawn. " if ripped else "") + "The story stick holds."
     said = f"The story stick no longer holds: its lines are up to {show(compared.stick_out or 0.0)} out."
     if ripped:
-        said = f"By these readings boards are ripped to {show(made.width)}, not {show(drawn.width)}. {said}"
+        said = f"By these readings the boards are planed to {show(made.width)}, not {show(drawn.width)}. {said}"
     elif compared.drawn.asked.layout == "centre":
         starters = f"{show(made.board_starter)}, not {show(drawn.board_starter)}"
         said = f"By these readings the starter is {starters}. {said}"

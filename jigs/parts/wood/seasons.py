@@ -16,6 +16,7 @@ from jigs.base.cards import Band, Card, Pictures, Sheets, Text
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild, refuse
 from jigs.base.kinds import KnownWood, Length
+from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import section
 from jigs.base.wording import Words, say
@@ -70,7 +71,7 @@ class SeasonsSettings(Climate):
 
 
 @jig("seasons", title="A board over the year", summary="how far any board moves through the year")
-def seasons(asked: SeasonsSettings) -> Plan:
+def seasons(asked: SeasonsSettings, units: Units) -> Plan:
     """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is.
 
     Example: --species "black cherry" --width 136
@@ -87,7 +88,7 @@ def seasons(asked: SeasonsSettings) -> Plan:
         "moisture": [moisture(air) for air in year(climate)],
         **{curve.name: [curve.at(moisture(air)) for air in year(climate)] for curve in curves},
     }
-    return Plan(title, numbers, Sheets((_card(climate, curves),)), problems)
+    return Plan(title, numbers, Sheets((_card(climate, curves, units),)), problems)
 
 
 def moistures(climate: Climate) -> Moistures:
@@ -172,7 +173,7 @@ def corner_curves(made: Corner, now: float) -> tuple[Curve, ...]:
 # -- the page ------------------------------------------------------------------------------------------------------
 
 
-def summary(curves: Sequence[Curve], climate: Climate) -> tuple[Band, ...]:
+def summary(curves: Sequence[Curve], climate: Climate, units: Units) -> tuple[Band, ...]:
     """Return the table of parts through the year: now, in the driest and in the wettest season; what to do.
 
     Nothing where nothing moves.
@@ -182,7 +183,7 @@ def summary(curves: Sequence[Curve], climate: Climate) -> tuple[Band, ...]:
     air = (climate.shop, climate.dry, climate.wet)
     held = [moisture(each) for each in air]
     rows: list[tuple[draw.Cell, ...]] = [
-        ("Air", *(f"{one.temperature:.0f}{NO_BREAK}°C, {one.humidity:.0f}{NO_BREAK}%" for one in air), ""),
+        ("Air", *(f"{_degrees(one, units)}, {one.humidity:.0f}{NO_BREAK}%" for one in air), ""),
         ("Moisture of the wood", *(f"{now:.1f}{NO_BREAK}%" for now in held), "measure it before you cut"),
     ]
     for curve in curves:
@@ -190,6 +191,13 @@ def summary(curves: Sequence[Curve], climate: Climate) -> tuple[Band, ...]:
         rows.append((curve.heading, *sizes, _TO_DO.get(curve.name, "")))
     headings = ("Part", "Now", "Driest season", "Wettest season", "What to do")
     return (draw.Table("seasons", "Through the year", headings, tuple(rows)),)
+
+
+def _degrees(air: Air, units: Units) -> str:
+    """Return a temperature as those who work in these units say it."""
+    celsius = air.temperature
+    said = f"{celsius:.0f}{NO_BREAK}°C" if units == "mm" else f"{celsius * 1.8 + 32:.0f}{NO_BREAK}°F"
+    return said.replace("-", "−")
 
 
 _TO_DO: Mapping[str, str] = {
@@ -203,7 +211,7 @@ _TO_DO: Mapping[str, str] = {
 }
 
 
-def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
+def _card(climate: Climate, curves: tuple[Curve, ...], units: Units) -> Card:
     held = [moisture(air) for air in (climate.dry, climate.wet)]
     words: tuple[Words, ...] = (
         f"Assumed: a year that swings evenly between your driest and your wettest season, {held[0]:.1f} and "
@@ -214,7 +222,7 @@ def _card(climate: Climate, curves: tuple[Curve, ...]) -> Card:
     )
     bands = (
         Pictures((graph(climate, curves),), least=52.0, most=125.0),
-        *summary(curves, climate),
+        *summary(curves, climate, units),
         Text("How to read it", words),
     )
     return Card("seasons", "Through the year", "Read it before you size a part", (), bands, jig="seasons", reading=True)
