@@ -501,7 +501,7 @@ def test_an_inch_sled_is_tuned_in_thousandths(drawn: Path) -> None:
     assert "Plane 0.007 in off the spacer, by callipers." in words
     assert f"Plane the boards to {round(counted(0.3705, 0.3745, 11) + 1e-6, 3)} in, as drawn." in words
     words = said(run("tune", str(drawn / "inch" / "sled-set-sled-cards.pdf"), "--finger", ".366", "--socket", ".370"))
-    assert f"boards are ripped to {counted(0.366, 0.370, 11):.3f} in, not 4.096 in" in words
+    assert f"boards are planed to {counted(0.366, 0.370, 11):.3f} in, not 4.096 in" in words
 
 
 @pytest.mark.parametrize(("finger", "socket", "wide"), [("9.88", "9.98", 89.32), ("9.94", "10.06", 89.94)])
