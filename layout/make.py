@@ -38,6 +38,7 @@ from layout.write import earlier, formats
 with lazily():
     from jigs.box import anew, chain, shopping
     from jigs.box import details as box_details
+    from jigs.box import hours as box_hours
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
     from jigs.boxfile import change, reading, sections
@@ -292,7 +293,8 @@ def _of_box(worked: chain.Box, before: sections.BoxFile | None = None, *, everyt
 
     def numbers() -> dict[str, object]:
         data = chain.as_data(worked)
-        return data | {"stock": data["stock"] and data["stock"] | shopping.as_data(worked)}
+        stock = data["stock"] and data["stock"] | shopping.as_data(worked)
+        return data | {"stock": stock, "hours": box_hours.as_data(worked)}
 
     return Report(worked.file.units, worked.problems, numbers, words)
 

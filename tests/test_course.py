@@ -158,7 +158,7 @@ def drawn_once(folder: Path) -> list[str]:
     for path in sorted(folder.glob("all-*.pdf")):
         whole = PdfReader(path, strict=True)
         below = [item for heading in whole.outline if isinstance(heading, list) for item in heading]
-        assert len(below) == len(whole.pages)
+        assert len(below) == sum("/Contents" in page for page in whole.pages)  # no heading for an empty one
         titles += [str(item.title).partition(", for ")[0] for item in below if not isinstance(item, list)]
     return titles
 
@@ -213,7 +213,10 @@ def test_the_joined_file_has_all_pages_under_their_names(tmp_path: Path) -> None
     ):
         whole = PdfReader(out / f"all-{kind}-A4.pdf", strict=True)
         parts = [PdfReader(out / path) for path in (*first, f"marta-{kind}.pdf", f"ilse-{kind}.pdf")]
-        starts = [sum(len(part.pages) for part in parts[:i]) for i in range(len(parts) + 1)]
+        taken = [len(part.pages) for part in parts]
+        if kind == "cards":  # printed on both sides: each begins on a sheet of its own
+            taken = [*(pages + pages % 2 for pages in taken[:-1]), taken[-1]]
+        starts = [sum(taken[:i]) for i in range(len(parts) + 1)]
         assert len(whole.pages) == starts[-1]
         headings = [item for item in whole.outline if not isinstance(item, list)]
         assert [str(item.title) for item in headings][-2:] == ["Marta", "Ilse"]
@@ -736,7 +739,7 @@ def test_the_plan_is_legible_on_few_pages(base: Path, text: str, page: str) -> N
     made, none = compose.compose(Job("plan", "Plan", "s", file.units, "abc123"), sheets, paper.named(page))
     assert none.sheets == ()
     assert [faults(sheet) for sheet in made.sheets if faults(sheet)] == []
-    assert len(made.sheets) <= {CLASS: 6, IN_INCHES: 6}.get(text, 12)
+    assert len(made.sheets) <= {CLASS: 7, IN_INCHES: 6}.get(text, 12)
 
 
 def test_the_sample_class_changes_little() -> None:

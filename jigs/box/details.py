@@ -10,7 +10,7 @@ from jigs.base import amounts
 from jigs.base.lengths import Units, show
 from jigs.base.wording import Words, read_out, say, spoken
 from jigs.base.wrapping import wrapped
-from jigs.box import rack, shopping
+from jigs.box import hours, rack, shopping
 from jigs.box.chain import PARTS, Box
 from jigs.parts.joint import in_box
 from jigs.parts.joint.dry_fit import Meant
@@ -215,6 +215,7 @@ _SECTIONS: dict[str, Section] = {
     "Wood moves": lambda box: box.air.rows() if box.air else iter(()),
     "Stock": _stock,
     "Wood and money": shopping.rows,
+    "Time": hours.rows,
     "Thinnest sections": _least_wood,
     "Glue and finish": _finish,
 }

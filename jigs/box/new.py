@@ -66,6 +66,7 @@ _EXAMPLES: Mapping[str, tuple[str, str]] = {
         '# Write each board between the brackets: {{ length = 48, width = 6, thickness = "5/8", species = {wood} }}\n'
         '# What wood costs, a board foot of it: currency = "dollars", prices = [{{ species = {wood}, price = 12 }}]',
     ),
+    "hours": ("# An operation has minutes to set and minutes of work on a box: groove = {{ set = 15, work = 8 }}",) * 2,
     "print": ("# A printer that 'jigleaf calibrate' knows is named by the key printer, its name in quotes.",) * 2,
     "cutters": ("# Each further cutter has a [[cutters]] of its own.",) * 2,
 }
@@ -137,7 +138,7 @@ def _used(worked: Box, section: str, key: str) -> object:
     """Return what a box has for a key that its file leaves out, or None where there is nothing to show."""
     file = worked.file
     if (value := getattr(getattr(file, section, None), key, None)) is not None:
-        return None if isinstance(value, tuple) else value  # a list of sections has no place in a comment
+        return None if isinstance(value, tuple | Section) else value  # sections have no place in a comment
     if key in ("species", "ends_species"):
         return file.sides.species
     if key in _MEASURED:

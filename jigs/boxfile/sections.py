@@ -236,6 +236,35 @@ class StockSection(Section):
 
 
 @section
+class Minutes(Section):
+    """How long an operation takes: setting the machine, and the work on one box, in minutes."""
+
+    set: Annotated[float, Number("minutes to set the machine", 0, 600)]
+    work: Annotated[float, Number("minutes of work on one box", 1, 3000)]
+
+
+@section
+class HoursSection(Section):
+    """How long the work takes, in minutes: what a class is planned with (usual values: common practice, no source)."""
+
+    evening: Annotated[float, Number("minutes of an evening of the class", 30, 1440)] = 150
+    set_out: Annotated[float, Number("minutes of it to set out and clear up", 0, 240)] = 20
+    saws: Annotated[int, Count("table saws of the class", 1, 50)] = 1
+    routers: Annotated[int, Count("router tables of the class", 1, 50)] = 1
+    drills: Annotated[int, Count("drill presses of the class", 1, 50)] = 1
+    sled: Annotated[Minutes, "making the sled"] = Minutes(set=20, work=150)
+    wood: Annotated[Minutes, "planing, ripping and crosscutting"] = Minutes(set=20, work=15)
+    joint: Annotated[Minutes, "cutting the joints, with a test joint"] = Minutes(set=30, work=20)
+    groove: Annotated[Minutes, "cutting the groove"] = Minutes(set=15, work=8)
+    bottom: Annotated[Minutes, "fitting the bottom"] = Minutes(set=15, work=15)
+    shell: Annotated[Minutes, "carving the shell"] = Minutes(set=0, work=120)
+    glue: Annotated[Minutes, "gluing up"] = Minutes(set=0, work=40)
+    lid: Annotated[Minutes, "making the lid"] = Minutes(set=20, work=25)
+    handle: Annotated[Minutes, "drilling and shaping the handle"] = Minutes(set=15, work=20)
+    finish: Annotated[Minutes, "sanding and finishing"] = Minutes(set=0, work=75)
+
+
+@section
 class PrintSection(Section):
     """What the sheets are printed on."""
 
@@ -267,6 +296,7 @@ class BoxFile(Section):
     shell: ShellSection | None = None
     climate: Climate = Climate()
     stock: StockSection | None = None
+    hours: HoursSection = HoursSection()
     print: PrintSection = PrintSection()
     cutters: tuple[MeasuredCutter, ...] = ()
 
@@ -286,8 +316,8 @@ class BoxFile(Section):
 
     @property
     def settings(self) -> dict[str, Any]:
-        """What makes the box: everything but the paper, and the cutters that were only there to pick from."""
-        return {name: value for name, value in asdict(self).items() if name not in ("print", "cutters")}
+        """What makes the box: not the paper, nor the time it takes, nor cutters that were only there to pick from."""
+        return {name: value for name, value in asdict(self).items() if name not in ("print", "cutters", "hours")}
 
 
 def remember(file: BoxFile, source: str, name: str, given: frozenset[str], notes: tuple[Problem, ...] = ()) -> BoxFile:

@@ -20,7 +20,7 @@ from jigs.box import chain, rack
 from jigs.box.chain import PARTS, Box
 from jigs.box.stock import Stock, Strip, Woods, rack_of
 from jigs.boxfile.sections import BoxFile
-from jigs.course import answers, set_ups, sharing, sleds
+from jigs.course import answers, evenings, set_ups, sharing, sleds
 from jigs.course.makers import A_ROW, Maker, calls, capital, fine
 from jigs.parts.joint import part as joint_part
 from jigs.parts.joint.part import LONGS, MEMBERS, SIGNED
@@ -71,6 +71,7 @@ def numbers(made: Box, sheets: Sheets) -> dict[str, Any]:
     said = [(f"{problem.where} {problem.rule}", problem.says(file.units)) for problem in warned]
     return {
         **{**kept, "cut": cut, "pieces": pieces, "units": file.units, "rabbets": rabbets, "drill": drill},
+        "parts": [part.name for part in made.parts],
         **{"warnings": said, "holds": sharing.holds(sheets), "shared": sleds.says(sleds.shared_sled(file), file.units)},
     }
 
@@ -121,7 +122,7 @@ _TEACHER = "For the teacher"
 def pages(course: Course) -> Sheets:
     """Return the pages of the teacher's plan."""
     return Sheets((
-        _page("who", "Who makes what", _who(course), "one row for each box of the class"),
+        _page("who", "Who makes what", [*_who(course), *_evenings(course)], "a row for each box, and for each evening"),
         _page("set-ups", "Order of set-ups", set_ups.tables(course.makers), "in the order that changes least"),
         _page("wood", "Wood for the class", _materials(course), "rough sizes; spare pieces are counted in"),
         _page("holds", "Hold points", _hold_points(course), "look and sign before anybody goes on"),
@@ -149,6 +150,10 @@ def _who(course: Course) -> list[Band]:
         *_warned(course),
         Text("Always", (cautions.CLASS,)),
     ]
+
+
+def _evenings(course: Course) -> Iterable[Band]:
+    return evenings.bands(course.file, course.makers)
 
 
 def _sleds(course: Course) -> Table:

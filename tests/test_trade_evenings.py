@@ -1,0 +1,174 @@
+"""The evenings of a class: every plan gone through minute by minute, the fewest against every way there is."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jigs.trade import evenings
+from jigs.trade.evenings import BENCH, Class, Evenings, Group, Operation, plan
+from tests.conftest import examples
+from tests.outside import Check, agree, compared
+
+SEARCHED = Check(
+    "Stock, finish, set-ups",
+    "every way there is, scipy.optimize.milp (HiGHS), a parallelogram measured",
+    "independent solver",
+)
+BY_HAND = Check(
+    "Stock, finish, set-ups", "arithmetic written out in jigs/trade/stock.py and finishing.py", "worked example"
+)
+SAW, ROUTER = "saw", "router table"
+
+
+def faults(asked: Class, found: Evenings) -> list[str]:
+    """Return what is wrong with a plan, each student followed through the evenings by the order in which they come."""
+    wrong = []
+    for g, group in enumerate(asked.groups):
+        when: dict[int, list[int]] = {}
+        for k in group.operations:
+            when[k] = [e for e, done in enumerate(found.evenings) for _ in range(done.get((g, k), 0))]
+            if len(when[k]) != group.students:
+                wrong.append(f"group {g}: {len(when[k])} of {group.students} do {asked.operations[k].name}")
+        if wrong:
+            return wrong
+        for student in range(group.students):
+            for one, other in itertools.pairwise(group.operations):
+                late = asked.operations[one].dries
+                if when[other][student] < when[one][student] + late:
+                    wrong.append(f"student {student} does {asked.operations[other].name} too early")
+            for e in range(len(found.evenings)):
+                minutes = sum(asked.operations[k].work for k in group.operations if when[k][student] == e)
+                if minutes > asked.minutes + 1e-6:
+                    wrong.append(f"student {student} works {minutes} minutes on evening {e}")
+    for e, done in enumerate(found.evenings):
+        for machine in {one.machine for one in asked.operations} - {BENCH}:
+            of_it = [(k, n) for (_, k), n in done.items() if asked.operations[k].machine == machine]
+            minutes = sum(n * asked.operations[k].work for k, n in of_it)
+            minutes += sum(asked.operations[k].setting for k in {k for k, n in of_it if n})
+            if minutes > asked.minutes * asked.machines.get(machine, 1) + 1e-6:
+                wrong.append(f"the {machine} is busy for {minutes} minutes on evening {e}")
+    return wrong
+
+
+def fewest(asked: Class, most: int) -> int | None:
+    """Return the fewest evenings of one group, by trying every evening for every student's every operation."""
+    [group] = asked.groups
+    for count in range(1, most + 1):
+        late = [asked.operations[k].dries for k in group.operations[:-1]]
+        ways = [
+            way
+            for way in itertools.product(range(count), repeat=len(group.operations))
+            if all(b >= a + wait for (a, b), wait in zip(itertools.pairwise(way), late, strict=True))
+        ]
+        for of_all in itertools.combinations_with_replacement(ways, group.students):
+            done = [
+                {(0, k): sum(way[i] == e for way in of_all) for i, k in enumerate(group.operations)}
+                for e in range(count)
+            ]
+            in_order = all(a[i] <= b[i] for a, b in itertools.pairwise(of_all) for i in range(len(a)))
+            if in_order and not faults(asked, Evenings(tuple(done), count)):
+                return count
+    return None
+
+
+@st.composite
+def classes(draw: st.DrawFn, students: int = 12, most: int = 6) -> Class:
+    count = draw(st.integers(1, most))
+    operations = tuple(
+        Operation(
+            f"operation {k}",
+            draw(st.sampled_from([SAW, ROUTER, BENCH])),
+            float(draw(st.integers(0, 30))),
+            float(draw(st.integers(5, 90))),
+            draw(st.booleans()) and k < count - 1,
+        )
+        for k in range(count)
+    )
+    groups = tuple(
+        Group(
+            draw(st.integers(1, students)),
+            tuple(sorted(draw(st.sets(st.integers(0, count - 1), min_size=1)))),
+        )
+        for _ in range(draw(st.integers(1, 2)))
+    )
+    return Class(operations, groups, {ROUTER: draw(st.integers(1, 2))}, 130.0)
+
+
+@BY_HAND.of(plan)
+def test_three_students_at_one_router_table() -> None:
+    """Evenings of 100 minutes: 20 to set and 40 a box let two cut; glue dries; the third is an evening behind."""
+    asked = Class(
+        (
+            Operation("joint", ROUTER, 20, 40),
+            Operation("glue", BENCH, 0, 30, dries=True),
+            Operation("finish", BENCH, 0, 60),
+        ),
+        (Group(3, (0, 1, 2)),),
+        {},
+        100,
+    )
+    found = plan(asked)
+    assert faults(asked, found) == []
+    agree(len(found.evenings), 3, unit="")
+    assert found.best
+    assert found.evenings[0] == {(0, 0): 2, (0, 1): 2}
+    assert found.evenings[1] == {(0, 0): 1, (0, 1): 1, (0, 2): 2}
+    assert found.evenings[2] == {(0, 2): 1}
+
+
+@settings(max_examples=examples(60), deadline=None)
+@given(classes())
+def test_any_plan_holds_minute_by_minute(asked: Class) -> None:
+    found = plan(asked)
+    assert faults(asked, found) == []
+    assert found.bound <= len(found.evenings)
+
+
+@SEARCHED.of(plan)
+@settings(max_examples=examples(25), deadline=None)
+@given(classes(students=3, most=3))
+def test_no_way_there_is_has_fewer_evenings(asked: Class) -> None:
+    alone = Class(asked.operations, asked.groups[:1], asked.machines, asked.minutes)
+    found = plan(alone)
+    if len(found.evenings) > 4:  # too many ways to try
+        return
+    assert found.best
+    assert fewest(alone, 4) == len(found.evenings)
+    compared(1)
+
+
+def test_many_students_have_a_plan_and_a_bound() -> None:
+    """A hundred boxes of 50 minutes at one machine with 20 to set: 2 an evening, so 50 evenings."""
+    asked = Class((Operation("joint", ROUTER, 20, 50),), (Group(100, (0,)),), {}, 130)
+    found = plan(asked)
+    assert faults(asked, found) == []
+    assert len(found.evenings) == 50
+    assert found.bound == math.ceil(100 * 50 / 110)
+    assert not found.best
+
+
+def test_the_same_class_has_the_same_plan() -> None:
+    operations = (
+        Operation("joint", ROUTER, 30, 15),
+        Operation("lid", ROUTER, 20, 20),
+        Operation("finish", BENCH, 0, 75),
+    )
+    asked = Class(operations, (Group(7, (0, 1, 2)), Group(3, (0, 2))), {}, 130)
+    assert plan(asked) == plan(asked)
+
+
+def test_an_operation_that_outlasts_an_evening_is_refused() -> None:
+    with pytest.raises(ValueError, match=r"shell takes 150 minutes; an evening has 130"):
+        Class((Operation("shell", BENCH, 0, 150),), (Group(1, (0,)),), {}, 130)
+
+
+def test_nothing_is_said_by_the_solver(capfd: pytest.CaptureFixture[str]) -> None:
+    asked = Class((Operation("joint", ROUTER, 30, 60), Operation("lid", ROUTER, 20, 20)), (Group(5, (0, 1)),), {}, 130)
+    plan(asked)
+    assert evenings.plan(asked).evenings
+    assert capfd.readouterr() == ("", "")
