@@ -127,6 +127,10 @@ def _filled(data: Data) -> Data:
     for season, air in made.get("climate", {}).items():
         for key in ("temperature", "humidity"):
             air.setdefault(key, whole["climate"][season][key])
+    for minutes in made.get("hours", {}).values():
+        if isinstance(minutes, dict):
+            minutes.setdefault("set", 10)
+            minutes.setdefault("work", 10)
     return made
 
 
