@@ -20,6 +20,8 @@ CRESTS = "MN"
 """The two edges of the crest: on the first face and on the second."""
 _OF_WOOD = 0.7
 """Depth of a tooth, of what the face is high over its hole at the most: it must not be seen in the hole."""
+_LETTER_IN = 4.0
+"""From the crest's edge to its letter, for which teeth have no room, mm."""
 
 
 def over_crest(made: Handle) -> float:
@@ -47,25 +49,20 @@ def _faces(made: Handle) -> Net:
         letter(CRESTS[0], (0, up)),
         letter(CRESTS[1], (0, -thick - up)),
     )
-    high = Dimension(Point(-half, -thick - made.height), Point(-half, made.height), "left")
-    base = Dimension(Point(-half, -thick), Point(-half, 0), "right")
-    across = Dimension(
-        Point(-half, -thick - made.height + made.crest), Point(half, -thick - made.height + made.crest), "below"
-    )
+    lowest, corner = -thick - made.height, -thick - made.height + made.crest
+    high = Dimension(Point(-half, lowest), Point(-half, made.height), "left")
+    base = Dimension(Point(half, -thick), Point(half, 0), "right")
+    across = Dimension(Point(-half, corner), Point(half, corner), "below")
+    check, other = (high, across) if high.value > across.value else (across, high)
     return Net(
         "handle-faces",
         "Handle",
         draw.Path(Point(half, 0), steps, closed=True),
         folds(((-half, 0), (half, 0)), ((-half, -thick), (half, -thick))),
-        high if high.value > across.value else across,
-        (across if high.value > across.value else high, _at_right(base, half)),
+        check,
+        (other, base),
         labels=labels,
     )
-
-
-def _at_right(dimension: Dimension, x: float) -> Dimension:
-    """Return an upright dimension measured at another place across."""
-    return Dimension(Point(x, dimension.start.y), Point(x, dimension.end.y), dimension.side)
 
 
 def _upside_down(step: LineTo | ArcTo, thick: float) -> LineTo | ArcTo:
@@ -88,11 +85,10 @@ def _crest(made: Handle) -> Net:
         *(Point(0, 0), *teeth((0, 0), (long, 0), deep, count)),
         *(Point(long, thick), *teeth((long, thick), (0, thick), deep, count)),
     ]
-    size = max(1.8, min(3.5, deep - 2.2))
     labels = (
-        letter(CRESTS[0], (long / 2, -deep / 2), size),
-        letter(CRESTS[1], (long / 2, thick + deep / 2), size),
-        draw.Label("crest", Point(long / 2, thick / 2), leader=False),
+        letter(CRESTS[0], (long / 2, _LETTER_IN)),
+        letter(CRESTS[1], (long / 2, thick - _LETTER_IN)),
+        draw.Label("crest", Point(long / 4, thick / 2), leader=False),
     )
     return Net(
         "handle-crest",

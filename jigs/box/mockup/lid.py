@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Literal
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Template
 from jigs.base.drawing import ArcTo, Dimension, Kind, LineTo, Point
-from jigs.box.mockup.nets import EASE, TAB, Net, folds, letter, outline, tab, teeth, teeth_for
+from jigs.box.mockup.nets import EASE, LETTER, TAB, Net, folds, letter, outline, tab, teeth, teeth_for
 from jigs.parts.handle.part import Handle
 from jigs.parts.lid.part import Lid
 
@@ -20,6 +21,10 @@ CORNERS = "EFGH"
 """The lid's corners, seen from above, anticlockwise from the near left one."""
 ENDS, BASE = "JK", "L"
 """Its ends, left and right, and the place of the handle."""
+LAP = "P"
+"""The strip under the ridge of a top that comes in two halves."""
+Half = Literal["", "near", "far"]
+HALVES: tuple[Half, Half] = ("near", "far")
 _OF_EDGE = 0.8
 """Depth of a tooth, of the lid's edge at the most: it must not stand out below."""
 
@@ -31,8 +36,9 @@ def over_crown(made: Lid) -> float:
 
 
 def templates(made: Lid, handle: Handle | None) -> Iterator[Template]:
-    """Yield the top and the two ends."""
-    yield _top(made, handle).template()
+    """Yield the top, which comes apart at its ridge where it fits no page, and the two ends."""
+    halves = [_top(made, handle, half).template() for half in HALVES]
+    yield _top(made, handle).template(*halves)
     yield _end(made, left=True).template()
     yield _end(made, left=False).template()
 
@@ -41,44 +47,73 @@ def _tooth(made: Lid) -> float:
     return min(TAB.size(made.units), _OF_EDGE * made.edge)
 
 
-def _top(made: Lid, handle: Handle | None) -> Net:
-    """The top with its edges and flaps, both short ends with teeth."""
+def _top(made: Lid, handle: Handle | None, half: Half = "") -> Net:
+    """The top with its edges and flaps, both short ends with teeth; or the half of it on one side of the ridge."""
     long, wide, edge, flap = made.length, over_crown(made), made.edge, made.rabbets[1]
-    deep, count = _tooth(made), teeth_for(wide, bent=bool(made.crown))
-    low, high = -edge - flap, wide + edge + flap
+    low, high = (wide / 2 if half == "far" else 0.0), (wide / 2 if half == "near" else wide)
+    deep, count = _tooth(made), teeth_for(high - low, bent=bool(made.crown))
+    below, above = low - edge - flap, high + edge + flap
+    near = [Point(0, low - edge), Point(EASE, below), Point(long - EASE, below), Point(long, low - edge)]
+    far = [Point(long, high + edge), Point(long - EASE, above), Point(EASE, above), Point(0, high + edge)]
     points = [
-        *(Point(0, -edge), Point(EASE, low), Point(long - EASE, low), Point(long, -edge), Point(long, 0)),
-        *teeth((long, 0), (long, wide), deep, count),
-        *(Point(long, wide + edge), Point(long - EASE, high), Point(EASE, high), Point(0, wide + edge)),
-        Point(0, wide),
-        *teeth((0, wide), (0, 0), deep, count),
+        *([Point(0, low)] if half == "far" else near),
+        *(Point(long, low), *teeth((long, low), (long, high), deep, count)),
+        *(tab((long, high), (0, high), TAB.size(made.units)) if half == "near" else (*far, Point(0, high))),
+        *teeth((0, high), (0, low), deep, count),
     ]
-    levels = (-edge, 0.0, wide, wide + edge)
-    sides = (((x, 0.0), (x, wide)) for x in (0.0, long))
-    labels = [
-        draw.Label("lid", Point(long * 0.25, wide / 2), leader=False),
-        *(letter(CORNERS[i], (x, y)) for i, (x, y) in enumerate(_flap_corners(made))),
-        *(letter(ENDS[i], (x, wide / 2), _fitting(deep)) for i, x in enumerate((-deep / 2, long + deep / 2))),
-    ]
-    drawn: tuple[draw.Part, ...] = ()
-    if handle:
-        drawn = (_place(handle, long / 2, wide / 2),)
-        labels.append(letter(BASE, (long / 2, wide / 2)))
+    levels = [*([low - edge, low] if half != "far" else []), *([high, high + edge] if half != "near" else [])]
+    base = low if half == "far" else low - edge  # the flap below is narrower at its free end
     return Net(
-        "lid-top",
-        "Top of the lid",
+        "lid-top" if not half else f"lid-{half}",
+        f"Top of the lid, {half} half" if half else "Top of the lid",
         outline(points),
-        folds(*(((0, y), (long, y)) for y in levels), *sides),
-        Dimension(Point(0, low), Point(long, low), "below"),
-        (Dimension(Point(0, 0), Point(0, wide), "left"),),
-        drawn,
-        tuple(labels),
+        folds(*(((0, y), (long, y)) for y in levels), *(((x, low), (x, high)) for x in (0.0, long))),
+        Dimension(Point(0, base), Point(long, base), "below"),
+        (Dimension(Point(0, low), Point(0, high), "left"),),
+        tuple(_on_top(made, handle, low, high, half)),
+        tuple(_top_labels(made, handle, low, high, half)),
     )
 
 
+def _on_top(made: Lid, handle: Handle | None, low: float, high: float, half: Half) -> Iterator[draw.Part]:
+    """Yield the place of the handle's base, along the grain in the middle of the top, and the line of a lap."""
+    long, ridge = made.length, over_crown(made) / 2
+    if handle:
+        (left, right), deep = (long / 2 - handle.length / 2, long / 2 + handle.length / 2), handle.thickness / 2
+        start, end = max(low, ridge - deep), min(high, ridge + deep)
+        corners = [(right, start), (right, end), (left, end), (left, start)]
+        if half == "near":  # open at the ridge
+            corners = [*corners[2:], *corners[:2]]
+        shape = draw.line(*corners) if half else draw.polygon(*corners)
+        name = f"handle-place-{half}" if half else "handle-place"
+        yield draw.Part(name, "Place of the handle", (draw.Line(shape, Kind.NEIGHBOUR),))
+    if half == "near":
+        line = draw.line((0, ridge), (long, ridge))
+        yield draw.Part("lid-lap", "Lap at the ridge, not folded", (draw.Line(line, Kind.NARROW),))
+
+
+def _top_labels(made: Lid, handle: Handle | None, low: float, high: float, half: Half) -> Iterator[draw.Label]:
+    """Yield the letters of the top, and what it is called."""
+    long, ridge, deep, middle = made.length, over_crown(made) / 2, _tooth(made), (low + high) / 2
+    yield draw.Label("lid", Point(long * 0.2, middle), leader=False)
+    for name, (x, y) in zip(CORNERS, _flap_corners(made), strict=True):
+        if half != ("far" if y < ridge else "near"):
+            yield letter(name, (x, y))
+    for name, x in zip(ENDS, (-deep / 2, long + deep / 2), strict=True):
+        yield letter(name, (x, middle), _fitting(deep))
+    if half == "near":
+        yield letter(LAP, (long * 0.2, high + TAB.size(made.units) / 2))
+        yield draw.Label("not folded", Point(long * 0.2 + 16.0, high + TAB.size(made.units) / 2), leader=False)
+    if half == "far":
+        yield letter(LAP, (long * 0.2, low + 4.0))
+    if handle:
+        side = {"near": -1, "far": 1}.get(half, 0)
+        yield letter(BASE, (long / 2, ridge + side * handle.thickness / 4))
+
+
 def _fitting(room: float) -> float:
-    """Return the height of a letter for a tab that leaves it so much room."""
-    return max(1.8, min(3.5, room - 2.2))
+    """Return the height of a letter for a tab that leaves it so much room, lines and what letters keep off them."""
+    return max(1.8, min(LETTER, (room / 2 - 0.6) / 0.85))
 
 
 def _flap_corners(made: Lid) -> list[tuple[float, float]]:
@@ -87,13 +122,6 @@ def _flap_corners(made: Lid) -> list[tuple[float, float]]:
     x, y = min(end, made.length / 4) / 2 + EASE, made.edge + flap / 2
     far, wide = made.length - x, over_crown(made)
     return [(x, -y), (far, -y), (far, wide + y), (x, wide + y)]
-
-
-def _place(handle: Handle, x: float, y: float) -> draw.Part:
-    """The place of the handle's base, along the grain in the middle of the top."""
-    half, deep = handle.length / 2, handle.thickness / 2
-    shape = draw.rectangle(x - half, y - deep, x + half, y + deep)
-    return draw.Part("handle-place", "Place of the handle", (draw.Line(shape, Kind.NEIGHBOUR),))
 
 
 def _end(made: Lid, *, left: bool) -> Net:
@@ -108,14 +136,14 @@ def _end(made: Lid, *, left: bool) -> Net:
     steps += [LineTo(point) for point in tab((0, edge), (0, 0), deep)]
     # Seen from outside: the left end has the far long edge at its left, the right end the near one.
     corners = (CORNERS[3], CORNERS[0]) if left else (CORNERS[1], CORNERS[2])
-    size = _fitting(edge / 2)
+    size = _fitting(0.75 * edge)  # half way out
     aside = min(made.rabbets[1], wide / 4) / 2 + EASE
     labels = (
         letter(ENDS[0 if left else 1], (wide / 2, edge + made.crown - 3.4)),
         *(letter(corners[i], (x, edge / 2), size) for i, x in enumerate((-deep / 2, wide + deep / 2))),
         *(letter(corners[i], (x, -flap / 2)) for i, x in enumerate((aside, wide - aside))),
     )
-    name, long = ("left" if left else "right"), Dimension(Point(0, -flap), Point(wide, -flap), "below")
+    name, long = ("left" if left else "right"), Dimension(Point(0, 0), Point(wide, 0), "below")
     return Net(
         f"lid-{name}",
         f"Lid, {name} end",

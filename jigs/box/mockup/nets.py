@@ -18,7 +18,7 @@ from jigs.parts.handle.templates import turned
 
 TAB = Usual(10, 3 / 8)
 """Depth of a glue tab (common practice, no source)."""
-EASE = 1.0
+EASE = 2.0
 """What a flap is narrower at its free end, at either side: paper that turns two folds at a corner needs room, mm."""
 TOOTH = 14.0
 """The widest tooth along an edge that is bent: a wider one would crease it, mm (common practice, no source)."""
@@ -57,7 +57,12 @@ class Net:
 
     def template(self, *apart: Template) -> Template:
         """Return the net as a template; `apart` are printed instead where it fits no page."""
-        return Template(self.view(), _FAMILY, "dashed: fold back", _FAMILY, folded=True, apart=apart)
+        use = "; ".join(["dashed: fold back", *(["hatched: end grain"] if self._hatched else [])])
+        return Template(self.view(), _FAMILY, use, _FAMILY, folded=True, apart=apart)
+
+    @property
+    def _hatched(self) -> bool:
+        return any(part.hatched for part in self.drawn)
 
 
 def letter(words: str, at: tuple[float, float], height: float = LETTER) -> draw.Label:
@@ -83,10 +88,11 @@ def tab(start: tuple[float, float], end: tuple[float, float], deep: float) -> li
 
 def teeth(start: tuple[float, float], end: tuple[float, float], deep: float, count: int) -> list[Point]:
     """Return so many tabs side by side on an edge, as `tab` does: it can be bent between them."""
-    marks = [
+    between = (
         (start[0] + (end[0] - start[0]) * i / count, start[1] + (end[1] - start[1]) * i / count)
-        for i in range(count + 1)
-    ]
+        for i in range(1, count)
+    )
+    marks = [start, *between, end]
     return [point for i in range(count) for point in tab(marks[i], marks[i + 1], deep)]
 
 

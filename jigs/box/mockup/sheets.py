@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Column, Order, Pictures, Sheets
+from jigs.base.cards import Band, Card, Caution, Order, Pictures, Sheets
 from jigs.base.drawing import Kind, Line, Point
 from jigs.base.lengths import Units
-from jigs.base.wording import Words, say
+from jigs.base.wording import Words
 from jigs.box import isometric
 from jigs.box.chain import Box
 from jigs.box.isometric import Place
 from jigs.box.mockup import handle, lid, sides
-from jigs.box.mockup.nets import letter
-from jigs.parts.joint.part import LONGS, OTHERS, thicknesses
+from jigs.parts.joint.part import LONGS, OTHERS, SHORTS, thicknesses
 from jigs.parts.lid.part import Lid
 
 PAPER: dict[Units, str] = {"mm": "paper of 160 g/m² or card", "in": "card stock of 65 lb"}
 """What stays flat, folds sharply and still goes through a printer (common practice, no source)."""
 _CAUTIONS = (Caution("Knife", "Cut along a steel rule, on a mat. Keep your fingers behind the blade."),)
+_CALLED = {LONGS: "front and back", SHORTS: "the end boards"}
 _APART = 6.0
 """What sheets of paper that lie on one another are drawn apart, mm."""
 
@@ -35,15 +35,17 @@ def sheets(box: Box) -> Sheets:
 
 
 def _card(box: Box) -> Card:
-    cut = Order(tuple(_cut(box)), "Cut and fold")
-    glued = [Order(tuple(_sides(box)), "Sides")]
+    orders = [Order(tuple(_cut(box)), "Cut and fold"), Order(tuple(_sides(box)), "Sides")]
     if box.lid:
-        glued.append(Order(tuple(_lid(box, box.lid)), "Lid"))
+        orders.append(Order(tuple(_lid(box.lid)), "Lid"))
     if box.handle:
-        glued.append(Order(tuple(_handle(box)), "Handle"))
+        orders.append(Order(tuple(_handle(box)), "Handle"))
     views = (_whole(box), _corner(), *([_edge(box, box.lid)] if box.lid else ()))
-    left, right = Column((cut, glued[0])), Column((*glued[1:], Order(tuple(_look(box)), "Look")))
-    bands = (Pictures(views, least=60.0, shares=(0.46, 0.27, 0.27)[: len(views)]), Beside(left, right, 0.5))
+    bands: tuple[Band, ...] = (
+        Pictures(views, least=45.0, shares=(0.42, 0.29, 0.29)[: len(views)]),
+        *orders,
+        Order(tuple(_look(box)), "Look"),
+    )
     return Card("mockup", "Paper mock-up", "Table", _CAUTIONS, bands, "before you buy wood", "mockup")
 
 
@@ -52,46 +54,37 @@ def _card(box: Box) -> Card:
 
 def _cut(box: Box) -> Iterator[Words]:
     yield f"Print the nets on {PAPER[box.file.units]}, at 100 % and on one side."
-    yield "Some pieces take several pages. Cut these along their seams, butt them, and tape them behind."
-    yield "Score every dashed line along a rule, with an empty ball-point pen. Then cut along the wide lines."
-    yield "Fold at every dashed line. The print stays outside."
+    yield "A dashed line with crosses on it is a seam. Cut there, butt the pages, and tape them behind."
+    yield "Score all other dashed lines along a rule, with an empty ball-point pen. Cut along the wide lines."
+    yield "Fold where you scored, the print outside."
 
 
 def _sides(box: Box) -> Iterator[Words]:
-    yield "Glue each tab behind the edge with its letter: A behind A, and so on."
+    yield "Glue each tab behind the edge that bears its letter."
     if min(box.inside) > 0:
-        last = box.at_the_rim
-        yield f"Fold in the rim of {OTHERS[last]}, then the rim of {last} over it."
-        yield "Glue the rim where it overlaps, letter on letter. That makes the box square."
-    yield "Hatched squares are the end grain that you will see at the corners."
+        first, last = (_CALLED[kind] for kind in (OTHERS[box.at_the_rim], box.at_the_rim))
+        yield f"Fold in the rim of {first}, then that of {last} over it. Glue them at the corners."
 
 
-def _lid(box: Box, made: Lid) -> Iterator[Words]:
-    bent = "Bend the top with the grain of the paper, over a table’s edge. " if made.crown else ""
-    yield f"{bent}Glue teeth J behind the curve J of an end, and teeth K behind K." if made.crown else (
-        "Glue tab J of the top behind edge J of an end, and tab K behind K."
-    )
-    yield "Glue the tabs E, F, G and H behind the long edges."
-    yield "Fold in the flaps below, first those of the ends. Glue them where they overlap."
-    yield "The lid rests on its flaps. Real ones carry a plug between them, which the mock-up leaves out."
+def _lid(made: Lid) -> Iterator[Words]:
+    yield "If the top comes in two halves, glue strip P under edge P. Do not fold it."
     if made.crown:
-        yield say("The crown rises {rise:cut} in its middle.", rise=made.crown)
+        yield "Bend the top. Glue teeth J behind the curve of end J, and K likewise."
+    else:
+        yield "Glue tab J of the top behind edge J of the left end, and K likewise."
+    yield "Glue tabs E to H behind the long edges. Fold in the flaps that it rests on, and glue their corners."
 
 
 def _handle(box: Box) -> Iterator[Words]:
-    yield "Fold both faces up from the base. Glue the teeth of the crest behind them, M on M and N on N."
+    yield "Fold both faces up. Glue the teeth of the crest behind edges M and N."
     if box.lid:
-        yield "Glue its base on the lid, L on L."
+        yield "Glue the base on the lid, L on L."
 
 
 def _look(box: Box) -> Iterator[Words]:
-    what = ", ".join(["box", *(["lid"] if box.lid else []), *(["handle"] if box.handle else [])])
-    del what
-    yield "Stand it where the box will stand. Put in what it will hold."
-    yield "Look at it from across the room, and take it by its handle." if box.handle and box.lid else (
-        "Look at it from across the room, and take it in your hands."
-    )
-    yield "Too large or too small? Change the sizes in the box file, and print it again."
+    by = "by its handle" if box.handle and box.lid else "in your hands"
+    yield f"Stand it where the box will stand. Step back, then take it {by}."
+    yield "If it is too large or too small, change the box file and print it again."
 
 
 # -- pictures ------------------------------------------------------------------------------------------------------
@@ -116,6 +109,10 @@ def _whole(box: Box) -> draw.View:
     ]
     names = {"front": Place(long * 0.5, 0, high * 0.12), "right end": Place(long, wide * 0.5, high * 0.12)}
     labels += [draw.Label(name, Point(*isometric.projected(at)), leader=False) for name, at in names.items()]
+    if box.lid:
+        over, top = box.lid.overhang, high + isometric.lifted(box)
+        at = Point(*isometric.projected(Place(long + over, wide * 0.25, top)))
+        labels.append(draw.Label("lid", at, towards="below"))
     return draw.View("mockup-whole", "The mock-up, its lid lifted", parts, labels=tuple(labels), to_scale=False)
 
 

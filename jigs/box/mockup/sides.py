@@ -31,8 +31,8 @@ _NAME_UP = 6.0
 class _Board:
     """A board as it is seen from outside.
 
-    `thick` is its own thickness, `mate` that of the boards whose end grain is seen at both its ends, at heights `grain`.
-    Where it is `through` at the rim, it runs over its mates there.
+    `thick` is its own thickness, `mate` that of its mates. Their end grain is seen at both its ends, at heights
+    `grain`. Where it is `through` at the rim, it runs over them there.
     """
 
     name: str
