@@ -95,10 +95,13 @@ def _on_top(made: Lid, handle: Handle | None, low: float, high: float, half: Hal
 def _top_labels(made: Lid, handle: Handle | None, low: float, high: float, half: Half) -> Iterator[draw.Label]:
     """Yield the letters of the top, and what it is called."""
     long, ridge, deep, middle = made.length, over_crown(made) / 2, _tooth(made), (low + high) / 2
+    out = made.edge + made.rabbets[1] / 2
     yield draw.Label("lid", Point(long * 0.2, middle), leader=False)
     for name, (x, y) in zip(CORNERS, _flap_corners(made), strict=True):
         if half != ("far" if y < ridge else "near"):
             yield letter(name, (x, y))
+    for y in ([low - out] if half != "far" else []) + ([high + out] if half != "near" else []):
+        yield draw.Label("flap", Point(long / 2, y), leader=False)
     for name, x in zip(ENDS, (-deep / 2, long + deep / 2), strict=True):
         yield letter(name, (x, middle), _fitting(deep))
     if half == "near":
@@ -142,11 +145,12 @@ def _end(made: Lid, *, left: bool) -> Net:
         letter(ENDS[0 if left else 1], (wide / 2, edge + made.crown - 3.4)),
         *(letter(corners[i], (x, edge / 2), size) for i, x in enumerate((-deep / 2, wide + deep / 2))),
         *(letter(corners[i], (x, -flap / 2)) for i, x in enumerate((aside, wide - aside))),
+        draw.Label("flap", Point(wide / 2, -flap / 2), leader=False),
     )
     name, long = ("left" if left else "right"), Dimension(Point(0, 0), Point(wide, 0), "below")
     return Net(
         f"lid-{name}",
-        f"Lid, {name} end",
+        f"{name.capitalize()} end of the lid",
         draw.Path(below[0], tuple(steps), closed=True),
         folds(((0, 0), (wide, 0)), ((wide, 0), (wide, edge)), ((0, 0), (0, edge))),
         long,

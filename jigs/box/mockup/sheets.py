@@ -139,15 +139,15 @@ def _edge(box: Box, made: Lid) -> draw.View:
     edge, flap, over = max(made.edge, 8.0), max(made.rabbets[1], 16.0), made.overhang
     thick, low = thicknesses(box.file)[LONGS], -30.0
     side = draw.line((0, low), (0, 0), (thick, 0))
-    below = _APART / 2
-    top = [(-over + flap, below), (-over, below), (-over, below + edge), (48.0 - over, below + edge + 4.0)]
+    below, rise = _APART / 2, (4.0 if made.crown else 0.0)
+    top = [(-over + flap, below), (-over, below), (-over, below + edge), (48.0 - over, below + edge + rise)]
     parts = (
         draw.Part("mockup-side", "Side with its rim", (Line(side),)),
         draw.Part("mockup-lid-edge", "Lid with its flap", (Line(draw.line(*top)),)),
         draw.Part("mockup-goes-on", "It goes on", draw.lines([draw.line((-3, low), (3, low))], Kind.NARROW)),
     )
     labels = (
-        draw.Label("top of the lid", Point(30.0, below + edge + 3.0), towards="above"),
+        draw.Label("top of the lid", Point(30.0, below + edge + rise * (30.0 + over) / 48.0), towards="above"),
         draw.Label("edge", Point(-over, below + edge / 2), towards="left"),
         draw.Label("flap", Point(-over + flap, below), towards="right"),
         draw.Label("rim", Point(thick, 0), towards="right"),

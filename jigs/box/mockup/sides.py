@@ -110,10 +110,11 @@ def _dimensions(lefts: Sequence[float], high: float) -> tuple[Dimension, tuple[D
 
 
 def _labels(board: _Board, left: float, high: float, *, rimmed: bool) -> Iterator[draw.Label]:
-    """Yield the board's name, and the letters of the corners where its rim is glued."""
+    """Yield the board's name, its rim's, and the letters of the corners where that is glued."""
     yield draw.Label(board.name, Point(left + board.length / 2, _NAME_UP), leader=False)
     if rimmed:
         up = high + board.thick / 2
+        yield draw.Label("rim", Point(left + board.length / 2, up), leader=False)
         yield letter(board.left, (left + board.mate / 2 + EASE / 2, up))
         yield letter(board.right, (left + board.length - board.mate / 2 - EASE / 2, up))
 
