@@ -124,7 +124,7 @@ def _set(said: str) -> Decorator:
 
 
 _FORMAT = f"May be repeated.  [default: {' and '.join(formats.USUAL)}]"
-_ONLY = "Draw only this sheet, or of a box a family such as sled or lid. May be repeated."
+_ONLY = "Draw only this sheet, or of a box a family such as sled or lid; mockup is a paper model. May be repeated."
 _UNDO = _of_printers("--printer", "Correct for this printer's measured error; see jigleaf calibrate.")
 _HAND = with_options(
     click.option("--large-print", is_flag=True, help="Print large letters for the bench; this takes more pages."),

@@ -185,13 +185,16 @@ class Card:
 class Template:
     """One piece at full size, to be laid or glued on wood: its view, the card it belongs to, what is done with it.
 
-    The view's `check` is its own dimension to hold a ruler to. Its title is the view's.
+    The view's `check` is its own dimension to hold a ruler to. Its title is the view's. One that is `folded` is a net
+    of paper: it is cut on its lines. `apart` are pieces printed instead where it fits no page whole.
     """
 
     view: View
     card: str
     use: Words = ""
     jig: str = ""
+    folded: bool = False
+    apart: tuple[Template, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,12 @@ def _glue(box: Box) -> Sheets:
     return Sheets((glue_card.card(box),))
 
 
+def _mockup(box: Box) -> Sheets:
+    from jigs.box.mockup import sheets as mockup  # noqa: PLC0415 - only where it is asked for
+
+    return mockup.sheets(box)
+
+
 def _at_the_bench(box: Box) -> Sheets:
     from jigs.box import finish_card  # noqa: PLC0415 - a jig alone needs none of it
 
@@ -82,7 +88,9 @@ _STATIONS = (
 )
 """The order of work: what is carved and fitted while boards are flat comes before the box is glued."""
 
-FAMILIES = tuple(dict.fromkeys(station.jig for station in _STATIONS))
+_ON_REQUEST = (_Station("mockup", _mockup, "numbers"),)
+"""What is drawn only where it is asked for by name: no page of the work, and on another paper."""
+FAMILIES = tuple(dict.fromkeys(station.jig for station in (*_STATIONS, *_ON_REQUEST)))
 """The families of pages that a box can have."""
 
 
@@ -90,26 +98,29 @@ def sheets(box: Box, only: Sequence[str] = ()) -> Sheets:
     """Return the pages of a box as far as its rules leave them.
 
     `only` are those asked for: by family, as `handle`, or one by one, as `handle-outline`. All are returned with it
-    too: they keep the numbers they have among all. Raises CannotBuild where a rule stops the box or what was asked
-    for, and CannotRead, with near names, for a page that there is not.
+    too: they keep the numbers they have among all. The mock-up is among them only where it is asked for. Raises
+    CannotBuild where a rule stops the box or what was asked for, and CannotRead, with near names, for a page that
+    there is not.
     """
-    asked = [station for station in _STATIONS if station.asked(box)]
+    requested = [station for station in _ON_REQUEST if station.jig in {name.split("-")[0] for name in only}]
+    asked = [station for station in (*_STATIONS, *requested) if station.asked(box)]
     possible = [station for station in asked if station.possible(box)]
     if box.stopped and not only:
         raise CannotBuild([*box.problems, *_the_rest(possible)])
-    work = together(station.draw(box) for station in possible)
-    made = together([_reading(box, work.cards), work])
+    work = together(station.draw(box) for station in possible if station in _STATIONS)
+    more = (station.draw(box) for station in possible if station in _ON_REQUEST)
+    made = together([_reading(box, work.cards), work, *more])
     refused = {station.jig for station in asked} - {station.jig for station in possible}
     if stopped := [name for name in only if name.split("-")[0] in refused]:
         stops = [problem for problem in box.problems if problem.severity == "stop"]
         raise CannotBuild([*stops, *_needs_them(stopped)])
-    check_names(made, only)
+    check_names(made, only, [station.jig for station in _ON_REQUEST])
     return made
 
 
-def check_names(made: Sheets, only: Sequence[str]) -> None:
-    """Raise CannotRead, with near names, for a page that there is not."""
-    known = made.names()
+def check_names(made: Sheets, only: Sequence[str], more: Sequence[str] = ()) -> None:
+    """Raise CannotRead, with near names, for a page that there is not; `more` can be asked for besides."""
+    known = list(dict.fromkeys([*made.names(), *more]))
     for name in only:
         if name not in known:
             raise CannotRead(f"--only: there is no page called '{name}'; {near(name, known)}")

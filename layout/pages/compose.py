@@ -166,9 +166,10 @@ def mark_of(groups: Sequence[Group]) -> str:
 def _template_pages(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> list[_Page]:
     frame = frames.template_frame(on)
     edges = calibration.edges_of(frame)
+    pieces = template.to_fit(pieces, voice, on, job.hand)
     named = {one.card for one in pieces if one.card in voice.numbers}
     first = [voice.card(name) for name in sorted(named, key=voice.numbers.__getitem__)]
-    notes = template.before_cutting(first, edges, job.hand)
+    notes = template.before_cutting(first, edges, job.hand, folded=all(one.folded for one in pieces))
     filled = template.pages(pieces, voice, on, job.hand, notes)
     if filled is None:
         raise CannotBuild([_too_small(job, pieces, voice, on)])

@@ -98,6 +98,24 @@ def _heading(ink: Ink, template: cards.Template, voice: Voice, room: float, hand
 # -- placing -------------------------------------------------------------------------------------------------------
 
 
+def to_fit(templates: Sequence[cards.Template], voice: Voice, on: Paper, hand: Hand = ORDINARY) -> list[cards.Template]:
+    """Return the templates, for one that fits no page whole the pieces that are printed instead, if any of them fits.
+
+    Where none does, the whole is joined from the fewest pages.
+    """
+
+    def fits(template: cards.Template) -> bool:
+        return any(_fits_one(way, [on, on.turned]) for way in _ways(template, voice, hand))
+
+    def pieces(template: cards.Template) -> list[cards.Template]:
+        if not template.apart or fits(template):
+            return [template]
+        found = [piece for part in template.apart for piece in pieces(part)]
+        return found if any(fits(piece) for piece in found) else [template]
+
+    return [piece for template in templates for piece in pieces(template)]
+
+
 def corner_side(units: str) -> float:
     """Return the side of the square in the corner of the strip, mm: 25, or an inch."""
     return 25.0 if units == "mm" else 25.4
@@ -362,15 +380,16 @@ def _fitted(ink: Ink, at: tuple[float, float], words: str, height: float, room: 
     ink.write(at, short, height, bold=bold)
 
 
-def before_cutting(cards_first: Sequence[str], edges: calibration.Edges, hand: Hand) -> Block:
-    """Return what is to be done before the page is cut up."""
+def before_cutting(cards_first: Sequence[str], edges: calibration.Edges, hand: Hand, *, folded: bool = False) -> Block:
+    """Return what is to be done before the page is cut up; `folded` is one that holds nets of paper alone."""
     letters = hand.rest(BODY if hand.large else LABEL)
     first = f"Read {_listed(cards_first)} first." if cards_first else ""
+    where = "Cut on the wide lines." if folded else "Cut outside the lines."
     said = [
         first,
         f"Measure {edges.across}, {edges.up} and the diagonal {edges.diagonal} between the two rings.",
         "If one is off by 0.5 mm or more, print again at 100 %.",
-        "Cut outside the lines. Measure each piece by its own check length.",
+        f"{where} Measure each piece by its own check length.",
     ]
     ink = Ink("before-cutting", "Before you cut this page up")
     title = "Before you cut this page up"

@@ -52,12 +52,16 @@ def _turned_dimension(found: draw.Dimension) -> draw.Dimension:
 def _turned_part(part: draw.Part) -> draw.Part:
     lines = tuple(draw.Line(_turned_shape(drawn.shape), drawn.kind) for drawn in part.lines)
     arrows = tuple((_turned(tail), _turned(tip)) for tail, tip in part.arrows)
-    return replace(part, lines=lines, arrows=arrows)
+    return replace(part, lines=lines, arrows=arrows, hatched=tuple(_turned_path(path) for path in part.hatched))
 
 
 def _turned_shape(shape: draw.Shape) -> draw.Shape:
     if isinstance(shape, draw.Circle):
         return replace(shape, centre=_turned(shape.centre))
+    return _turned_path(shape)
+
+
+def _turned_path(shape: draw.Path) -> draw.Path:
     steps = tuple(
         replace(step, end=_turned(step.end), centre=_turned(step.centre))
         if isinstance(step, draw.ArcTo)
