@@ -2,9 +2,9 @@
 
     M0 0 L100000 0 C100000 50000 50000 90000 0 90000 A40000 40000 0 0 1 0 0 Z
 
-It is path data of SVG 1.1 (8.3), of which it has the absolute commands M, L, C, A and Z, each with its letter. An arc is
-of a circle, and of a quarter turn at most where `written` wrote it. The unit is the pattern's own, y down: a box scales
-it to a width.
+It is path data of SVG 1.1 (8.3), with the absolute commands M, L, C, A and Z, each with its letter. An arc is of a
+circle, and of a quarter turn at most where `written` wrote it. The unit is the pattern's own, y down: a box scales it
+to a width.
 """
 
 from __future__ import annotations

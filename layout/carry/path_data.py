@@ -32,6 +32,9 @@ _PIECE = math.radians(30)
 _QUARTER = math.pi / 2
 
 
+_ORIGIN = Point(0.0, 0.0)
+
+
 class TooMuchError(ValueError):
     """More lines, curves and arcs than anybody carves."""
 
@@ -87,8 +90,8 @@ class Pen:
     """Lines, curves and arcs so far."""
     asked: int = 0
     """Commands of path data so far, those too that draw nothing."""
-    _at: Point = Point(0.0, 0.0)
-    _begun: Point = Point(0.0, 0.0)
+    _at: Point = _ORIGIN
+    _begun: Point = _ORIGIN
     _steps: list[Step] = field(default_factory=list)
 
     def move(self, to: Point) -> None:
@@ -203,13 +206,13 @@ def draw(data: str, pen: Pen) -> None:
     """Draw path data. Raises ValueError, with what can't be read, and TooMuchError."""
     pull = pen.at  # the last point that pulled a curve, for one that goes on smoothly
     before = ""
-    pen.move(Point(0.0, 0.0))
+    pen.move(_ORIGIN)
     for letter, numbers in _commands(data):
         pen.asked += 1
         if pen.asked > _MOST_COMMANDS:
             raise TooMuchError
         command, start = letter.upper(), pen.at
-        base = start if letter.islower() else Point(0.0, 0.0)
+        base = start if letter.islower() else _ORIGIN
         points = [base.moved(*numbers[i : i + 2]) for i in range(0, len(numbers) - 1, 2)]
         smooth = Point(2 * start.x - pull.x, 2 * start.y - pull.y)
         match command:

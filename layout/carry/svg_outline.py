@@ -112,11 +112,14 @@ def _several(what: str) -> str:
 # -- the document --------------------------------------------------------------------------------------------------
 
 
+_AS_IT_IS = Matrix()
+
+
 @dataclass(frozen=True, slots=True)
 class _State:
     """What an element has from those around it."""
 
-    matrix: Matrix = Matrix()
+    matrix: Matrix = _AS_IT_IS
     drawn: bool = True
     shown: bool = True
     filled: bool = True
@@ -132,7 +135,7 @@ class _Reading:
         self.parser.EndElementHandler = self._end
         self.parser.EntityDeclHandler = self._declared
         self.parser.AttlistDeclHandler = self._declared
-        self.pen = Pen(Matrix())
+        self.pen = Pen(_AS_IT_IS)
         self.left_out = Counter[str]()
         self._states = [_State()]
         self._elements = 0
@@ -221,7 +224,7 @@ def _style(text: str) -> dict[str, str]:
 
 def _transform(text: str) -> Matrix:
     """Return the transform that an attribute says. Raises ValueError for one that can't be read."""
-    made, at = Matrix(), 0
+    made, at = _AS_IT_IS, 0
     for _ in range(_MOST_FUNCTIONS):
         found = _FUNCTION.match(text, at)
         if found is None:
@@ -235,23 +238,26 @@ def _transform(text: str) -> Matrix:
 
 def _function(name: str, numbers: Sequence[float]) -> Matrix:
     """Return one transform function as its matrix (SVG 1.1, 7.6)."""
+    made: Matrix | None = None
     match name, [*numbers]:
         case "matrix", [a, b, c, d, e, f]:
-            return Matrix(a, b, c, d, e, f)
+            made = Matrix(a, b, c, d, e, f)
         case "translate", [x, *y] if len(y) < 2:
-            return Matrix(e=x, f=y[0] if y else 0.0)
+            made = Matrix(e=x, f=y[0] if y else 0.0)
         case "scale", [x, *y] if len(y) < 2:
-            return Matrix(a=x, d=y[0] if y else x)
+            made = Matrix(a=x, d=y[0] if y else x)
         case "rotate", [turn]:
             cosine, sine = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-            return Matrix(cosine, sine, -sine, cosine)
+            made = Matrix(cosine, sine, -sine, cosine)
         case "rotate", [turn, x, y]:
-            return Matrix(e=x, f=y).then(_function("rotate", [turn])).then(Matrix(e=-x, f=-y))
+            made = Matrix(e=x, f=y).then(_function("rotate", [turn])).then(Matrix(e=-x, f=-y))
         case "skewX", [turn]:
-            return Matrix(c=math.tan(math.radians(turn)))
+            made = Matrix(c=math.tan(math.radians(turn)))
         case "skewY", [turn]:
-            return Matrix(b=math.tan(math.radians(turn)))
-    raise ValueError(f"its transform {shown(name)} can't be read")
+            made = Matrix(b=math.tan(math.radians(turn)))
+    if made is None:
+        raise ValueError(f"its transform {shown(name)} can't be read")
+    return made
 
 
 # -- shapes (SVG 1.1, 9) -------------------------------------------------------------------------------------------
