@@ -91,7 +91,7 @@ def _kinds(box: Box) -> list[str]:
     if box.shell:
         said.append("carved shell")
     if box.pattern:
-        said.append("carved pattern")
+        said.append("carved")
     return said
 
 
