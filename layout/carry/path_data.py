@@ -23,7 +23,9 @@ _MOST_COMMANDS = 10 * MOST_STEPS
 LARGEST = 1e7
 """The largest coordinate of a drawing, in its own unit."""
 _ARGUMENTS = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
-_NUMBER = re.compile(r"[+-]?(?:[0-9]{1,40}(?:\.[0-9]{0,40})?|\.[0-9]{1,40})(?:[eE][+-]?[0-9]{1,5})?", re.ASCII)
+_NUMBER = re.compile(
+    r"[+-]?(?:[0-9]{1,40}(?:\.[0-9]{0,40})?|\.[0-9]{1,40})(?![0-9])(?:[eE][+-]?[0-9]{1,5}(?![0-9]))?", re.ASCII
+)
 _FLAG = re.compile(r"[01]")
 _BLANK = re.compile(r"[ \t\r\n\f]*,?[ \t\r\n\f]*")
 _ROUND = 1e-9  # by how much of its size a transform may change the shape of a circle that stays one
@@ -245,15 +247,13 @@ def draw(data: str, pen: Pen) -> None:
 
 def _commands(data: str) -> Iterator[tuple[str, list[float]]]:
     """Yield each command with its numbers; one letter may stand before the numbers of several."""
-    at, letter, first = _past_blanks(data, 0), "", True
+    at, letter = _past_blanks(data, 0), ""
     while at < len(data):
-        if data[at].upper() in _ARGUMENTS and data[at].isascii():
+        is_letter = data[at].isascii() and data[at].upper() in _ARGUMENTS
+        if (not is_letter and letter in ("", "Z", "z")) or (not letter and data[at] not in "Mm"):
+            raise _unreadable(data, at)
+        if is_letter:
             letter, at = data[at], _past_blanks(data, at + 1)
-        elif not letter or letter.upper() == "Z":
-            raise _unreadable(data, at)
-        if first and letter not in "Mm":
-            raise _unreadable(data, at)
-        first = False
         numbers: list[float] = []
         for place in range(_ARGUMENTS[letter.upper()]):
             found = (_FLAG if letter.upper() == "A" and place in (3, 4) else _NUMBER).match(data, at)

@@ -196,8 +196,8 @@ def _within(before: _State, attributes: Mapping[str, str]) -> _State:
     """Return what an element has from those around it and from itself."""
     said = {**attributes, **_style(attributes.get("style", ""))}
     matrix = before.matrix
-    if transform := attributes.get("transform"):
-        matrix = matrix.then(_transform(transform))
+    if said_of := attributes.get("transform"):
+        matrix = matrix.then(transform(said_of))
 
     def painted(name: str, around: bool) -> bool:
         value = said.get(name, "inherit").strip()
@@ -222,7 +222,7 @@ def _style(text: str) -> dict[str, str]:
     return {name.strip(): value.strip() for name, colon, value in pairs if colon}
 
 
-def _transform(text: str) -> Matrix:
+def transform(text: str) -> Matrix:
     """Return the transform that an attribute says. Raises ValueError for one that can't be read."""
     made, at = _AS_IT_IS, 0
     for _ in range(_MOST_FUNCTIONS):

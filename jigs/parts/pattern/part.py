@@ -42,7 +42,7 @@ class Pattern:
     @cached_property
     def lines(self) -> tuple[draw.Path, ...]:
         """Its lines at full size, from its middle: straight steps and true arcs, within 0.004 mm of what was drawn."""
-        return _lines(self.outline, self.width)
+        return lines_of(self.outline, self.width)
 
     @property
     def height(self) -> float:
@@ -108,8 +108,8 @@ def pattern_of(file: BoxFile, numbers: SledNumbers, groove: Groove | None) -> Pa
     )
 
 
-@lru_cache(maxsize=32)
-def _lines(text: str, width: float) -> tuple[draw.Path, ...]:
+@lru_cache(maxsize=64)
+def lines_of(text: str, width: float) -> tuple[draw.Path, ...]:
     """Return an outline as paths `width` wide, from its middle, y up."""
     strokes = outline.read(text)
     box = outline.bounds(strokes)
