@@ -204,7 +204,7 @@ Side = Literal["front", "back", "left end", "right end"]
 class PatternSection(Section):
     """A pattern of your own, carved on a side."""
 
-    width: Annotated[float, Length("width of the pattern; its height follows", 5, 600)]
+    width: Annotated[float, Length("width of the pattern", 5, 600)]
     side: Annotated[Side, Choice("side that it is carved on", get_args(Side))] = "front"
     across: Annotated[float, Length("how far it stands right of the middle of its side", -600, 600)] = 0.0
     up: Annotated[float, Length("how far it stands above the middle of what is free", -600, 600)] = 0.0

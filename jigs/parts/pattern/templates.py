@@ -5,6 +5,8 @@ Axes: the middle of the pattern at 0, up the page.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from jigs.base import drawing as draw
 from jigs.base.drawing import Point
 from jigs.parts.pattern.part import Pattern
@@ -44,4 +46,5 @@ def right_reading(made: Pattern) -> draw.View:
 
 def mirrored(made: Pattern) -> draw.View:
     """Return the pattern with left and right exchanged: laid face down, it reads right."""
-    return shell.mirrored(right_reading(made), "own-pattern-mirrored", "Pattern, mirrored")
+    view = shell.mirrored(right_reading(made), "own-pattern-mirrored", "Pattern, mirrored")
+    return replace(view, parts=tuple(replace(part, name=f"mirrored-{part.name}") for part in view.parts))
