@@ -40,7 +40,7 @@ with lazily():  # so that help comes at once
     import re
     import shlex
 
-    from jigs.base import catalogue, errors
+    from jigs.base import catalogue, disk, errors
     from jigs.base import report as job_report
     from jigs.box import questions
     from jigs.box import sheets as box_sheets
@@ -50,7 +50,7 @@ with lazily():  # so that help comes at once
     from jigs.trade import tune as trade_tune
     from layout import catalogue as book
     from layout import make
-    from layout.carry import embedded, short_form
+    from layout.carry import embedded, short_form, svg_outline
     from layout.console import pages_words
     from layout.course import run as course_run
     from layout.printer import kept as printer_kept
@@ -456,6 +456,42 @@ def draw_box(file: str, only: tuple[str, ...], out: str, **typed: Any) -> None:
       jigleaf draw samples/recipe-box.toml -o sheets
     """
     _draw(_job(file), only, out, **typed)
+
+
+@main.command("pattern", short_help="Make an SVG file a pattern to carve.")
+@click.argument("drawing", metavar="FILE.svg", type=click.Path())
+@click.option("--width", metavar="LENGTH", help="Width of the pattern; its height follows.")
+@click.option("--box", "box_file", type=click.Path(), help="Write it into this box file, in place of the one in it.")
+@units_option("What a bare number means, without --box.  [default: mm]")
+def make_pattern(drawing: str, width: str | None, box_file: str | None, units: Units) -> None:
+    """Take the outlines of an SVG file as a pattern to carve: print its section of a box file, or write it into one.
+
+    Paths, lines, polygons, rectangles, circles and ellipses are taken; all else is left out and named. The box file
+    holds the outlines themselves, so that you can move it without the drawing.
+
+    \b
+    Example:
+      jigleaf pattern leaf.svg --width 60 --box tea-box.toml
+    """
+    content = disk.content(drawing, svg_outline.MOST_BYTES, "an SVG file")
+    if box_file is None:
+        given = typed_lengths({"width": width}, units)
+        if not given:
+            raise errors.CannotRead("say how wide the pattern is to be, as in --width 60")
+        text, left_out = make.pattern(content, drawing, given["width"], units)
+        echo(text.rstrip("\n"))
+    else:
+        file = make.box(decoding.text_at(box_file), box_file)
+        made, left_out = make.with_pattern(
+            file, content, drawing, typed_lengths({"width": width}, file.units).get("width")
+        )
+        path = pathlib.Path(box_file)
+        files.save(path.parent, {path.name: made.source.encode()})
+        echo(str(path))
+        told = [one for one in make.check(made).problems if one.where.startswith("pattern.")]
+        _tell(told, made.units)
+    if left_out:
+        say(f"left out: {left_out}")
 
 
 _READINGS = {

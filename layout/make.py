@@ -12,12 +12,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from pathlib import PurePath
 from typing import TypeAlias
 
 from jigs.base import catalogue, cautions
 from jigs.base.cards import Sheets, Text
 from jigs.base.catalogue import Jig, Plan
-from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, said_in
+from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, refuse, said_in
 from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
@@ -42,11 +43,13 @@ with lazily():
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
     from jigs.boxfile import change, reading, sections
+    from jigs.boxfile import pattern as boxfile_pattern
     from jigs.boxfile import units as boxfile_units
     from jigs.parts.joint import part as joint_part
     from jigs.parts.joint import settings as joint_settings
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
+    from layout.carry import svg_outline
     from layout.pages import compose as pages_compose
     from layout.pages import job as pages_job
     from layout.printer import kept as printer_kept
@@ -164,6 +167,39 @@ def changed(settings: JigSettings, values: Mapping[str, str]) -> JigSettings:
     with said_in(settings.units):
         other = short_form.jig_settings(known, values, settings.units)
         return replace(settings, given=change.jig_with(settings.chosen(known), other), defaults={})
+
+
+def pattern(drawing: bytes, name: str, width: float, units: Units) -> tuple[str, str]:
+    """Return the section [pattern] of a box file for an SVG and a width in mm, and what was left out, in words.
+
+    Raises CannotRead for what is no SVG with outlines, CannotBuild for a width that no pattern may have.
+    """
+    boxfile_pattern.require_width(width, units)
+    found = svg_outline.read(drawing, name)
+    return boxfile_pattern.section(found.outline, width, units, _origin(found, name)), found.left_out
+
+
+def with_pattern(
+    file: sections.BoxFile, drawing: bytes, name: str, width: float | None = None
+) -> tuple[sections.BoxFile, str]:
+    """Return a box file with the outlines of an SVG as its pattern, and what was left out, in words.
+
+    Without a width, mm, the pattern that it has keeps its own. Raises as `pattern` does, and CannotBuild where the
+    rules stop the pattern on this box, or the box has a shell.
+    """
+    with said_in(file.units):
+        if width is not None:
+            boxfile_pattern.require_width(width, file.units)
+        found = svg_outline.read(drawing, name)
+        text = boxfile_pattern.into(file, found.outline, width, _origin(found, name))
+        made = reading.read(text, file.name)
+        told = [one for one in chain.work_out(made).problems if one.where.partition(".")[0] == "pattern"]
+        refuse(told)
+    return made, found.left_out
+
+
+def _origin(found: svg_outline.Drawing, name: str) -> str:
+    return f"{found.lines} line{'s' if found.lines > 1 else ''} of {PurePath(name).name}"
 
 
 def reopen(sheet: bytes, name: str = "the sheet") -> Job:

@@ -268,6 +268,51 @@ SVG_BOMBS: Mapping[str, Made] = {
     "a packed gigabyte": lambda: gzip.compress(bytes(100_000_000), 9, mtime=0),
     "50 MB": lambda: b"<s>" + b"x" * 50_000_000,
 }
+
+
+def drawing(inner: str) -> Made:
+    """Return a drawing to carve, with this in it."""
+    return text(f'<svg xmlns="http://www.w3.org/2000/svg">{inner}</svg>')
+
+
+_WILD = ("1e309", "nan", "inf", "-Infinity", "9" * 400, "1e-99999999", "0x10", "--5", "1.2.3.4.", "٣", "½")
+DRAWINGS: Mapping[str, Made] = {
+    **{name: made for name, made in SVGS.items() if name not in ("two jobs",)},
+    **{f"a path to {n[:12]}": drawing(f'<path d="M0 0L5 {n} 1 1 1 1 1"/>') for n in _WILD},
+    **{f"a circle of {n[:12]}": drawing(f'<circle r="{n}"/><path d="M0 0"/>') for n in _WILD},
+    **{f"turned by {n[:12]}": drawing(f'<circle r="5" transform="rotate({n},1)"/>') for n in _WILD},
+    **{f"name {part!a}": text(f"<svg><path d={json.dumps(part)}/></svg>") for part in HARMFUL},
+    "an entity from a file": text("<!DOCTYPE svg [<!ENTITY x SYSTEM 'file:///etc/passwd'>]><svg><path d='&x;'/></svg>"),
+    "a scale without end": drawing("<g transform='scale(1e7)'>" * 90 + "<path d='M0 0h9v9'/>" + "</g>" * 90),
+    "turns without end": drawing("<path d='M0 0h9' transform='" + "rotate(1) " * 5000 + "'/>"),
+    "copies of copies": drawing(
+        "".join(f"<g id='a{i}'><use href='#a{i - 1}'/><use href='#a{i}'/></g>" for i in range(99))
+    ),
+    "a picture in it": drawing("<image href='data:image/png;base64," + "A" * 9999 + "'/>"),
+    "moves alone": drawing("<path d='" + "M0 0" * 9999 + "'/>"),
+    "no svg": text("<html><svg><path d='M0 0h9'/></svg></html>"),
+    "a wrong end": text("<svg><path d='M0 0h9v9'/></svgs>"),
+    "cut off": text("<svg><path d='M0 0h9v9'/>"),
+    "a jpeg": raw(b"\xff\xd8\xff\xe0" + bytes(99)),
+    "nothing": raw(b""),
+    "blanks": raw(b" \n" * 99),
+}
+"""Drawings that no pattern can be made from."""
+DRAWING_BOMBS: Mapping[str, Made] = {
+    **SVG_BOMBS,
+    "a million lines": drawing("<path d='M0 0" + "h1v1" * 230_000 + "'/>"),
+    "four million commands": drawing(
+        "<path d='" + "M0 0" * 200_000 + "'/>" + ("<path d='" + "M0 0" * 200_000 + "'/>") * 19
+    ),
+    "figures without end": drawing("<path d='M" + "9" * 900_000 + "'/>"),
+    "blanks without end": drawing("<path d='M0 0" + " " * 900_000 + "x'/>"),
+    "a list without end": drawing("<polygon points='" + "1," * 450_000 + "'/>"),
+    "brackets without end": drawing("<path d='M0 0h9' transform='" + "scale(" * 150_000 + "'/>"),
+    "a style without end": drawing("<path d='M0 0h9' style='" + "a:b;" * 220_000 + "'/>"),
+    "half a million circles": drawing("<circle r='5'/>" * 500_000),
+    "half a million moves": drawing("<path d='M0 0'/>" * 500_000),
+    "styles in each": drawing(("<g style='" + "a:b;" * 2400 + "'/>") * 1900),
+}
 SETTINGS: Mapping[str, Made] = {
     name: raw(f'jig = "sled"\nunits = "mm"\n[settings]\nboard = 90\nthickness = 12\n{settings}'.encode())
     for name, settings in {

@@ -223,6 +223,13 @@ def test_a_bomb_for_a_sheet(made: Made, tmp_path: Path) -> None:
     assert soon(tmp_path, "reopen", "sheet", "-o", "out.toml")
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("made", bombs(corpus.DRAWING_BOMBS))
+def test_a_bomb_for_a_drawing(made: Made, tmp_path: Path) -> None:
+    (tmp_path / "d.svg").write_bytes(made())
+    assert soon(tmp_path, "pattern", "d.svg", "--width", "60").startswith("d.svg")
+
+
 def test_a_sheet_that_takes_too_long_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     import time  # noqa: PLC0415 - only here
 
@@ -369,6 +376,13 @@ def test_any_text_is_a_code_or_is_refused(head: str, tail: str, number: str) -> 
 
 
 def test_the_corpus_is_the_same_in_every_run() -> None:
-    everything: list[Mapping[str, Made]] = [corpus.BOX_FILES, corpus.ROSTERS, corpus.PRINTERS, corpus.PDFS, corpus.SVGS]
+    everything: list[Mapping[str, Made]] = [
+        corpus.BOX_FILES,
+        corpus.ROSTERS,
+        corpus.PRINTERS,
+        corpus.PDFS,
+        corpus.SVGS,
+        corpus.DRAWINGS,
+    ]
     for files in everything:
         assert [made() for made in files.values()] == [made() for made in files.values()]

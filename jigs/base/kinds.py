@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from jigs.base import lengths, written
+from jigs.base import lengths, outline, written
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, out_of_limits
 from jigs.base.usual import Usual
@@ -126,6 +126,26 @@ class Words(Kind):
             raise ValueError(f"has {len(text)} characters, where it may have {self.longest}")
         if any(unicodedata.category(letter) in {"Cc", "Cs", "Zl", "Zp"} for letter in text):
             raise ValueError("has a line break or another control character in it")
+        return text
+
+    def described(self) -> JsonSchemaValue:
+        """Return the JSON Schema of what may be written."""
+        return {"type": "string", "minLength": 1, "description": self.help}
+
+
+@dataclass(frozen=True)
+class PathData(Kind):
+    """The lines of a pattern, as `outline` reads them."""
+
+    unit = "outline"
+
+    def parsed(self, value: object, units: Units) -> str:
+        """Return the text with one blank where there are several, or line breaks. Raises ValueError for no outline."""
+        del units
+        if not isinstance(value, str):
+            raise ValueError(f"must be text in quotes, not {named(value)}")
+        text = " ".join(value.split())
+        outline.read(text)
         return text
 
     def described(self) -> JsonSchemaValue:

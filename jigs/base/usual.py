@@ -73,6 +73,8 @@ CLAMP_PAD, HANDLE_SPARE = Usual(12, 1 / 2), Usual(5, 3 / 16)
 SHELL_BULGE, SHELL_KNIFE = 0.25, 65.0
 SHELL_BORDER, SHELL_CHIP = Usual(3, 1 / 8), Usual(3, 1 / 8)
 """Lobes, knife, border and chips of a shell carved in hardwood (common practice, no source)."""
+PATTERN_CHIP = Usual(1.5, 1 / 16)
+"""The widest chip along the lines of a pattern (common practice, no source)."""
 SHELL_HINGE = Usual(8, 5 / 16)
 """Where the rib chips of a shell start, from its pivot; at most a quarter of the ribs (common practice, no source)."""
 CARVING_MARGIN = 3.0

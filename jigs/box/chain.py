@@ -25,6 +25,8 @@ from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, inside_of,
 from jigs.parts.lid.in_box import LidPart
 from jigs.parts.lid.part import Lid, lid_of
 from jigs.parts.part import Made, Part, Parts, numbers_of
+from jigs.parts.pattern.in_box import PatternPart
+from jigs.parts.pattern.part import Pattern, pattern_of
 from jigs.parts.shell.in_box import ShellPart
 from jigs.parts.shell.part import Shell, shell_of
 from jigs.parts.wood import rules as wood_rules
@@ -33,7 +35,7 @@ from jigs.trade import finishing
 from jigs.trade.sled import SledNumbers
 from jigs.trade.timber import UnknownSpeciesError
 
-PARTS: tuple[type[Part[Any]], ...] = (GroovePart, BottomPart, LidPart, HandlePart, ShellPart)
+PARTS: tuple[type[Part[Any]], ...] = (GroovePart, BottomPart, LidPart, HandlePart, ShellPart, PatternPart)
 """What a box may have besides its sides, in the order in which they are worked out and reported."""
 
 
@@ -55,6 +57,7 @@ class Box:
     lid: Lid | None = None
     handle: Handle | None = None
     shell: Shell | None = None
+    pattern: Pattern | None = None
     parts: Parts = ()
     stock: Stock | None = None
     finish: Finish | None = None
@@ -137,7 +140,7 @@ def _worked_out(file: BoxFile) -> Box:
         return left
 
     groove = judged(GroovePart, groove_of(file, numbers)) if numbers else None
-    bottom = lid = shell = stock = None
+    bottom = lid = shell = pattern = stock = None
     if room and air and groove and (of_it := woods["bottom"]):
         bottom = judged(BottomPart, bottom_of(file, groove, room, of_it, air))
     if room and air and (of_it := woods["lid"]):
@@ -145,6 +148,7 @@ def _worked_out(file: BoxFile) -> Box:
     handle = judged(HandlePart, handle_of(file))
     if numbers and (groove or file.groove is None):
         shell = judged(ShellPart, shell_of(file, numbers, groove))
+        pattern = judged(PatternPart, pattern_of(file, numbers, groove))
     if numbers:
         stock = box_rules.STOCK.judge(stock_of(file, numbers, parts), found)
         found += box_rules.boards_of_no_known_wood(file)
@@ -153,7 +157,8 @@ def _worked_out(file: BoxFile) -> Box:
         found += box_rules.depth_is_left(file, numbers.width, numbers.pitch, bottom, lid)
     finish = finish_of(file, numbers, room, lid) if numbers and room else None
     problems = tuple(worst_first(found))
-    return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, tuple(parts), stock, finish)
+    return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, pattern, parts=tuple(parts),
+               stock=stock, finish=finish)  # fmt: skip
 
 
 def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
@@ -194,10 +199,15 @@ def _air(
     return air
 
 
+_ONE_OF_THEM = ("leave the section [shell] out of the file", "leave out [pattern]")
+
+
 def _between_parts(file: BoxFile, lid: Lid | None, handle: Handle | None) -> Iterator[Problem]:
     """Find what is wrong between parts."""
     if file.bottom and not file.groove:
         yield stop("bottom", "a bottom needs a groove to sit in", "a section [groove] with its cutter")
+    if file.shell and file.pattern:
+        yield stop("pattern", "a box has a carved shell or a pattern of its own, not both", _ONE_OF_THEM)
     if handle and lid:
         yield from box_rules.longer_than_lid(handle, lid)
     if handle:

@@ -27,6 +27,7 @@ _CARDS = {
     "lid": "lid",
     "handle": "handle",
     "shell": "shell",
+    "pattern": "pattern",
 }
 """The card before which a problem of a section is read."""
 
@@ -89,6 +90,8 @@ def _kinds(box: Box) -> list[str]:
         said.append("handle cut with a hole saw")
     if box.shell:
         said.append("carved shell")
+    if box.pattern:
+        said.append("carved")
     return said
 
 

@@ -45,6 +45,8 @@ _FLATS = 24
 """Flats of a crown or crest, and of a quarter of a hole."""
 _TOUCH = 1e-4
 """Nearer than this along the line of sight is equally near; far below what is drawn, mm."""
+_CARVED_WITHIN = 0.1
+"""How far the flats of a pattern may leave its arcs, far below what is seen at the scale of the picture, mm."""
 _LEAST = 0.02
 """Pieces of an edge shorter than this are rounding, mm."""
 
@@ -100,6 +102,7 @@ def isometric(box: Box) -> draw.View | None:
         for solid in moved
         if lines[solid.name]
     ]
+    parts += _carved(box)
     sizes = tuple(_sizes(box))
     parts += [size.drawn() for size in sizes]
     parts.append(_bank_card(box))
@@ -110,6 +113,23 @@ def isometric(box: Box) -> draw.View | None:
 
 def _apart(box: Box) -> float:
     return APART * min(box.file.box.length, box.file.box.width) + 10.0
+
+
+def _carved(box: Box) -> Iterator[draw.Part]:
+    """Yield the pattern on the front or on the right end, which nothing hides; other sides are not seen."""
+    made = box.pattern
+    if made is None or made.side not in ("front", "right end"):
+        return
+    off, proud = _apart(box), box.file.joint.proud
+    right = box.file.box.length + off
+
+    def at(x: float, y: float) -> Flat:
+        along = x - proud  # the box is as finished, its fingers flush
+        return projected(Place(along, -off, y) if made.side == "front" else Place(right, along, y))
+
+    lines = [line.moved(*made.middle).points(_CARVED_WITHIN) for line in made.lines]
+    shapes = [draw.line(*(at(*point) for point in points)) for points in lines]
+    yield draw.Part("iso-pattern", "Pattern", draw.lines(shapes, _THIN))
 
 
 def _moved(solid: Solid, by: Place) -> Solid:

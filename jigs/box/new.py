@@ -34,7 +34,7 @@ class Board(NamedTuple):
     wood: str
 
 
-_PARTS = ("groove", "bottom", "lid", "handle", "shell")
+_PARTS = ("groove", "bottom", "lid", "handle", "shell", "pattern")
 """Sections of which each is a part: without a value for a key of it the box has none."""
 _PREFACE = """\
 # A box file. Change the numbers, then run: jigleaf check FILE

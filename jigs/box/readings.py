@@ -31,6 +31,7 @@ _NAMES = {
     ("handle", "saw"): "hole saw, as it cuts",
     ("handle", "thickness"): "thickness of the handle",
     ("shell", "knife"): "angle of the knife",
+    ("pattern", "knife"): "angle of the knife",
 }
 """What is measured, in the words of the bench."""
 

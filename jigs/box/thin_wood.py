@@ -25,6 +25,7 @@ from jigs.base import usual
 from jigs.base.drawing import Circle, Point, Table, arc
 from jigs.base.rules import READ_OUT
 from jigs.box.chain import Box
+from jigs.parts import carving
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.handle import rules as handle_rules
@@ -33,7 +34,7 @@ from jigs.parts.joint.fit_rules import FRAGILE_FINGER
 from jigs.parts.joint.part import LONGS, SHORTS, cut_depths
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
-from jigs.parts.shell import rules as shell_rules
+from jigs.parts.pattern.part import Pattern
 from jigs.parts.shell.part import Shell
 from jigs.trade import groove as trade_groove
 from jigs.trade.sled import SledNumbers
@@ -239,7 +240,7 @@ def sections(box: Box) -> Iterator[Section]:
     """Yield the sections of a box in which its wood gets thin."""
     if box.numbers:
         yield from (_side(box, box.numbers, kind) for kind in (LONGS, SHORTS))
-    if box.groove or box.shell:
+    if box.groove or box.shell or box.pattern:
         yield _across_a_side(box)
     if box.shell:
         yield _chips(box.shell)
@@ -325,19 +326,21 @@ def _slot(made: Groove, kind: str, length: float) -> list[tuple[float, float]]:
 
 
 def _across_a_side(box: Box) -> Section:
-    """Return a side cut across, with the chips of the shell on its face."""
-    thickness, width, made, fan = box.file.sides.thickness, box.height, box.groove, box.shell
+    """Return a side cut across, with the chips of a shell or a pattern on its face."""
+    carved = box.shell or box.pattern
+    width, made = box.height, box.groove
+    thickness, side = (box.pattern.thickness, box.pattern.side) if box.pattern else (box.file.sides.thickness, "front")
     wood: BaseGeometry = shapely.box(0, 0, thickness, width)
     names: dict[str, Sequence[Outline]] = {}
     places: list[Place] = []
-    if fan:
-        chips = list(_chips_across(fan))
+    if carved:
+        chips = list(_chips_across(carved))
         for chip in chips:
             wood = wood.difference(shapely.Polygon(chip))
         names["a chip"] = chips
-        least = shell_rules.LEAST_UNDER_CHIP
-        places.append(Place("front", "under the chips of the shell", ("a chip", "the inner face"), least))
-        places.append(Place("front", "from the chips of the shell to the groove", ("a chip", "the groove"), least))
+        least, of_it = carving.LEAST_UNDER_CHIP, "chips of the shell" if box.shell else "chips of the pattern"
+        places.append(Place(side, f"under the {of_it}", ("a chip", "the inner face"), least))
+        places.append(Place(side, f"from the {of_it} to the groove", ("a chip", "the groove"), least))
     if made:
         low, high, floor, over = made.from_bottom, made.top, thickness - made.depth, thickness + 1
         wood = wood.difference(shapely.box(floor, low, over, high))
@@ -351,19 +354,19 @@ def _across_a_side(box: Box) -> Section:
     return Section(cut, "sides", wood, names, tuple(places), {})
 
 
-def _chips_across(fan: Shell) -> Iterator[Outline]:
+def _chips_across(carved: Shell | Pattern) -> Iterator[Outline]:
     """Yield the chip nearest to the groove and the highest, as deep as any: where a pattern is deepest is not settled.
 
     It stands in the middle of what is free over the groove, lower where it would stand out over the top edge.
     """
-    height, groove_at = fan.over_all[1], fan.groove.fence if fan.groove else 0.0
-    low = fan.pivot_height
-    high = low + height - fan.chip
-    for start in (min(max(low, groove_at - fan.chip / 2), high), high):
+    height, groove_at = carved.over_all[1], carved.groove.fence if carved.groove else 0.0
+    low = carved.placed.bottom if isinstance(carved, Pattern) else carved.pivot_height
+    high = low + height - carved.chip
+    for start in (min(max(low, groove_at - carved.chip / 2), high), high):
         # A hair out of the face, so that the cut leaves no film on it.
-        out, wider = 1e-3, 1e-3 * fan.chip / 2 / fan.chip_depth
-        tip = (fan.chip_depth, start + fan.chip / 2)
-        yield [(-out, start - wider), tip, (-out, start + fan.chip + wider), (-out, start - wider)]
+        out, wider = 1e-3, 1e-3 * carved.chip / 2 / carved.chip_depth
+        tip = (carved.chip_depth, start + carved.chip / 2)
+        yield [(-out, start - wider), tip, (-out, start + carved.chip + wider), (-out, start - wider)]
 
 
 def _chips(fan: Shell) -> Section:
@@ -377,7 +380,7 @@ def _chips(fan: Shell) -> Section:
         chip = [(x * cosine + y * sine, y * cosine - x * sine) for x, y in across]
         chips.append(chip)
         wood = wood.difference(shapely.Polygon(chip))
-    ridge = Place("front", "ridge between chips of the shell", ("a chip", "a chip"), shell_rules.LEAST_RIDGE)
+    ridge = Place("front", "ridge between chips of the shell", ("a chip", "a chip"), carving.LEAST_RIDGE)
     return Section("face of the shell, from its pivot", "front", wood, {"a chip": chips}, (ridge,), {})
 
 

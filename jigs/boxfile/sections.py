@@ -13,7 +13,20 @@ from pathlib import Path
 from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from jigs.base import safe_names, usual
-from jigs.base.kinds import Angle, Choice, Count, Flag, Humidity, Length, Number, Rings, Temperature, WoodName, Words
+from jigs.base.kinds import (
+    Angle,
+    Choice,
+    Count,
+    Flag,
+    Humidity,
+    Length,
+    Number,
+    PathData,
+    Rings,
+    Temperature,
+    WoodName,
+    Words,
+)
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, note
 from jigs.base.settings import Section, section
@@ -186,6 +199,22 @@ class ShellSection(Section):
     chip: Annotated[float, Length("widest chip", 0.2, 30)] = usual.SHELL_CHIP.default
 
 
+Side = Literal["front", "back", "left end", "right end"]
+
+
+@section
+class PatternSection(Section):
+    """A pattern of your own, carved on a side."""
+
+    width: Annotated[float, Length("width of the pattern", 5, 600)]
+    side: Annotated[Side, Choice("side that it is carved on", get_args(Side))] = "front"
+    across: Annotated[float, Length("how far it stands right of the middle of its side", -600, 600)] = 0.0
+    up: Annotated[float, Length("how far it stands above the middle of what is free", -600, 600)] = 0.0
+    chip: Annotated[float, Length("widest chip along its lines", 0.2, 30)] = usual.PATTERN_CHIP.default
+    knife: Annotated[float, Angle("knife to the surface", 10, 85)] = usual.SHELL_KNIFE
+    outline: Annotated[str, PathData("its lines, as 'jigleaf pattern' writes them")]
+
+
 @section
 class Air(Section):
     """The air in a season: temperature and relative humidity."""
@@ -294,6 +323,7 @@ class BoxFile(Section):
     lid: LidSection | None = None
     handle: HandleSection | None = None
     shell: ShellSection | None = None
+    pattern: PatternSection | None = None
     climate: Climate = Climate()
     stock: StockSection | None = None
     hours: HoursSection = HoursSection()

@@ -36,7 +36,19 @@ FEWER_BYTES = (200, 150)
 START = "jigleaf:"
 VERSION = 1
 _MOST_TYPED = 4000  # characters; nobody types more, and a code holds less
-_LEFT_OUT_FIRST = ("cutters", "stock", "print", "title", "climate", "shell", "handle", "lid", "bottom", "groove")
+_LEFT_OUT_FIRST = (
+    "pattern",
+    "cutters",
+    "stock",
+    "print",
+    "title",
+    "climate",
+    "shell",
+    "handle",
+    "lid",
+    "bottom",
+    "groove",
+)
 _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?", re.ASCII)
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9_-]+(\.[A-Za-z0-9_-]+){0,5}", re.ASCII)
 

@@ -9,27 +9,14 @@ import math
 from collections.abc import Iterator
 
 from jigs.base import drawing as draw
-from jigs.base.cards import Beside, Card, Caution, Check, Checks, Order, Pictures, Setting, Settings, Sheets, Template
-from jigs.base.drawing import Bounds, Kind, Point
-from jigs.base.usual import CARVING_MARGIN
+from jigs.base.cards import Beside, Card, Check, Checks, Order, Pictures, Setting, Settings, Sheets, Template
+from jigs.base.drawing import Kind, Point
 from jigs.base.wording import Words, say
+from jigs.parts import carving
 from jigs.parts.shell import templates
 from jigs.parts.shell.part import Shell
 from jigs.things import section
 from jigs.trade import shell as arithmetic
-
-CAUTIONS = (
-    Caution("Slip", "Clamp the board, or carve against a bench stop."),
-    Caution("Hand", "Keep the other hand behind the edge, in a cut-resistant glove."),
-    Caution("Blunt", "Strop the knife before you start and whenever it drags."),
-    Caution("Force", "Make small cuts. When you are tired, stop."),
-)
-LAID_WITHIN, CUT_WITHIN = 0.5, 0.2
-"""How near the pattern is laid, and how near chips come to what is drawn (common practice), mm."""
-LONGEST_SHOWN = 420.0
-"""A longer front is shown from its left end to past the shell, mm."""
-_PAST = 25.0
-"""How far past the shell a long front is shown, mm."""
 
 
 def of(made: Shell, *, mirrored: bool = False) -> Sheets:
@@ -47,13 +34,6 @@ def pivot(made: Shell) -> Point:
     return Point(made.board_length / 2, made.pivot_height)
 
 
-def free(made: Shell) -> Bounds:
-    """Return where there may be carving: clear of the fingers, above the groove, off the edges."""
-    off = made.cut_depth + CARVING_MARGIN
-    low = (made.groove.top if made.groove else 0.0) + CARVING_MARGIN
-    return Bounds(off, low, made.board_length - off, made.board_width - CARVING_MARGIN)
-
-
 def relief(made: Shell) -> float:
     """Return how deep the ground of the border falls to the lobes, mm."""
     return arithmetic.relief_depth(border=made.border, chip_depth=made.chip_depth)
@@ -67,20 +47,20 @@ def _card(made: Shell, *, mirrored: bool) -> Card:
         Beside(cuts(made), along_a_rib(made), 0.58),
         Order(tuple(_order(made, mirrored=mirrored))),
     )
-    return Card("shell", "Shell", "Bench", CAUTIONS, bands, about, "shell")
+    return Card("shell", "Shell", "Bench", carving.CAUTIONS, bands, about, "shell")
 
 
 # -- numbers -------------------------------------------------------------------------------------------------------
 
 
 def _settings(made: Shell) -> Iterator[Setting]:
-    yield Setting("from-left", "Pivot to left end", pivot(made).x, LAID_WITHIN, "rule")
-    yield Setting("from-bottom", "Pivot to bottom", pivot(made).y, LAID_WITHIN, "square")
-    yield Setting("hinge", "Pivot to rib start", made.hinge, LAID_WITHIN, "pattern")
-    yield Setting("chip", "Rib chip, outer, wide", made.chip, CUT_WITHIN, "pattern")
-    yield Setting("deep", "Rib chip, outer, deep", made.chip_depth, CUT_WITHIN, f"knife {made.knife:g}°")
+    yield Setting("from-left", "Pivot to left end", pivot(made).x, carving.LAID_WITHIN, "rule")
+    yield Setting("from-bottom", "Pivot to bottom", pivot(made).y, carving.LAID_WITHIN, "square")
+    yield Setting("hinge", "Pivot to rib start", made.hinge, carving.LAID_WITHIN, "pattern")
+    yield Setting("chip", "Rib chip, outer, wide", made.chip, carving.CUT_WITHIN, "pattern")
+    yield Setting("deep", "Rib chip, outer, deep", made.chip_depth, carving.CUT_WITHIN, f"knife {made.knife:g}°")
     if made.border:
-        yield Setting("relief", "Border ground, deep", relief(made), CUT_WITHIN, f"slope {_slope(made)}")
+        yield Setting("relief", "Border ground, deep", relief(made), carving.CUT_WITHIN, f"slope {_slope(made)}")
 
 
 def _slope(made: Shell) -> str:
@@ -122,16 +102,11 @@ def along_a_rib(made: Shell) -> draw.Table:
 
 def _scrap(made: Shell) -> Checks:
     rows = (
-        Check("outer chip, wide", *_about(made.chip), 0.1),
-        Check("outer chip, deep", *_about(made.chip_depth), 0.1),
-        Check("thickness under it", *_about(made.wood_left), 0.1),
+        Check("outer chip, wide", *carving.about(made.chip), 0.1),
+        Check("outer chip, deep", *carving.about(made.chip_depth), 0.1),
+        Check("thickness under it", *carving.about(made.wood_left), 0.1),
     )
     return Checks(rows, "First in scrap")
-
-
-def _about(size: float) -> tuple[float, float]:
-    within = min(CUT_WITHIN, abs(size) / 4)
-    return size - within, size + within
 
 
 def _order(made: Shell, *, mirrored: bool) -> Iterator[Words]:
@@ -158,25 +133,13 @@ def _order(made: Shell, *, mirrored: bool) -> Iterator[Words]:
 
 def _on_the_front(made: Shell) -> draw.View:
     """The front from outside with the shell in its place: all of it, or from its left end to past the shell."""
-    at, zone = pivot(made), free(made)
-    long = made.board_length > LONGEST_SHOWN
-    right = min(made.board_length, at.x + made.over_all[0] / 2 + _PAST) if long else made.board_length
+    at, zone = pivot(made), carving.free(made)
+    right = carving.shown_to(made, at.x + made.over_all[0] / 2)
     top = made.board_width
-    edges = [draw.line((0, 0), (0, top)), draw.line((0, top), (right, top))]
-    end = draw.line((right, 0), (right, top)) if right == made.board_length else _break(right, top)
     axes = [draw.line((at.x, -4), (at.x, top + 4)), draw.line((-4, at.y), (right + 4, at.y))]
     parts = (
-        draw.Part(
-            "front",
-            "Front",
-            (
-                *draw.lines(edges),
-                draw.Line(end, Kind.EDGE if right == made.board_length else Kind.NARROW),
-                draw.Line(draw.line((0, 0), (right, 0)), Kind.REFERENCE),
-                *_behind(made, right),
-            ),
-        ),
-        draw.Part("free", "Where there may be carving", draw.lines(_zone(zone, right), Kind.NARROW)),
+        carving.outline(made, right, "front", "Front"),
+        carving.free_part(made, right),
         *_placed(made, at),
         draw.Part("axes", "Lines through the pivot", draw.lines(axes, Kind.CENTRE)),
     )
@@ -203,19 +166,6 @@ def _on_the_front(made: Shell) -> draw.View:
     )
 
 
-def _break(right: float, top: float) -> draw.Path:
-    return draw.break_line(Point(right, 0), Point(right, top))
-
-
-def _zone(zone: Bounds, right: float) -> list[draw.Path]:
-    """The line that carving keeps inside, as far as the front is shown."""
-    if zone.right <= zone.left or zone.top <= zone.bottom:
-        return []
-    if zone.right <= right:
-        return [draw.rectangle(*zone)]
-    return [draw.line((right, zone.bottom), (zone.left, zone.bottom), (zone.left, zone.top), (right, zone.top))]
-
-
 def _placed(made: Shell, at: Point) -> tuple[draw.Part, ...]:
     edge = templates.border(made)
     outer = (templates.lobes(made), *([edge] if edge else []))
@@ -223,17 +173,6 @@ def _placed(made: Shell, at: Point) -> tuple[draw.Part, ...]:
         draw.Part("placed", "Shell", draw.lines([shape.moved(*at) for shape in outer])),
         draw.Part("placed-ribs", "Ribs", draw.lines([rib.moved(*at) for rib in templates.ribs(made)], Kind.NARROW)),
     )
-
-
-def _behind(made: Shell, right: float) -> tuple[draw.Line, ...]:
-    """The inner faces of the ends, and the groove on the other face."""
-    top = made.board_width
-    depths = [x for x in (made.cut_depth, made.board_length - made.cut_depth) if 0 < x < right]
-    found = draw.lines([draw.line((x, 0), (x, top)) for x in depths], Kind.HIDDEN)
-    if made.groove:
-        heights = [y for y in (made.groove.from_bottom, made.groove.top) if 0 < y < top]
-        found += draw.lines([draw.line((0, y), (right, y)) for y in heights], Kind.HIDDEN)
-    return found
 
 
 def _section(made: Shell) -> draw.View:

@@ -8,18 +8,11 @@ from dataclasses import replace
 
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.wording import Offer, at_least, at_most
+from jigs.parts.carving import FLATTEST_KNIFE, LEAST_CHIP, LEAST_RIDGE, LEAST_UNDER_CHIP
 from jigs.parts.shell.part import Shell
 
-LEAST_RIDGE = 0.8
-"""The least wood between neighbouring chips (common practice, no source), mm."""
 LEAST_SHELL, MOST_SHELL = 5.0, 600.0
 """Shells that are carved: a smaller one can't be, a larger one is on no box (common practice, no source), mm."""
-FLATTEST_KNIFE = 10.0
-"""A knife held flatter than this, in degrees, cuts no chip (common practice, no source)."""
-LEAST_CHIP = 0.2
-"""A narrower chip is a scratch (common practice, no source), mm."""
-LEAST_UNDER_CHIP = 3.0
-"""The least wood under a chip (common practice, no source), mm."""
 
 
 def _is_a_fan(made: Shell, width: float, height: float) -> bool:

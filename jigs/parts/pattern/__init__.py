@@ -1,0 +1,1 @@
+"""A pattern of one's own, carved on a side."""
