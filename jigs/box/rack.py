@@ -210,6 +210,8 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
         if piece := others.get(part.name):
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
+            if stock.is_sheet(piece.wood):  # it comes as thick as it is, and is not planed
+                size = say("{length} × {width} of the sheet", length=length, width=width)
         rows.append(
             (_of_wood(part), str(part.count), size, part.thickness, part.width, part.blank or part.length, part.grain)
         )
