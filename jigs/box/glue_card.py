@@ -116,7 +116,7 @@ def _before(box: Box) -> Iterator[Words]:
     if box.numbers:
         more = " Finish the bottom all over, its edges too." if box.bottom else ""
         if box.bottom and box.bottom.wood is None:
-            more = " Finish the bottom’s faces; leave its edges bare for glue, as far as the grooves hold them."
+            more = " Finish the bottom’s faces, its edges masked."
         mask = box.numbers.cut_depth + 1.0
         words = f"Take it apart. Mask {{mask}} at each end inside. Finish the inside of the sides.{more}"
         yield say(words, mask=mask)
@@ -132,8 +132,8 @@ def _glue(box: Box) -> Iterator[Words]:
         yield f"Brush glue, {amount} in all, on the cheeks of the fingers, never on the ends."
     if made and made.glue_in_grooves:
         amount = amounts.weight(made.glue_in_grooves, box.file.units)
-        yield f"Brush {amount} more on both sides of every groove: plywood does not move, and is glued all round."
-        yield "Join three sides, slide the bottom in to the grooves’ floors. Add the fourth."
+        yield f"Brush {amount} more into the grooves: plywood is glued in all round."
+        yield "Join three sides, slide the bottom in. Add the fourth."
     elif box.bottom:
         yield "Join three sides, slide the bottom in, a dab at its middle. Add the fourth."
     yield "Clamp near the fingers. Measure both diagonals; shift the clamps until they agree."

@@ -211,16 +211,15 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
             if stock.is_sheet(piece.wood):  # it comes as thick as it is, and is not planed
-                size = say("{length} × {width} of the sheet", length=length, width=width)
-        rows.append(
-            (_of_wood(part), str(part.count), size, part.thickness, part.width, part.blank or part.length, part.grain)
-        )
+                size = say("sheet, {length} × {width} × {t:gauge}", length=length, width=width, t=piece.thickness)
+        planed: draw.Cell = "–" if stock.is_sheet(part.wood) else part.thickness
+        rows.append((_of_wood(part), str(part.count), size, planed, part.width, part.blank or part.length, part.grain))
     if box.numbers:
-        planed = thicknesses(box.file)
-        kinds = (LONGS, SHORTS) if planed[LONGS] != planed[SHORTS] else (LONGS,)
+        thick_of = thicknesses(box.file)
+        kinds = (LONGS, SHORTS) if thick_of[LONGS] != thick_of[SHORTS] else (LONGS,)
         for kind in kinds:
             count, length = math.ceil(trial_pieces() / len(kinds)), TEST_PIECE.size(box.file.units)
-            sizes = in_strip[kind], planed[kind], "–", length
+            sizes = in_strip[kind], thick_of[kind], "–", length
             rows.append(("test pieces", str(count), *sizes, "long way"))
     headings = ("Part", "No.", "Rough, least", "Plane to", "Rip to", "Crosscut", "Grain")
     return draw.Table("cut-list", "Cut list", headings, tuple(rows))

@@ -287,7 +287,7 @@ def _sawn(made: Bottom) -> Card:
         Beside(
             Pictures((_whole(made),), least=60.0, most=120.0),
             Pictures((_edge(made), *_corner(made)), least=60.0, most=120.0),
-            0.6,
+            0.5,
         ),
         Beside(_sizes(made), fit, 0.62),
         Order(tuple(_steps_of_a_sheet(made))),
@@ -297,25 +297,25 @@ def _sawn(made: Bottom) -> Card:
 
 
 def _edge(made: Bottom) -> draw.View:
-    """The sheet's edge in the groove of a side, cut across, lying on the groove's lower side; larger than it is."""
-    deep, wide, by = made.groove.depth, made.groove.cutter, 2.0
+    """The sheet's edge in the groove of a side, cut across, lying on the groove's lower side."""
+    deep, wide = made.groove.depth, made.groove.cutter
     thick, low = made.groove.thickness, -_SIDE / 2 + wide / 2
-    side = [(0, low), (0, 0), (-deep, 0), (-deep, wide), (0, wide), (0, low + _SIDE), (-thick, low + _SIDE)]
-    points = [(x * by, y * by) for x, y in [*side, (-thick, low)]]
+    side = ((0, low), (0, 0), (-deep, 0), (-deep, wide), (0, wide), (0, low + _SIDE), (-thick, low + _SIDE))
     reach, right = made.seasons.engagement_now, _SHOWN - thick
-    sheet = [(-reach, 0), (right, 0), (right, made.thickness), (-reach, made.thickness)]
+    sheet = ((-reach, 0), (right, 0), (right, made.thickness), (-reach, made.thickness))
     parts = (
-        section.face("side", "Side, cut across", draw.polygon(*points)),
-        section.plywood("sheet", "Bottom", *((x * by, y * by) for x, y in sheet), broken="right"),
+        section.board("side", "Side, cut across", *side, (-thick, low), broken="top"),
+        section.plywood("sheet", "Bottom", *sheet, broken="right"),
     )
     dimensions = (
-        draw.Dimension(Point(-deep * by, low * by), Point(0, low * by), "below", "depth", scale=by),
-        draw.Dimension(Point(right * by, 0), Point(right * by, made.thickness * by), "right", "thickness", scale=by),
-        draw.Dimension(Point(-thick * by, 0), Point(-thick * by, wide * by), "left", "groove", scale=by),
+        draw.Dimension(Point(-deep, low), Point(0, low), "below", "depth"),
+        draw.Dimension(Point(-thick, 0), Point(-thick, wide), "left", "groove"),
     )
     labels = (
-        draw.Label("glue", Point(-reach * by / 2, made.thickness * by), towards="above", bold=True),
-        draw.Label("side", Point(-thick * by / 2, (low + _SIDE) * by - 4.0), leader=False),
+        draw.Label("glue all round", Point(-reach / 2, made.thickness), towards="above", bold=True),
+        # In words: a reading of callipers is no fraction of an inch, as which a dimension would be read out.
+        draw.Label(say("plywood {thick:gauge}", thick=made.thickness), Point(right - 4.0, 0.0), towards="below"),
+        draw.Label("side", Point(-thick / 2, low + 2.5), towards="below"),
     )
     return draw.View("edge", "An edge in its groove", parts, dimensions, labels, to_scale=False)
 
