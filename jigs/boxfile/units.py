@@ -29,7 +29,7 @@ from jigs.base.wording import shown
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.lines import KeyPath, spelled
 from jigs.boxfile.sections import BoxFile
-from jigs.trade import groove
+from jigs.trade import groove, stock
 from jigs.trade.passes import one_pass_will_do
 
 _SAME = 1e-9  # mm: rounding of binary fractions, no length
@@ -388,4 +388,6 @@ def _now(place: _Place, was: float, turning: _Turning) -> float:
     assert isinstance(place.kind, Length), f"{place.path} is no length"
     if place.name in turning.left:
         return turning.left[place.name]
+    if place.name == "stock.boards.thickness" and stock.is_sheet(place.table.get("species")):
+        return steps.GAUGE.nearest(was, turning.units)  # a sheet is not planed, so it stays as thick as its bottom
     return turning.turned(place.name, was, place.kind)

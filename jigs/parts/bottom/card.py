@@ -283,16 +283,15 @@ def _sawn(made: Bottom) -> Card:
         "The sheet",
         say("taken as {thick:gauge}; read with callipers, not off a label", thick=made.thickness),
     )
+    whole, edge = (Pictures((view,), least=50.0, most=120.0) for view in (_whole(made), _edge(made)))
+    corners = (Pictures(_corner(made), least=46.0, most=90.0),) if made.groove.corner_size else ()
     bands = (
-        Beside(
-            Pictures((_whole(made),), least=60.0, most=120.0),
-            Pictures((_edge(made), *_corner(made)), least=60.0, most=120.0),
-            0.5,
-        ),
+        Beside(whole, edge, 0.5),
+        *corners,
         Beside(_sizes(made), fit, 0.62),
         Order(tuple(_steps_of_a_sheet(made))),
     )
-    about = _about(made, "plywood {thick:gauge} thick, glued all round; no rabbets")
+    about = _about(made, "plywood {thick:gauge}, glued all round")
     return Card("bottom", "Bottom", "Saw and bench", _BY_SAW, bands, about, "panel")
 
 

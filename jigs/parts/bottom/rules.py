@@ -341,9 +341,8 @@ def _no_meaning_for_plywood(made: Bottom) -> Iterator[Problem]:
     for name in made.unused:
         yield note(
             f"bottom.{name}",
-            "plywood does not move with the seasons, so its {name} changes nothing",
+            "plywood does not move with the seasons, so this setting changes nothing",
             'leave it out, or make the material "solid"',
-            name=name,
         )
 
 
