@@ -148,9 +148,8 @@ def _steps(made: Bottom) -> Iterator[Words]:
         yield f"Rabbet both ends on both faces.{narrow} Read the tongue of the bottom."
         yield "Only then set the fence for the sides. Try it in scrap. Rabbet both sides."
     else:
-        yield "Cut the bottom to your length and width, its face grain the long way."
-        yield f"Mark its lower face. Rabbet that face alone, both ends first.{narrow}"
-        yield "Read the tongue at the ends. Then rabbet both sides with the same settings."
+        yield f"Saw it, face grain the long way. Mark its lower face; rabbet that alone, both ends first.{narrow}"
+        yield "Read the tongue. Then rabbet both sides with the same settings."
     yield from _other_bit(made, cut)
     yield from _corners(made)
     yield from _by_moisture(made)
