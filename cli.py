@@ -350,7 +350,7 @@ def _ask(units: Units) -> str:
         if question.key == questions.BOARDS_IN_HAND.key:
             in_hand = click.confirm("Do you have boards for this box already?", default=False, err=True)
             question = questions.BOARDS_IN_HAND if in_hand else question  # noqa: PLW2901 - the same in other words
-        if part in draft.sections:
+        if draft.asks(question):
             draft = _ask_one(draft, question)
     return questions.made(_ask_boards(draft) if in_hand else draft).text
 

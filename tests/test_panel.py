@@ -412,6 +412,7 @@ def test_the_clip_measures_in_the_written_file() -> None:
     species=st.sampled_from([None, "black cherry", "sugar maple"]),
     from_bottom=st.none() | st.floats(0, 60),
     bit=st.none() | st.floats(4, 30),
+    material=st.sampled_from(["solid", "plywood"]),
     units=st.sampled_from(["mm", "in"]),
     page=st.sampled_from(["A4", "Letter", "A3"]),
 )

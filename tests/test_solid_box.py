@@ -131,7 +131,10 @@ def turned(data: Data, solid: Solid, slid: tuple[float, float] = (0.0, 0.0)) -> 
 
 @dataclass(frozen=True)
 class Panel:
-    """The bottom in some air: tongue and body, along the grain and across it; no body where it is all tongue."""
+    """The bottom in some air: tongue and body, along the grain and across it; no body where it is all tongue.
+
+    The body of plywood lies below its tongue, its upper faces level; that of solid wood on both sides of it.
+    """
 
     tongue: tuple[float, float]
     body: tuple[float, float] | None
@@ -139,6 +142,7 @@ class Panel:
     tongue_thickness: float
     clip: float
     middle: float
+    plywood: bool = False
 
     @property
     def solid(self) -> Solid:
@@ -150,7 +154,8 @@ class Panel:
         whole = flat.translate([0, 0, -self.tongue_thickness / 2])
         if self.body:
             (long, wide), half = (size / 2 for size in self.body), self.thickness / 2
-            whole += block((-long, long), (-wide, wide), (-half, half))
+            top = self.tongue_thickness / 2 if self.plywood else half
+            whole += block((-long, long), (-wide, wide), (top - self.thickness, top))
         return whole.translate([0, 0, self.middle])
 
 
@@ -162,6 +167,8 @@ def panel(data: Data, season: str) -> Panel:
     rabbeted = thickness > made["tongue"] + 1e-9
     rabbet = (made["width_wet"] - across) / 2
     body = (min(made["length"], along), (made["width"] - 2 * rabbet) * width / made["width"])
+    if of_sheet := made["material"] == "plywood":  # rabbets as wide as its grooves are deep
+        body = (made["length"] - 2 * slot["depth"], width - 2 * slot["depth"])
     return Panel(
         (made["length"], width),
         body if rabbeted else None,
@@ -169,6 +176,7 @@ def panel(data: Data, season: str) -> Panel:
         made["tongue"],
         data["groove"]["corner"]["size"],
         slot["from_bottom"] + slot["width"] / 2,
+        of_sheet,
     )
 
 
@@ -260,7 +268,8 @@ def check_bottom_moves_and_is_held(data: Data) -> None:
     assert plays(data, wettest)[1] > 0
     held = driest.tongue[1] / 2 - inside(data)[1] / 2
     play = plays(data, driest)
-    assert held - play[1] >= data["bottom"]["engagement_dry"] - 1e-6
+    stays = data["bottom"]["material"] == "plywood"  # glued in the middle
+    assert held - (0 if stays else play[1]) >= data["bottom"]["engagement_dry"] - 1e-6
     for slid in slid_to(play):
         fallen = turned(data, driest.solid, slid).translate([0, 0, -part(data, "front")["groove"]["width"]])
         for name, solid in boards.items():
@@ -383,6 +392,34 @@ def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
     check_all(chain.as_data(made))
 
 
+@KERNEL.of()
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"bottom__thickness": "8.6"},  # a tongue, its rabbet on the lower face
+        {"bottom__thickness": "5.6", "bottom__clearance": "1.5"},
+        {"box__length": "160", "box__width": "240"},  # the ends are the long sides
+        {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3"},  # clipped
+        {"groove__from_bottom": "8"},  # both kinds of sides are stopped
+    ],
+)
+def test_a_box_with_a_bottom_of_plywood_goes_together(changes: dict[str, str]) -> None:
+    of_sheet = {"bottom__material": "plywood", "bottom__thickness": "5.8"}
+    made = worked(WHOLE_METRIC.replace("tongue = 5.8\n", ""), **(of_sheet | changes))
+    assert made.bottom
+    assert made.bottom.wood is None
+    data = chain.as_data(made)
+    check_all(data)
+    # Its upper face is that of its tongue, which lies on the grooves' lower sides; what is thicker hangs below.
+    top = data["bottom"]["upper_face"] - part(data, "front")["groove"]["from_bottom"]
+    agree(
+        (top, data["bottom"]["upper_face"] - data["bottom"]["lower_face"]),
+        (data["bottom"]["tongue"], part(data, "bottom")["thickness"]),
+        unit="mm",
+    )
+
+
 @pytest.mark.slow
 @KERNEL.of()
 @settings(max_examples=3)
@@ -427,6 +464,11 @@ def lid_loose(data: Data) -> None:
     data["box"]["inside_width"] -= 0.5
 
 
+def sheet_too_long(data: Data) -> None:
+    data["bottom"]["length"] += 0.6
+
+
+OF_SHEET = {"bottom__material": "plywood", "bottom__thickness": "8.6"}
 CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3.3", "bottom__tongue": "6"}
 
 
@@ -439,6 +481,8 @@ CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin"
         (check_nothing_overlaps, lid_too_wide, {}),
         (check_bottom_moves_and_is_held, panel_too_wide, {}),
         (check_bottom_moves_and_is_held, panel_too_narrow, {}),
+        (check_nothing_overlaps, sheet_too_long, OF_SHEET),
+        (check_bottom_moves_and_is_held, panel_too_narrow, OF_SHEET),
         (check_lid_is_free, lid_too_wide, {}),
         (check_no_groove_shows, run_through_a_finger, {}),
     ],

@@ -165,6 +165,7 @@ ANSWERS: dict[Units, dict[str, st.SearchStrategy[str]]] = {
         "box.height": st.integers(50, 160).map(str),
         "joint.finger": st.sampled_from(["5", "6", "8", "10", "12.7", "1/2 in"]),
         "groove.cutter": st.sampled_from(["3", "4", "5.9", "6", "1/4 in"]),
+        "bottom.material": st.sampled_from(["solid", "plywood"]),
         "bottom.thickness": st.decimals(4, 12, places=1).map(str),
         "lid.thickness": st.decimals(12, 30, places=1).map(str),
         "handle.saw": st.decimals(25, 60, places=1).map(str),
@@ -178,7 +179,8 @@ ANSWERS: dict[Units, dict[str, st.SearchStrategy[str]]] = {
         "box.height": st.sampled_from(["2-1/2", "3 1/2", "4.37", "5-1/2"]),
         "joint.finger": st.sampled_from(["1/4", "3/8", "1/2", "10 mm"]),
         "groove.cutter": st.sampled_from(["1/8", "3/16", "1/4", "6 mm"]),
-        "bottom.thickness": st.sampled_from(["1/4", "3/8", "0.3", "1/2"]),
+        "bottom.material": st.sampled_from(["solid", "plywood"]),
+        "bottom.thickness": st.sampled_from(["1/4", "3/8", "0.3", ".205", "1/2"]),
         "lid.thickness": st.sampled_from(["5/8", "3/4", ".8", "1", "1-1/8"]),
         "handle.saw": st.sampled_from(["1", "1-1/4", "1.52", "2-1/8"]),
         "shell.width": st.sampled_from(["1", "1-3/4", "2-1/2", "3.3"]),
@@ -308,7 +310,9 @@ def test_at_a_terminal_start_asks(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "cli", "start", str(path)]
     process = subprocess.Popen(command, stdin=terminal, stdout=terminal, stderr=terminal)
     os.close(terminal)
-    answers = iter(["Tea box", "220", "", "twelve", "11", "walnut", "n", "", "", "", "y", "", "", "", "n", "n", "n"])
+    answers = iter(
+        ["Tea box", "220", "", "twelve", "11", "walnut", "n", "", "", "", "y", "", "", "", "", "n", "n", "n"]
+    )
     said = _talk(master, answers)
     assert process.wait(timeout=30) == 0
     os.close(master)
@@ -338,7 +342,7 @@ def test_who_presses_enter_gets_what_yes_writes(tmp_path: Path, units: Units) ->
 def test_what_is_offered_always_leads_to_the_end(tmp_path: Path) -> None:
     """Boards of 60 mm: what is offered for the shell fits, after an answer that does not as well."""
     path = tmp_path / "low.toml"
-    answers = ["Low", *[""] * 5, "60", *[""] * 12, "400", *[""] * 10]
+    answers = ["Low", *[""] * 5, "60", *[""] * 13, "400", *[""] * 10]
     said = " ".join(_asked(path, "mm", iter(answers)).split())
     assert said.count("How wide is the carved fan shell?") == 2
     assert reading.load(path).shell

@@ -38,6 +38,14 @@ def test_cheeks(count: int, thickness: float, area: float, height: float, share:
     agree(found / (height * thickness), share, 5e-3, unit="of it")
 
 
+@BY_HAND.of(finishing.groove_area)
+def test_the_glue_area_round_a_sheet() -> None:
+    """Two faces of 187.5 · 137.5 less 176 · 126: 2 · (25781.25 − 22176); in inches 2 · (6.98 · 4.48 − 6.5 · 4)."""
+    agree(finishing.groove_area(length=187.5, width=137.5, engagement=5.75), 7210.5, unit="mm²")
+    agree(finishing.groove_area(length=6.98, width=4.48, engagement=0.24), 10.5408, unit="")
+    agree(finishing.groove_area(length=187.5, width=137.5, engagement=0), 0, unit="mm²")
+
+
 @PRACTICE.of(finishing.glue_mass)
 def test_glue() -> None:
     agree(finishing.glue_mass(4 * 1152), 0.92, 5e-3, unit="g")  # worked value M: 0.9 g

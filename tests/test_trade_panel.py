@@ -128,6 +128,40 @@ def test_a_shop_wetter_than_the_wettest_season_leaves_no_gap_at_the_shoulders() 
     assert found.shoulder_gap == 0
 
 
+@BY_HAND.of(panel.sheet)
+@pytest.mark.parametrize(
+    ("opening", "depth", "clearance", "width", "engaged", "shoulder"),
+    [  # written out: 136 + 12 − 0.5, 6 − 0.25, 0.25; 4 + 2 · 0.25 − 0.020, 0.25 − 0.010, 0.010
+        pytest.param(136, 6, 0.5, 147.5, 5.75, 0.25, id="mm"),
+        pytest.param(4, 0.25, 0.02, 4.48, 0.24, 0.01, id="inches_in"),
+        pytest.param(136, 6, 0, 148, 6, 0, id="none"),
+    ],
+)
+def test_sheets(opening: float, depth: float, clearance: float, width: float, engaged: float, shoulder: float) -> None:
+    found = panel.sheet(opening=opening, depth=depth, clearance=clearance)
+    agree((found.width, found.width_dry, found.width_wet), (width,) * 3, unit="")
+    agree((found.engagement_now, found.engagement_dry_centred, found.engagement_dry), (engaged,) * 3, unit="")
+    agree(found.shoulder_gap, shoulder, unit="")
+
+
+@PUT_BACK.of(panel.sheet)
+@given(st.floats(50, 1500), st.floats(2, 15), st.floats(0, 0.9))
+def test_a_sheet_put_back_into_its_grooves(opening: float, depth: float, share: float) -> None:
+    """Both grooves as intervals on a line: the sheet lies in them wherever it is slid, and reaches into both."""
+    made = panel.sheet(opening=opening, depth=depth, clearance=share * depth)
+    floors = -depth, opening + depth
+    for left in (floors[0], (opening - made.width) / 2, floors[1] - made.width):
+        right = left + made.width
+        assert floors[0] - 1e-9 <= left
+        assert right <= floors[1] + 1e-9
+        assert min(-left, right - opening) > 0
+    middle = (opening - made.width) / 2
+    assert made.engagement_now == pytest.approx(-middle)
+    # Slid until one edge meets its groove's floor, the shoulder behind a rabbet just meets the side.
+    rabbet = panel.rabbet_width(engagement=made.engagement_now, shoulder_gap=made.shoulder_gap)
+    assert floors[0] + rabbet == pytest.approx(0, abs=1e-9)
+
+
 @BY_HAND.of(panel.rabbet_passes)
 @pytest.mark.parametrize(
     ("width", "cutter", "exposed", "fences"),
@@ -161,6 +195,7 @@ def test_no_pass_takes_more_than_nine_tenths_and_none_is_wasted(width: float, cu
     [
         (lambda: in_mm(1, 6, 13, CHERRY), "clearance is 13; it must be less than 13"),
         (lambda: in_mm(0, 6, 0.5, CHERRY), "opening is 0; it must be more than 0"),
+        (lambda: panel.sheet(opening=136, depth=6, clearance=6), "clearance is 6; it must be less than 6"),
         (lambda: panel.along_grain(opening=200, depth=6, play=6), "play is 6; it must be less than 6"),
         (lambda: panel.tongue_thickness(groove=0.2), "groove is 0.2|play is 0.2"),
         (lambda: panel.rabbet_depths(thickness=5.5, tongue=5.8), "tongue is 5.8; it must be from 0 to 5.5"),

@@ -414,3 +414,53 @@ def test_what_only_the_rounding_of_floats_parts_still_comes_out() -> None:
 def test_a_search_of_no_steps_is_refused() -> None:
     with pytest.raises(ValueError, match="effort is 0; it must be from 1 to inf"):
         stock.cutting_plan([], [], kerf=3.2, effort=0)
+
+
+# -- plywood
+
+
+@PRACTICE.of(stock.is_sheet)
+@pytest.mark.parametrize(
+    ("called", "is_one"),
+    [("plywood", True), ("birch plywood", True), ("6 mm Ply", True), ("black cherry", False), (None, False)],
+)
+def test_what_is_called_plywood(called: str | None, is_one: bool) -> None:
+    assert stock.is_sheet(called) == is_one
+    assert not stock.is_sheet("multiply")
+
+
+@PRACTICE.of(stock.gives)
+@pytest.mark.parametrize(
+    ("wood", "thickness", "comes"),
+    [
+        ("plywood", 5.6, True),
+        ("birch plywood", 6.0, True),  # by the size it is sold as
+        ("birch plywood", 5.35, True),  # and a hair thicker than that
+        ("plywood", 5.0, False),
+        ("plywood", 9.0, False),  # it can't be planed
+        ("black cherry", 6.0, False),
+        (None, 6.0, False),  # of a board whose wood is not said nobody knows that it is a sheet
+    ],
+)
+def test_plywood_comes_from_plywood_about_as_thick(wood: str | None, thickness: float, comes: bool) -> None:
+    board = Board("any", 600, 300, thickness, wood=wood)
+    assert stock.gives(board, Piece("bottom", 212, 142, 5.6, "plywood")) == comes
+
+
+@PRACTICE.of(stock.gives)
+@pytest.mark.parametrize("wood", ["black cherry", None])
+def test_nothing_else_comes_from_plywood(wood: str | None) -> None:
+    assert not stock.gives(Board("sheet", 600, 300, 18, wood="plywood"), Piece("lid", 235, 165, 6, wood))
+
+
+@SEARCHED.of(stock.cutting_plan)
+def test_a_sheet_and_boards_in_one_rack() -> None:
+    """Each from its own, though the sheet is the thinnest board that is thick enough for the lid."""
+    rack = [Board("sheet", 600, 300, 9, wood="plywood"), Board("board", 600, 300, 25, wood=None)]
+    pieces = [Piece("lid", 235, 165, 8, None), Piece("bottom", 212, 142, 8.6, "plywood")]
+    made = stock.cutting_plan(pieces, rack, kerf=3.2, trim=15)
+    assert {b.board.name: [piece.name for piece in b.pieces] for b in made.boards} == {
+        "sheet": ["bottom"],
+        "board": ["lid"],
+    }
+    assert made.missing == ()

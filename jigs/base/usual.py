@@ -57,6 +57,8 @@ OFF_THE_TABLE = Usual(0.5, 1 / 64)
 """How far a bottom stays above the bottom edges, or the box stands on it (common practice, no source)."""
 BOTTOM_CLEARANCE, BOTTOM_PLAY = Usual(0.5, 0.020), Usual(0.5, 1 / 64)
 """Play of the bottom across the grain in the wettest air, and at each end along it (common practice, no source)."""
+SHEET_SLIP = Usual(0.1, 0.004)
+"""With so much clearance in the thickness of its groove a sheet needs no rabbets (common practice, no source)."""
 LID_PLUG, LID_CROWN = 1 / 3, 1 / 3
 """Plug and crown, of the thickness of the lid (common practice, no source)."""
 LID_OVERHANG, LID_CLEARANCE, LID_PLAY = Usual(5, 3 / 16), Usual(0.4, 1 / 64), Usual(0.6, 1 / 32)

@@ -49,7 +49,7 @@ def _parts(box: Box) -> dict[str, dict[str, Any]]:
     data = chain.as_data(box)
     parts: dict[str, dict[str, Any]] = {part["name"]: dict(part) for part in data["parts"]}
     for kind in PARTS:
-        owner = {"shell": "front", "groove": None}.get(kind.name, kind.name)
+        owner = {"shell": "front", "pattern": "front", "groove": None}.get(kind.name, kind.name)
         if owner in parts and data[kind.name]:
             parts[owner] |= {kind.name: {key: value for key, value in data[kind.name].items() if key not in _SEASONS}}
     return parts
@@ -73,6 +73,7 @@ _CUT = {
     "lid": "plug and crown",
     "handle": "holes and crest",
     "shell": "shell",
+    "pattern": "pattern",
 }
 """What is cut of a part besides its sizes, by its key in the JSON report."""
 

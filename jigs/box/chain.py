@@ -33,6 +33,7 @@ from jigs.parts.wood import rules as wood_rules
 from jigs.parts.wood.part import Moistures, Wood, moistures_of, wood
 from jigs.trade import finishing
 from jigs.trade.sled import SledNumbers
+from jigs.trade.stock import is_sheet
 from jigs.trade.timber import UnknownSpeciesError
 
 PARTS: tuple[type[Part[Any]], ...] = (GroovePart, BottomPart, LidPart, HandlePart, ShellPart, PatternPart)
@@ -141,8 +142,9 @@ def _worked_out(file: BoxFile) -> Box:
 
     groove = judged(GroovePart, groove_of(file, numbers)) if numbers else None
     bottom = lid = shell = pattern = stock = None
-    if room and air and groove and (of_it := woods["bottom"]):
-        bottom = judged(BottomPart, bottom_of(file, groove, room, of_it, air))
+    of_plywood = file.bottom is not None and file.bottom.material == "plywood"
+    if room and air and groove and (woods["bottom"] or of_plywood):
+        bottom = judged(BottomPart, bottom_of(file, groove, room, woods["bottom"], air))
     if room and air and (of_it := woods["lid"]):
         lid = judged(LidPart, lid_of(file, room, of_it, air))
     handle = judged(HandlePart, handle_of(file))
@@ -155,17 +157,18 @@ def _worked_out(file: BoxFile) -> Box:
     found += _between_parts(file, lid, handle)
     if numbers and bottom:
         found += box_rules.depth_is_left(file, numbers.width, numbers.pitch, bottom, lid)
-    finish = finish_of(file, numbers, room, lid) if numbers and room else None
+    finish = finish_of(file, numbers, room, lid, bottom) if numbers and room else None
     problems = tuple(worst_first(found))
     return Box(file, numbers, meant, problems, air, groove, bottom, lid, handle, shell, pattern, parts=tuple(parts),
                stock=stock, finish=finish)  # fmt: skip
 
 
 def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
-    """Return the wood of every part, None where its name is not in the table."""
+    """Return the wood of every part, None where its name is not in the table and where it is plywood."""
     sides = file.sides
     asked = {"sides": (sides.species, sides.rings), "ends": (sides.ends_species or sides.species, sides.rings)}
-    for name, part in (("bottom", file.bottom), ("lid", file.lid)):
+    solid = file.bottom if file.bottom and file.bottom.material == "solid" else None
+    for name, part in (("bottom", solid), ("lid", file.lid)):
         if part:
             asked[name] = (part.species or sides.species, part.rings)
     woods: dict[str, Wood | None] = dict.fromkeys(("sides", "ends", "bottom", "lid"))
@@ -175,13 +178,17 @@ def _woods(file: BoxFile, found: list[Problem]) -> dict[str, Wood | None]:
             woods[name] = wood(species, rings)
         except UnknownSpeciesError as error:
             if species not in unknown:
-                found.append(_unknown_wood("sides.ends_species" if name == "ends" else f"{name}.species", error))
+                where = "sides.ends_species" if name == "ends" else f"{name}.species"
+                found.append(_unknown_wood(where, error, species))
             unknown.add(species)
     return woods
 
 
-def _unknown_wood(where: str, error: UnknownSpeciesError) -> Problem:
-    return stop(where, "{wrong}", "{instead}", wrong=error.wrong, instead=error.instead)
+def _unknown_wood(where: str, error: UnknownSpeciesError, species: str | None) -> Problem:
+    ways = ["{instead}"]
+    if where == "bottom.species" and is_sheet(species):
+        ways.insert(0, 'make the material of the bottom "plywood"')
+    return stop(where, "{wrong}", tuple(ways), wrong=error.wrong, instead=error.instead)
 
 
 def _air(

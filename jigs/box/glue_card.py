@@ -115,6 +115,8 @@ def _before(box: Box) -> Iterator[Words]:
     yield f"Put the box together dry{bottom}, each corner by its number.{corners}"
     if box.numbers:
         more = " Finish the bottom all over, its edges too." if box.bottom else ""
+        if box.bottom and box.bottom.wood is None:
+            more = " Finish the bottom’s faces, its edges masked."
         mask = box.numbers.cut_depth + 1.0
         words = f"Take it apart. Mask {{mask}} at each end inside. Finish the inside of the sides.{more}"
         yield say(words, mask=mask)
@@ -126,9 +128,13 @@ def _glue(box: Box) -> Iterator[Words]:
         yield say(
             f"Lay out {made.clamps} clamps and cauls hollowed {{relief}} over the fingers.", relief=made.caul_relief
         )
-        amount = amounts.weight(made.glue, box.file.units)
+        amount = amounts.weight(made.glue - made.glue_in_grooves, box.file.units)
         yield f"Brush glue, {amount} in all, on the cheeks of the fingers, never on the ends."
-    if box.bottom:
+    if made and made.glue_in_grooves:
+        amount = amounts.weight(made.glue_in_grooves, box.file.units)
+        yield f"Brush {amount} more into the grooves: plywood is glued in all round."
+        yield "Join three sides, slide the bottom in. Add the fourth."
+    elif box.bottom:
         yield "Join three sides, slide the bottom in, a dab at its middle. Add the fourth."
     yield "Clamp near the fingers. Measure both diagonals; shift the clamps until they agree."
 

@@ -42,7 +42,7 @@ def operations(file: BoxFile) -> tuple[Operation, ...]:
 
 def taken(parts: Iterable[str]) -> tuple[int, ...]:
     """Return which operations a box takes that has these parts, by their numbers in the order of work."""
-    wanted = {*ALWAYS, *parts}
+    wanted = {*ALWAYS, *("shell" if part == "pattern" else part for part in parts)}  # both are carved
     return tuple(number for number, name in enumerate(IN_ORDER) if name in wanted)
 
 

@@ -54,12 +54,16 @@ _ALWAYS: tuple[tuple[str, str, str], ...] = (
     ("print.paper", '"A4"', '"Letter"'),
 )
 """Keys that nobody is asked for and that stand in every new file: in mm and in inches, as they are written."""
+_BIT = "# The bit that cuts the rabbets is named by the key bit, as it was measured."
 _EXAMPLES: Mapping[str, tuple[str, str]] = {
     "joint": (
         "# Measured, cutting_edge is the length of the cutter's edge, clamp_reach the thickest stack clamps take.",
     )
     * 2,
-    "bottom": ("# The bit that cuts the rabbets is named by the key bit, as it was measured.",) * 2,
+    "bottom": (
+        f"{_BIT}\n# Of plywood, thickness is what the sheet measures: one sold as 6 measures about 5.6.",
+        f"{_BIT}\n# Of plywood, thickness is what the sheet measures: one sold as 1/4 measures about 0.205.",
+    ),
     "stock": (
         "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}\n"
         '# What wood costs, a cubic metre of it: currency = "euros", prices = [{{ species = {wood}, price = 4200 }}]',
@@ -124,7 +128,12 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
         path = f"{name}.{key}" if name else key
         if path in written:
             line = f"{key} = {written[path]}"
-        elif worked and name and (used := _used(worked, name, key)) is not None:
+        elif (
+            worked
+            and name
+            and path not in _without_meaning(worked.file)
+            and (used := _used(worked, name, key)) is not None
+        ):
             line = f"# {key} = {_shown(used, model, key, units)}"
         else:
             continue
@@ -132,6 +141,12 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
     if worked and name in _EXAMPLES:
         rows.append(_EXAMPLES[name][units == "in"].format(wood=written["sides.species"]))
     return "\n".join([*rows, ""])
+
+
+def _without_meaning(file: BoxFile) -> tuple[str, ...]:
+    """Return the keys that mean nothing in a file: plywood has neither wood nor rings."""
+    of_sheet = file.bottom is not None and file.bottom.material == "plywood"
+    return ("bottom.species", "bottom.rings") if of_sheet else ()
 
 
 def _used(worked: Box, section: str, key: str) -> object:

@@ -80,8 +80,17 @@ def _bottom(worked: Box) -> str:
     made, units = worked.bottom, worked.file.units
     if made is None:
         return ""
+    if made.wood is None:
+        loose = show(made.groove.cutter - made.tongue, units, "gauge")
+        panel = f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in every season"
+        return f"{panel}; {loose} thinner than its groove{', by rabbets' if made.has_rabbets else ''}"
     sawn = ", quarter-sawn" if made.wood.rings else ""
     return f"panel {show(made.length, units)} by {show(made.seasons.width, units)} in your shop’s air{sawn}"
+
+
+def _material(worked: Box) -> str:
+    of_sheet = worked.bottom is not None and worked.bottom.wood is None
+    return "it does not move with the seasons, and is glued all round; measure it" if of_sheet else ""
 
 
 def _lid(worked: Box) -> str:
@@ -120,6 +129,7 @@ QUESTIONS = (
     Question("joint.finger", "How wide is a finger?", _fingers),
     Question("joint.cutter", "How wide a socket does your cutter make, measured in wood?", _fingers),
     Question("groove.cutter", "How wide is the cutter for the groove of the bottom?", _groove),
+    Question("bottom.material", "Is the bottom solid or plywood?", _material),
     Question("bottom.thickness", "How thick is the bottom?", _bottom),
     Question("bottom.species", "Which wood is the bottom?", _wood_of("bottom")),
     Question("lid.thickness", "How thick is the lid?", _lid),
@@ -138,6 +148,8 @@ _SIZED = ("lid", "handle", "shell")
 _WITH = dict.fromkeys(("groove", "bottom"), ("groove", "bottom"))
 _WOODS = ("sides.species", "bottom.species", "lid.species")
 _WORDS = ("title", *_WOODS)
+_OF_SOLID = ("bottom.species", "bottom.rings")
+"""What only a bottom of solid wood has."""
 _ANSWERS = "the answers"
 _MOST_TRIED = 150
 """Ways to complete some answers that are tried before a box of them is given up."""
@@ -150,6 +162,7 @@ _USUAL: Mapping[str, tuple[tuple[Value, ...], tuple[Value, ...]]] = {
     "sides.species": (("black cherry",), ("black walnut",)),
     "box.height": ((92, 150), ("5-1/2", "7-1/4")),
     "joint.finger": ((10, 8, 6, 5, 4, 3), ("1/2", "3/8", "1/4", "3/16", "1/8")),
+    "bottom.material": (("solid",),) * 2,
     "bottom.rings": (("flat", "quarter"),) * 2,
     "groove.cutter": ((6, 5, 4, 3), ("1/4", "3/16", "1/8")),
     "bottom.thickness": ((10, 8, 6, 4), ("3/8", "1/4", "3/16", "1/8")),
@@ -159,6 +172,8 @@ _USUAL: Mapping[str, tuple[tuple[Value, ...], tuple[Value, ...]]] = {
     "shell.lobes": ((7, 5, 4, 3), (7, 5, 4, 3)),
 }
 """What is offered where nothing is known, the first that works with the answers so far, in mm and in inches."""
+_SHEETS: tuple[tuple[Value, ...], tuple[Value, ...]] = (5.6, 3.6, 8.6), (0.205, 0.17, 0.355)
+"""What plywood measures that is sold as 6, 4 and 9 mm, or as 1/4, 3/16 and 3/8 in (common practice, no source)."""
 _SHELL_HEIGHTS = (0.67, 0.55, 0.45, 0.37, 0.3)
 """Height of a shell, of its width: of those that fit, the first."""
 
@@ -177,6 +192,11 @@ class Draft:
         """Return the draft with one more part of the box, which nothing is known of yet."""
         return replace(self, sections=(*self.sections, *_WITH.get(part, (part,))))
 
+    def asks(self, question: Question) -> bool:
+        """Say whether a question is to be asked: its part is wanted, and what the part is made of has such a thing."""
+        of_sheet = self.answers.get("bottom.material") == "plywood"
+        return question.section in self.sections and not (of_sheet and question.key in _OF_SOLID)
+
     def with_answer(self, key: str, value: Value) -> Draft:
         """Return the draft with one more answer."""
         return replace(self, answers={**self.answers, key: value})
@@ -191,6 +211,9 @@ class Draft:
             yield values
             return
         key, *rest = keys
+        if key in _OF_SOLID and values["bottom.material"] == "plywood":
+            yield from self._completed(values, rest)
+            return
         known = self.answers.get(key)
         for value in _usual(key, values, self.units) if known is None else (known,):
             yield from self._completed({**values, key: value}, rest)
@@ -340,10 +363,17 @@ def usual_text(units: Units) -> str:
 def _settles(question: Question) -> tuple[str, ...]:
     """Return the keys that a question settles, in the order in which they are chosen.
 
-    A bottom is quarter-sawn only where none holds that is not; with the width of a shell go its height and lobes.
+    A bottom is quarter-sawn only where none holds that is not, and of a material before that; with the width of a shell
+    go its height and lobes.
     """
-    first = {"groove.cutter": ("bottom.rings",)}.get(question.key, ())
-    return (*first, question.key, *(("shell.height", "shell.lobes") if question.key == "shell.width" else ()))
+    return _SETTLED.get(question.key, (question.key,))
+
+
+_SETTLED: Mapping[str, tuple[str, ...]] = {
+    "groove.cutter": ("bottom.material", "bottom.rings", "groove.cutter"),
+    "bottom.material": (),
+    "shell.width": ("shell.width", "shell.height", "shell.lobes"),
+}
 
 
 def _section(key: str) -> str:
@@ -356,6 +386,8 @@ def _usual(key: str, values: Mapping[str, Value], units: Units) -> tuple[Value, 
         return (values["joint.finger"],)
     if key in _WOODS[1:]:
         return (values["sides.species"],)
+    if key == "bottom.thickness" and values["bottom.material"] == "plywood":
+        return _SHEETS[units == "in"]
     if key == "shell.height":
         return tuple(_share(values["shell.width"], share, units) for share in _SHELL_HEIGHTS)
     return _USUAL[key][units == "in"]

@@ -212,16 +212,17 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
         if piece := others.get(part.name):
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
+            if stock.is_sheet(piece.wood):  # it comes as thick as it is, and is not planed
+                size = say("sheet, {length} × {width} × {t:gauge}", length=length, width=width, t=piece.thickness)
+        planed: draw.Cell = "–" if stock.is_sheet(part.wood) else part.thickness
         wide: draw.Cell = _ripped(box) if part.name in of_kind else part.width
-        rows.append(
-            (_of_wood(part), str(part.count), size, part.thickness, wide, part.blank or part.length, part.grain)
-        )
+        rows.append((_of_wood(part), str(part.count), size, planed, wide, part.blank or part.length, part.grain))
     if box.numbers:
-        planed = thicknesses(box.file)
-        kinds = (LONGS, SHORTS) if planed[LONGS] != planed[SHORTS] else (LONGS,)
+        thick_of = thicknesses(box.file)
+        kinds = (LONGS, SHORTS) if thick_of[LONGS] != thick_of[SHORTS] else (LONGS,)
         for kind in kinds:
             count, length = math.ceil(trial_pieces() / len(kinds)), TEST_PIECE.size(box.file.units)
-            sizes = in_strip[kind], planed[kind], "–", length
+            sizes = in_strip[kind], thick_of[kind], "–", length
             rows.append(("test pieces", str(count), *sizes, "long way"))
     headings = ("Part", "No.", "Rough, least", "Plane to", "Rip to", "Crosscut", "Grain")
     return draw.Table("cut-list", "Cut list", headings, tuple(rows))

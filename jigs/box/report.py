@@ -19,6 +19,7 @@ from jigs.box.chain import Box
 from jigs.box.details import chance
 from jigs.parts.joint import in_box
 from jigs.parts.part import Part
+from jigs.trade.stock import is_sheet
 
 _NAME = 9
 """Columns before the settings of a set-up: its name stands there."""
@@ -136,11 +137,15 @@ def _wood(box: Box) -> Iterator[tuple[str, Words]]:
         words.append(f"{strip.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")
         sizes |= {f"l{number}": strip.length, f"w{number}": strip.width, f"t{number}": strip.thickness}
     for number, piece in enumerate(made.others, start=len(made.strips)):
-        words.append(f"{piece.name}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:cut}}")
+        of_sheet = is_sheet(piece.wood)
+        named, thick = (f"{piece.name}, {{wood{number}}}", "gauge") if of_sheet else (piece.name, "cut")
+        words.append(f"{named}: {{l{number}:rough up}} × {{w{number}:rough up}} × {{t{number}:{thick}}}")
+        sizes |= {f"wood{number}": piece.wood} if of_sheet else {}
         sizes |= {f"l{number}": piece.length, f"w{number}": piece.width, f"t{number}": piece.thickness}
     volume = amounts.volume(made.volume * 1e9, box.file.units)
+    in_all = "in all without the plywood" if any(is_sheet(piece.wood) for piece in made.others) else "in all"
     more = shopping.said(box)
-    yield "wood", say(f"rough: {'; '.join(words)}; {volume} in all{'; ' if more else ''}{more}", **sizes)
+    yield "wood", say(f"rough: {'; '.join(words)}; {volume} {in_all}{'; ' if more else ''}{more}", **sizes)
 
 
 def _sled(box: Box) -> Iterator[tuple[str, Words]]:

@@ -15,6 +15,7 @@ from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
 from jigs.trade import timber
+from jigs.trade.stock import is_sheet
 
 LEAST_UNDER_PLUG = 1.0
 """With less under it a plug stands on the bottom before the lid is down (common practice, no source), mm."""
@@ -84,13 +85,15 @@ def _rack_is_short(made: Stock) -> Iterator[Problem]:
         sizes |= {f"l{n}": piece.length + 2 * made.trim, f"w{n}": piece.width, f"t{n}": piece.thickness}
         sizes |= {f"of{n}": f" of {piece.wood}" if piece.wood else ""}
     boards = [
-        f"{{l{n}:rough up}} × {{w{n}:rough up}} × {{t{n}:cut up}}{{of{n}}} for the {made.called(piece.name)}"
+        f"{{l{n}:rough up}} × {{w{n}:rough up}} × {{t{n}:{'gauge' if is_sheet(piece.wood) else 'cut up'}}}{{of{n}}} "
+        f"for the {made.called(piece.name)}"
         for n, piece in enumerate(missing)
     ]
     yield get(
         "stock.boards",
         f"the rack has no board of {'; '.join(boards)}",
-        "get one of that size or larger" if len(missing) == 1 else "get boards of these sizes or larger",
+        ("get one of that size or larger" if len(missing) == 1 else "get boards of these sizes or larger")
+        + (", of plywood just as thick" if any(is_sheet(piece.wood) for piece in missing) else ""),
         **sizes,
     )
 

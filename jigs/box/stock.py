@@ -12,6 +12,7 @@ from itertools import product
 from jigs.base.lengths import Units
 from jigs.base.usual import KERF, PLANING, ROUGH_LENGTH, ROUGH_WIDTH, TRIM
 from jigs.boxfile.sections import BoxFile
+from jigs.parts.bottom.part import Bottom
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import Parts
@@ -95,18 +96,19 @@ class Stock:
 
     @property
     def volume(self) -> float:
-        """All rough wood, m³."""
+        """All rough wood, m³; sheets, which are sold by their area, are left out."""
         return sum(stock.cubic_metres(length=x, width=y, thickness=z) for x, y, z in self._sizes)
 
     @property
     def board_feet(self) -> float:
-        """All rough wood, board feet."""
+        """The same, board feet."""
         return sum(stock.board_feet(length=x, width=y, thickness=z) for x, y, z in self._sizes)
 
     @property
     def _sizes(self) -> list[tuple[float, float, float]]:
         strips = [(strip.length, strip.width, strip.thickness) for strip in self.strips]
-        return strips + [(piece.length, piece.width, piece.thickness) for piece in self.others]
+        wood = [piece for piece in self.others if not stock.is_sheet(piece.wood)]
+        return strips + [(piece.length, piece.width, piece.thickness) for piece in wood]
 
     @property
     def kinds_missing(self) -> int:
@@ -157,7 +159,7 @@ def rack_of(file: BoxFile, woods: Woods) -> tuple[stock.Board, ...]:
 
 
 def rough(name: str, size: tuple[float, float, float], wood: str | None, units: Units) -> stock.Piece:
-    """Return the rough piece for a part of a length, width and thickness."""
+    """Return the rough piece for a part of a length, width and thickness; a sheet is as thick as it is."""
     length, width, thickness = size
     made = stock.rough_size(
         length=length,
@@ -165,7 +167,7 @@ def rough(name: str, size: tuple[float, float, float], wood: str | None, units: 
         thickness=thickness,
         spare_length=ROUGH_LENGTH.size(units),
         spare_width=ROUGH_WIDTH.size(units),
-        planing=PLANING.size(units),
+        planing=0.0 if stock.is_sheet(wood) else PLANING.size(units),
     )
     return stock.Piece(name, *made, wood)
 
@@ -232,16 +234,22 @@ def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], wood: str 
 
 @dataclass(frozen=True, slots=True)
 class Finish:
-    """What gluing and finishing take: glue area of all corners and area to finish in mm², glue in grams."""
+    """What gluing and finishing take: glue area of all corners and area to finish in mm², glue in grams.
+
+    `glue_in_grooves` is what of it goes into the grooves, round a bottom of plywood; a solid one takes none.
+    """
 
     cheeks: float
     glue: float
+    glue_in_grooves: float
     clamps: int
     caul_relief: float
     area: float
 
 
-def finish_of(file: BoxFile, numbers: SledNumbers, inside: tuple[float, float], lid: Lid | None) -> Finish:
+def finish_of(
+    file: BoxFile, numbers: SledNumbers, inside: tuple[float, float], lid: Lid | None, bottom: Bottom | None
+) -> Finish:
     """Return what gluing and finishing a box take."""
     thick = thicknesses(file)
     cheeks = 4 * finishing.cheek_area(count=numbers.count, first_thickness=thick[LONGS], second_thickness=thick[SHORTS])
@@ -255,4 +263,9 @@ def finish_of(file: BoxFile, numbers: SledNumbers, inside: tuple[float, float], 
         lid_width=lid.width if lid else 0.0,
     )
     relief = finishing.caul_relief(file.joint.proud)
-    return Finish(cheeks, finishing.glue_mass(cheeks), finishing.clamps(numbers.width), relief, area)
+    in_grooves = 0.0
+    if bottom and bottom.wood is None:
+        held = bottom.seasons.engagement_now
+        in_grooves = finishing.groove_area(length=bottom.length, width=bottom.seasons.width, engagement=held)
+    glue = finishing.glue_mass(cheeks + in_grooves), finishing.glue_mass(in_grooves)
+    return Finish(cheeks, *glue, finishing.clamps(numbers.width), relief, area)

@@ -35,6 +35,7 @@ from jigs.trade.sled import Ends
 
 Method = Literal["one stack", "separately"]
 Form = Literal["fixed plate", "moving plate"]
+Material = Literal["solid", "plywood"]
 
 BoardWidth = Annotated[float, Length("width of the boards in hand", 6, 1200)]
 FingerWidth = Annotated[float, Length("finger width", 3, 60)]
@@ -126,13 +127,14 @@ class GrooveSection(Section):
 
 @section
 class Panel(Section):
-    """A bottom panel of solid wood, free to move in its groove."""
+    """A bottom panel of solid wood, free to move in its groove, or of plywood, glued in it."""
 
+    material: Annotated[Material, Choice("solid wood, or plywood or another sheet", get_args(Material))] = "solid"
     thickness: BottomThickness
     tongue: Annotated[float | None, Length("thickness of its tongue in the groove", 0.4, 30)] = None
-    clearance: Annotated[float, Length("clearance across the grain in the wettest season", 0, 10)] = (
-        usual.BOTTOM_CLEARANCE.default
-    )
+    clearance: Annotated[
+        float, Length("clearance across the grain in the wettest season; of plywood, both ways", 0, 10)
+    ] = usual.BOTTOM_CLEARANCE.default
     bit: Annotated[float | None, Length("bit that cuts its rabbets, measured", 3, 60)] = None
     species: Annotated[str | None, WoodName("wood of the bottom; left out, that of the sides")] = None
     rings: RingsAngle = 0.0
@@ -140,7 +142,7 @@ class Panel(Section):
 
 @section
 class BottomSection(Panel):
-    """The bottom panel, of solid wood, free to move in its groove."""
+    """The bottom panel: of solid wood, free to move in its groove, or of plywood, glued in it."""
 
     inside_length: Annotated[float | None, Length("inside along the front, measured in the dry box", 5, 2000)] = None
     inside_width: Annotated[float | None, Length("inside along the end boards, measured in the dry box", 5, 2000)] = (

@@ -29,7 +29,7 @@ from jigs.base.wording import shown
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.lines import KeyPath, spelled
 from jigs.boxfile.sections import BoxFile
-from jigs.trade import groove
+from jigs.trade import groove, stock
 from jigs.trade.passes import one_pass_will_do
 
 _SAME = 1e-9  # mm: rounding of binary fractions, no length
@@ -286,6 +286,12 @@ def _half_pitch(of: Callable[[str], float | None], section: str) -> float | None
     return cutter - clearance / 2 if one_pass_will_do(finger, cutter) else finger + clearance / 2
 
 
+def _of_the_bottom(turning: _Turning, name: str, value: float, *, section: str) -> float:
+    """Return the thickness of a bottom: solid wood is planed to a usual one, a sheet stays what it measured."""
+    of_sheet = turning.values.get(f"{section}material") == "plywood"
+    return (steps.GAUGE if of_sheet else steps.THICKNESS).nearest(value, turning.units)
+
+
 def _as_measured(outside: str, sides: Sequence[str]) -> _Rule:
     """Return the rule of an inside that was measured: it is off the drawn one by as much as it was."""
 
@@ -323,6 +329,7 @@ _BOX: Mapping[str, _Rule] = {
     **_joint("joint."),
     "sides.thinnest": _off("sides.thickness"),
     "groove.from_bottom": partial(_in_its_finger, section="joint.", cutter="groove.cutter"),
+    "bottom.thickness": partial(_of_the_bottom, section="bottom."),
     "bottom.tongue": _off("groove.cutter"),
     "bottom.inside_length": _as_measured("box.length", ("sides.ends_thickness", "sides.thickness")),
     "bottom.inside_width": _as_measured("box.width", ("sides.thickness",)),
@@ -333,6 +340,7 @@ _JIGS: Mapping[str, _Rule] = {
     **{f"sled.{name}": rule for name, rule in _joint("").items()},
     "stops.from_bottom": partial(_in_its_finger, section="", cutter="cutter"),
     "panel.groove": _to(steps.CUTTERS),
+    "panel.thickness": partial(_of_the_bottom, section=""),
     "panel.tongue": _off("groove"),
     "gauges.gap": _off("socket"),
     "gauges.groove": _to(steps.CUTTERS),
@@ -385,4 +393,6 @@ def _now(place: _Place, was: float, turning: _Turning) -> float:
     assert isinstance(place.kind, Length), f"{place.path} is no length"
     if place.name in turning.left:
         return turning.left[place.name]
+    if place.name == "stock.boards.thickness" and stock.is_sheet(place.table.get("species")):
+        return steps.GAUGE.nearest(was, turning.units)  # a sheet is not planed, so it stays as thick as its bottom
     return turning.turned(place.name, was, place.kind)

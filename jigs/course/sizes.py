@@ -38,7 +38,7 @@ def sizes(maker: Maker) -> tuple[Sizes, ...]:
         "Box": _listed(data, _BOX),
         "Fingers": (*_counted(data["fingers"]["count"]), *_listed(data, _FINGERS), *_cutter(data["cut"])),
         "Sled": (_gaps(data["fingers"]["pass_gaps"]), *_listed(data, _SLED)),
-        **{kind.name.capitalize(): _listed(data, kind.sizes) for kind in PARTS if data.get(kind.name)},
+        **{kind.name.capitalize(): _listed(data, kind.sizes_of(data)) for kind in PARTS if data.get(kind.name)},
         "Rough pieces": _pieces(maker),
     }
     said = {

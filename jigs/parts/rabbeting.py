@@ -86,6 +86,8 @@ class Rabbets:
     stages: tuple[Stage, ...]
     both_faces: bool
     units: Units
+    plywood: bool = False
+    """Whether its section shows plies."""
 
     @property
     def deep(self) -> float:
@@ -213,7 +215,8 @@ def _piece(of: Rabbets, out: float, right: float) -> Part:
     thick, deep = of.thickness, of.deep
     upper = [(out, thick), (out, thick - deep), (0.0, thick - deep)] if of.both_faces else [(0.0, thick)]
     corners = [(out, 0.0), (right, 0.0), (right, thick), *upper, (0.0, deep), (out, deep)]
-    return section.board("piece", of.piece.capitalize(), *corners, broken="right")
+    shown = section.plywood if of.plywood else section.board
+    return shown("piece", of.piece.capitalize(), *corners, broken="right")
 
 
 def _cut_before(of: Rabbets, stage: Stage) -> Iterator[Part]:

@@ -57,6 +57,27 @@ def board(name: str, title: str, *points: tuple[float, float], broken: str = "")
     return Part(name, title, (*draw.lines(kept), Line(zigzag, Kind.NARROW)), hatched=(shape,))
 
 
+PLY = 1.4
+"""About how thick a ply is drawn, mm: plies of thin plywood are hardly thinner (common practice, no source)."""
+
+
+def plywood(name: str, title: str, *points: tuple[float, float], broken: str = "") -> Part:
+    """Return plywood cut across, as `board`, its faces level: the lines between its plies instead of hatching."""
+    whole = board(name, title, *points, broken=broken)
+    box = draw.polygon(*points).bounds
+    count = max(3, 2 * round((box.height / PLY - 1) / 2) + 1)  # odd, so that both faces run one way
+    heights = (box.bottom + box.height * number / count for number in range(1, count))
+    between = [draw.line((left, y), (right, y)) for y in heights for left, right in _spans(points, y)]
+    return Part(name, title, (*whole.lines, *draw.lines(between, Kind.NARROW)))
+
+
+def _spans(points: tuple[tuple[float, float], ...], y: float) -> list[tuple[float, float]]:
+    """Return from where to where a level line lies inside an outline, whose corners are not on it."""
+    edges = zip(points, (*points[1:], points[0]), strict=True)
+    met = sorted(x1 + (x2 - x1) * (y - y1) / (y2 - y1) for (x1, y1), (x2, y2) in edges if (y1 - y) * (y2 - y) < 0)
+    return list(zip(met[::2], met[1::2], strict=True))
+
+
 def _on_side(a: tuple[float, float], b: tuple[float, float], bounds: Bounds, side: str) -> bool:
     if side == "top":
         return abs(a[1] - bounds.top) < 1e-9 and abs(b[1] - bounds.top) < 1e-9

@@ -17,6 +17,16 @@ def cheek_area(*, count: int, first_thickness: float, second_thickness: float) -
     return (count - 1) * first_thickness * second_thickness
 
 
+def groove_area(*, length: float, width: float, engagement: float) -> float:
+    """Return the glue area of a sheet that is glued all round: a frame on both its faces, as wide as grooves hold it.
+
+    2 · (length · width − (length − 2·engagement) · (width − 2·engagement)), in the square of the unit given.
+    """
+    positive(length=length, width=width)
+    within(0, min(length, width) / 2, engagement=engagement)
+    return 2 * (length * width - (length - 2 * engagement) * (width - 2 * engagement))
+
+
 def glue_mass(area: float, per_square_metre: float = 200.0) -> float:
     """Return grams of glue for an area in mm²; 200 g/m² is common practice, no source."""
     not_negative(area=area, per_square_metre=per_square_metre)

@@ -1,4 +1,4 @@
-"""The solid bottom panel: so large that it neither jams in the wettest season nor drops out in the driest.
+"""The bottom panel: of solid wood, so large that it neither jams when wettest nor drops out when driest; or a sheet.
 
 Moistures in %, lengths in one unit, mm where a default says so.
 """
@@ -54,6 +54,21 @@ def across_grain(
         width_dry - opening - depth,
         max(0.0, (width_wet - width) / 2),
     )
+
+
+def sheet(*, opening: float, depth: float, clearance: float) -> Panel:
+    """Return a panel of plywood or another sheet, in its length or in its width: it is as wide in every season.
+
+    Width = opening + 2·depth − clearance, which is so small that the panel just goes in: a sheet is taken not to move
+    (common practice, no source). It is glued in the middle and stays there, so that both grooves hold
+    depth − clearance/2, whatever the air; its shoulders keep clearance/2, or they would hold the joints open before
+    its edges do. Raises ValueError for a clearance with which a panel that is slid to one side misses the other groove.
+    """
+    positive(opening=opening, depth=depth)
+    not_negative(clearance=clearance)
+    under(depth, clearance=clearance)
+    width, engaged = opening + 2 * depth - clearance, depth - clearance / 2
+    return Panel(width, width, width, engaged, engaged, engaged, clearance / 2)
 
 
 def along_grain(*, opening: float, depth: float, play: float = 0.5) -> float:

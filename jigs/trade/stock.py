@@ -11,6 +11,7 @@ against, takes 140 MB installed), and the packers in pure Python guess (`binpack
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -21,6 +22,9 @@ CUBIC_MM_PER_BOARD_FOOT = 144 * 25.4**3
 
 EFFORT = 10_000
 """Steps after which the search stops with the best plan it has; thirty unlike pieces take as many."""
+
+SOLD_OVER, SOLD_UNDER = 25.4 / 16, 0.3
+"""A sheet measures less than it is sold as, or more, by so much at most (common practice, no source), mm."""
 
 _SAME = 1e-9  # lengths that differ by less are equal but for the rounding of floats
 
@@ -199,8 +203,9 @@ def cutting_plan(
     """Return the plan that leaves least missing, and of those the one that wastes least.
 
     A piece comes from a board of its own wood, or from one whose wood is not said; a piece of no named wood comes from
-    any. Less waste is, in this order: less cut from boards of no named wood that is to be of a named one; less planed
-    away, so that a piece comes from the thinnest board that is thick enough; less wood opened; fewer boards opened.
+    any; but of plywood see `gives`. Less waste is, in this order: less cut from boards of no named wood that is to be
+    of a named one; less planed away, so that a piece comes from the thinnest board that is thick enough; less wood
+    opened; fewer boards opened.
 
     A board of length l gives pieces while their lengths and a kerf between each two are at most l − 2·trim.
     All ways are searched, longest pieces first, each where it wastes least and then in the order of least room, and a
@@ -218,10 +223,27 @@ def cutting_plan(
     return CuttingPlan(cut, search.best.missing, best)
 
 
+SHEET = "plywood"
+"""What a sheet is called that has no other name."""
+
+
+def is_sheet(wood: str | None) -> bool:
+    """Say whether what a wood is called is plywood: "birch plywood", "6 mm ply"."""
+    return wood is not None and re.search(r"\bply(wood)?\b", wood, re.IGNORECASE) is not None
+
+
 def gives(board: Board, piece: Piece) -> bool:
-    """Say whether a piece comes out of a board by its wood, its width and its thickness."""
-    right_wood = piece.wood is None or board.wood in (None, piece.wood)
-    return right_wood and board.width >= piece.width - _SAME and board.thickness >= piece.thickness - _SAME
+    """Say whether a piece comes out of a board by its wood, its width and its thickness.
+
+    Plywood comes from plywood alone, whatever its faces are, and nothing else does. It is not planed: its board is as
+    thick as the piece, or is listed by the size that it is sold as.
+    """
+    spare = board.thickness - piece.thickness
+    wide = board.width >= piece.width - _SAME
+    if is_sheet(piece.wood) or is_sheet(board.wood):
+        both = is_sheet(piece.wood) and is_sheet(board.wood)
+        return wide and both and -SOLD_UNDER - _SAME <= spare <= SOLD_OVER + _SAME
+    return wide and spare >= -_SAME and (piece.wood is None or board.wood in (None, piece.wood))
 
 
 def _longest_first(piece: Piece) -> tuple[float, float, float, str, str]:
@@ -245,6 +267,8 @@ class _Waste:
 
 
 def _waste(board: Board, piece: Piece) -> _Waste:
+    if is_sheet(piece.wood):
+        return _Waste()  # as it is listed thicker, it is so by name: nothing is planed away
     borrowed = piece.volume if piece.wood is not None and board.wood is None else 0.0
     return _Waste(borrowed, piece.length * piece.width * max(0.0, board.thickness - piece.thickness))
 

@@ -25,9 +25,9 @@ from jigs.boxfile.sections import (
     SidesThickness,
 )
 from jigs.parts.bottom import card
-from jigs.parts.bottom.part import Bottom
+from jigs.parts.bottom.part import Bottom, unused_of
 from jigs.parts.bottom.rules import BOTTOM
-from jigs.parts.groove.part import Groove, lowest_groove, planed_to
+from jigs.parts.groove.part import Groove, lowest_groove, planed_to, tongue_of
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.part import numbers_of
@@ -56,9 +56,9 @@ class PanelSettings(Panel, Climate):
     species: Annotated[str | None, KnownWood("wood of the bottom")] = None
 
 
-@jig("panel", title="Bottom panel", summary="a solid bottom that holds and moves through the year")
+@jig("panel", title="Bottom panel", summary="a solid bottom that holds and moves through the year, or one of plywood")
 def panel(asked: PanelSettings, units: Units) -> Plan:
-    """Corner, section through the year and rabbet settings of a solid bottom in its grooves.
+    """Corner, section through the year and rabbet settings of a solid bottom in its grooves; or of one of plywood.
 
     Example: --along 216 --across 136 --groove 6
 
@@ -85,7 +85,7 @@ def as_data(made: Bottom) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     year = ("width", "width_dry", "width_wet", "engagement_now", "engagement_dry", "shoulder_gap")
     names = " ".join(f"{name}=seasons.{name}" for name in year)
-    rest = "thickness tongue lower_face upper_face rabbet_depths rabbet_widths corner=groove.corner_cut"
+    rest = "material thickness tongue lower_face upper_face rabbet_depths rabbet_widths corner=groove.corner_cut"
     return numbers_of(made, f"length {names} {rest}")
 
 
@@ -94,11 +94,11 @@ def as_data(made: Bottom) -> dict[str, object]:
 
 def _groove(asked: PanelSettings, units: Units) -> Groove:
     """Return the groove that the bottom goes into: in a finger where it is stopped, else with the finger above it."""
-    tongue = min(asked.thickness, asked.groove - asked.play) if asked.tongue is None else asked.tongue
+    tongue = tongue_of(asked, asked.groove, units, asked.play)
     low = asked.from_bottom
     if low is None:
         least = groove_arithmetic.least_from_bottom(asked.sides)
-        low = max(least, lowest_groove(asked.thickness, tongue, units))
+        low = max(least, lowest_groove(asked, tongue, units))
     top = low + asked.groove
     cut_depth = asked.sides + asked.proud
     inside = {LONGS: asked.along, SHORTS: asked.across}
@@ -120,18 +120,19 @@ def _groove(asked: PanelSettings, units: Units) -> Groove:
 
 
 def _bottom(asked: PanelSettings, grooved: Groove) -> Bottom:
-    thickness = planed_to(asked.thickness, grooved.tongue, grooved.units)
+    thickness = planed_to(asked, grooved.tongue, grooved.units)
     return Bottom(
         thickness=thickness,
         tongue=grooved.tongue,
         clearance=asked.clearance,
-        wood=wood(asked.species, asked.rings),
+        wood=wood(asked.species, asked.rings) if asked.material == "solid" else None,
         along=asked.along,
         across=asked.across,
         groove=grooved,
         air=moistures(asked),
         planed_from=asked.thickness if thickness != asked.thickness else None,
         bit=asked.bit,
+        unused=unused_of(asked),
     )
 
 
@@ -164,7 +165,7 @@ def _play_leaves_a_tongue(asked: PanelSettings, units: Units) -> list[Problem]:
 def _seasons_in_order(asked: PanelSettings) -> list[Problem]:
     """Find a shop whose air is drier than the driest or wetter than the wettest."""
     air = moistures(asked)
-    if air.dry <= air.shop <= air.wet:
+    if asked.material == "plywood" or air.dry <= air.shop <= air.wet:
         return []
     said = "wood has {shop} moisture in the shop, outside the {dry} to {wet} of the two seasons"
     numbers = {name: f"{moisture:.1f} %" for name, moisture in (("shop", air.shop), ("dry", air.dry), ("wet", air.wet))}

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
-from jigs.base.usual import BOTTOM_CLEARANCE, LEAST_RABBET, OFF_THE_TABLE, TONGUE_PLAY, Usual
+from jigs.base.rules import READ_OUT, Problem, Rules, note, stop, warn
+from jigs.base.usual import BOTTOM_CLEARANCE, LEAST_RABBET, OFF_THE_TABLE, SHEET_SLIP, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.wood.rules import wood_with_a_name
@@ -18,6 +18,8 @@ LEAST_BOTTOM = 1.0
 """The thinnest bottom that a file may ask for, mm."""
 MOST_TONGUE_PLAY = 0.3
 """With more clearance in the thickness of its groove a bottom rattles (common practice, no source), mm."""
+SOLD_IN = (1.0, 25.4 / 16)
+"""Sheets are sold in whole mm and in sixteenths of an inch; hardly one measures so (common practice, no source), mm."""
 
 
 def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
@@ -33,7 +35,7 @@ def _panel_thinner_than_tongue(made: Bottom) -> Iterator[Problem]:
 
 
 def _groove_too_shallow(made: Bottom) -> Iterator[Problem]:
-    if made.groove.depth <= made.play:
+    if made.wood and made.groove.depth <= made.play:
         works = made.groove.thickness / 2
         yield stop(
             "groove.depth",
@@ -47,7 +49,7 @@ def _groove_too_shallow(made: Bottom) -> Iterator[Problem]:
 
 def _no_panel_is_left(made: Bottom) -> Iterator[Problem]:
     room = made.across + 2 * made.groove.depth
-    if made.clearance >= room:
+    if made.wood and made.clearance >= room:
         yield stop(
             "bottom.clearance",
             "a clearance of {play} leaves no bottom: the grooves have room for {room:cut down}",
@@ -60,7 +62,7 @@ def _no_panel_is_left(made: Bottom) -> Iterator[Problem]:
 
 def _drops_out(made: Bottom) -> Iterator[Problem]:
     held, least = made.seasons.engagement_dry, panel.least_engagement(made.groove.depth)
-    if held >= least - READ_OUT:
+    if made.wood is None or held >= least - READ_OUT:
         return
     depth = _depth_that_holds(made)
     ways = ["make the clearance {clearance} or less"]
@@ -115,7 +117,7 @@ def _depth_that_holds(made: Bottom) -> float:
 
 
 def _no_play_when_wet(made: Bottom) -> Iterator[Problem]:
-    if made.clearance <= 0:
+    if made.wood and made.clearance <= 0:
         most, usual = _clearance_that_holds(made), BOTTOM_CLEARANCE.size(made.groove.units)
         yield warn(
             "bottom.clearance",
@@ -130,7 +132,7 @@ def _no_play_when_wet(made: Bottom) -> Iterator[Problem]:
 def _rattles(made: Bottom) -> Iterator[Problem]:
     play, play_wanted = made.groove.cutter - made.tongue, TONGUE_PLAY.size(made.groove.units)
     works = made.groove.cutter - play_wanted
-    if play > MOST_TONGUE_PLAY + READ_OUT:
+    if play > MOST_TONGUE_PLAY + READ_OUT and (made.wood or made.has_rabbets):
         yield warn(
             "bottom.tongue",
             "a tongue {tongue} thick will rattle in a groove {groove} wide: its clearance of {play:gauge} is over "
@@ -158,7 +160,7 @@ def _binds(made: Bottom) -> Iterator[Problem]:
             "bottom.tongue",
             "a tongue {tongue} thick will bind in a groove {groove} wide: "
             + ("its clearance of {play:gauge} is under {least:gauge up}" if play > READ_OUT else "it has no clearance")
-            + ", and finish makes it thicker",
+            + (", and finish makes it thicker" if made.wood else ", and glue swells it"),
             "make the tongue {works} thick",
             tongue=made.tongue,
             groove=made.groove.cutter,
@@ -192,7 +194,7 @@ def _hangs_below(made: Bottom) -> Iterator[Problem]:
     can_be_thinner = thinner >= LEAST_BOTTOM + READ_OUT
     ways = []
     if can_be_thinner:
-        ways.append("make the bottom {thinner} thick or less")
+        ways.append("make the bottom {thinner} thick or less" if made.wood else "use plywood {thinner} thick or less")
     if higher is not None:
         ways.append("start the groove {higher} from the bottom edge")
     if not can_be_thinner:
@@ -219,7 +221,8 @@ def _hangs_below(made: Bottom) -> Iterator[Problem]:
 def _thinner(made: Bottom, least: float) -> float:
     """Return the thickest bottom that keeps so far above the bottom edges."""
     rabbet = made.groove.from_bottom - least
-    return made.tongue + (2 * rabbet if rabbet >= LEAST_RABBET.size(made.groove.units) else 0.0)
+    faces = 2 if made.wood else 1
+    return made.tongue + (faces * rabbet if rabbet >= LEAST_RABBET.size(made.groove.units) else 0.0)
 
 
 def _higher(made: Bottom, least: float) -> float | None:
@@ -230,8 +233,121 @@ def _higher(made: Bottom, least: float) -> float | None:
     return min((max(safe.lowest, least) for safe in of.heights if safe.highest >= least), default=None)
 
 
+# -- plywood -------------------------------------------------------------------------------------------------------
+
+
+def _sheet_misses_a_groove(made: Bottom) -> Iterator[Problem]:
+    if made.wood is None and made.clearance >= made.groove.depth:
+        ways, offers = _to_hold_a_sheet(made)
+        yield stop(
+            "bottom.clearance",
+            "slid to one side, a bottom with a clearance of {play} misses the other groove, which is {depth} deep",
+            ways,
+            play=made.clearance,
+            depth=made.groove.depth,
+            **offers,
+        )
+
+
+def _sheet_hardly_holds(made: Bottom) -> Iterator[Problem]:
+    held, least = made.groove.depth - made.clearance, panel.least_engagement(made.groove.depth)
+    if made.wood is None and held < least - READ_OUT:
+        ways, offers = _to_hold_a_sheet(made)
+        yield warn(
+            "bottom.clearance",
+            "the bottom hardly holds: slid to one side before its glue is hard, its engagement is {held:cut down}, "
+            "under {least:cut up}",
+            ways,
+            held=held,
+            least=least,
+            **offers,
+        )
+
+
+def _to_hold_a_sheet(made: Bottom) -> tuple[tuple[str, ...], dict[str, Offer]]:
+    """Return how a groove holds enough of a sheet that is slid to one side: its depth less the clearance.
+
+    What is wanted is 1 mm or a quarter of the depth: by the depth it is clearance + 1 or 4/3 of the clearance.
+    """
+    depth, clearance = made.groove.depth, made.clearance
+    most, deeper = depth - panel.least_engagement(depth), max(clearance + 1.0, clearance * 4 / 3)
+    ways = ["make the clearance {works}"] if most > READ_OUT else []
+    ways += ["cut the groove {deeper} deep"] if deeper <= made.groove.thickness / 2 else []
+    works = min(most, BOTTOM_CLEARANCE.size(made.groove.units))
+    offers = {"works": at_most(works, "bottom.clearance"), "deeper": at_least(deeper, "groove.depth")}
+    return tuple(ways) or ("make the sides thicker, and the groove deeper",), offers
+
+
+def _sheet_without_clearance(made: Bottom) -> Iterator[Problem]:
+    if made.wood is None and made.clearance <= 0:
+        yield warn(
+            "bottom.clearance",
+            "the bottom, {length:cut up} × {width:cut up}, fills its grooves. A hair too large, it will hold the "
+            "corners open",
+            "make the clearance {works}",
+            length=made.length,
+            width=made.seasons.width,
+            works=at_most(BOTTOM_CLEARANCE.size(made.groove.units)),
+        )
+
+
+def _sheet_rattles(made: Bottom) -> Iterator[Problem]:
+    play = made.groove.cutter - made.tongue
+    if made.wood is None and not made.has_rabbets and play > MOST_TONGUE_PLAY + READ_OUT:
+        yield warn(
+            "groove.cutter",
+            "plywood {thickness:gauge} thick will rattle in a groove {groove} wide: it is {play:gauge} thinner, and "
+            "over {most:gauge down} is felt",
+            ("cut the groove {narrower} wide with a narrower bit", "shim it, and glue it all round"),
+            thickness=made.thickness,
+            groove=made.groove.cutter,
+            play=play,
+            most=MOST_TONGUE_PLAY,
+            narrower=at_least(made.thickness + TONGUE_PLAY.size(made.groove.units), "groove.cutter"),
+        )
+
+
+def _sheet_a_hair_too_thick(made: Bottom) -> Iterator[Problem]:
+    """Find a sheet that goes into its groove by a rabbet shallower than any cut: a solid bottom would be planed."""
+    units = made.groove.units
+    deep, least, slip = made.thickness - made.tongue, LEAST_RABBET.size(units), SHEET_SLIP.size(units)
+    if made.wood is None and made.has_rabbets and deep < least - READ_OUT:
+        yield warn(
+            "bottom.thickness",
+            "plywood {thickness:gauge} thick needs rabbets {deep:gauge} deep for a groove {groove} wide, too shallow "
+            "to cut true; {least:gauge up} is the least",
+            ("cut the groove {wider} wide, for no rabbets", "use plywood {thinner} thick or less"),
+            thickness=made.thickness,
+            deep=deep,
+            groove=made.groove.cutter,
+            least=least,
+            wider=at_least(made.thickness + slip, "groove.cutter"),
+            thinner=at_most(made.groove.cutter - slip),
+        )
+
+
+def _sheet_as_sold(made: Bottom) -> Iterator[Problem]:
+    """Find a thickness that is the name of a sheet rather than a reading of it."""
+    if made.wood is None and any(abs(made.thickness - step * round(made.thickness / step)) < 1e-6 for step in SOLD_IN):
+        yield note(
+            "bottom.thickness",
+            "plywood sold as {thickness} often measures less, and your groove must fit what it measures",
+            "measure the sheet with callipers, and enter what you read",
+            thickness=made.thickness,
+        )
+
+
+def _no_meaning_for_plywood(made: Bottom) -> Iterator[Problem]:
+    for name in made.unused:
+        yield note(
+            f"bottom.{name}",
+            "plywood does not move with the seasons, so this setting changes nothing",
+            'leave it out, or make the material "solid"',
+        )
+
+
 BOTTOM: Rules[Bottom] = Rules(
-    (_panel_thinner_than_tongue, _groove_too_shallow, _no_panel_is_left),
+    (_panel_thinner_than_tongue, _groove_too_shallow, _no_panel_is_left, _sheet_misses_a_groove),
     (
         _hangs_below,
         _drops_out,
@@ -240,5 +356,11 @@ BOTTOM: Rules[Bottom] = Rules(
         _binds,
         _planed_all_over,
         wood_with_a_name("bottom.species"),
+        _sheet_hardly_holds,
+        _sheet_without_clearance,
+        _sheet_rattles,
+        _sheet_a_hair_too_thick,
+        _sheet_as_sold,
+        _no_meaning_for_plywood,
     ),
 )

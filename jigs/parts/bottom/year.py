@@ -8,7 +8,12 @@ from jigs.parts.wood.seasons import Curve, wide_by
 
 
 def year_curves(made: Bottom) -> tuple[Curve, ...]:
-    """Return what a groove holds of the bottom that is slid into the other one: the worst place it can be in."""
+    """Return what a groove holds of the bottom that is slid into the other one: the worst place it can be in.
+
+    Plywood, which stays as it is, has no curve.
+    """
+    if made.wood is None:
+        return ()
     wide = wide_by(made.seasons.width, made.wood, made.air.shop)
     reached = made.across + made.groove.depth
     held = Curve(

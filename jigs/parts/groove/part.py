@@ -9,7 +9,16 @@ from typing import Literal
 
 from jigs.base.lengths import Units, round_up
 from jigs.base.rules import READ_OUT
-from jigs.base.usual import CLAMP_PAD, GROOVE_DEPTH, LEAST_RABBET, OFF_THE_TABLE, PASS_DEPTH, STOP_BLOCK, TONGUE_PLAY
+from jigs.base.usual import (
+    CLAMP_PAD,
+    GROOVE_DEPTH,
+    LEAST_RABBET,
+    OFF_THE_TABLE,
+    PASS_DEPTH,
+    SHEET_SLIP,
+    STOP_BLOCK,
+    TONGUE_PLAY,
+)
 from jigs.boxfile import sections
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.part import LONGS, MEMBERS, OTHERS, SHORTS, cut_length, thicknesses
@@ -225,27 +234,40 @@ def _good_height(made: Groove, bottom: sections.BottomSection | None) -> float:
 
     It is higher where the bottom would hang below the bottom edges.
     """
-    least = lowest_groove(bottom.thickness, made.tongue, made.units) if bottom else 0.0
+    least = lowest_groove(bottom, made.tongue, made.units) if bottom else 0.0
     holding = [safe for safe in made.heights if safe.highest >= least]
     if holding:
         return max(holding[0].middle, least)
     return max(made.least_from_bottom, least)
 
 
-def lowest_groove(thickness: float, tongue: float, units: Units) -> float:
-    """Return how high the lower side of a groove must be for a bottom that stays above the bottom edges."""
-    below = max(0.0, planed_to(thickness, tongue, units) - tongue) / 2
+def lowest_groove(bottom: sections.Panel, tongue: float, units: Units) -> float:
+    """Return how high the lower side of a groove must be for a bottom that stays above the bottom edges.
+
+    Solid wood has a rabbet below its tongue and one above, plywood all of it below.
+    """
+    below = max(0.0, planed_to(bottom, tongue, units) - tongue) * (1 if bottom.material == "plywood" else 1 / 2)
     return below + OFF_THE_TABLE.size(units) if below else 0.0
 
 
-def tongue_of(bottom: sections.BottomSection, cutter: float, units: Units) -> float:
-    """Return the tongue for a groove: the one asked for, or one with play, or a thin panel as it is."""
+def tongue_of(bottom: sections.Panel, cutter: float, units: Units, play: float | None = None) -> float:
+    """Return the tongue for a groove: the one asked for, or one with play, or a thin panel as it is.
+
+    A sheet that goes in as it is has no tongue but itself: it can't be planed.
+    """
     if bottom.tongue is not None:
         return bottom.tongue
-    return min(bottom.thickness, panel.tongue_thickness(groove=cutter, play=TONGUE_PLAY.size(units)))
+    if bottom.material == "plywood" and bottom.thickness <= cutter - SHEET_SLIP.size(units) + READ_OUT / 2:
+        return bottom.thickness
+    wanted = TONGUE_PLAY.size(units) if play is None else play
+    return min(bottom.thickness, panel.tongue_thickness(groove=cutter, play=wanted))
 
 
-def planed_to(thickness: float, tongue: float, units: Units) -> float:
-    """Return the thickness of a bottom: that of its tongue where its rabbets would be shallower than any cut."""
-    spare = thickness - tongue
-    return tongue if 0 < spare < 2 * LEAST_RABBET.size(units) - READ_OUT else thickness
+def planed_to(bottom: sections.Panel, tongue: float, units: Units) -> float:
+    """Return the thickness of a bottom: that of its tongue where its rabbets would be shallower than any cut.
+
+    Plywood stays as it is: planing would go through its face.
+    """
+    spare = bottom.thickness - tongue
+    shallow = 0 < spare < 2 * LEAST_RABBET.size(units) - READ_OUT
+    return tongue if shallow and bottom.material == "solid" else bottom.thickness

@@ -19,15 +19,15 @@ class OfWood(Protocol):
     """A part that is made of wood."""
 
     @property
-    def wood(self) -> Wood:
-        """What it is made of."""
+    def wood(self) -> Wood | None:
+        """What it is made of; None where no air moves it."""
 
 
 def wood_with_a_name(where: str) -> Callable[[OfWood], Iterator[Problem]]:
     """Return the rule of a part that its wood has a name; without one its movement stands on a wood that is taken."""
 
     def wood_without_a_name(made: OfWood) -> Iterator[Problem]:
-        if not made.wood.named:
+        if made.wood and not made.wood.named:
             yield warn(
                 where,
                 "the wood has no name, so its movement is that of {wood}; yours may move more",
