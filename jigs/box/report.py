@@ -85,9 +85,10 @@ _SIGN = len("WARNING ")
 
 
 def _head(box: Box) -> Iterator[str]:
-    sides, ends = box.file.sides.species, box.file.sides.ends_species
-    woods = " and ".join(wood for wood in (sides, ends) if wood)
-    yield f"{box.file.title.upper()}{', ' if woods else ''}{woods}. {_sizes_in(box.file.units)}"
+    file = box.file
+    woods = [file.sides.species, file.sides.ends_species, file.lid and file.lid.species]
+    named = " and ".join(dict.fromkeys(wood for wood in woods if wood))
+    yield f"{file.title.upper()}{', ' if named else ''}{named}. {_sizes_in(file.units)}"
 
 
 def _sizes_in(units: Units) -> str:

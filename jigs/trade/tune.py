@@ -294,7 +294,7 @@ def _read(readings: Readings) -> dict[str, float]:
     positive(**{name: values[name] for name in ("finger", "socket") if name in values})
     not_negative(error=error, clearance=values.get("clearance", 0.0))
     if ("flush_high" in values) != ("flush_low" in values):
-        raise ValueError("flush_high, flush_low: give both; push the short up for one and down for the other")
+        raise ValueError("flush_high, flush_low: give both; push the end board up for one and down for the other")
     return values
 
 
