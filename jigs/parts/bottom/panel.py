@@ -56,7 +56,7 @@ class PanelSettings(Panel, Climate):
     species: Annotated[str | None, KnownWood("wood of the bottom")] = None
 
 
-@jig("panel", title="Bottom panel", summary="a solid bottom that holds and moves through the year, or one of plywood")
+@jig("panel", title="Bottom panel", summary="a bottom that holds all year, solid or plywood")
 def panel(asked: PanelSettings, units: Units) -> Plan:
     """Corner, section through the year and rabbet settings of a solid bottom in its grooves; or of one of plywood.
 
