@@ -119,7 +119,7 @@ def test_check_as_json_even_where_a_rule_stops(tmp_path: Path) -> None:
     assert data["problems"][0]["severity"] == "stop"
     assert set(data) == {
         *("box", "fingers", "sled", "fit", "parts", "groove", "bottom"),
-        *("lid", "handle", "shell", "movement", "stock", "problems", "hours"),
+        *("lid", "handle", "shell", "pattern", "movement", "stock", "problems", "hours"),
     }
 
 

@@ -34,13 +34,25 @@ OPTIONAL = [key.name for key in keys_of(BoxFile).values() if not key.required]
 PARTS = {
     "handle": ("handle",),
     "lid": ("lid",),
-    "front": ("shell", "groove"),
+    "front": ("shell", "pattern", "groove"),
+    "back": ("pattern", "groove"),
+    "left end": ("pattern", "groove"),
+    "right end": ("pattern", "groove"),
     "bottom": ("bottom",),
     "sides": ("groove",),
     "front and back": ("groove", "joint", "box"),
     "end boards": ("groove", "joint", "box"),
 }
 """Sections of the file that may be named where too little wood is left, by the part of the thin-wood map."""
+
+
+OUTLINES = (
+    "M0 0 C20 -30 80 -30 100 0 C80 30 20 30 0 0 Z M-20 0 L80 0 M20 0 L40 -14",
+    "M0 0 L100 0 M0 2 L100 2",
+    "M50 0 A50 50 0 0 1 100 50 A50 50 0 0 1 50 100",
+    "M0 0 L10 900",
+)
+"""A leaf, two lines side by side, an arc, and a line that goes up steeply."""
 
 
 def _kinds(model: type[Section] = BoxFile, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
@@ -73,6 +85,8 @@ def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
         return st.none() | (near | near | anywhere).map(lambda value: f"{value:.4f}{unit}")
     if isinstance(kind, kinds.Words):
         return st.none() | st.sampled_from(["sugar maple", "black walnut", "teak", "yellow-poplar", "cheese"])
+    if isinstance(kind, kinds.PathData):
+        return st.sampled_from(OUTLINES)
     if isinstance(kind, kinds.Flag):
         return st.none() | st.booleans()
     return st.none() | st.sampled_from(kind.options)
@@ -118,7 +132,9 @@ def _required(path: tuple[str, ...]) -> bool:
 def _filled(data: Data) -> Data:
     """Return a file with the keys that its sections can't do without."""
     made = copy.deepcopy(data)
-    whole = sample(NAMES[data.get("units") == "in"])
+    whole = sample(NAMES[data.get("units") == "in"]) | {"pattern": {"width": "60 mm", "outline": OUTLINES[0]}}
+    if "pattern" in made:  # a box has a shell or a pattern
+        made.pop("shell", None)
     for section, table in made.items():
         if isinstance(table, dict) and section in whole:
             for key in list(whole[section]):
