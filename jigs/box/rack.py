@@ -210,9 +210,8 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
         if piece := others.get(part.name):
             length, width, thick = (_up(size, whole) for size in (piece.length, piece.width, piece.thickness))
             size = say("{length} × {width} × {thick}", length=length, width=width, thick=thick)
-        rows.append(
-            (_of_wood(part), str(part.count), size, part.thickness, part.width, part.blank or part.length, part.grain)
-        )
+        cut = part.thickness, part.blank_width or part.width, part.blank or part.length
+        rows.append((_of_wood(part), str(part.count), size, *cut, part.grain))
     if box.numbers:
         planed = thicknesses(box.file)
         kinds = (LONGS, SHORTS) if planed[LONGS] != planed[SHORTS] else (LONGS,)
