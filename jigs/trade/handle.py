@@ -136,10 +136,10 @@ class EndHoles:
     def foot(self) -> float:
         """The narrowest place of a foot, level from the arch to the end, under the opening of the end.
 
-        That is at the arch's own centre, or as near to its height as the foot goes: without an arch half the base.
+        That is at the arch's own centre, or as near to its height as the foot goes: without an arch the whole base.
         """
         if self.middle is None or not self.middle.opens:
-            return self.length / 2
+            return self.length
         widest = min(max(self.middle.y, 0.0), self.cusps[0])
         return (self.length - chord(self.middle.radius, widest - self.middle.y)) / 2
 
@@ -158,10 +158,10 @@ class EndHoles:
         """The least wood over the holes through the ends.
 
         Seen from the crest's centre the hole's centre is `away`, and what is left on that line is R − away −
-        radius. Where the line meets the crest beyond the end, or goes down, the end's upper corner is nearest.
+        radius. Where the line meets the crest beyond the end, the end's upper corner is nearest.
         """
         away, above = self._from_crest_centre
-        if above >= 0 and self.crest_radius * self.centre_offset <= away * self.length / 2:
+        if self.crest_radius * self.centre_offset <= away * self.length / 2:
             return self.crest_radius - away - self.radius
         if self.inside_end <= 0:
             return self.horn_tip
