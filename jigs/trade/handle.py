@@ -114,12 +114,10 @@ class EndHoles:
     def thinnest_neck(self) -> float:
         """The least wood between neighbouring holes as it is left: with three it may be more than was asked for.
 
-        The holes through the ends are neighbours where the middle one is wholly under or over the line between them.
+        The holes through the ends are neighbours where the middle one is wholly under or over the line between them;
+        where it is not, it is nearer to both than they are to one another.
         """
-        if self.middle is None:
-            return self.neck
-        beside = self._beside_middle(self.middle)
-        return beside if self.middle.radius >= abs(self.hole_height - self.middle.y) else min(beside, 2 * self.between)
+        return min(self._beside_middle(self.middle), 2 * self.between) if self.middle else self.neck
 
     @property
     def base(self) -> float:
@@ -134,14 +132,16 @@ class EndHoles:
 
     @property
     def foot(self) -> float:
-        """The narrowest place of a foot, level from the arch to the end, under the opening of the end.
+        """The narrowest place of a foot, from the arch to the end under its opening: without an arch the whole base.
 
-        That is at the arch's own centre, or as near to its height as the foot goes: without an arch the whole base.
+        An arch whose centre is above the base is nearest to the end at that height, or at the lower cusp where that is
+        lower. One whose centre is below the base is widest in it.
         """
         if self.middle is None or not self.middle.opens:
             return self.length
-        widest = min(max(self.middle.y, 0.0), self.cusps[0])
-        return (self.length - chord(self.middle.radius, widest - self.middle.y)) / 2
+        if self.middle.y < 0:
+            return (self.length - self.opening) / 2
+        return self.middle.apart(Hole(self.length / 2, min(self.middle.y, self.cusps[0]), 0.0))
 
     @property
     def horn_tip(self) -> float:

@@ -74,11 +74,15 @@ def _feet_do_not_stand(made: Handle) -> Iterator[Problem]:
         return
     longer = made.length + 2 * (LEAST_FOOT - foot)
     neck = made.neck + 2 * (LEAST_FOOT - foot)
-    yield warn(
+    yield (stop if foot <= 0 else warn)(
         "handle.length",
-        "feet {foot:cut down} wide beside the arch will not stand; {least} is needed",
+        "an arch {opening:cut up} wide cuts through the ends of a handle {length:cut} long"
+        if foot <= 0
+        else "feet {foot:cut down} wide beside the arch will not stand; {least:cut up} is needed",
         ("make the handle {longer} long or more", "make the neck {neck} or more"),
         foot=foot,
+        opening=made.holes.opening,
+        length=made.length,
         least=LEAST_FOOT,
         longer=at_least(longer),
         neck=at_least(neck, "handle.neck"),
