@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigs.base.drawing import ArcTo, Circle, LineTo, Path, Point
@@ -30,7 +30,7 @@ class Wood:
     @property
     def least(self) -> float:
         """The least of all."""
-        return min(astuple(self))
+        return min(self.neck, self.base, self.horn_tip, self.hole_to_crest, self.middle_to_crest, self.foot)
 
 
 def outline(holes: EndHoles) -> Path:

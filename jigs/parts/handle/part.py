@@ -75,6 +75,14 @@ class Handle:
         return self.middle.y if self.middle else None
 
     @property
+    def middle_numbers(self) -> dict[str, float] | None:
+        """The middle hole as JSON has it: as cut, its centre over the base, what it opens there, what is ripped off."""
+        if self.middle is None:
+            return None
+        sizes = {"saw": 2 * self.middle.radius, "height": self.middle.y}
+        return sizes | {"opening": self.middle.opening, "ripped_off": self.below}
+
+    @property
     def arched(self) -> bool:
         """Whether the middle hole opens at the base."""
         return self.middle is not None and self.middle.opens
@@ -133,7 +141,8 @@ class Handle:
     @property
     def clamp_room(self) -> float:
         """From a hole's centre to a clamp's, at least."""
-        return handle.clamp_room(self.radius, CLAMP_PAD.size(self.units), HANDLE_SPARE.size(self.units))
+        widest = max(hole.radius for hole in self.holes.row)
+        return handle.clamp_room(widest, CLAMP_PAD.size(self.units), HANDLE_SPARE.size(self.units))
 
 
 def handle_of(file: BoxFile) -> Handle | None:
