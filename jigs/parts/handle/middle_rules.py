@@ -26,10 +26,11 @@ def _arch_is_none(made: Handle) -> Iterator[Problem]:
     most = HIGHEST_CENTRE * hole.radius
     if hole.y > 0:
         said = "an arch of {saw} with its centre {up} above the base does not open at the base"
-        instead: tuple[str, ...] = ("set its centre {works} high or lower", "make it an eye: middle is \"{eye}\"")
+        instead: tuple[str, ...] = ("set its centre {works} high or lower", 'make it an eye: middle is "{eye}"')
     else:
-        said, instead = "an arch of {saw} with its centre {up} above the base misses the handle", (
-            "set its centre {works} high",
+        said, instead = (
+            "an arch of {saw} with its centre {up} above the base misses the handle",
+            ("set its centre {works} high",),
         )
     works = at_most(most) if hole.y > 0 else at_least(0.0)
     eye = Offer("eye", setting="handle.middle")
@@ -46,7 +47,7 @@ def _eye_opens(made: Handle) -> Iterator[Problem]:
         yield stop(
             "handle.middle_height",
             "an eye of {saw} with its centre {up} above the base cuts through the base",
-            ("set its centre {works} high or higher", "make it an arch: middle is \"{arch}\""),
+            ("set its centre {works} high or higher", 'make it an arch: middle is "{arch}"'),
             saw=2 * hole.radius,
             up=hole.y,
             works=at_least(hole.radius + LEAST_WEB),

@@ -16,14 +16,21 @@ from jigs.trade.hole import Hole
 class Drilling:
     """A set-up of the drill press: the holes that it drills, from the right, and their radius.
 
-    `fence` is from the saw's centre to the edge of the blank that lies on the fence, `stop` to the end at the stop.
+    `fence` is from the saw's centre to the edge of the blank that lies on the fence, `stop` to the end at the stop;
+    `block` is what is between fence and the saw's rim.
     """
 
     holes: tuple[int, ...]
     radius: float
     fence: float
     stop: float
+    block: float
     pilot: handle.Pilot
+
+    @property
+    def named(self) -> str:
+        """Its holes by their numbers, from the left: "holes 1, 3"."""
+        return f"hole{'s' * (len(self.holes) > 1)} {', '.join(str(number) for number in sorted(self.holes))}"
 
 
 # -- handle --------------------------------------------------------------------------------------------------------
@@ -126,7 +133,10 @@ class Handle:
     def _drilling(self, hole: Hole, numbers: tuple[int, ...]) -> Drilling:
         fence, stop = hole.y + self.below, self.blank_length / 2 - hole.x
         inside = min(stop, fence, self.blank_height - fence)
-        return Drilling(numbers, hole.radius, fence, stop, handle.pilot(radius=hole.radius, inside=inside))
+        under = hole.y - hole.radius if hole is self.middle else self.base
+        return Drilling(
+            numbers, hole.radius, fence, stop, under + self.below, handle.pilot(radius=hole.radius, inside=inside)
+        )
 
     @property
     def pilot(self) -> handle.Pilot:
