@@ -181,9 +181,9 @@ Rim = list[tuple[Point, Point | None]]
 
 
 def _rim(hole: Hole, end: float, high: float, side: int) -> Rim:
-    """Return what bounds the wood at one side (1: right) of the picture, which ends at `end`: that end, or a hole's rim.
+    """Return what bounds the wood at one side of a picture, 1 for its right: its end, or a hole's rim.
 
-    The end of the picture is not beyond the middle of the hole.
+    The picture does not go beyond the middle of the hole.
     """
     centre = Point(hole.x, hole.y)
     reach = math.sqrt(max(0.0, hole.radius**2 - (end - hole.x) ** 2))

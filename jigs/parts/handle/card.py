@@ -102,7 +102,9 @@ def _card(made: Handle, more: Sequence[Band]) -> Card:
         waste=WASTE_THICKNESS.size(made.units),
     )
     bands = (
-        Pictures((_from_above(made), _at_the_saw(made)), least=58.0, most=104.0, shares=(0.64, 0.36)),
+        Pictures(
+            (_from_above(made), _at_the_saw(made)), least=50.0 if made.middle else 58.0, most=104.0, shares=(0.64, 0.36)
+        ),
         Beside(Settings(tuple(_settings(made))), _checks(made), 0.72),
         Hold(_before_drilling(made), "holes set"),
         Order(tuple(_order(made)), "Drill half from each face"),
@@ -133,15 +135,22 @@ def _settings(made: Handle) -> Iterator[Setting]:
         apart = f", {one.named}" if middle else ""
         same_fence = one is not ends and one.fence == ends.fence
         if one is ends or two_saws:
-            what = f"{one.named.capitalize()} in scrap" if two_saws else "Hole cut in scrap"
+            what = f"Saw, {one.named}" if two_saws else "Hole cut in scrap"
             yield Setting(f"saw{name}", what, 2 * one.radius, 0.05, "callipers")
         if not same_fence:
             shared = not middle or all(other.fence == ends.fence for other in middle)
-            what = "Fence to saw centre" if shared else f"Fence{apart}"
+            what = f"Fence{apart}" if middle and not shared else "Fence, all holes" if middle else "Fence to saw centre"
             yield Setting(f"fence{name}", what, one.fence, SET_WITHIN, say(rim, block=one.block))
         what = f"Stop{apart}" if middle else "Stop to saw centre"
-        yield Setting(f"stop{name}", what, one.stop, SET_WITHIN, say(rim, block=one.stop - one.radius))
-    yield Setting("clamps", "Pads to saw centre", say("{room:cut}", room=made.clamp_room), 0.0, "rule; or more")
+        using = say(rim, block=one.stop - one.radius) if one is ends else "half the blank"
+        yield Setting(f"stop{name}", what, one.stop, SET_WITHIN, using)
+    yield Setting(
+        "clamps",
+        "Pads to centre" if middle else "Pads to saw centre",
+        say("{room:cut}", room=made.clamp_room),
+        0.0,
+        "rule; or more",
+    )
     yield Setting("half", "Depth, each face", made.thickness / 2 + into, READ_WITHIN, "depth stop")
 
 
@@ -183,7 +192,7 @@ def _order(made: Handle) -> Iterator[Words]:
     ends, *middle = made.drillings
     deep = made.thickness / 2 + INTO_WASTE.size(made.units)
     first, other = ends.holes
-    against = "lower edge" if made.arched else "base"
+    against = "edge" if made.arched else "base"
     if not made.pilot.stays:
         out = "Take the pilot drill out: one of {drill:gauge} is wider than the core that falls out."
         yield say(out, drill=PILOT_DRILL)
@@ -192,27 +201,25 @@ def _order(made: Handle) -> Iterator[Words]:
     yield say("Set the stop left of the saw, {stop} from its centre. Turn end for end again.", stop=made.stop)
     yield "Clamp, drill the second halves. Fence and ends are the same: they meet."
     for one in middle:
-        yield from _middle_hole(one, ends)
-    through = made.thickness + INTO_WASTE.size(made.units)
-    yield say("Or drill each hole {deep} deep from one face, into fresh waste wood.", deep=through)
+        yield _middle_hole(one, ends)
+    if not middle:
+        through = made.thickness + INTO_WASTE.size(made.units)
+        yield say("Or drill each hole {deep} deep from one face, into fresh waste wood.", deep=through)
     yield "Where a clamp would stand on a hole, lay a batten across the hole."
     if made.below:
-        yield say("Rip {below} off below the base: saw beside the line, plane to it. This opens the arch.",
-                  below=made.below)  # fmt: skip
+        yield say("Rip {below} off below the base: saw beside the line, plane to it.", below=made.below)
     yield say("Trim both ends to {long}. Saw the crest last, while the base is straight.", long=made.length)
 
 
-def _middle_hole(one: Drilling, ends: Drilling) -> Iterator[Words]:
-    """Yield how the middle hole is drilled, from both faces with the same end at the stop."""
+def _middle_hole(one: Drilling, ends: Drilling) -> Words:
+    """Return how the middle hole is drilled, from both faces with the same end at the stop."""
     changed = [] if one.radius == ends.radius else ["its saw"]
-    changed += [] if one.fence == ends.fence else ["fence"]
-    if ends.pilot.stays and not one.pilot.stays:
-        changed.append("pilot drill out")
-    elif one.pilot.stays and not ends.pilot.stays:
-        changed.append("pilot drill in")
-    with_it = "".join(f", {what}" for what in changed)
-    yield say(f"Hole {one.holes[0]}: set the stop to {{stop}}{with_it}. Clamp, drill half.", stop=one.stop)
-    yield "Turn end for end, stop on the other side of the saw. Drill the second half."
+    if one.pilot.stays != ends.pilot.stays:
+        changed.append("pilot drill in" if one.pilot.stays else "pilot drill out")
+    if one.fence != ends.fence:
+        changed.append("fence {fence}")
+    changed.append("stop {stop} right, then left of the saw")
+    return say(f"Hole {one.holes[0]} likewise: {', '.join(changed)}.", fence=one.fence, stop=one.stop)
 
 
 # -- pictures ------------------------------------------------------------------------------------------------------

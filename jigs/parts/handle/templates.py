@@ -20,6 +20,8 @@ from jigs.trade.hole import Hole
 
 BASE_SHOWN = 55.0
 """Half of what is drawn of a longer base on the lid, mm."""
+_STANDS = 205.0
+"""A blank with three holes that is no longer than this stands whole on a page, mm: all its holes are seen."""
 _ROUND_SCREW = 20.0
 """How much of it is drawn beyond a screw, mm."""
 _AXIS = 3.0
@@ -76,7 +78,9 @@ def _turned_shape(shape: draw.Shape) -> draw.Shape:
 def blank(made: Handle) -> draw.View:
     """Return blank, holes and outline as one piece to glue on; upright, or its right half, where a page is small."""
     whole, half = _blank(made, half=False), _blank(made, half=True)
-    ways = [whole, turned(whole), half, turned(half)]
+    ways = [whole, turned(whole)]
+    if made.middle is None or made.blank_length > _STANDS:
+        ways += [half, turned(half)]
     found = ways.pop()
     for way in reversed(ways):
         found = replace(way, detail=found)
@@ -137,7 +141,7 @@ def _labels(made: Handle, numbered: Sequence[tuple[int, Hole]], *, half: bool) -
         if hole.x or not half:
             at = Point(hole.x, hole.y + _number_up(hole))
         else:
-            at = Point(0.45 * hole.radius, hole.y + 0.3 * hole.radius)
+            at = Point(0.68 * hole.radius, hole.y + 0.3 * hole.radius)
         yield draw.Label(str(number), at, leader=False, height=5.0, bold=True)
     size = say("Ø {saw:gauge}", saw=2 * made.radius)
     crest = say("crest, radius {radius:rough}", radius=holes.crest_radius)
@@ -224,7 +228,16 @@ def _waste(made: Handle, side: int) -> list[draw.Path]:
         draw.line((side * end, low), (side * (end - reach), low + slope * reach)),
         draw.line((side * end, top), (side * (end - reach), holes.crest_height(end - reach))),
     ]
-    return ends + crest
+    return ends + crest + _below_foot(made, side)
+
+
+def _below_foot(made: Handle, side: int) -> list[draw.Path]:
+    """What is ripped off below a foot, crossed out as far as the arch leaves it."""
+    if made.middle is None or not made.below:
+        return []
+    widest = made.middle.radius if made.middle.y < 0 else made.holes.opening / 2
+    inner, outer, low = side * (widest + _AXIS), side * made.length / 2, -made.below
+    return [draw.line((inner, low), (outer, 0)), draw.line((inner, 0), (outer, low))]
 
 
 # -- base on the lid -----------------------------------------------------------------------------------------------
