@@ -102,9 +102,7 @@ def _card(made: Handle, more: Sequence[Band]) -> Card:
         waste=WASTE_THICKNESS.size(made.units),
     )
     bands = (
-        Pictures(
-            (_from_above(made), _at_the_saw(made)), least=50.0 if made.middle else 58.0, most=104.0, shares=(0.64, 0.36)
-        ),
+        Pictures((_from_above(made), _at_the_saw(made)), least=_picture_room(made), most=104.0, shares=(0.64, 0.36)),
         Beside(Settings(tuple(_settings(made))), _checks(made), 0.72),
         Hold(_before_drilling(made), "holes set"),
         Order(tuple(_order(made)), "Drill half from each face"),
@@ -112,6 +110,14 @@ def _card(made: Handle, more: Sequence[Band]) -> Card:
     )
     cautions = (*CAUTIONS, Caution("Walk", _may_walk(made)))
     return Card("handle", "Handle", "Drill press", cautions, bands, about, "handle")
+
+
+def _picture_room(made: Handle) -> float:
+    """Return the least height of the pictures, mm: the blank that an arch needs is high, and its distances are more."""
+    if not made.middle:
+        return 58.0
+    seen = made.blank_height + 2 * plan.FENCE_DEEP
+    return min(70.0, max(50.0, 26.0 + 0.26 * seen))
 
 
 def _may_walk(made: Handle) -> str:
@@ -128,30 +134,33 @@ def _may_walk(made: Handle) -> str:
 
 
 def _settings(made: Handle) -> Iterator[Setting]:
-    into, ends, *middle = INTO_WASTE.size(made.units), *made.drillings
-    rim = "block {block:cut}, saw rim"
-    two_saws = any(one.radius != ends.radius for one in middle)
-    for one, name in ((ends, ""), *((one, "-2") for one in middle)):
-        apart = f", {one.named}" if middle else ""
-        same_fence = one is not ends and one.fence == ends.fence
-        if one is ends or two_saws:
-            what = f"Saw, {one.named}" if two_saws else "Hole cut in scrap"
-            yield Setting(f"saw{name}", what, 2 * one.radius, 0.05, "callipers")
-        if not same_fence:
-            shared = not middle or all(other.fence == ends.fence for other in middle)
-            what = f"Fence{apart}" if middle and not shared else "Fence, all holes" if middle else "Fence to saw centre"
-            yield Setting(f"fence{name}", what, one.fence, SET_WITHIN, say(rim, block=one.block))
-        what = f"Stop{apart}" if middle else "Stop to saw centre"
-        using = say(rim, block=one.stop - one.radius) if one is ends else "half the blank"
-        yield Setting(f"stop{name}", what, one.stop, SET_WITHIN, using)
-    yield Setting(
-        "clamps",
-        "Pads to centre" if middle else "Pads to saw centre",
-        say("{room:cut}", room=made.clamp_room),
-        0.0,
-        "rule; or more",
-    )
-    yield Setting("half", "Depth, each face", made.thickness / 2 + into, READ_WITHIN, "depth stop")
+    yield from _row_of_three(made) if made.middle else _two_ends(made)
+    into, pads = INTO_WASTE.size(made.units), say("{room:cut}", room=made.clamp_room)
+    yield Setting("clamps", "Pads to centre" if made.middle else "Pads to saw centre", pads, 0.0, "rule; or more")
+    deep = made.thickness / 2 + into
+    yield Setting("half", "Half depth" if made.middle else "Depth, each face", deep, READ_WITHIN, "depth stop")
+
+
+def _two_ends(made: Handle) -> Iterator[Setting]:
+    [ends], rim = made.drillings, "block {block:cut}, saw rim"
+    yield Setting("saw", "Hole cut in scrap", 2 * ends.radius, 0.05, "callipers")
+    yield Setting("fence", "Fence to saw centre", ends.fence, SET_WITHIN, say(rim, block=ends.block))
+    yield Setting("stop", "Stop to saw centre", ends.stop, SET_WITHIN, say(rim, block=ends.stop - ends.radius))
+
+
+def _row_of_three(made: Handle) -> Iterator[Setting]:
+    """Yield what is set for the holes through the ends, then what is another for the one in the middle."""
+    (ends, middle), rim = made.drillings, "block {block:cut}, rim"
+    two_saws, two_fences = middle.radius != ends.radius, middle.fence != ends.fence
+    saw, fence = "Saw, ends" if two_saws else "Hole in scrap", "Fence, ends" if two_fences else "Fence, all"
+    yield Setting("saw", saw, 2 * ends.radius, 0.05, "callipers")
+    yield Setting("fence", fence, ends.fence, SET_WITHIN, say(rim, block=ends.block))
+    yield Setting("stop", "Stop, ends", ends.stop, SET_WITHIN, say(rim, block=ends.stop - ends.radius))
+    if two_saws:
+        yield Setting("saw-2", "Saw, middle", 2 * middle.radius, 0.05, "callipers")
+    if two_fences:
+        yield Setting("fence-2", "Fence, middle", middle.fence, SET_WITHIN, say(rim, block=middle.block))
+    yield Setting("stop-2", "Stop, middle", middle.stop, SET_WITHIN, "half the blank")
 
 
 def _checks(made: Handle) -> Checks:

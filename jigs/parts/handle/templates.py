@@ -157,8 +157,9 @@ def _labels(made: Handle, numbered: Sequence[tuple[int, Hole]], *, half: bool) -
         yield draw.Label(wide, draw.on_circle(Point(0, middle.y), middle.radius, 45), towards="above")
     yield draw.Label(crest, Point(aside, holes.crest_height(aside)), towards="above")
     if made.arched:
-        yield draw.Label("base: rip here", Point(made.length * 0.32, 0), towards="below")
-        yield draw.Label("on the fence", Point(made.length * 0.32, -made.below), towards="above")
+        inside = (made.length / 2 + 2 * max(middle.radius, holes.opening / 2)) / 3
+        yield draw.Label("base: rip here", Point(made.length * 0.32, 0), towards="above")
+        yield draw.Label("to the fence", Point(inside, -made.below), towards="above")
     else:
         yield draw.Label("base, on the fence", Point(holes.between / 2 + middle.radius / 2, 0), towards="below")
 
@@ -235,8 +236,8 @@ def _below_foot(made: Handle, side: int) -> list[draw.Path]:
     """What is ripped off below a foot, crossed out as far as the arch leaves it."""
     if made.middle is None or not made.below:
         return []
-    widest = made.middle.radius if made.middle.y < 0 else made.holes.opening / 2
-    inner, outer, low = side * (widest + _AXIS), side * made.length / 2, -made.below
+    # The inner part of it is left to words.
+    inner, outer, low = side * (0.6 * made.holes.opening / 2 + 0.2 * made.length), side * made.length / 2, -made.below
     return [draw.line((inner, low), (outer, 0)), draw.line((inner, 0), (outer, low))]
 
 
