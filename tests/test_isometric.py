@@ -106,6 +106,8 @@ def built_handle(box: Box, at: tuple[float, float, float]) -> list[manifold3d.Ma
     blank = blank ^ through(crest, 0, made.height - crest)
     for side in (-1, 1):
         blank = blank - through(made.radius, side * made.holes.centre_offset, made.hole_height)
+    if made.middle:
+        blank = blank - through(made.middle.radius, 0, made.middle.y)
     return [blank.translate(at)]
 
 
@@ -165,12 +167,14 @@ def boxes() -> list[Box]:
         work_out(load(SAMPLES / "recipe-box-inch.toml")),
         worked(**plain),
         worked(METRIC + PARTS, box__height="40"),
+        worked(METRIC + PARTS.replace("saw = 38\n", "saw = 38\nholes = 3\n")),
+        worked(METRIC + PARTS.replace("saw = 38\n", "saw = 38\nholes = 3\nmiddle = 'eye'\nmiddle_saw = 30\n")),
     ]
 
 
 @pytest.mark.slow
 @KERNEL.of()
-@pytest.mark.parametrize("number", range(4))
+@pytest.mark.parametrize("number", range(6))
 def test_what_is_drawn_is_seen_and_what_is_seen_is_drawn(number: int) -> None:
     """At random places of the picture an edge lies between two near points just where a line is drawn between them."""
     box = boxes()[number]

@@ -40,9 +40,11 @@ def formulas(made: chain.Box) -> dict[tuple[str, str], float]:
     known: dict[tuple[str, str], float] = {}
     if handle := made.handle:
         holes = handle.holes
-        known["handle", "above a hole, to the crest"] = holes.hole_to_crest
+        known["handle", "above a hole, to the crest"] = holes.over_holes
         known["handle", "base, under a hole"] = holes.base
-        known["handle", "neck, between the holes"] = holes.neck
+        known["handle", "neck, between the holes"] = holes.thinnest_neck
+        if handle.arched:
+            known["handle", "foot, beside the arch"] = holes.foot
     if top := made.lid:
         known["lid", "edge, above the rabbet"] = lid.edge_thickness(
             thickness=top.thickness, plug_depth=top.plug_depth, crown=top.crown
@@ -78,6 +80,17 @@ def boxes(draw: st.DrawFn) -> chain.Box:
 
     thickness, lid_thickness, saw = mm(9, 16), mm(14, 24), mm(28, 45)
     neck, base, crest = mm(18, 30), mm(4, 9), mm(3, 8)
+    # From the middle to the near side of an end hole: half the neck, beside an eye as high as they are, or beside an
+    # arch with its centre on the base line, where centres are saw + neck apart.
+    inner, row = draw(
+        st.sampled_from(
+            [
+                (neck / 2, {}),
+                (saw / 2 + neck, {"handle__holes": "3", "handle__middle": "eye"}),
+                (math.sqrt((saw + neck) ** 2 - (saw / 2 + base) ** 2) - saw / 2, {"handle__holes": "3"}),
+            ]
+        )
+    )
     changes: dict[str, Any] = {
         "sides__thickness": thickness,
         "groove__depth": thickness * mm(0.3, 0.6),
@@ -90,13 +103,13 @@ def boxes(draw: st.DrawFn) -> chain.Box:
         "handle__neck": neck,
         "handle__base": base,
         "handle__crest": crest,
-        "handle__length": neck + saw * mm(0.9, 1.8),
+        "handle__length": 2 * inner + saw * mm(0.9, 1.8),
         "handle__height": saw + base + crest + mm(2, 14),
         "shell__chip": mm(2, 3),
         "bottom__tongue": 5.8,
         "box__height": draw(st.sampled_from([70, 90, 110])),
     }
-    return worked(WHOLE_METRIC, **{key: f"{value:.4f}" for key, value in changes.items()})
+    return worked(WHOLE_METRIC, **{key: f"{value:.4f}" for key, value in changes.items()}, **row)
 
 
 @FORMULAS.of()
@@ -153,6 +166,8 @@ def test_a_wrong_formula_shows(monkeypatch: pytest.MonkeyPatch) -> None:
 # -- a second method -----------------------------------------------------------------------------------------------
 
 STEP = 0.1
+THREE = {"handle__holes": "3", "handle__length": "150"}
+HIGH = {**THREE, "handle__length": "108", "handle__base": "20", "handle__height": "92"}
 
 
 def pieces(wood: Any, eaten: float) -> tuple[int, int]:
@@ -173,6 +188,8 @@ def pieces(wood: Any, eaten: float) -> tuple[int, int]:
         ("face of the handle", {}),  # the base gives first
         ("face of the handle", {"handle__base": "9", "handle__height": "56"}),  # the wood over the holes
         ("face of the handle", {"handle__base": "20", "handle__height": "92", "handle__neck": "18"}),  # the neck
+        ("face of the handle", {**HIGH, "handle__neck": "18"}),
+        ("face of the handle", {**THREE, "handle__middle": "eye", "handle__middle_saw": "50", "handle__height": "64"}),
         ("a side cut across", {}),  # the wall behind the groove
         ("inner face of end boards", {"groove__end_margin": "1.5", "groove__from_bottom": "11.9"}),  # the end margin
     ],

@@ -31,6 +31,7 @@ from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.parts.lid.part import Lid
 from jigs.trade.fingers import Span, fingers_between
+from jigs.trade.hole import Hole
 from jigs.trade.lid import arc_radius, arc_rise
 
 APART = 0.22
@@ -342,25 +343,51 @@ def _lid(box: Box, made: Lid, foot: float) -> Iterator[Solid]:
     yield prism("plug", "Plug of the lid", plug, (ends - over, long - ends - over), across)
     if handle := box.handle:
         middle, top = long / 2 - over, edge + made.crown
-        outline = [(middle + x, top + y) for x, y in _handle(handle)]
+        outlines = [[(middle + x, top + y) for x, y in piece] for piece in _handle(handle)]
         deep = wide / 2 - over - handle.thickness / 2
-        yield prism("handle", "Handle", outline, (deep, deep + handle.thickness), along)
+        pieces = [prism("handle", "Handle", piece, (deep, deep + handle.thickness), along) for piece in outlines]
+        yield pieces[0] if len(pieces) == 1 else _joined(pieces, along(middle, 0.0, 0.0), along(1.0, 0.0, 0.0))
 
 
 def _spread(start: float, end: float) -> list[float]:
     return [start + (end - start) * i / _FLATS for i in range(_FLATS + 1)]
 
 
-def _handle(made: Handle) -> list[Flat]:
-    """Return the outline of a handle, x from its middle and y from its base: what its two holes leave of the blank."""
+def _handle(made: Handle) -> list[list[Flat]]:
+    """Return the outlines of a handle, x from its middle and y from its base: what its holes leave of the blank.
+
+    One, or both halves round an eye.
+    """
     half, radius = made.length / 2, arc_radius(made.length, made.crest)
     crest = [(x, made.height - arc_rise(radius, abs(2 * x))) for x in _spread(half, -half)]
-    left: BaseGeometry = shapely.Polygon([(-half, 0.0), (half, 0.0), *crest])
-    for side in (-1, 1):
-        centre = shapely.Point(side * made.holes.centre_offset, made.hole_height)
-        left = left.difference(centre.buffer(made.radius, quad_segs=_FLATS))
+    eye = None if made.middle is None or made.arched else made.middle
+    if eye:
+        crest = [*crest[: _FLATS // 2], (0.0, made.height), *_right_rim(eye)]
+    left: BaseGeometry = shapely.Polygon([(0.0 if eye else -half, 0.0), (half, 0.0), *crest])
+    for hole in made.holes.row:
+        if hole is not eye:
+            left = left.difference(shapely.Point(hole.x, hole.y).buffer(hole.radius, quad_segs=_FLATS))
     whole = max(shapely.get_parts(left), key=lambda piece: float(piece.area))  # a hole may cut a tip off
-    return [(float(x), float(y)) for x, y in shapely.normalize(whole).exterior.coords[:-1]]
+    outline = [(float(x), float(y)) for x, y in shapely.normalize(whole).exterior.coords[:-1]]
+    return [outline, [(-x, y) for x, y in outline]] if eye else [outline]
+
+
+def _right_rim(eye: Hole) -> list[Flat]:
+    """Return the right half of an eye's rim from its top down, its ends on the middle line."""
+    turns = [math.pi * i / (2 * _FLATS) for i in range(1, 2 * _FLATS)]
+    right = [(eye.radius * math.sin(turn), eye.y + eye.radius * math.cos(turn)) for turn in turns]
+    return [(0.0, eye.y + eye.radius), *right, (0.0, eye.y - eye.radius)]
+
+
+def _joined(pieces: Sequence[Solid], seam: Place, across: Place) -> Solid:
+    """Return pieces as one solid, without the faces with which they meet in a plane at a seam square to `across`."""
+    faces = tuple(
+        face
+        for piece in pieces
+        for face in piece.faces
+        if any(_dot(_minus(corner, seam), across) for corner in face.corners)
+    )
+    return Solid(pieces[0].name, pieces[0].title, faces)
 
 
 def prism(

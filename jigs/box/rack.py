@@ -215,7 +215,7 @@ def cut_list(box: Box, made: Stock) -> draw.Table:
             if stock.is_sheet(piece.wood):  # it comes as thick as it is, and is not planed
                 size = say("sheet, {length} × {width} × {t:gauge}", length=length, width=width, t=piece.thickness)
         planed: draw.Cell = "–" if stock.is_sheet(part.wood) else part.thickness
-        wide: draw.Cell = _ripped(box) if part.name in of_kind else part.width
+        wide: draw.Cell = _ripped(box) if part.name in of_kind else part.blank_width or part.width
         rows.append((_of_wood(part), str(part.count), size, planed, wide, part.blank or part.length, part.grain))
     if box.numbers:
         thick_of = thicknesses(box.file)

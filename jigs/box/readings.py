@@ -29,6 +29,7 @@ _NAMES = {
     ("bottom", "thickness"): "thickness of the bottom",
     ("lid", "thickness"): "thickness of the lid",
     ("handle", "saw"): "hole saw, as it cuts",
+    ("handle", "middle_saw"): "saw of the middle hole",
     ("handle", "thickness"): "thickness of the handle",
     ("shell", "knife"): "angle of the knife",
     ("pattern", "knife"): "angle of the knife",

@@ -184,7 +184,8 @@ def stock_of(file: BoxFile, numbers: SledNumbers, parts: Parts) -> Stock | None:
     sides = woods_of_sides(file, woods)
     pieces = [piece for part in parts if (piece := part.piece())]
     others = tuple(
-        rough(p.name, (p.blank or p.length, p.width, p.thickness), woods(p.wood), file.units) for p in pieces
+        rough(p.name, (p.blank or p.length, p.blank_width or p.width, p.thickness), woods(p.wood), file.units)
+        for p in pieces
     )
     rack = rack_of(file, woods)
     ways = [_stock(file, strips, others, rack) for strips in _layouts(file, numbers, sides)]

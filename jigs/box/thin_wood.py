@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 import shapely
@@ -29,6 +29,7 @@ from jigs.parts import carving
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.groove.part import Groove
 from jigs.parts.handle import rules as handle_rules
+from jigs.parts.handle.middle_rules import LEAST_FOOT
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.fit_rules import FRAGILE_FINGER
 from jigs.parts.joint.part import LONGS, SHORTS, cut_depths
@@ -197,7 +198,7 @@ def _faces(wood: Polygon, section: Section) -> list[_Face]:
     """Return the faces of an outline and the corners that are measured from."""
     faces: list[_Face] = []
     oriented = shapely.orient_polygons(wood)
-    lines = {name: shapely.multilinestrings(list(map(list, outlines))) for name, outlines in section.names.items()}
+    lines = {name: shapely.MultiLineString(list(map(list, outlines))) for name, outlines in section.names.items()}
     for ring in (oriented.exterior, *oriented.interiors):
         runs = _between_corners(list(ring.coords)[:-1])
         first = len(faces)
@@ -430,18 +431,29 @@ def _lid(cut: str, made: Lid, half: float, plug: float, top: Outline, edge: str,
 def _handle(made: Handle) -> Section:
     """Return the face of the handle."""
     half, crest = made.length / 2, _arch(made.length / 2, made.height, made.crest)
-    aside, up = made.neck / 2 + made.radius, made.base + made.radius
+    aside, up = made.between + made.radius, made.base + made.radius
     rims = [Circle(Point(x, up), made.radius).points(CHORD) for x in (-aside, aside)]
+    middle = [Circle(Point(hole.x, hole.y), hole.radius).points(CHORD)] if (hole := made.middle) else []
     wood: BaseGeometry = shapely.Polygon([*crest, (-half, 0), (half, 0)])
-    for rim in rims:
+    for rim in rims + middle:
         wood = wood.difference(shapely.Polygon(rim))
-    names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the base": [[(-half, 0), (half, 0)]]}
-    places = (
+    base, ends = [(-half, 0), (half, 0)], [[(x, 0), (x, made.height)] for x in (-half, half)]
+    names: dict[str, Sequence[Outline]] = {"a hole": rims, "the crest": [crest], "the base": [base]}
+    places = [
         Place("handle", "neck, between the holes", ("a hole", "a hole"), handle_rules.LEAST_NECK),
         Place("handle", "base, under a hole", ("a hole", "the base"), usual.LEAST_WEB),
         Place("handle", "above a hole, to the crest", ("a hole", "the crest"), usual.LEAST_WEB),
-    )
-    return Section("face of the handle, from its middle and base", "handle", wood, names, places, {})
+    ]
+    if made.arched:
+        names |= {"the arch": middle, "an end": ends}
+        places += [
+            replace(places[0], faces=("a hole", "the arch")),
+            replace(places[2], faces=("the arch", "the crest")),
+            Place("handle", "foot, beside the arch", ("the arch", "an end"), LEAST_FOOT),
+        ]
+    else:
+        names["a hole"] = rims + middle
+    return Section("face of the handle, from its middle and base", "handle", wood, names, tuple(places), {})
 
 
 def _neck(made: Handle) -> Section:

@@ -36,6 +36,7 @@ from jigs.trade.sled import Ends
 Method = Literal["one stack", "separately"]
 Form = Literal["fixed plate", "moving plate"]
 Material = Literal["solid", "plywood"]
+Middle = Literal["arch", "eye"]
 
 BoardWidth = Annotated[float, Length("width of the boards in hand", 6, 1200)]
 FingerWidth = Annotated[float, Length("finger width", 3, 60)]
@@ -175,6 +176,10 @@ class HandleSection(Section):
     """The handle, cut with a hole saw."""
 
     saw: Annotated[float, Length("hole the saw really cuts", 5, 200)]
+    holes: Annotated[int, Count("holes in a row: 2, one through each end, or 3 with one in the middle", 2, 3)] = 2
+    middle: Annotated[Middle, Choice("hole in the middle of three", get_args(Middle))] = "arch"
+    middle_saw: Annotated[float | None, Length("hole that a second saw cuts in the middle", 5, 200)] = None
+    middle_height: Annotated[float | None, Length("centre of the middle hole above the base", -200, 300)] = None
     length: Annotated[float | None, Length("length of the handle", 10, 600)] = None
     height: Annotated[float | None, Length("height of the handle", 5, 300)] = None
     thickness: Annotated[float, Length("thickness of the handle", 3, 100)] = usual.HANDLE_THICKNESS.default
@@ -185,6 +190,7 @@ class HandleSection(Section):
     bite: Annotated[float, Length("how far the screws go into the handle", 2, 120)] = usual.BITE.default
     shank: Annotated[float, Length("shank of the screws", 1.5, 10)] = usual.SHANK.default
     root: Annotated[float, Length("root of the screws, between the threads", 1, 8)] = usual.ROOT.default
+    screws: Annotated[int, Count("screws: 2, or 4, two of them side by side", 2, 4)] = 2
     across: Annotated[bool, Flag("the handle lies across the grain of the lid")] = False
 
 

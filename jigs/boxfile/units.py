@@ -318,7 +318,7 @@ _BY_NAME: Mapping[str, _Rule] = {
     **dict.fromkeys(("thickness", "ends_thickness", "plate", "backer", "wall", "sides"), _to(steps.THICKNESS)),
     **dict.fromkeys(("lid", "tail_board", "pin_board", "base", "deep"), _to(steps.THICKNESS)),
     **dict.fromkeys(("cutter", "bit", "socket", "finger"), _to(steps.CUTTERS)),
-    "saw": _to(steps.HOLE_SAWS),
+    **dict.fromkeys(("saw", "middle_saw"), _to(steps.HOLE_SAWS)),
     "blade": _to(steps.BLADES),
     "shank": _to(steps.SCREWS),
 }
@@ -355,7 +355,7 @@ _JIGS: Mapping[str, _Rule] = {
     "hinge.bush": _to(steps.FINE),
 }
 """What becomes of a setting of one jig: what it cuts, what it lies beside, and openings that were measured."""
-_TOOLS = ("cutter", "bit", "socket", "saw", "groove_width")
+_TOOLS = ("cutter", "bit", "socket", "saw", "middle_saw", "groove_width")
 _TOOLS_OF_JIGS = ("panel.groove", "gauges.groove", "sliding-lid.groove")
 """Tools that were measured, by their last name, and by the jig they are of."""
 

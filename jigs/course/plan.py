@@ -66,7 +66,7 @@ def numbers(made: Box, sheets: Sheets) -> dict[str, Any]:
         "bottom": (made.bottom.rabbet_depths[0], *reversed(made.bottom.rabbet_widths)) if made.bottom else None,
         "lid": (made.lid.plug_depth, *made.lid.rabbets) if made.lid else None,
     }
-    drill = made.handle and (2 * made.handle.radius, made.handle.hole_height, made.handle.stop)
+    drill = made.handle and [(2 * one.radius, one.fence, one.stop) for one in made.handle.drillings]
     warned = [problem for problem in made.problems if problem.severity == "warning"]
     said = [(f"{problem.where} {problem.rule}", problem.says(file.units)) for problem in warned]
     return {

@@ -31,7 +31,7 @@ class Piece:
     """A part as it is cut, `count` of it alike: length along the grain, mm.
 
     `wood` is as the file calls it and `species` as the table of woods does, None where none is named. `blank` is the
-    length that it is trimmed from, where it is cut longer.
+    length that it is trimmed from, where it is cut longer, and `blank_width` the width that it is ripped from.
     """
 
     name: str
@@ -43,6 +43,7 @@ class Piece:
     grain: str = "long way"
     species: str | None = None
     blank: float | None = None
+    blank_width: float | None = None
 
 
 Made = TypeVar("Made")

@@ -11,20 +11,36 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from jigs.trade.hole import Hole
 from jigs.trade.lid import arc_radius, arc_rise
 from jigs.trade.limits import not_negative, positive, under, within
 
 _SAME = 1e-9  # lengths that differ by less are equal but for the rounding of floats
+_HALVINGS = 60  # of a length: to the last bit
+
+
+def half_between(*, radius: float, neck: float, hole_height: float, middle: Hole | None = None) -> float:
+    """Return how far it is from the middle of a handle to the near side of a hole through its end.
+
+    Two holes leave the neck between them: half of it. Beside a third one in the middle, of radius m and height a, the
+    neck is the thinnest wood to that, on the line of their centres: X² + (hole_height − a)² = (radius + m + neck)².
+    The end holes come no nearer to one another than the neck, wherever the middle one is.
+    """
+    if middle is None:
+        return neck / 2
+    apart, up = radius + middle.radius + neck, hole_height - middle.y
+    return max(math.sqrt(max(0.0, apart**2 - up**2)) - radius, neck / 2)
 
 
 @dataclass(frozen=True, slots=True)
 class EndHoles:
-    """A handle with one hole through each end and an arched crest; all that follows from its six sizes.
+    """A handle with one hole through each end, perhaps one in the middle, and an arched crest: all that follows.
 
-    radius of the hole as cut, neck left between the holes, hole_height of their centres over the base, length
-    and height of the blank, crest the rise of the arch. Wood that comes out negative says where the holes
-    break through. Raises ValueError for sizes that are not positive, a crest that is no arc, and a hole that
-    does not cut the end.
+    radius of the holes through the ends as cut, neck the least wood between neighbours, hole_height of their centres
+    over the base, length and height of the handle, crest the rise of the arch. The middle hole is closed, an eye, or
+    the base cuts through it: an arch over two feet. Wood that comes out negative says where holes break through.
+    Raises ValueError for sizes that are not positive, a crest that is no arc, a middle hole off the middle, and a
+    hole that does not cut the end.
     """
 
     radius: float
@@ -33,20 +49,41 @@ class EndHoles:
     length: float
     height: float
     crest: float
+    middle: Hole | None = None
 
     def __post_init__(self) -> None:
         positive(radius=self.radius, neck=self.neck, hole_height=self.hole_height)
         positive(length=self.length, height=self.height, crest=self.crest)
         under(self.height, crest=self.crest)
         arc_radius(self.length, self.crest)
-        least, most = self.neck, self.neck + 4 * self.radius
+        if self.middle:
+            positive(middle=self.middle.radius)
+            within(0, 0, middle=self.middle.x)
+        least, most = 2 * self.between, 2 * self.between + 4 * self.radius
         if not least < self.length < most:
             raise ValueError(f"length is {self.length:g}; a hole cuts the end only from {least:g} to {most:g}")
 
     @property
+    def between(self) -> float:
+        """From the middle to the near side of an end hole: `half_between`."""
+        sizes = {"radius": self.radius, "neck": self.neck, "hole_height": self.hole_height}
+        return half_between(**sizes, middle=self.middle)
+
+    @property
     def centre_offset(self) -> float:
-        """From the middle to a hole's centre: radius + neck/2."""
-        return self.radius + self.neck / 2
+        """From the middle to the centre of a hole through the end: radius + `between`."""
+        return self.radius + self.between
+
+    @property
+    def row(self) -> tuple[Hole, ...]:
+        """The holes from left to right."""
+        left, right = (Hole(side * self.centre_offset, self.hole_height, self.radius) for side in (-1, 1))
+        return (left, self.middle, right) if self.middle else (left, right)
+
+    @property
+    def count(self) -> int:
+        """How many holes there are."""
+        return len(self.row)
 
     @property
     def inside_end(self) -> float:
@@ -66,7 +103,7 @@ class EndHoles:
     @property
     def grip_depth(self) -> float:
         """From the end to the neck: how far the fingers go in."""
-        return (self.length - self.neck) / 2
+        return (self.length - 2 * self.between) / 2
 
     @property
     def rim_in_wood(self) -> float:
@@ -74,9 +111,37 @@ class EndHoles:
         return rim_in_wood(self.radius, self.inside_end)
 
     @property
+    def thinnest_neck(self) -> float:
+        """The least wood between neighbouring holes as it is left: with three it may be more than was asked for.
+
+        The holes through the ends are neighbours where the middle one is wholly under or over the line between them;
+        where it is not, it is nearer to both than they are to one another.
+        """
+        return min(self._beside_middle(self.middle), 2 * self.between) if self.middle else self.neck
+
+    @property
     def base(self) -> float:
-        """The least wood under the hole: at its lowest point, or at the end where that is off the blank."""
-        return self.hole_height - self.radius if self.inside_end >= 0 else self.cusps[0]
+        """The least wood under a hole: at its lowest point, or at the end where that is off the blank."""
+        low = self.hole_height - self.radius if self.inside_end >= 0 else self.cusps[0]
+        return low if self.middle is None or self.middle.opens else min(low, self.middle.y - self.middle.radius)
+
+    @property
+    def opening(self) -> float:
+        """What an arch takes out of the base; 0 where there is none."""
+        return self.middle.opening if self.middle else 0.0
+
+    @property
+    def foot(self) -> float:
+        """The narrowest place of a foot, from the arch to the end under its opening: without an arch the whole base.
+
+        An arch whose centre is above the base is nearest to the end at that height, or at the lower cusp where that is
+        lower. One whose centre is below the base is widest in it.
+        """
+        if self.middle is None or not self.middle.opens:
+            return self.length
+        if self.middle.y < 0:
+            return (self.length - self.opening) / 2
+        return self.middle.apart(Hole(self.length / 2, min(self.middle.y, self.cusps[0]), 0.0))
 
     @property
     def horn_tip(self) -> float:
@@ -90,7 +155,7 @@ class EndHoles:
 
     @property
     def hole_to_crest(self) -> float:
-        """The least wood over the hole.
+        """The least wood over the holes through the ends.
 
         Seen from the crest's centre the hole's centre is `away`, and what is left on that line is R − away −
         radius. Where the line meets the crest beyond the end, the end's upper corner is nearest.
@@ -103,9 +168,27 @@ class EndHoles:
         return math.hypot(self.inside_end, self.crest_radius - self.crest - above) - self.radius
 
     @property
+    def middle_to_crest(self) -> float:
+        """The least wood over the middle hole, where the crest is highest; all there is where it has none.
+
+        Where its centre is below the crest's own, the upper corners of the ends are nearer to it than the top.
+        """
+        if self.middle is None:
+            return self.height
+        if self.middle.y >= self.height - self.crest_radius:
+            return self.height - self.middle.y - self.middle.radius
+        corner = Hole(self.length / 2, self.height - self.crest, 0.0)
+        return self.middle.apart(corner)
+
+    @property
+    def over_holes(self) -> float:
+        """The least wood over any of the holes."""
+        return min(self.hole_to_crest, self.middle_to_crest)
+
+    @property
     def least_wood(self) -> float:
-        """The least of neck, base, horn tip and wood over the hole."""
-        return min(self.neck, self.base, self.horn_tip, self.hole_to_crest)
+        """The least of neck, base, foot, horn tip and wood over the holes."""
+        return min(self.thinnest_neck, self.base, self.foot, self.horn_tip, self.over_holes)
 
     def crest_height(self, at: float) -> float:
         """Return the height of the crest at x."""
@@ -113,22 +196,37 @@ class EndHoles:
         return self.height - arc_rise(self.crest_radius, 2 * abs(at))
 
     def wood_over_screw(self, at: float) -> float:
-        """Return the wood over the base at x, for a screw: up to the hole, or in the neck to the crest."""
-        aside = abs(at) - self.centre_offset
-        if aside <= -self.radius:
+        """Return the wood over the base at x, for a screw: up to the lowest hole over it, or to the crest."""
+        over = [hole for hole in self.row if hole.is_over(at)]
+        if not over:
             return self.crest_height(at)
         within(-self.length / 2, self.length / 2, at=at)
-        return self.hole_height - math.sqrt(self.radius**2 - aside**2)
+        return min(hole.above_base(at) for hole in over)
 
     def wood_beside_screw(self, at: float, bite: float) -> float:
-        """Return the least wood from the middle of a screw at x, so deep from the base, to the nearer hole.
+        """Return the least wood from the middle of a screw at x, so deep from the base, to a hole."""
+        positive(bite=bite)
+        return min(hole.beside(at, bite) for hole in self.row)
 
-        The screw is a line from (at, 0) to (at, bite); on it the point nearest to the hole's centre is at the
-        centre's height, or at the screw's end where that is lower.
+    def screw_beside_middle(self, bite: float, keep: float) -> float:
+        """Return where a screw stands right of the middle hole: its x.
+
+        In the middle of what goes all the way up between both holes, where that is `keep` or more on either side. Else
+        where its line has as much wood to the middle hole as to the nearer of end hole and end: the one grows with x,
+        the others shrink. Raises ValueError where there is no middle hole, and for a bite that is not positive.
         """
         positive(bite=bite)
-        nearest = min(bite, self.hole_height)
-        return math.hypot(self.centre_offset - abs(at), self.hole_height - nearest) - self.radius
+        if self.middle is None:
+            raise ValueError("middle is none; two holes have their screws in the neck between them")
+        low, high = self.middle.radius, self.between
+        if high - low >= 2 * keep:
+            return (low + high) / 2
+        low, high = self.opening / 2 or self.middle.radius, self.length / 2
+        for _ in range(_HALVINGS):
+            at = (low + high) / 2
+            outside = min(self.row[-1].beside(at, bite), self.length / 2 - at)
+            low, high = (at, high) if self.middle.beside(at, bite) < outside else (low, at)
+        return low
 
     def height_that_leaves(self, wood: float) -> float:
         """Return the height of blank at which `hole_to_crest` is this much, the crest's rise as it is.
@@ -141,6 +239,21 @@ class EndHoles:
             most = self.crest_radius * (1 - 2 * self.centre_offset / self.length) - self.radius
             raise ValueError(f"wood is {wood:g}; over a hole so near the end it must be at most {most:g}")
         return self.hole_height + self.crest_radius - math.sqrt(away**2 - self.centre_offset**2)
+
+    def _beside_middle(self, middle: Hole) -> float:
+        """Return the least wood between the middle hole and an end hole.
+
+        Where the line of centres leaves the arch below the base, it is measured from the arch's corner; where it meets
+        the end hole off the end, to the cusp there.
+        """
+        near, far = middle, self.row[-1]
+        up = far.y - near.y
+        if near.opens and near.y + near.radius * up / math.hypot(far.x, up) < 0:
+            near = Hole(near.opening / 2, 0.0, 0.0)
+        aside, up = far.x - near.x, far.y - near.y
+        if far.x - far.radius * aside / math.hypot(aside, up) > self.length / 2:
+            far = Hole(self.length / 2, self.cusps[0 if up > 0 else 1], 0.0)
+        return near.apart(far)
 
     @property
     def _from_crest_centre(self) -> tuple[float, float]:

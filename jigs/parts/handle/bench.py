@@ -14,6 +14,7 @@ from jigs.parts.handle.screw_rules import SCREWED
 from jigs.parts.handle.screws import Screwed, through, to_buy
 from jigs.parts.lid.part import Lid
 from jigs.things import section
+from jigs.trade.hole import Hole
 
 _FAR_APART, _ROUND_ONE = 40.0, 16.0
 """Screws further apart are not shown in one picture, and what is shown on each side of one, mm."""
@@ -60,8 +61,10 @@ def order(made: Screwed) -> Order:
 
 def _settings(made: Screwed) -> Iterator[Setting]:
     screws = made.screws
-    yield Setting("screw", "Two screws", screws.length, 0.0, to_buy(made))
+    yield Setting("screw", "Two screws" if made.count == 2 else "Four screws", screws.length, 0.0, to_buy(made))
     yield Setting("screw-apart", "Screw to screw", made.spacing, 0.3, "template")
+    if screws.apart:
+        yield Setting("screw-beside", "Side by side", screws.apart, 0.3, "template")
     yield Setting("screw-hole", "Hole in the lid", screws.hole, 0.1, "drill")
     if screws.across:
         yield Setting("screw-slot", "One a slot, long", screws.hole + made.slot, 0.2, "drill, file")
@@ -90,7 +93,8 @@ _ROUND = "Round every edge that a hand meets. Blunt the handle’s points."
 def _on_the_flat_lid(made: Screwed) -> Iterator[Words]:
     screws = made.screws
     if made.lid is None:
-        yield "Draw the lid’s middle lines. Prick both holes through the template."
+        prick = "both" if made.count == 2 else "all"
+        yield f"Draw the lid’s middle lines. Prick {prick} holes through the template."
     else:
         long, wide = made.lid
         words = "Middle lines on the {flat}top: {ends} from ends, {sides} from edges."
@@ -104,7 +108,8 @@ def _then(made: Screwed) -> Iterator[Words]:
     screws = made.screws
     if made.gap:
         way = "across" if screws.across else "along"
-        words = f"Plane a flat {{wide}} wide {way} the crown, {{deep:gauge}} deep, or hollow the base."
+        under = " under each foot" if made.handle.arched else ""
+        words = f"Plane a flat {{wide}} wide {way} the crown{under}, {{deep:gauge}} deep, or hollow the base."
         yield say(words, wide=made.handle.thickness, deep=made.gap)
     yield _ROUND
     yield "Mark the base through the holes, handle in place. Drill the pilot holes."
@@ -120,7 +125,11 @@ def _section(made: Screwed) -> draw.View:
     screws, handle = made.screws, made.handle
     right = handle.neck / 2 + min(handle.radius * 0.5, 8.0)
     left, places = -right, list(made.places)
-    if made.spacing > _FAR_APART:
+    if handle.middle:
+        del places[0]
+        left = max(0.0, places[0] - _ROUND_ONE)
+        right = min(handle.holes.centre_offset, handle.length / 2, places[0] + _ROUND_ONE)
+    elif made.spacing > _FAR_APART:
         del places[0]
         left, right = places[0] - _ROUND_ONE, min(right, places[0] + _ROUND_ONE)
     high = min(handle.hole_height, max(screws.bite + 8.0, handle.base + 6.0))
@@ -152,34 +161,60 @@ def _section(made: Screwed) -> draw.View:
 
 def _neck(made: Screwed, left: float, right: float, high: float) -> draw.Part:
     """The handle as far as the picture goes: its neck, and the rims of the holes beside it."""
-    holes = made.handle.holes
-    up = math.sqrt(holes.radius**2 - (high - holes.hole_height) ** 2)
-    steps: list[draw.LineTo | draw.ArcTo] = [draw.LineTo(Point(right, 0.0))]
-    tops = []
-    for side, end in ((1, right), (-1, left)):
-        centre = Point(side * holes.centre_offset, holes.hole_height)
-        neck = side * (holes.centre_offset - up)
-        if side * end <= side * neck:  # cut off before the hole
-            steps.append(draw.LineTo(Point(end, high)))
-            tops.append(Point(end, high))
-            continue
-        edge = holes.hole_height - math.sqrt(max(0.0, holes.radius**2 - (end - centre.x) ** 2))
-        if side > 0:
-            steps += [draw.LineTo(Point(end, edge)), draw.ArcTo(Point(neck, high), centre, False)]
-        else:
-            steps += [draw.LineTo(Point(neck, high)), draw.ArcTo(Point(end, edge), centre, False)]
-        tops.append(Point(neck, high))
-    shape = draw.Path(Point(left, 0.0), tuple(steps), closed=True)
-    corners = [shape.start, *(step.end for step in steps)]
+    before, after = made.handle.holes.row[-2:]
+    up, down = _rim(after, right, high, 1), _rim(before, left, high, -1)
+    shape = draw.Path(down[0][0], (*_steps(up), *_back(down)), closed=True)
+    corners = [shape.start, *(step.end for step in shape.steps)]
     drawn = [
         draw.Path(start, (step,))
-        for start, step in zip(corners, steps, strict=False)
+        for start, step in zip(corners, shape.steps, strict=False)
         if not (start.y == high and step.end.y == high)
     ]
-    zigzag = draw.Line(draw.break_line(tops[1], tops[0]), Kind.NARROW)
-    return draw.Part(
-        "handle", "Handle", (*draw.lines([*drawn, draw.line(corners[-1], shape.start)]), zigzag), (), (shape,)
-    )
+    if corners[-1] != shape.start:
+        drawn.append(draw.line(corners[-1], shape.start))
+    zigzag = draw.Line(draw.break_line(down[-1][0], up[-1][0]), Kind.NARROW)
+    return draw.Part("handle", "Handle", (*draw.lines(drawn), zigzag), (), (shape,))
+
+
+Rim = list[tuple[Point, Point | None]]
+"""Points of a side from the base up, and for those that are reached by an arc its centre."""
+
+
+def _rim(hole: Hole, end: float, high: float, side: int) -> Rim:
+    """Return what bounds the wood at one side of a picture, 1 for its right: its end, or a hole's rim.
+
+    The picture does not go beyond the middle of the hole.
+    """
+    centre = Point(hole.x, hole.y)
+    reach = math.sqrt(max(0.0, hole.radius**2 - (end - hole.x) ** 2))
+    low, top = max(0.0, hole.y - reach), min(high, hole.y + reach)
+    if low >= top:
+        return [(Point(end, 0.0), None), (Point(end, high), None)]
+
+    def at(y: float) -> Point:
+        if y in (hole.y - reach, hole.y + reach):
+            return Point(end, y)
+        return Point(side * (side * hole.x - math.sqrt(hole.radius**2 - (y - hole.y) ** 2)), y)
+
+    found: Rim = [(Point(end, 0.0), None)] if low else []
+    found += [(at(low), None), (at(top), centre)]
+    return found if top == high else [*found, (Point(end, high), None)]
+
+
+def _steps(rim: Rim) -> Iterator[draw.LineTo | draw.ArcTo]:
+    """Yield the steps up a right side, to its first point first."""
+    for point, centre in rim:
+        yield draw.ArcTo(point, centre, False) if centre else draw.LineTo(point)
+
+
+def _back(rim: Rim) -> Iterator[draw.LineTo | draw.ArcTo]:
+    """Yield the steps down a left side, to its last point first; a straight one back to its first closes the path."""
+    yield draw.LineTo(rim[-1][0])
+    for (lower, _), (_, centre) in zip(rim[-2::-1], rim[:0:-1], strict=True):
+        if centre:
+            yield draw.ArcTo(lower, centre, False)
+        elif lower != rim[0][0]:
+            yield draw.LineTo(lower)
 
 
 def _screw(made: Screwed, x: float, number: int) -> draw.Part:

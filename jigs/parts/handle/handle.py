@@ -61,6 +61,6 @@ def screws_that_do(made: Handle, lid: Lid | None) -> Iterator[Problem]:
 def as_data(made: Handle) -> dict[str, object]:
     """Return the numbers by the names of the JSON reports: lengths in mm."""
     holes = "centre_offset hole_height chord cusps rim_in_wood crest_radius least_wood"
-    least = outline.measured(outline.outline(made.holes)).least
-    rest = numbers_of(made, "blank_length clamp_room")
+    least = outline.measured(outline.outline(made.holes), outline.eye(made.holes)).least
+    rest = numbers_of(made, "blank_length clamp_room holes=holes.count middle=middle_numbers")
     return numbers_of(made.holes, holes) | {"least_wood_measured": least} | rest

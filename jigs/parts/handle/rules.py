@@ -9,7 +9,8 @@ from dataclasses import replace
 from jigs.base.rules import READ_OUT, Problem, Rules, danger, note, stop, warn
 from jigs.base.usual import HANDLE_CENTRES_INSIDE, LEAST_WEB
 from jigs.base.wording import at_least, at_most
-from jigs.parts.handle.part import Handle
+from jigs.parts.handle import middle_rules
+from jigs.parts.handle.part import Handle, settled
 
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""
@@ -52,8 +53,8 @@ def _no_base(made: Handle) -> Iterator[Problem]:
 def _holes_miss_the_ends(made: Handle) -> Iterator[Problem]:
     least, most = made.reach
     if made.neck > 0 and not least < made.length < most:
-        shortest = max(made.neck + 2 * made.radius, SHORTEST)
-        longest = min(made.neck + 2 * made.radius * (1 + HANDLE_CENTRES_INSIDE), LONGEST)
+        shortest = max(least + 2 * made.radius, SHORTEST)
+        longest = min(least + 2 * made.radius * (1 + HANDLE_CENTRES_INSIDE), LONGEST)
         yield stop(
             "handle.length",
             "holes of {saw} with a neck of {neck} between them do not cut the ends of a handle {length:cut} long",
@@ -84,7 +85,7 @@ def _crest_is_no_arc(made: Handle) -> Iterator[Problem]:
 
 
 def _crest_crosses_hole(made: Handle) -> Iterator[Problem]:
-    over = min(made.holes.hole_to_crest, made.holes.horn_tip)
+    over = min(made.holes.over_holes, made.holes.horn_tip)
     if over >= LEAST_WEB - READ_OUT:
         return
     breaks = over < LEAST_OVER_HOLE - READ_OUT
@@ -116,7 +117,7 @@ def _out_of_the_crest(made: Handle) -> tuple[str, str, dict[str, object]]:
         return "handle.height", works, {"works": at_least(height)}
     if flattest < LEAST_CREST + READ_OUT:
         # The centres in the ends, there is room under some crest.
-        longer = at_least(made.neck + 2 * made.radius)
+        longer = at_least(made.reach[0] + 2 * made.radius)
         return "handle.length", "make it {longer} long: no height is enough", {"longer": longer}
     lower = replace(made, crest=flattest)
     height = _height_that_works(lower)
@@ -133,7 +134,7 @@ def _crest_over_the_holes(made: Handle) -> float:
     The hole's centre must lie under the arc: R − radius − wood ≥ X. With R = (h² + c²)/2c over half the length h this
     is c² − 2Kc + h² ≥ 0 for K = X + radius + wood, so c ≤ K − √(K² − h²).
     """
-    needed, half = made.neck / 2 + 2 * made.radius + LEAST_WEB, made.length / 2
+    needed, half = made.between + 2 * made.radius + LEAST_WEB, made.length / 2
     return needed - math.sqrt(needed**2 - half**2) if needed > half else math.inf
 
 
@@ -141,6 +142,8 @@ def _height_that_works(made: Handle) -> float:
     """Return the height with enough wood over the holes, to the crest or else to the corner of the end."""
     holes = made.holes
     over_cusp = holes.cusps[1] + made.crest + LEAST_WEB
+    if made.middle:
+        over_cusp = max(over_cusp, made.middle.y + made.middle.radius + LEAST_WEB)
     try:
         return max(over_cusp, holes.height_that_leaves(LEAST_WEB))
     except ValueError:
@@ -196,7 +199,7 @@ def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
     if high < LEAST_FINGER_HEIGHT - READ_OUT or deep < LEAST_FINGER_DEPTH - READ_OUT:
         reach = max(deep, LEAST_FINGER_DEPTH)
         saw = max(2 * made.radius, ((LEAST_FINGER_HEIGHT / 2) ** 2 + reach**2) / reach)
-        length = made.neck + 2 * reach
+        length = settled(replace(made.asked, saw=saw), made.units).reach[0] + 2 * reach
         yield warn(
             "handle.saw",
             "an opening of {high:cut down} × {deep:cut down} is too small for a hand, which needs {least_high:cut up} "
@@ -212,18 +215,22 @@ def _fingers_do_not_fit(made: Handle) -> Iterator[Problem]:
 
 
 def _saw_as_marked(made: Handle) -> Iterator[Problem]:
-    saw = 2 * made.radius
-    if any(abs(saw / step - round(saw / step)) < 1e-6 for step in (1.0, 25.4 / 16)):
-        yield note(
-            "handle.saw",
-            "the hole is entered as {saw}, like a size marked on a hole saw. A saw cuts wider, and the curve comes "
-            "out half of that off",
-            "drill a hole in scrap, measure it, and enter that size",
-            saw=saw,
-        )
+    saws = {"handle.saw": made.asked.saw, "handle.middle_saw": made.asked.middle_saw if made.middle else None}
+    for where, saw in saws.items():
+        if saw and any(abs(saw / step - round(saw / step)) < 1e-6 for step in (1.0, 25.4 / 16)):
+            yield note(
+                where,
+                "the hole is entered as {saw}, like a size marked on a hole saw. A saw cuts wider, and the curve comes "
+                "out half of that off",
+                "drill a hole in scrap, measure it, and enter that size",
+                saw=saw,
+            )
 
 
 HANDLE: Rules[Handle] = Rules(
-    (_holes_meet, _no_base, _holes_miss_the_ends, _crest_is_no_arc),
-    (_crest_crosses_hole, _thin_neck, _thin_base, _saw_walks, _fingers_do_not_fit, _saw_as_marked),
+    (_holes_meet, _no_base, *middle_rules.STOPS, _holes_miss_the_ends, _crest_is_no_arc),
+    (
+        *(_crest_crosses_hole, _thin_neck, _thin_base, *middle_rules.WARNINGS),
+        *(_saw_walks, _fingers_do_not_fit, _saw_as_marked),
+    ),
 )

@@ -8,9 +8,12 @@ from collections.abc import Iterator
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.usual import LEAST_WEB
 from jigs.base.wording import Offer, at_least, at_most
+from jigs.parts.handle import ways_out
 from jigs.parts.handle.screws import HEAD, LEAST_BITE, SCREW_SPACING, Screwed
 from jigs.trade.handle import most_bite
 
+WIDEST = 300.0
+"""The widest neck that a box file takes, mm."""
 ROOT_OF_SHANK = 0.7
 """The root of a wood screw, of its shank (value from memory)."""
 
@@ -66,29 +69,52 @@ def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
 
 
 def _screw_comes_into_hole(made: Screwed) -> Iterator[Problem]:
-    """Find screws too near a hole: their line is radius + neck/4 from its centre, their ends are further down."""
+    """Find screws too near a hole."""
     beside = made.wood_beside
     if beside < LEAST_WEB - READ_OUT:
-        radius, shank = made.handle.radius, made.screws.shank
-        needed, aside = radius + shank / 2 + LEAST_WEB, made.handle.holes.centre_offset - made.places[1]
-        wider = max((needed - radius) / (1 - SCREW_SPACING) * 2, HEAD * shank / SCREW_SPACING)
+        ways, offers = _away_from_holes(made)
         yield (stop if beside <= 0 else warn)(
             "handle.bite",
             "screws that go {bite} in come within {beside:cut down} of the holes; {least:cut up} is needed"
             if beside > 0
             else "screws that go {bite} in come out in the holes",
-            (
-                "let them go {shorter} in or less",
-                "use a shank of {thinner} or less",
-                "make the neck {wider} or more",
-            ),
+            ways,
             bite=made.screws.bite,
             beside=beside,
             least=LEAST_WEB,
-            shorter=at_most(made.handle.hole_height - math.sqrt(needed**2 - aside**2)),
-            thinner=_thinner(made, shank - 2 * (LEAST_WEB - beside)),
-            wider=at_least(wider, "handle.neck"),
+            thinner=_thinner(made, made.screws.shank - 2 * (LEAST_WEB - beside)),
+            **offers,
         )
+
+
+def _away_from_holes(made: Screwed) -> tuple[tuple[str, ...], dict[str, object]]:
+    """Return the ways of screws away from the holes.
+
+    In the neck between two holes their line is radius + neck/4 from a centre, their ends are further down. Beside a
+    middle hole they move with all there is, and bite and neck are searched for.
+    """
+    shank, handle = made.screws.shank, made.handle
+    shorter: float | None
+    wider: float | None
+    if handle.middle:
+        shorter = ways_out.nearest(lambda bite: _far_enough(ways_out.with_bite(made, bite)), made.screws.bite, 2.0)
+        wider = ways_out.nearest(lambda neck: _far_enough(ways_out.with_neck(made, neck)), handle.neck, WIDEST)
+    else:
+        needed, aside = handle.radius + shank / 2 + LEAST_WEB, handle.holes.centre_offset - made.places[1]
+        shorter = handle.hole_height - math.sqrt(needed**2 - aside**2)
+        wider = max((needed - handle.radius) / (1 - SCREW_SPACING) * 2, HEAD * shank / SCREW_SPACING)
+    ways, offers = ["use a shank of {thinner} or less"], dict[str, object]()
+    if shorter is not None:
+        ways.insert(0, "let them go {shorter} in or less")
+        offers["shorter"] = at_most(shorter)
+    if wider is not None:
+        ways.append("make the neck {wider} or more")
+        offers["wider"] = at_least(wider, "handle.neck")
+    return tuple(ways), offers
+
+
+def _far_enough(made: Screwed) -> bool:
+    return made.wood_beside >= LEAST_WEB
 
 
 def _screw_hardly_holds(made: Screwed) -> Iterator[Problem]:
@@ -105,33 +131,81 @@ def _screw_hardly_holds(made: Screwed) -> Iterator[Problem]:
 
 
 def _screws_split_the_base(made: Screwed) -> Iterator[Problem]:
-    if made.handle.thickness < 3 * made.screws.shank:
+    shank, each = made.screws.shank, made.each
+    if each < 3 * shank:
         yield warn(
             "handle.shank",
-            "screws with a shank of {shank} will split a handle {thickness} thick; a third of it is the limit",
-            "use a shank of {most} or less",
-            shank=made.screws.shank,
+            "screws with a shank of {shank} will split a handle {thickness} thick; a third of it is the limit"
+            if made.count == 2
+            else "screws with a shank of {shank} side by side will split a handle {thickness} thick; a sixth of it is "
+            "the limit",
+            "use a shank of {most} or less" if made.count == 2 else ("use a shank of {most} or less", *_SIDE_BY_SIDE),
+            shank=shank,
             thickness=made.handle.thickness,
-            most=_thinner(made, made.handle.thickness / 3),
+            most=_thinner(made, each / 3),
+            thicker=at_least(6 * shank, "handle.thickness"),
+            two=_TWO,
         )
 
 
+_TWO = Offer(2, setting="handle.screws")
+_SIDE_BY_SIDE = ("make the handle {thicker} thick or more", "use {two} screws")
+
+
 def _heads_meet(made: Screwed) -> Iterator[Problem]:
-    if made.spacing < made.screws.head - READ_OUT:
+    head, spacing = made.screws.head, made.spacing
+    if spacing < head - READ_OUT:
+        works: float | None = head / SCREW_SPACING
+        if made.handle.middle:
+            works = ways_out.nearest(
+                lambda neck: ways_out.with_neck(made, neck).spacing >= head, made.handle.neck, WIDEST
+            )
+        thinner = "use screws with a shank of {thinner} or less"
         yield stop(
             "handle.neck",
             "the heads of the screws meet: they are {head:cut up} wide and stand {spacing:cut down} apart in a neck "
             "of {neck}",
-            ("make the neck {works} or more", "use screws with a shank of {thinner} or less"),
+            ("make the neck {works} or more", thinner) if works else thinner,
             neck=made.handle.neck,
-            spacing=made.spacing,
-            head=made.screws.head,
-            works=at_least(made.screws.head / SCREW_SPACING),
-            thinner=_thinner(made, made.spacing / HEAD),
+            spacing=spacing,
+            head=head,
+            works=at_least(works or 0.0),
+            thinner=_thinner(made, spacing / HEAD),
+        )
+
+
+def _heads_meet_side_by_side(made: Screwed) -> Iterator[Problem]:
+    head, apart = made.screws.head, made.screws.apart
+    if 0 < apart < head - READ_OUT:
+        yield stop(
+            "handle.screws",
+            "the heads of screws side by side meet: they are {head:cut up} wide and stand {apart:cut down} apart in a "
+            "handle {thickness} thick",
+            ("make the handle {thicker} thick or more", "use {two} screws"),
+            head=head,
+            apart=apart,
+            thickness=made.handle.thickness,
+            thicker=at_least(head / SCREW_SPACING, "handle.thickness"),
+            two=_TWO,
+        )
+
+
+def _three_screws(made: Screwed) -> Iterator[Problem]:
+    if made.handle.asked.screws % 2:
+        yield stop(
+            "handle.screws",
+            "{count} screws do not stand alike on both sides of the middle",
+            ("use {two} screws", "use {four} screws"),
+            count=made.handle.asked.screws,
+            two=_TWO,
+            four=Offer(4, setting="handle.screws"),
         )
 
 
 SCREWED: Rules[Screwed] = Rules(
-    (_heads_go_through, _root_as_thick_as_shank),
-    (_heads_meet, _screw_comes_out, _screw_comes_into_hole, _screw_hardly_holds, _screws_split_the_base),
+    (_three_screws, _heads_go_through, _root_as_thick_as_shank),
+    (
+        *(_heads_meet, _heads_meet_side_by_side, _screw_comes_out, _screw_comes_into_hole),
+        *(_screw_hardly_holds, _screws_split_the_base),
+    ),
 )

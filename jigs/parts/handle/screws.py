@@ -1,4 +1,4 @@
-"""The screws of a handle: two, up through the lid into its neck."""
+"""The screws of a handle, up through the lid: two into its neck, or one beside each side of a middle hole."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from jigs.base import usual
 from jigs.base.lengths import Units
+from jigs.base.usual import LEAST_WEB
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import Climate
 from jigs.parts.handle.part import Handle
@@ -26,15 +27,20 @@ LEAST_BITE = 12.0
 """A screw that goes less far into a handle pulls out (common practice, no source), mm."""
 
 SCREW_SPACING = 1 / 2
-"""From screw to screw, of the neck (common practice, no source)."""
+"""From screw to screw, of the neck, and of the thickness where two stand side by side (common practice, no source)."""
 
+_ROW = 2
+"""So many screws stand in one row along the handle."""
 HEAD = 2.0
 """A countersunk head is as wide as this many shanks (value from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Screws:
-    """Two screws up through the lid. `swelling` is the share of its width by which the lid moves over the year."""
+    """Screws up through the lid. `swelling` is the share of its width by which the lid moves over the year.
+
+    `apart` is from screw to screw where two stand side by side across the handle, 0 where each stands alone.
+    """
 
     lid: float
     countersink: float
@@ -45,6 +51,7 @@ class Screws:
     swelling: float
     units: Units
     crown_radius: float | None = None
+    apart: float = 0.0
 
     @property
     def length(self) -> float:
@@ -53,8 +60,8 @@ class Screws:
 
     @property
     def hole(self) -> float:
-        """Diameter of the clearance hole in the lid."""
-        return self.shank + CLEARANCE
+        """Diameter of the clearance hole in the lid: two side by side across its grain leave it room to move."""
+        return self.shank + CLEARANCE + (0.0 if self.across else self.apart * self.swelling)
 
     @property
     def head(self) -> float:
@@ -77,14 +84,33 @@ class Screwed:
 
     @property
     def places(self) -> tuple[float, float]:
-        """Where the screws stand, from the middle: in the neck, where there is wood all the way up."""
-        half = self.handle.neck * SCREW_SPACING / 2
+        """Where the screws stand, from the middle: in the neck, or each beside the middle hole, with wood over them."""
+        if self.handle.middle:
+            half = self.handle.holes.screw_beside_middle(self.screws.bite, LEAST_WEB + self.screws.shank / 2)
+        else:
+            half = self.handle.neck * SCREW_SPACING / 2
         return -half, half
 
     @property
+    def sides(self) -> tuple[float, ...]:
+        """Where the screws at one place stand across the handle, from its middle."""
+        half = self.screws.apart / 2
+        return (-half, half) if half else (0.0,)
+
+    @property
+    def count(self) -> int:
+        """How many screws there are."""
+        return len(self.places) * len(self.sides)
+
+    @property
     def spacing(self) -> float:
-        """From screw to screw."""
-        return self.handle.neck * SCREW_SPACING
+        """From screw to screw along the handle."""
+        return 2 * self.places[1] if self.handle.middle else self.handle.neck * SCREW_SPACING
+
+    @property
+    def each(self) -> float:
+        """The thickness that a screw has to itself."""
+        return self.handle.thickness / len(self.sides)
 
     @property
     def slot(self) -> float:
@@ -118,11 +144,18 @@ class Screwed:
 
     @property
     def gap(self) -> float:
-        """The gap under the edges of a flat base on a crowned lid, whose crown runs over its width; 0 on a flat one."""
+        """The gap under the edges of a flat base on a crowned lid, whose crown runs over its width; 0 on a flat one.
+
+        Where the handle lies across the crown on two feet, these meet it at the arch first: so much less.
+        """
         radius = self.screws.crown_radius
         over = self.handle.length if self.screws.across else self.handle.thickness
         wide = over if self.lid is None else min(over, self.lid[1])
-        return arithmetic.gap_under_base(base=wide, crown_radius=radius) if radius else 0.0
+        gap = arithmetic.gap_under_base(base=wide, crown_radius=radius) if radius else 0.0
+        opening = self.handle.holes.opening if self.screws.across else 0.0
+        if radius and 0 < opening < wide:
+            gap -= arithmetic.gap_under_base(base=opening, crown_radius=radius)
+        return gap
 
 
 def to_buy(made: Screwed) -> Words:
@@ -154,7 +187,10 @@ def screws_through(made: Handle, lid: float) -> Screws:
     """Return the screws through a lid of a thickness that moves as one does that is not named."""
     asked, swelling = made.asked, _usual_swelling()
     return Screws(
-        lid, asked.countersink, asked.bite, asked.shank, asked.root, asked.across, swelling=swelling, units=made.units
+        *(lid, asked.countersink, asked.bite, asked.shank, asked.root, asked.across),
+        swelling=swelling,
+        units=made.units,
+        apart=made.thickness * SCREW_SPACING if asked.screws > _ROW else 0.0,
     )
 
 
