@@ -458,22 +458,15 @@ def draw_box(file: str, changes: tuple[str, ...], only: tuple[str, ...], out: st
       jigleaf draw samples/recipe-box.toml -o sheets
       jigleaf draw samples/recipe-box.toml --only woods --set lid.species=walnut
     """
-    job = _with(_job(file), file, typed_changes(changes))
-    if isinstance(job, jig_file.JigSettings) and typed["colour"]:
-        raise errors.CannotRead(f"--colour is for a box, and {file} is a jig file")
-    _draw(job, only, out, **typed)
-
-
-def _with(job: make.Job, name: str, values: Mapping[str, str]) -> make.Job:
-    """Return a job with other values for some keys; of a box say what they change."""
-    if not values:
-        return job
+    job, values = _job(file), typed_changes(changes)
     if isinstance(job, jig_file.JigSettings):
-        return make.changed(job, values)
-    after = make.box(job.source, name, values)
-    _tell(change.cutter_taken(job, after, values), job.units)
-    echo(make.check(after, job).text + "\n", err=True)
-    return after
+        if typed["colour"]:
+            raise errors.CannotRead(f"--colour is for a box, and {file} is a jig file")
+        job = make.changed(job, values) if values else job
+    elif values:
+        before, job = job, make.box(job.source, file, values)
+        _tell(change.cutter_taken(before, job, values), job.units)
+    _draw(job, only, out, **typed)
 
 
 _READINGS = {
@@ -756,7 +749,14 @@ def reopen(
     if not (values or only or any(typed.values())):
         _give_back(carried, out, force)
         return
-    _draw(_with(make.job_of(carried), carried.name, values), only, out or ".", **typed)
+    job = make.job_of(carried)
+    if isinstance(job, jig_file.JigSettings):
+        job = make.changed(job, values) if values else job
+    elif values:
+        before, job = job, make.box(job.source, carried.name, values)
+        _tell(change.cutter_taken(before, job, values), job.units)
+        echo(make.check(job, before).text + "\n", err=True)
+    _draw(job, only, out or ".", **typed)
 
 
 def _in_units(carried: sheet_carried.Carried, units: Units) -> sheet_carried.Carried:

@@ -53,7 +53,7 @@ def block(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]
     return manifold3d.Manifold.cube(size).translate((x[0], y[0], z[0]))
 
 
-def built(box: Box) -> list[manifold3d.Manifold]:
+def built(box: Box, lift: float | None = None) -> list[manifold3d.Manifold]:
     """Return the solids made by cutting: sockets out of boards, a cylinder's crown, holes through the handle."""
     assert box.numbers is not None
     long, short, thick, high = box.file.box.length, box.file.box.width, box.file.sides.thickness, box.numbers.width
@@ -69,7 +69,7 @@ def built(box: Box) -> list[manifold3d.Manifold]:
     if bottom := box.bottom:
         low = bottom.groove.from_bottom - bottom.rabbet_depths[0]
         solids.append(block((thick, long - thick), (thick, short - thick), (low, low + bottom.thickness)))
-    return solids + built_lid(box, high + isometric.lifted(box))
+    return solids + built_lid(box, high + (isometric.lifted(box) if lift is None else lift))
 
 
 def built_lid(box: Box, foot: float) -> list[manifold3d.Manifold]:

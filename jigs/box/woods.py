@@ -7,6 +7,7 @@ words, and each wood of a box has strokes of its own: nothing is told by colour 
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -33,15 +34,15 @@ END_GRAIN = 0.9
 """The share of that on end grain, which takes up more finish (common practice, no source)."""
 LIT, SHADED, GROUND = 1.0, 0.78, 0.88
 """The same of the two sides of a chip, and of the ground of the shell's border."""
-GRAIN = 0.2
-"""The share of a wood's colour that its strokes have."""
+GRAIN, DARK = 0.25, 0.1
+"""The share of a wood's colour that its strokes have, and on darker ground its dots and the rims of chips."""
 NOT_NAMED = "not named"
 ON_GRAIN = ("Strokes run along the grain; dots are end grain.", ROUGH)
 """What to make of the picture."""
 SQUARE = 0.99
 """A face looks along an axis where its normal has more than this of it."""
-_ROWS = 85.0
-"""So many rows of strokes go on the longest way across a picture."""
+_ROWS, _ROWS_APART = 85.0, 48.0
+"""So many rows of strokes go on the longest way across a picture; on that of the box taken apart, which is small."""
 _SHORTEST = 0.15
 """What is left of a stroke is drawn from this share of a row, or it would be a speck."""
 _GOLDEN = (math.sqrt(5) - 1) / 2
@@ -142,7 +143,7 @@ class _Painter:
         if not len(starts):
             return
         flat = _on_the_face(face, (along, across, facing), starts, strokes.long * self.row)
-        dark = self.colour.times(GRAIN)
+        dark = self.colour.times(DARK if ends else GRAIN)
         for piece in shapely.get_parts(shapely.intersection(shapely.linestrings(flat), area)):
             if piece.length > _SHORTEST * self.row and piece.geom_type == "LineString":
                 yield Tinted(draw.line(*piece.coords), dark)
@@ -184,28 +185,40 @@ def projected_axes() -> tuple[Array, Array]:
     return np.array([across for across, _ in steps]), np.array([up for _, up in steps])
 
 
-def seen_of(solids: Sequence[Solid]) -> dict[str, list[Seen]]:
-    """Return what is seen of the faces of every solid, by its name."""
+@functools.lru_cache(maxsize=8)
+def seen_of(solids: tuple[Solid, ...]) -> Mapping[str, Sequence[Seen]]:
+    """Return what is seen of the faces of every solid, by its name. It is kept: other woods leave it as it is."""
     found: dict[str, list[Seen]] = {}
     for solid, face, area in isometric.seen(solids):
         found.setdefault(solid.name, []).append((face, area))
     return found
 
 
-def painted(box: Box, solids: Sequence[Solid], seen: Mapping[str, list[Seen]]) -> dict[str, draw.Part]:
-    """Return the colours and the grain of every solid that is seen, by its name, and of the shell by `shell`."""
+@functools.lru_cache(maxsize=8)
+def _edges_of(solids: tuple[Solid, ...]) -> tuple[draw.Part, ...]:
+    """Return the edges of every solid that are seen; they are kept too."""
+    lines = isometric.visible(solids)
+    return tuple(
+        draw.Part(
+            f"edges-{s.name}", s.title, draw.lines([draw.line(*ends) for ends in lines[s.name]], draw.Kind.NARROW)
+        )
+        for s in solids
+        if lines[s.name]
+    )
+
+
+def painted(box: Box, solids: tuple[Solid, ...], rows: float = _ROWS) -> Iterator[draw.Part]:
+    """Yield the colours and the grain of every solid that is seen, and the shell on the front after it."""
     woods, grain, strokes = woods_of(box), _grain_of(box), _strokes_of(box)
     titles = {solid.name: solid.title for solid in solids}
-    row = _across(solids) / _ROWS
-    found = {}
-    for name, faces in seen.items():
+    row = _across(solids) / rows
+    for name, faces in seen_of(solids).items():
         painter = _Painter(colour_of(woods[name]), grain[name], strokes[woods[name]], row)
         carving = _carving(box, faces) if name == "front" else None
         carved = carving.chips if carving else shapely.Polygon()
-        found[name] = painter.part(f"iso-{name}", titles[name], faces, carved)
+        yield painter.part(f"wood-{name}", titles[name], faces, carved)
         if carving:
-            found["shell"] = carving.part(painter.colour)
-    return found
+            yield carving.part(painter.colour)
 
 
 def _across(solids: Sequence[Solid]) -> float:
@@ -271,9 +284,9 @@ class _Carving:
             *filled(shaded, colour.times(SHADED)),
         ]
         rims = [self._seen(chip) for chip in shell_templates.chips(self.made)]
-        dark = tuple(Tinted(line, colour.times(GRAIN)) for rim in rims for line in rim)
+        dark = tuple(Tinted(line, colour.times(DARK)) for rim in rims for line in rim)
         lines = [line for path in (lobes, *((edge,) if edge else ())) for line in self._seen(path)]
-        return draw.Part("iso-shell", "Shell", draw.lines(lines, draw.Kind.NARROW), fills=tuple(fills), grain=dark)
+        return draw.Part("wood-shell", "Shell", draw.lines(lines, draw.Kind.NARROW), fills=tuple(fills), grain=dark)
 
     def _seen(self, path: draw.Path) -> list[draw.Path]:
         """Return a line of the pattern as far as it is seen."""
@@ -295,9 +308,8 @@ def picture(box: Box, *, lid: bool = True) -> draw.View | None:
     name, title = ("closed", "The box closed") if lid and box.lid else ("open", "The box without its lid")
     if not box.lid:
         title = "The box"
-    seen = seen_of(solids)
-    parts = _outlined(painted(box, solids, seen), isometric.visible(solids))
-    return draw.View(name, title, parts, labels=tuple(_labels(box, seen)), to_scale=False)
+    labels = tuple(_labels(box, seen_of(solids)))
+    return draw.View(name, title, (*painted(box, solids), *_edges_of(solids)), labels=labels, to_scale=False)
 
 
 def taken_apart(box: Box) -> draw.View | None:
@@ -305,29 +317,8 @@ def taken_apart(box: Box) -> draw.View | None:
     view = isometric.isometric(box)
     if view is None:
         return None
-    solids = isometric.taken_apart(box)
-    paints = painted(box, solids, seen_of(solids))
-    shell = paints.pop("shell", None)
-    parts = []
-    for part in view.parts:
-        paint = paints.get(part.name.removeprefix("iso-"))
-        parts.append(replace(part, fills=paint.fills, grain=paint.grain) if paint else part)
-        if part.name == "iso-front" and shell:
-            parts.append(shell)
     labels = tuple(_with_wood(box, label) for label in view.labels)
-    return replace(view, parts=tuple(parts), labels=labels)
-
-
-def _outlined(
-    paints: Mapping[str, draw.Part], lines: Mapping[str, list[tuple[isometric.Flat, isometric.Flat]]]
-) -> tuple[draw.Part, ...]:
-    """Return painted solids with their edges; the shell has lines of its own."""
-    return tuple(
-        replace(
-            part, lines=(*part.lines, *draw.lines([draw.line(*ends) for ends in lines.get(name, ())], draw.Kind.NARROW))
-        )
-        for name, part in paints.items()
-    )
+    return replace(view, parts=(*painted(box, isometric.taken_apart(box), _ROWS_APART), *view.parts), labels=labels)
 
 
 _ON_COVER = {"front": "front", "right end": "right-end", "lid": "lid", "bottom": "bottom"}
@@ -343,7 +334,7 @@ def _said(wood: str | None) -> str:
     return wood or f"wood {NOT_NAMED}"
 
 
-def _labels(box: Box, seen: Mapping[str, list[Seen]]) -> Iterator[draw.Label]:
+def _labels(box: Box, seen: Mapping[str, Sequence[Seen]]) -> Iterator[draw.Label]:
     """Yield what each part that is seen is made of, its leader starting near the rim of the picture."""
     long, wide, high = box.file.box.length, box.file.box.width, box.height
     woods = {name: _said(wood) for name, wood in woods_of(box).items()}
@@ -351,10 +342,10 @@ def _labels(box: Box, seen: Mapping[str, list[Seen]]) -> Iterator[draw.Label]:
     def label(words: str, at: tuple[float, float, float], towards: draw.Side) -> draw.Label:
         return draw.Label(words, draw.Point(*projected(Place(*at))), towards=towards)
 
-    yield label(f"front and back: {woods['front']}", (long * 0.12, 0, high * 0.2), "below")
-    yield label(f"ends: {woods['right-end']}", (long, wide * 0.88, high * 0.2), "below")
+    yield label(f"front: {woods['front']}", (long * 0.12, 0, high * 0.2), "below")
+    yield label(f"end: {woods['right-end']}", (long, wide * 0.88, high * 0.2), "below")
     if "lid" in seen and (lid := box.lid):
-        yield label(f"lid: {woods['lid']}", (long + lid.overhang, wide * 0.8, high + lid.edge / 2), "right")
+        yield label(f"lid: {woods['lid']}", (long + lid.overhang, wide, high + lid.edge / 2), "right")
         if handle := box.handle:
             top = high + lid.edge + lid.crown + handle.height
             yield label("handle, drawn as the lid", (long / 2, wide / 2 - handle.thickness / 2, top), "above")
@@ -369,8 +360,8 @@ def _labels(box: Box, seen: Mapping[str, list[Seen]]) -> Iterator[draw.Label]:
 def page(box: Box) -> Card:
     """Return the page that shows the box in its woods."""
     views = [view for view in (picture(box), picture(box, lid=False) if box.lid else None) if view]
-    sizes = ((104.0, 150.0), (60.0, 95.0))
-    pictures = [Pictures((view,), least=least, most=most) for view, (least, most) in zip(views, sizes, strict=False)]
+    sizes = ((104.0, 150.0), (60.0, 95.0)) if len(views) > 1 else ((104.0, 190.0),)
+    pictures = [Pictures((view,), least=least, most=most) for view, (least, most) in zip(views, sizes, strict=True)]
     said = Text("", ON_GRAIN, small=True)
     about = " · ".join(_said(wood) for wood in dict.fromkeys(woods_of(box).values()))
     return Card("woods", "The box in its woods", "", (), (*pictures, Beside(table(box), said, 0.66)), about, "woods",
