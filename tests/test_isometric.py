@@ -62,7 +62,7 @@ def built(box: Box, lift: float | None = None) -> list[manifold3d.Manifold]:
     sides = {name: block(x, (0, short), (0, high)) for x, name in ends}
     for span in box.numbers.long_sockets:
         for x, _ in ends:
-            tool = block(x, (-1, short + 1), (span.start, min(high, span.end)))
+            tool = block(x, (-1, short + 1), (span.start, span.end if span.end < high - 1e-6 else high + 1))
             front, back = front - tool, back - tool
     sides = {name: side - front - back for name, side in sides.items()}
     solids = [front, back, *sides.values()]

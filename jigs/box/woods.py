@@ -45,6 +45,8 @@ _ROWS, _ROWS_APART = 85.0, 48.0
 """So many rows of strokes go on the longest way across a picture; on that of the box taken apart, which is small."""
 _SHORTEST = 0.15
 """What is left of a stroke is drawn from this share of a row, or it would be a speck."""
+_SPECK = 0.02
+"""A smaller area is rounding between faces that touch, mm² at full size."""
 _GOLDEN = (math.sqrt(5) - 1) / 2
 """Its multiples spread evenly whatever their number: strokes of neighbouring rows start apart, with no dice."""
 
@@ -230,10 +232,11 @@ def _across(solids: Sequence[Solid]) -> float:
 def filled(areas: Sequence[BaseGeometry], colour: Colour) -> Iterator[Tinted]:
     """Yield the outlines of areas in a colour, what they leave out turning the other way than what goes round them."""
     for area in shapely.get_parts(shapely.union_all(areas)):
-        if area.geom_type == "Polygon" and area.area > 0.0:
+        if area.geom_type == "Polygon":
             turned = shapely.geometry.polygon.orient(area)
             for ring in (turned.exterior, *turned.interiors):
-                yield Tinted(draw.polygon(*ring.coords[:-1]), colour)
+                if shapely.Polygon(ring).area > _SPECK:
+                    yield Tinted(draw.polygon(*ring.coords[:-1]), colour)
 
 
 # -- the shell -----------------------------------------------------------------------------------------------------
