@@ -379,6 +379,7 @@ def test_pages_in_colour_are_legible(paper: str, sample: Path, hand: Hand) -> No
         assert [fault for sheet in sheets for fault in faults(sheet)] == []
 
 
+@pytest.mark.slow
 def test_no_words_stand_on_colour() -> None:
     for sheet in drawn(mixed(), ("woods", "cover"), colour=True):
         fills = [s.shape for group in sheet.groups() for s in group.strokes if s.pen.filled and s.pen.colour]
@@ -404,6 +405,7 @@ def test_no_page_but_the_cover_changes_with_colour() -> None:
     assert [name for name in marked[0] if marked[0][name] != marked[1][name]] == ["mixed-r1-cover"]
 
 
+@pytest.mark.slow
 def test_other_woods_make_another_page() -> None:
     """A page's mark is made from its pens: the same strokes in other colours are printed again."""
     pages = [drawn(mixed(**{"sides.species": wood}))[0] for wood in ("ash", "beech")]
@@ -511,6 +513,7 @@ def test_the_picture_alone_is_the_same_bytes_and_names_every_wood(sample: Path, 
     assert not fills.root.xpath("//*[local-name()='carried']")
 
 
+@pytest.mark.slow
 def test_another_wood_changes_the_colours_and_no_shape() -> None:
     one, other = (Fills(make.picture(mixed(**{"lid.species": wood}))) for wood in ("teak", "holly"))
     shapes = [[area.wkt for _, area in found.areas] for found in (one, other)]
