@@ -141,6 +141,7 @@ _PRINTING = with_options(
     click.option("--list", "listed", is_flag=True, help="List the files."),
 )
 """How to draw, and what of it."""
+_COLOUR = click.option("--colour", is_flag=True, help="Show the woods on a box's cover; --only woods shows them large.")
 
 
 # -- the catalogue -------------------------------------------------------------------------------------------------
@@ -264,12 +265,13 @@ def _printing(
     date: str = "",
     large_print: bool = False,
     thin_ink: bool = False,
+    colour: bool = False,
 ) -> make.Printing:
     """Return how to print a job, from what was typed; the printer may be named in its box file."""
     named = printer if isinstance(job, jig_file.JigSettings) else printer or job.print.printer
     found = _measured(named)
     hand = sheet_hand.Hand(large=large_print, thin=thin_ink)
-    return make.Printing(paper, found, hand, date, formats)
+    return make.Printing(paper, found, hand, date, formats, colour)
 
 
 def _measured(name: str | None) -> printer_kept.Printer | None:
@@ -446,16 +448,27 @@ def _job(file: str) -> make.Job:
 
 @main.command("draw", short_help="Draw the sheets of a box or of a jig file.")
 @click.argument("file", type=click.Path())
+@_set("Draw it with another value; the file stays as it is. May be repeated.")
 @out_option("Folder for the sheets.")
 @_PRINTING
-def draw_box(file: str, only: tuple[str, ...], out: str, **typed: Any) -> None:
+@_COLOUR
+def draw_box(file: str, changes: tuple[str, ...], only: tuple[str, ...], out: str, **typed: Any) -> None:
     """Draw every sheet of a box, in the order of work; of a jig file, the sheets of its jig.
 
     \b
-    Example:
+    Examples:
       jigleaf draw samples/recipe-box.toml -o sheets
+      jigleaf draw samples/recipe-box.toml --only woods --set lid.species=walnut
     """
-    _draw(_job(file), only, out, **typed)
+    job, values = _job(file), typed_changes(changes)
+    if isinstance(job, jig_file.JigSettings):
+        if typed["colour"]:
+            raise errors.CannotRead(f"--colour is for a box, and {file} is a jig file")
+        job = make.changed(job, values) if values else job
+    elif values:
+        before, job = job, make.box(job.source, file, values)
+        _tell(change.cutter_taken(before, job, values), job.units)
+    _draw(job, only, out, **typed)
 
 
 @main.command("pattern", short_help="Make an SVG file a pattern to carve.")

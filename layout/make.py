@@ -34,7 +34,7 @@ from layout.sheet import paper as papers
 from layout.sheet.carried import Carried
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Bundle
-from layout.write import earlier, formats
+from layout.write import earlier, formats, svg
 
 with lazily():
     from jigs.box import anew, chain, shopping
@@ -42,6 +42,7 @@ with lazily():
     from jigs.box import hours as box_hours
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
+    from jigs.box import woods as box_woods
     from jigs.boxfile import change, reading, sections
     from jigs.boxfile import pattern as boxfile_pattern
     from jigs.boxfile import units as boxfile_units
@@ -52,6 +53,8 @@ with lazily():
     from layout.carry import svg_outline
     from layout.pages import compose as pages_compose
     from layout.pages import job as pages_job
+    from layout.pages import picture as pages_picture
+    from layout.pages import voice as pages_voice
     from layout.printer import kept as printer_kept
 
 Job: TypeAlias = "sections.BoxFile | JigSettings"
@@ -64,7 +67,8 @@ class Printing:
 
     `paper` is a name or a size, None for the one that the box file names, or else the usual one of the units. `printer`
     has been measured, and its errors are undone; one that a box file names is for the caller to look up. `date` goes
-    into the title block, `formats` are of `formats.NAMES`, the usual ones where none is named.
+    into the title block, `formats` are of `formats.NAMES`, the usual ones where none is named. With `colour` the cover
+    of a box shows its woods.
     """
 
     paper: str | None = None
@@ -72,6 +76,7 @@ class Printing:
     hand: Hand = ORDINARY
     date: str = ""
     formats: tuple[str, ...] = ()
+    colour: bool = False
 
 
 USUAL = Printing()
@@ -380,8 +385,22 @@ def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made
             return _drawn(planned.report(), head, _alone(planned.plan.sheets), only, printing, codes)
         worked = chain.work_out(job)
         printing = _on_its_paper(job, printing)
-        sheets = box_sheets.sheets(worked, only)
+        sheets = box_sheets.sheets(worked, only, colour=printing.colour)
         return _drawn(_of_box(worked), head_of_box(job), sheets, only, printing, codes_of_box(worked))
+
+
+def picture(file: sections.BoxFile, *, lid: bool = True) -> bytes:
+    """Return the box in its woods as an SVG picture, no page: closed, or with `lid` False as it is seen inside.
+
+    Words beside its parts and below it name every wood. Raises CannotBuild where a rule stops its joint.
+    """
+    with said_in(file.units):
+        worked = chain.work_out(file)
+        view = box_woods.picture(worked, lid=lid)
+        if view is None:
+            raise CannotBuild([problem for problem in worked.problems if problem.severity == "stop"])
+        sheet = pages_picture.alone(view, box_woods.said_below(worked), pages_voice.Voice(file.units), "woods")
+        return svg.write(sheet, f"{file.title}: {view.title}")
 
 
 _SLED_CARD = "make-sled"

@@ -120,7 +120,8 @@ def test_the_worked_handle() -> None:
     ],
 )
 def test_the_wood_measured_on_the_outline(holes: tuple[float, ...], scale: float, least: float, over: float) -> None:
-    made = EndHoles(*(size * scale for size in holes))
+    radius, neck, up, length, height, crest = (size * scale for size in holes)
+    made = EndHoles(radius, neck, up, length, height, crest)
     found = outline.measured(outline.outline(made))
     agree(found.least / scale, least, 6e-3, unit="")
     agree(found.hole_to_crest / scale, over, 6e-3, unit="")

@@ -53,7 +53,7 @@ def block(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]
     return manifold3d.Manifold.cube(size).translate((x[0], y[0], z[0]))
 
 
-def built(box: Box) -> list[manifold3d.Manifold]:
+def built(box: Box, lift: float | None = None) -> list[manifold3d.Manifold]:
     """Return the solids made by cutting: sockets out of boards, a cylinder's crown, holes through the handle."""
     assert box.numbers is not None
     long, short, thick, high = box.file.box.length, box.file.box.width, box.file.sides.thickness, box.numbers.width
@@ -62,14 +62,14 @@ def built(box: Box) -> list[manifold3d.Manifold]:
     sides = {name: block(x, (0, short), (0, high)) for x, name in ends}
     for span in box.numbers.long_sockets:
         for x, _ in ends:
-            tool = block(x, (-1, short + 1), (span.start, min(high, span.end)))
+            tool = block(x, (-1, short + 1), (span.start, span.end if span.end < high - 1e-6 else high + 1))
             front, back = front - tool, back - tool
     sides = {name: side - front - back for name, side in sides.items()}
     solids = [front, back, *sides.values()]
     if bottom := box.bottom:
         low = bottom.groove.from_bottom - bottom.rabbet_depths[0]
         solids.append(block((thick, long - thick), (thick, short - thick), (low, low + bottom.thickness)))
-    return solids + built_lid(box, high + isometric.lifted(box))
+    return solids + built_lid(box, high + (isometric.lifted(box) if lift is None else lift))
 
 
 def built_lid(box: Box, foot: float) -> list[manifold3d.Manifold]:

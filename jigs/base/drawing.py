@@ -277,6 +277,31 @@ class Line:
     kind: Kind = Kind.EDGE
 
 
+class Colour(NamedTuple):
+    """A colour in sRGB (IEC 61966-2-1), each part from 0 to 255."""
+
+    red: int
+    green: int
+    blue: int
+
+    def times(self, share: float) -> Colour:
+        """Return the colour darkened to a share of what it is."""
+        return Colour(*(round(part * share) for part in self))
+
+    @property
+    def code(self) -> str:
+        """The colour as SVG writes it: `#ce8a5c`."""
+        return "#{:02x}{:02x}{:02x}".format(*self)
+
+
+@dataclass(frozen=True, slots=True)
+class Tinted:
+    """A shape in a colour: filled where it is an area of a part, a fine line where it is of its grain."""
+
+    shape: Path
+    colour: Colour
+
+
 @dataclass(frozen=True, slots=True)
 class Hole:
     """A round hole; it is drawn with its centre lines, and its diameter is written where `name` is given."""
@@ -298,6 +323,10 @@ class Part:
     arrows: tuple[tuple[Point, Point], ...] = ()
     covers: tuple[Path | Circle, ...] = ()
     """What of it hides the parts before it: in a picture a thing that lies on others."""
+    fills: tuple[Tinted, ...] = ()
+    """Areas in colour under its lines. One after another of a colour are one area: holes in it turn the other way."""
+    grain: tuple[Tinted, ...] = ()
+    """Fine lines on these, kept off the words."""
 
     @property
     def bounds(self) -> Bounds:
@@ -308,6 +337,7 @@ class Part:
             + [path.bounds for path in self.hatched]
             + [line(*arrow).bounds for arrow in self.arrows]
             + [path.bounds for path in self.covers]
+            + [fill.shape.bounds for fill in self.fills]
         )
 
     def scaled(self, by: float) -> Part:
@@ -319,6 +349,8 @@ class Part:
             hatched=tuple(scaled(path, by) for path in self.hatched),
             arrows=tuple((scaled_point(tail, by), scaled_point(tip, by)) for tail, tip in self.arrows),
             covers=tuple(scaled(path, by) for path in self.covers),
+            fills=tuple(Tinted(scaled(fill.shape, by), fill.colour) for fill in self.fills),
+            grain=tuple(Tinted(scaled(line.shape, by), line.colour) for line in self.grain),
         )
 
     def moved(self, across: float, up: float) -> Part:
@@ -330,6 +362,8 @@ class Part:
             hatched=tuple(path.moved(across, up) for path in self.hatched),
             arrows=tuple((tail.moved(across, up), tip.moved(across, up)) for tail, tip in self.arrows),
             covers=tuple(path.moved(across, up) for path in self.covers),
+            fills=tuple(Tinted(fill.shape.moved(across, up), fill.colour) for fill in self.fills),
+            grain=tuple(Tinted(line.shape.moved(across, up), line.colour) for line in self.grain),
         )
 
 

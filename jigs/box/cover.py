@@ -10,9 +10,11 @@ from jigs.base import drawing as draw
 from jigs.base.cards import Band, Beside, Card, Code, Column, Pictures, Text
 from jigs.base.rules import Problem
 from jigs.base.wording import Words, say
+from jigs.box import woods
 from jigs.box.chain import Box
 from jigs.box.isometric import isometric
 from jigs.box.rack import TEST_PIECE, finished, trial_pieces
+from jigs.parts.wood.colours import ROUGH
 
 _FIELD = re.compile(r"\{(\w+)\}")
 TOLD = 3
@@ -32,17 +34,17 @@ _CARDS = {
 """The card before which a problem of a section is read."""
 
 
-def page(box: Box, cards: Sequence[Card]) -> Card:
-    """Return the cover of a box whose work is on these cards."""
+def page(box: Box, cards: Sequence[Card], *, colour: bool = False) -> Card:
+    """Return the cover of a box whose work is on these cards; with `colour` its picture shows the woods."""
     told = before_cutting(box)[:TOLD]
     bands: list[Band] = []
     if told:
         bands.append(_side_by_side([_problem(one, cards) for one in told]))
-    picture = isometric(box)
+    picture = woods.taken_apart(box) if colour else isometric(box)
     if picture is not None:
         bands.append(Pictures((picture,), least=84.0, most=150.0))
     always = Column((Text("Always", (cautions.GENERAL,), small=True), Code()))
-    bands.append(Beside(_parts(box), Beside(_list(cards), always, 0.6), 0.44))
+    bands.append(Beside(_parts(box, *((ROUGH,) if colour else ())), Beside(_list(cards), always, 0.6), 0.44))
     wood = box.file.sides.species
     about = " · ".join(words for words in (wood or "", "finger-jointed", *_kinds(box)) if words)
     return Card("cover", box.file.title, "", (), tuple(bands), about, "box", reading=True)
@@ -95,8 +97,8 @@ def _kinds(box: Box) -> list[str]:
     return said
 
 
-def _parts(box: Box) -> Column:
-    """Return the parts as cut, lengths along the grain, and how the corners are numbered."""
+def _parts(box: Box, *more: Words) -> Column:
+    """Return the parts as cut, lengths along the grain, and how the corners are numbered; `more` is said below."""
     rows: list[tuple[draw.Cell, ...]] = [
         (f"{part.count} {part.name}", part.length, part.width, part.thickness) for part in finished(box)
     ]
@@ -112,7 +114,7 @@ def _parts(box: Box) -> Column:
     inside = say("Inside {long} × {wide}.", long=long, wide=wide)
     if box.inside_depth is not None:
         inside = say("Inside {long} × {wide} × {deep} deep.", long=long, wide=wide, deep=box.inside_depth)
-    return Column((table, Text("", (inside, *said), small=True)))
+    return Column((table, Text("", (inside, *said, *more), small=True)))
 
 
 def _list(cards: Sequence[Card]) -> Column:

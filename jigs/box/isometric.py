@@ -21,7 +21,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from jigs.base import drawing as draw
@@ -62,6 +64,7 @@ class Place(NamedTuple):
 
 Flat = tuple[float, float]
 Stretch = tuple[float, float]
+Plane = NDArray[np.float64]
 
 EYE = Place(1 / math.sqrt(3), -1 / math.sqrt(3), 1 / math.sqrt(3))
 """Towards the eye: it looks at the front, the right end and the top."""
@@ -92,11 +95,9 @@ def isometric(box: Box) -> draw.View | None:
     Lid, front and right end stand off, so that fingers, bottom and groove are seen. A bank card lies beside it, at the
     same scale.
     """
-    solids = solids_of(box)
-    if not solids:
+    moved = taken_apart(box)
+    if not moved:
         return None
-    away = {"front": Place(0, -_apart(box), 0), "right-end": Place(_apart(box), 0, 0)}
-    moved = tuple(_moved(solid, away.get(solid.name, Place(0, 0, 0))) for solid in solids)
     lines = visible(moved)
     parts = [
         draw.Part(f"iso-{solid.name}", solid.title, draw.lines([draw.line(*piece) for piece in lines[solid.name]]))
@@ -110,6 +111,17 @@ def isometric(box: Box) -> draw.View | None:
     labels = (*_labels(box), *(size.label() for size in sizes))
     return draw.View("isometric", "The box taken apart, seen from the front right", tuple(parts), labels=labels,
                      to_scale=False)  # fmt: skip
+
+
+def taken_apart(box: Box) -> tuple[Solid, ...]:
+    """Return the parts of the box where that picture has them; none where a rule stops its joint."""
+    away = moved_away(box)
+    return tuple(_moved(solid, away.get(solid.name, Place(0, 0, 0))) for solid in solids_of(box))
+
+
+def moved_away(box: Box) -> dict[str, Place]:
+    """Return how far that picture moves the parts that stand off."""
+    return {"front": Place(0, -_apart(box), 0), "right-end": Place(_apart(box), 0, 0)}
 
 
 def _apart(box: Box) -> float:
@@ -270,8 +282,11 @@ def lifted(box: Box) -> float:
 # -- the solids ----------------------------------------------------------------------------------------------------
 
 
-def solids_of(box: Box) -> tuple[Solid, ...]:
-    """Return the parts of the box in their places; none where a rule stops its joint."""
+def solids_of(box: Box, lift: float | None = None) -> tuple[Solid, ...]:
+    """Return the parts of the box in their places; none where a rule stops its joint.
+
+    The lid is lifted so far that the whole rim is seen, or by `lift`, mm: by 0 the box is closed.
+    """
     if box.numbers is None or min(box.inside) <= 0:
         return ()
     file, high = box.file, box.numbers.width
@@ -292,7 +307,7 @@ def solids_of(box: Box) -> tuple[Solid, ...]:
         low = made.groove.from_bottom - made.rabbet_depths[0]
         solids.append(prism("bottom", "Bottom", inside, (low, low + made.thickness), _upright))
     if box.lid:
-        solids += _lid(box, box.lid, high + lifted(box))
+        solids += _lid(box, box.lid, high + (lifted(box) if lift is None else lift))
     return tuple(solids)
 
 
@@ -446,6 +461,57 @@ def visible(solids: Sequence[Solid]) -> dict[str, list[tuple[Flat, Flat]]]:
             if (end - start) * size > _LEAST:
                 drawn[edge.solid].append((projected(edge.at(start)), projected(edge.at(end))))
     return drawn
+
+
+def seen(solids: Sequence[Solid]) -> Iterator[tuple[Solid, Face, BaseGeometry]]:
+    """Yield every face of which something is seen, and what of it is seen, as an area of the picture at full size.
+
+    How much nearer one flat face is than another changes evenly over the picture too. So where both lie one face hides
+    the other on one side of a straight line: the same as with an edge, and as exact.
+    """
+    owners = [(solid, face) for solid in solids for face in solid.faces if _dot(face.normal, EYE) > 1e-6]
+    flat = np.array([shapely.Polygon([projected(corner) for corner in face.corners]) for _, face in owners])
+    planes = np.array([_plane(face) for _, face in owners])
+    tree = shapely.STRtree(flat)
+    for i, (solid, face) in enumerate(owners):
+        others = np.sort(tree.query(flat[i]))
+        both = shapely.intersection(flat[others], flat[i])
+        both, others = both[shapely.area(both) > _TOUCH], others[shapely.area(both) > _TOUCH]
+        hidden = [_risen(area, planes[j] - planes[i]) for area, j in zip(both, others, strict=True) if j != i]
+        left = flat[i].difference(shapely.union_all(hidden))
+        if areas := [area for area in shapely.get_parts(left) if area.area > _LEAST]:
+            yield solid, face, shapely.multipolygons(areas)
+
+
+def _risen(area: BaseGeometry, slope: Plane) -> BaseGeometry:
+    """Return where an area of the picture rises above nothing: `slope` is its height at 0, and how it rises."""
+    middle, across, up = slope
+    heights = middle + shapely.get_coordinates(area) @ slope[1:]
+    if heights.max() <= _TOUCH:
+        return shapely.Polygon()
+    return area if heights.min() >= -_TOUCH else area.intersection(_half(area, middle - _TOUCH, across, up))
+
+
+def _half(area: BaseGeometry, middle: float, across: float, up: float) -> BaseGeometry:
+    """Return a rectangle that holds all of an area where middle + across·x + up·y is over 0, and none of the rest."""
+    size = math.hypot(across, up)
+    forward, centre, reach = (across / size, up / size), area.centroid, 2 * math.hypot(*_extent(area))
+    out = -(middle + across * centre.x + up * centre.y) / size  # from the centre to the line, the way it rises
+    corners = [(out, -reach), (out + 2 * reach, -reach), (out + 2 * reach, reach), (out, reach)]
+    return shapely.Polygon(
+        [(centre.x + a * forward[0] - b * forward[1], centre.y + a * forward[1] + b * forward[0]) for a, b in corners]
+    )
+
+
+def _extent(area: BaseGeometry) -> Flat:
+    left, bottom, right, top = area.bounds
+    return right - left, top - bottom
+
+
+def _plane(face: Face) -> tuple[float, float, float]:
+    """Return how near to the eye the plane of a face is at 0 of the picture, mm, and how that rises across and up."""
+    middle, across, up = (_height_over(place, face) for place in (Place(0, 0, 0), _RIGHT, _UP))
+    return middle, across - middle, up - middle
 
 
 def _edges(solid: Solid) -> Iterator[_Edge]:

@@ -13,6 +13,7 @@ from jigs.box.chain import PARTS, Box
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.wood import seasons
 from jigs.parts.wood.part import wood
+from jigs.trade.timber import UnknownSpeciesError
 
 THINNEST = 4
 """Places where the wood is thinnest, on the page of readings."""
@@ -93,7 +94,10 @@ def _through_the_year(box: Box) -> tuple[Band, ...]:
     sides, climate = box.file.sides, box.file.climate
     curves = [curve for part in reversed(box.parts) for curve in part.year()]  # from the top down
     if box.air and box.numbers and sides.species:
-        woods = (wood(species, sides.rings) for species in (sides.species, sides.ends_species or sides.species))
+        try:
+            woods = [wood(species, sides.rings) for species in (sides.species, sides.ends_species or sides.species)]
+        except UnknownSpeciesError:  # which is among the problems of the box; of its other parts the year is known
+            return seasons.summary(curves, climate, box.file.units) if curves else ()
         corner = seasons.Corner(box.numbers.width, *woods)
         curves += seasons.corner_curves(corner, seasons.moisture(climate.shop))
     return seasons.summary(curves, climate, box.file.units) if curves else ()

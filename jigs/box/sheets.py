@@ -43,10 +43,17 @@ def _of_part(kind: type[Part[Any]]) -> _Station:
     return _Station(kind.jig, draw, kind.name)
 
 
-def _reading(box: Box, cards: Sequence[Card]) -> Sheets:
+def _reading(box: Box, cards: Sequence[Card], *, colour: bool, woods: bool) -> Sheets:
     from jigs.box import cover, readings  # noqa: PLC0415 - the picture is drawn with shapely, slow to import
 
-    return Sheets((cover.page(box, cards), readings.page(box)))
+    read = Sheets((cover.page(box, cards, colour=colour), readings.page(box)))
+    return together([read, _in_its_woods(box)]) if woods else read
+
+
+def _in_its_woods(box: Box) -> Sheets:
+    from jigs.box import woods  # noqa: PLC0415 - seldom asked for
+
+    return Sheets((woods.page(box),))
 
 
 def _stock(box: Box) -> Sheets:
@@ -90,17 +97,19 @@ _STATIONS = (
 
 _ON_REQUEST = (_Station("mockup", _mockup, "numbers"),)
 """What is drawn only where it is asked for by name: no page of the work, and on another paper."""
-FAMILIES = tuple(dict.fromkeys(station.jig for station in (*_STATIONS, *_ON_REQUEST)))
+WOODS = "woods"
+"""The page that shows the box in its woods: a picture for a client, drawn only where it is asked for."""
+FAMILIES = (*dict.fromkeys(station.jig for station in (*_STATIONS, *_ON_REQUEST)), WOODS)
 """The families of pages that a box can have."""
 
 
-def sheets(box: Box, only: Sequence[str] = ()) -> Sheets:
+def sheets(box: Box, only: Sequence[str] = (), *, colour: bool = False) -> Sheets:
     """Return the pages of a box as far as its rules leave them.
 
     `only` are those asked for: by family, as `handle`, or one by one, as `handle-outline`. All are returned with it
-    too: they keep the numbers they have among all. The mock-up is among them only where it is asked for. Raises
-    CannotBuild where a rule stops the box or what was asked for, and CannotRead, with near names, for a page that
-    there is not.
+    too: they keep the numbers they have among all. The mock-up and the page of the woods are among them only where they
+    are asked for. With `colour` the cover shows the woods. Raises CannotBuild where a rule stops the box or what was
+    asked for, and CannotRead, with near names, for a page that there is not.
     """
     requested = [station for station in _ON_REQUEST if station.jig in {name.split("-")[0] for name in only}]
     asked = [station for station in (*_STATIONS, *requested) if station.asked(box)]
@@ -109,12 +118,15 @@ def sheets(box: Box, only: Sequence[str] = ()) -> Sheets:
         raise CannotBuild([*box.problems, *_the_rest(possible)])
     work = together(station.draw(box) for station in possible if station in _STATIONS)
     more = (station.draw(box) for station in possible if station in _ON_REQUEST)
-    made = together([_reading(box, work.cards), work, *more])
     refused = {station.jig for station in asked} - {station.jig for station in possible}
+    if box.numbers is None or min(box.inside) <= 0:
+        refused.add(WOODS)
+    woods = WOODS in only and WOODS not in refused
+    made = together([_reading(box, work.cards, colour=colour, woods=woods), work, *more])
     if stopped := [name for name in only if name.split("-")[0] in refused]:
         stops = [problem for problem in box.problems if problem.severity == "stop"]
         raise CannotBuild([*stops, *_needs_them(stopped)])
-    check_names(made, only, [station.jig for station in _ON_REQUEST])
+    check_names(made, only, [WOODS, *(station.jig for station in _ON_REQUEST)])
     return made
 
 

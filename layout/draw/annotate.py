@@ -106,6 +106,7 @@ def annotate(
     drawn = {part.name: _outlines(part) for part in view.parts}
     for strokes in drawn.values():
         page.block(strokes)
+    page.keep_off([fill.shape for part in view.parts for fill in part.fills])
     holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
     balloons = [label for label in view.labels if label.setting in shown]
     labels = [*balloons, *(label for label in view.labels if not label.setting), *holes]
@@ -118,7 +119,9 @@ def annotate(
     words = shapely.STRtree([shapely.box(*text.box.grown(CLEAR)) for text in page.texts])
     for part in view.parts:
         hatching = [stroke for area in part.hatched for stroke in _hatching(area, words, hand.pitch)]
-        groups.append(Group(f"{prefix}-{part.name}", part.title, (*drawn[part.name], *hatching)))
+        below = [Stroke(fill.shape, marks.fill(fill.colour)) for fill in part.fills]
+        below += _grain(part.grain[:: 2 if hand.thin else 1], words)
+        groups.append(Group(f"{prefix}-{part.name}", part.title, (*below, *drawn[part.name], *hatching)))
     group = Group(
         f"{prefix}-{view.name}-writing",
         f"Dimensions and notes of {view.name}",
@@ -145,7 +148,7 @@ class _Page:
 
     def block(self, strokes: list[Stroke]) -> None:
         """Put lines on the paper that words must keep off."""
-        self._new += _paths([stroke for stroke in strokes if stroke.pen != marks.PAPER])
+        self._new += _paths([stroke for stroke in strokes if stroke.pen != marks.PAPER and not stroke.pen.colour])
         if len(self._new) > _REBUILD:
             self._lines += self._new
             self._new = []
@@ -154,6 +157,12 @@ class _Page:
     def reserve(self, places: list[draw.Point]) -> None:
         """Keep words off the places that leaders will start from."""
         self._boxes += [shapely.Point(place).buffer(_DOT, quad_segs=2) for place in places]
+
+    def keep_off(self, areas: list[draw.Path]) -> None:
+        """Keep words off what is in colour."""
+        if areas:
+            polygons = [shapely.Polygon(area.points()).buffer(0) for area in areas]
+            self._boxes += shapely.get_parts(shapely.union_all(polygons)).tolist()
 
     def write(self, text: Text) -> None:
         """Put words on the paper."""
@@ -260,6 +269,23 @@ def _hatching(area: draw.Path, words: shapely.STRtree, pitch: float) -> Iterator
     for piece in shapely.get_parts(shapely.intersection(face, rays)):
         if piece.length > 0.3:
             yield Stroke(draw.line(*piece.coords), marks.HATCH)
+
+
+def _grain(lines: Sequence[draw.Tinted], words: shapely.STRtree) -> Iterator[Stroke]:
+    """Yield the lines of wood's grain, kept off the words."""
+    if not lines:
+        return
+    paths = np.array([shapely.LineString(line.shape.points()) for line in lines])
+    near = set(words.query(paths, predicate="intersects")[0].tolist())
+    written = shapely.union_all(words.geometries)
+    for number, line in enumerate(lines):
+        pen = marks.grain(line.colour)
+        if number not in near:
+            yield Stroke(line.shape, pen)
+            continue
+        for piece in shapely.get_parts(paths[number].difference(written)):
+            if piece.length > 0.0:
+                yield Stroke(draw.line(*piece.coords), pen)
 
 
 # -- dimensions ----------------------------------------------------------------------------------------------------

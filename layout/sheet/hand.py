@@ -60,11 +60,16 @@ def _thinned(group: Group) -> Group:
 def _thin(pen: Pen) -> Pen:
     if pen == marks.PAPER:
         return pen
-    return replace(pen, width=max(_THINNEST, round(pen.width * _THINNER, 3)))
+    return replace(pen, width=max(_THINNEST, round(pen.width * _THINNER, 3)), colour=None)
 
 
 def _outlined(stroke: Stroke) -> list[Stroke]:
-    """Return a solid area as its outline; one with four corners, a field of a map, with its diagonals."""
+    """Return a solid area as its outline; one with four corners, a field of a map, with its diagonals.
+
+    Of an area in colour nothing is left: its outline is drawn with it.
+    """
+    if stroke.pen.colour:
+        return []
     if stroke.pen == marks.PAPER:
         return [stroke]
     if stroke.pen == marks.BAR:

@@ -6,10 +6,10 @@ Everything hard is settled above this border. A writer changes units and syntax 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from jigs.base.drawing import Bounds, Circle, Path, Point, scaled, scaled_point
+from jigs.base.drawing import Bounds, Circle, Colour, Path, Point, scaled, scaled_point
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
 from layout.sheet.paper import Paper
@@ -22,12 +22,16 @@ UNCHANGED: Matrix = ((1.0, 0.0), (0.0, 1.0))
 
 @dataclass(frozen=True, slots=True)
 class Pen:
-    """How a line is drawn: width and dashes in mm (ISO 128), or a filled area."""
+    """How a line is drawn: width and dashes in mm (ISO 128), or a filled area. Black where it has no `colour`.
+
+    A page's mark is made from the text of its pens: a colour stands in the name, so that a black pen reads as ever.
+    """
 
     name: str
     width: float
     dashes: tuple[float, ...] = ()
     filled: bool = False
+    colour: Colour | None = field(default=None, repr=False)
 
 
 _WIDE, _NARROW = 0.5, 0.25
@@ -46,6 +50,16 @@ BAR = Pen("bar", 0.0, filled=True)
 PAPER = Pen("paper", 0.0, filled=True)
 """White: it hides what lies below."""
 """The pens. Wide to narrow is 2:1; dash lengths are those of ISO 128 for the narrow line."""
+
+
+def fill(colour: Colour) -> Pen:
+    """Return the pen that fills an area with a colour."""
+    return Pen(f"fill {colour.code}", 0.0, filled=True, colour=colour)
+
+
+def grain(colour: Colour) -> Pen:
+    """Return the pen of the grain of wood, in a colour."""
+    return Pen(f"grain {colour.code}", 0.13, colour=colour)
 
 
 @dataclass(frozen=True, slots=True)

@@ -171,15 +171,15 @@ def _clipped(group: Group, forms: _Forms) -> list[str]:
 def _strokes(group: Group, forms: _Forms) -> list[str]:
     code = []
     for pen, shapes in group.by_pen().items():
-        if pen.filled and len(shapes) >= _MANY:
+        if pen.filled and pen.colour is None and len(shapes) >= _MANY:
             code += forms.call(shapes)
             continue
         code.append(_set_pen(pen))
         for shape in shapes:
             code += _shape(shape)
         code.append("f" if pen.filled else "S")
-        if pen == PAPER:
-            code.append("0 g")
+        if pen == PAPER or pen.colour:
+            code.append("0 g" if pen.filled else "0 G")
     return code
 
 
@@ -190,7 +190,11 @@ def _shape(shape: draw.Path | draw.Circle) -> list[str]:
 def _set_pen(pen: Pen) -> str:
     if pen == PAPER:
         return "1 g"
-    return f"{number(pen.width)} w [{' '.join(number(dash) for dash in pen.dashes)}] 0 d"
+    colour = " ".join(number(part / 255) for part in pen.colour) if pen.colour else ""
+    if colour and pen.filled:
+        return f"{colour} rg"
+    line = f"{number(pen.width)} w [{' '.join(number(dash) for dash in pen.dashes)}] 0 d"
+    return f"{colour} RG {line}" if colour else line
 
 
 def _path(path: draw.Path) -> list[str]:

@@ -107,9 +107,10 @@ def _clip(document: Any, group: Group, high: float) -> str:
 
 
 def _style(pen: Pen) -> dict[str, Any]:
+    colour = pen.colour.code if pen.colour else "white" if pen == PAPER else "black"
     if pen.filled:
-        return {"fill": "white" if pen == PAPER else "black", "stroke": "none"}
-    style: dict[str, Any] = {"fill": "none", "stroke": "black", "stroke_width": pen.width}
+        return {"fill": colour, "stroke": "none"}
+    style: dict[str, Any] = {"fill": "none", "stroke": colour, "stroke_width": pen.width}
     if pen.dashes:
         style["stroke_dasharray"] = ",".join(number(dash) for dash in pen.dashes)
     return style
