@@ -217,7 +217,8 @@ def base(made: Screwed) -> draw.View:
     grain, label = _grain(made, half_long, half_wide)
     labels = (*_hole_labels(made), label)
     title = "Handle base on the lid" if whole else "Handle base on the lid, its middle"
-    view = draw.View("lid-screws", title, (*parts, grain), (long,), labels, check=long)
+    piece = draw.Piece(draw.rectangle(-half_long, -half_wide, half_long, half_wide), (holes[1],))
+    view = draw.View("lid-screws", title, (*parts, grain), (long,), labels, check=long, piece=piece)
     return replace(view, detail=turned(view))
 
 
