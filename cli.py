@@ -142,8 +142,8 @@ _PRINTING = with_options(
     click.option("--date", default="", callback=short_date, help="Print this date at the bottom of the templates."),
     click.option("--changed", "only_changed", is_flag=True, help="Write only the pages that have changed."),
     click.option("--list", "listed", is_flag=True, help="List the files."),
-    click.option("--kerf", metavar="LENGTH", help="How wide your machine cuts; for dxf and cut-svg.  [default: 0]"),
-    click.option("--bed", metavar="SIZE", help="Size of its bed, such as 300x200; for dxf and cut-svg."),
+    click.option("--cut-width", metavar="LENGTH", help="How wide your machine cuts: its kerf.  [default: 0]"),
+    click.option("--bed", metavar="SIZE", help="Size of its bed, such as 300x200."),
 )
 """How to draw, and what of it."""
 
@@ -279,7 +279,7 @@ def _printing(
     date: str = "",
     large_print: bool = False,
     thin_ink: bool = False,
-    kerf: str | None = None,
+    cut_width: str | None = None,
     bed: str | None = None,
 ) -> make.Printing:
     """Return how to print a job, from what was typed; the printer may be named in its box file."""
@@ -287,13 +287,15 @@ def _printing(
     _tell_without_effect(
         formats,
         [name for name, value in typed.items() if value],
-        [name for name, value in (("kerf", kerf), ("bed", bed)) if value],
+        [name for name, value in (("cut_width", cut_width), ("bed", bed)) if value],
     )
     named = printer if isinstance(job, jig_file.JigSettings) else printer or job.print.printer
     found = _measured(named if sheet_formats.of_pages(formats) else printer)
     hand = sheet_hand.Hand(large=large_print, thin=thin_ink)
-    cuts = 0.0 if kerf is None else cut_bed.read_kerf(kerf, job.units)
-    return make.Printing(paper, found, hand, date, formats, cuts, None if bed is None else cut_bed.read(bed, job.units))
+    width = 0.0 if cut_width is None else cut_bed.read_width(cut_width, job.units)
+    return make.Printing(
+        paper, found, hand, date, formats, width, None if bed is None else cut_bed.read(bed, job.units)
+    )
 
 
 def _tell_without_effect(chosen: tuple[str, ...], of_pages: Sequence[str], of_machine: Sequence[str]) -> None:

@@ -63,8 +63,8 @@ class Printing:
 
     `paper` is a name or a size, None for the one that the box file names, or else the usual one of the units. `printer`
     has been measured, and its errors are undone; one that a box file names is for the caller to look up. `date` goes
-    into the title block, `formats` are of `formats.NAMES`, the usual ones where none is named. `kerf`, mm, and `bed`
-    are those of the machine that cut files are for.
+    into the title block, `formats` are of `formats.NAMES`, the usual ones where none is named. `cut_width`, mm, and
+    `bed` are those of the machine that cut files are for.
     """
 
     paper: str | None = None
@@ -72,7 +72,7 @@ class Printing:
     hand: Hand = ORDINARY
     date: str = ""
     formats: tuple[str, ...] = ()
-    kerf: float = 0.0
+    cut_width: float = 0.0
     bed: cut_bed.Bed | None = None
 
 
@@ -464,10 +464,10 @@ def _drawn(
 def _pieces(
     head: pages_job.Job, templates: Sequence[Template], printing: Printing
 ) -> tuple[tuple[CutPiece, ...], list[Problem]]:
-    """Return templates as pieces for a machine, and what must be known of them. Raises CannotBuild for the kerf."""
+    """Return templates as pieces for a machine, and what must be known of them. Raises CannotBuild for a wide tool."""
     if not templates:
         return (), [note("cut", "nothing of this is cut by a machine: it has no template")]
-    pieces = cut_pieces.made(templates, head.prefix, head.units, printing.kerf)
+    pieces = cut_pieces.made(templates, head.prefix, head.units, printing.cut_width)
     found = [*cut_pieces.remarks(pieces)]
     return pieces, found + ([] if printing.bed is None else [*cut_bed.too_large(pieces, printing.bed)])
 

@@ -37,7 +37,8 @@ def cut(pieces: Sequence[CutPiece], units: Units) -> str:
     return (
         f"{many} cut {'file' if many == 1 else 'files'} at full size, in millimetres. "
         "Paper sizes and a printer’s correction do not apply to a machine.\n"
-        f"Cut {pieces[-1].name} first and measure it: {side} each way. If it is smaller, add what is missing to --kerf."
+        f"Cut {pieces[-1].name} first and measure it: {side} each way. "
+        "If it reads less, add what is missing to --cut-width."
     )
 
 

@@ -16,7 +16,7 @@ from layout.sheet.cutting import CutPiece
 
 LEAST_SIDE, MOST_SIDE = 50.0, 5000.0
 """What a bed may measure, mm (common practice, no source)."""
-MOST_KERF = 15.0
+MOST_WIDTH = 15.0
 """The widest cut that is believed, mm: a router bit of 12.7 mm and some more (common practice, no source)."""
 
 
@@ -51,14 +51,14 @@ def read(text: str, units: Units) -> Bed:
     return bed
 
 
-def read_kerf(text: str, units: Units) -> float:
+def read_width(text: str, units: Units) -> float:
     """Return how wide a tool cuts, mm. Raises CannotRead for what is no length, and for widths that no tool has."""
     try:
-        kerf = float(lengths.read(text, units))
+        width = float(lengths.read(text, units))
     except lengths.LengthError as error:
-        raise CannotRead(f"--kerf: {error}") from error
-    _within("kerf", kerf, 0.0, MOST_KERF, units)
-    return kerf
+        raise CannotRead(f"--cut-width: {error}") from error
+    _within("cut-width", width, 0.0, MOST_WIDTH, units)
+    return width
 
 
 def _within(option: str, value: float, least: float, most: float, units: Units) -> None:

@@ -7,7 +7,7 @@ are engraved, once each. Neighbouring parts, hatching, arrows, break lines, dime
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely.geometry import Point as Place
 from shapely.geometry import Polygon
@@ -16,13 +16,15 @@ from jigs.base.cards import Template
 from jigs.base.drawing import Circle, Kind, Line, Path, Piece, Shape, View, rectangle
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
-from jigs.base.rules import Problem, note, stop
+from jigs.base.rules import Problem, note, stop, tried
 from jigs.base.wording import at_most, read_out
-from layout.cut import kerf as kerfs
 from layout.cut import names
 from layout.cut.legs import SAME, Leg, chained, legs_of, meetings, off, path_of, right_of
+from layout.cut.offset import set_off
 from layout.sheet.cutting import CutPiece
 
+SETTING = "cut width"
+"""What is said to be wrong where a tool is too wide."""
 INSET = 1.0
 """The line that marks the reference edge is engraved so far inside it, and so far from its ends, mm."""
 SQUARE = {"mm": 100.0, "in": 101.6}
@@ -48,17 +50,16 @@ class _Inside:
         return off(middle, self.edges) > SAME and bool(self.wood.contains(Place(middle)))
 
 
-def made(templates: Sequence[Template], prefix: str, units: Units, kerf: float) -> tuple[CutPiece, ...]:
-    """Return templates as pieces, their edges set off by half a kerf, mm; last the square that is measured.
+def made(templates: Sequence[Template], prefix: str, units: Units, width: float) -> tuple[CutPiece, ...]:
+    """Return templates as pieces, their edges set off by half of what a tool cuts, mm; last the square to measure.
 
-    Raises CannotBuild, naming every piece that has no room for the kerf, and the largest that has.
+    Raises CannotBuild, naming every piece that the tool has no room in, and the widest tool that has.
     """
-    found = [_nominal(template, prefix, units) for template in templates]
-    found.append(_square(prefix, units))
-    refused = [problem for piece in found for problem in _no_room(piece, kerf)]
-    if refused:
-        raise CannotBuild(refused)
-    return tuple(_with_kerf(piece, kerf).at_the_corner() for piece in found)
+    found = [*(_nominal(template, prefix, units) for template in templates), _square(prefix, units)]
+    if refused := [*_no_room(found, width)]:
+        raise CannotBuild(tried(refused, lambda other: [*_no_room(found, float(other[SETTING]))], units))
+    followed = [piece for one in found if (piece := _followed(one, width)) is not None]
+    return tuple(piece.at_the_corner() for piece in followed)
 
 
 def remarks(pieces: Iterable[CutPiece]) -> Iterator[Problem]:
@@ -69,8 +70,8 @@ def remarks(pieces: Iterable[CutPiece]) -> Iterator[Problem]:
             yield note("cut", said, "lay the board itself on the machine", piece=f"“{piece.title}”")
         if piece.wide:
             yield note(
-                "kerf",
-                "round holes of {hole:cut} in {piece} have no room for the kerf",
+                SETTING,
+                "round holes of {hole:cut} in {piece} have no room for the tool",
                 "drill them; their centres and sizes are on the layer “drill”",
                 hole=2 * min(circle.radius for circle in piece.wide),
                 piece=f"“{piece.title}”",
@@ -187,36 +188,46 @@ def _set_in(part: Leg, inside: _Inside) -> Iterator[Leg]:
             yield Leg(moved.at(back), moved.at(1 - back))
 
 
-# -- the kerf ------------------------------------------------------------------------------------------------------
+# -- what the tool cuts away ---------------------------------------------------------------------------------------
 
 
 def _ways(piece: CutPiece) -> list[tuple[Shape, int]]:
-    """Return what is cut with 1 for the outline, which grows by the kerf, and -1 for openings."""
+    """Return what is cut with 1 for the outline, which grows, and -1 for openings."""
     return [(shape, -1) for shape in piece.cut[:-1]] + [(shape, 1) for shape in piece.cut[-1:]]
 
 
-def _drilled(shape: Shape, way: int, kerf: float) -> bool:
-    """Whether a shape is a round hole that a kerf finds no room in, so that it is left to a drill."""
-    return way < 0 and isinstance(shape, Circle) and 2 * shape.radius <= kerf + SAME
+def _drilled(shape: Shape, way: int, width: float) -> bool:
+    """Whether a shape is a round hole that a tool finds no room in, so that it is left to a drill."""
+    return way < 0 and isinstance(shape, Circle) and 2 * shape.radius <= width + SAME
 
 
-def _with_kerf(piece: CutPiece, kerf: float) -> CutPiece:
-    """Return a piece with the way of the tool's middle, half the kerf outside the wood."""
+def _followed(piece: CutPiece, width: float) -> CutPiece | None:
+    """Return a piece with the way of the tool's middle, half its width outside the wood; None where it has no room."""
     cut, wide = [], []
     for shape, way in _ways(piece):
-        if isinstance(shape, Circle) and _drilled(shape, way, kerf):
+        if isinstance(shape, Circle) and _drilled(shape, way, width):
             wide.append(shape)
-        elif (away := kerfs.set_off(shape, way * kerf / 2)) is not None:
+        elif (away := set_off(shape, way * width / 2)) is not None:
             cut.append(away)
-    return CutPiece(piece.name, piece.title, piece.prefix, tuple(cut), piece.mark, piece.drill, tuple(wide))
+        else:
+            return None
+    return replace(piece, cut=tuple(cut), wide=tuple(wide))
 
 
-def _no_room(piece: CutPiece, kerf: float) -> Iterator[Problem]:
-    """Yield why a kerf can't be followed round a piece."""
-    shapes = [(shape, way) for shape, way in _ways(piece) if not _drilled(shape, way, kerf)]
-    if all(kerfs.set_off(shape, way * kerf / 2) is not None for shape, way in shapes):
-        return
-    said = "{piece} has an inside corner, a slot or a hole that a kerf of {kerf} can't go into"
-    most = kerfs.largest(shapes, kerf)
-    ways = ("use a tool that cuts {most} or less",) if most > 0 else ()
-    yield stop("kerf", said, ways, piece=f"“{piece.title}”", kerf=kerf, most=at_most(most))
+def _no_room(pieces: Sequence[CutPiece], width: float) -> Iterator[Problem]:
+    """Yield why a tool can't be led round some pieces, and how wide one may be that can be led round them all."""
+    refused = [piece.title for piece in pieces if _followed(piece, width) is None]
+    if refused:
+        said = "a tool that cuts {width} can't go into an inside corner, a slot or a hole of {pieces}"
+        numbers = {"width": width, "pieces": ", ".join(f"“{title}”" for title in refused)}
+        most = at_most(_widest(pieces, width))
+        yield stop(SETTING, said, "use a tool that cuts {most} or less", **numbers, most=most)
+
+
+def _widest(pieces: Sequence[CutPiece], width: float) -> float:
+    """Return how wide a tool may be that can be led round all pieces, found by halving, mm to a thousandth."""
+    low, high = 0.0, width
+    while high - low > 0.001:
+        middle = (low + high) / 2
+        low, high = (middle, high) if all(_followed(piece, middle) for piece in pieces) else (low, middle)
+    return low

@@ -1,4 +1,4 @@
-"""Outlines set off by half the kerf: arcs stay arcs, outside corners are rounded about the corner.
+"""Outlines set off by half of what a tool cuts away: arcs stay arcs, outside corners are rounded about the corner.
 
 A beam or a bit that runs along the rounded corner touches the corner itself, so that the piece has it sharp. Inside
 corners are where the legs beside them meet; the tool leaves its own roundness there.
@@ -64,16 +64,3 @@ def _one_loop(parts: Sequence[Leg]) -> list[Leg] | None:
         left.remove(following[0])
         loop.append(following[0])
     return loop if math.dist(loop[-1].end, loop[0].start) < 10 * SAME else None
-
-
-def largest(shapes: Sequence[tuple[Path | Circle, int]], kerf: float) -> float:
-    """Return the largest kerf below one at which every shape can be set off, mm, to a thousandth; 0 where none is.
-
-    Each shape comes with 1 where it grows, and -1 where it is an opening.
-    """
-    low, high = 0.0, kerf
-    while high - low > 0.001:
-        middle = (low + high) / 2
-        fits = all(set_off(shape, way * middle / 2) is not None for shape, way in shapes)
-        low, high = (middle, high) if fits else (low, middle)
-    return low
