@@ -32,7 +32,7 @@ from layout.console.options import (
     with_options,
 )
 from layout.console.terminal import Helped, Speaking, echo, harmless, is_terminal, say, with_progress, wrapped, write
-from layout.write import formats
+from layout.write import formats as sheet_formats
 
 with lazily():  # so that help comes at once
     import json
@@ -53,6 +53,7 @@ with lazily():  # so that help comes at once
     from layout.carry import embedded, short_form, svg_outline
     from layout.console import pages_words
     from layout.course import run as course_run
+    from layout.cut import bed as cut_bed
     from layout.printer import kept as printer_kept
     from layout.printer import print_check
     from layout.sheet import carried as sheet_carried
@@ -123,7 +124,9 @@ def _set(said: str) -> Decorator:
     return click.option("--set", "changes", multiple=True, metavar="KEY=VALUE", help=said, shell_complete=keys)
 
 
-_FORMAT = f"May be repeated.  [default: {' and '.join(formats.USUAL)}]"
+_FORMAT = (
+    f"May be repeated; dxf and cut-svg are for a laser or a router.  [default: {' and '.join(sheet_formats.USUAL)}]"
+)
 _ONLY = "Draw only this sheet, or of a box a family such as sled or lid; mockup is a paper model. May be repeated."
 _UNDO = _of_printers("--printer", "Correct for this printer's measured error; see jigleaf calibrate.")
 _HAND = with_options(
@@ -132,13 +135,15 @@ _HAND = with_options(
 )
 _PRINTING = with_options(
     _paper('A4, Letter, ..., both, or "300x400 mm".  [default: A4, or Letter for inches]'),
-    click.option("--format", "formats", type=click.Choice(formats.NAMES), multiple=True, help=_FORMAT),
+    click.option("--format", "formats", type=click.Choice(sheet_formats.NAMES), multiple=True, help=_FORMAT),
     click.option("--only", multiple=True, metavar="SHEET", help=_ONLY, shell_complete=completing(_sheets)),
     _UNDO,
     _HAND,
     click.option("--date", default="", callback=short_date, help="Print this date at the bottom of the templates."),
     click.option("--changed", "only_changed", is_flag=True, help="Write only the pages that have changed."),
     click.option("--list", "listed", is_flag=True, help="List the files."),
+    click.option("--cut-width", metavar="LENGTH", help="How wide your machine cuts: its kerf.  [default: 0]"),
+    click.option("--bed", metavar="SIZE", help="Size of its bed, such as 300x200."),
 )
 """How to draw, and what of it."""
 _COLOUR = click.option("--colour", is_flag=True, help="Show the woods on a box's cover; --only woods shows them large.")
@@ -241,17 +246,27 @@ def _draw(job: make.Job, only: Sequence[str], out: str, **typed: Any) -> None:
     only_changed, listed = typed.pop("only_changed", False), typed.pop("listed", False)
     printing = _printing(job, **typed)
     made = make.draw(job, only, printing)
-    before = earlier.found(pathlib.Path(out), made.prefix)
+    folder, of_pages = pathlib.Path(out), sheet_formats.of_pages(printing.formats)
+    before, cut_before = earlier.found(folder, made.prefix), earlier.cut_files(folder, made.cut_prefix)
     again = earlier.changed(before.marks, made.marks)
-    contents = made.only_changed(again) if only_changed and before.marks else made.files
-    paths = _save(contents, printing.printer, out)
-    files.remove(earlier.superseded(before, made.marks, contents, made.prefix) if not only_changed else ())
+    cut_again = [name for name, content in made.cut_files.items() if cut_before.get(name) != content]
+    contents = made.only_changed(again) if only_changed and before.marks else made.pages
+    contents = contents | {name: made.cut_files[name] for name in (cut_again if only_changed else made.cut_files)}
+    paths = _save(contents, printing.printer if of_pages else None, out)
+    if not only_changed:
+        files.remove(earlier.superseded(before, made.marks, contents, made.prefix) if of_pages else ())
+        files.remove(earlier.cut_superseded(folder, cut_before, made.cut_names))
     _tell(made.report.problems, job.units)
     if listed:
         _list(paths)
-    echo(pages_words.printed(made.cards, made.templates, len(made.report.problems)))
-    if before.marks:
-        echo(pages_words.to_print_again(again, len(made.marks)))
+    if of_pages:
+        echo(pages_words.printed(made.cards, made.templates, len(made.report.problems)))
+        if before.marks:
+            echo(pages_words.to_print_again(again, len(made.marks)))
+    if made.pieces:
+        say(pages_words.cut(made.pieces, job.units), err=False)
+        if cut_before:
+            say(pages_words.to_cut_again(cut_again, len(made.cut_files)), err=False)
     if made.report.stopped:
         sys.exit(1)
 
@@ -266,12 +281,34 @@ def _printing(
     large_print: bool = False,
     thin_ink: bool = False,
     colour: bool = False,
+    cut_width: str | None = None,
+    bed: str | None = None,
 ) -> make.Printing:
     """Return how to print a job, from what was typed; the printer may be named in its box file."""
+    typed = {"paper": paper, "printer": printer, "date": date, "large_print": large_print, "thin_ink": thin_ink}
+    _tell_without_effect(
+        formats,
+        [name for name, value in typed.items() if value],
+        [name for name, value in (("cut_width", cut_width), ("bed", bed)) if value],
+    )
     named = printer if isinstance(job, jig_file.JigSettings) else printer or job.print.printer
-    found = _measured(named)
+    found = _measured(named if sheet_formats.of_pages(formats) else printer)
     hand = sheet_hand.Hand(large=large_print, thin=thin_ink)
-    return make.Printing(paper, found, hand, date, formats, colour)
+    width = 0.0 if cut_width is None else cut_bed.read_width(cut_width, job.units)
+    cutting = None if bed is None else cut_bed.read(bed, job.units)
+    return make.Printing(paper, found, hand, date, formats, colour, width, cutting)
+
+
+def _tell_without_effect(chosen: tuple[str, ...], of_pages: Sequence[str], of_machine: Sequence[str]) -> None:
+    """Say which of the options that were typed do nothing for the formats that were chosen."""
+    if of_pages and not sheet_formats.of_pages(chosen):
+        say(f"NOTE: {_listed_options(of_pages)} no effect: cut files have no pages.")
+    if of_machine and not sheet_formats.of_pieces(chosen):
+        say(f"NOTE: {_listed_options(of_machine)} no effect without --format {' or '.join(sheet_formats.CUT_NAMES)}.")
+
+
+def _listed_options(names: Sequence[str]) -> str:
+    return f"{' and '.join(map(flag, names))} {'has' if len(names) == 1 else 'have'}"
 
 
 def _measured(name: str | None) -> printer_kept.Printer | None:

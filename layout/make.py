@@ -16,14 +16,14 @@ from pathlib import PurePath
 from typing import TypeAlias
 
 from jigs.base import catalogue, cautions
-from jigs.base.cards import Sheets, Text
+from jigs.base.cards import Sheets, Template, Text
 from jigs.base.catalogue import Jig, Plan
 from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, refuse, said_in
 from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
-from jigs.base.rules import Problem
+from jigs.base.rules import Problem, note
 from jigs.base.wording import read_out, say
 from jigs.boxfile import decoding, jig_file
 from jigs.boxfile.jig_file import JigSettings
@@ -32,6 +32,7 @@ from layout.carry.short_form import ShortForm
 from layout.sheet import carried as sheet_carried
 from layout.sheet import paper as papers
 from layout.sheet.carried import Carried
+from layout.sheet.cutting import CutPiece
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Bundle
 from layout.write import earlier, formats, svg
@@ -51,6 +52,9 @@ with lazily():
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
     from layout.carry import svg_outline
+    from layout.cut import bed as cut_bed
+    from layout.cut import names as cut_named
+    from layout.cut import pieces as cut_pieces
     from layout.pages import compose as pages_compose
     from layout.pages import job as pages_job
     from layout.pages import picture as pages_picture
@@ -68,7 +72,7 @@ class Printing:
     `paper` is a name or a size, None for the one that the box file names, or else the usual one of the units. `printer`
     has been measured, and its errors are undone; one that a box file names is for the caller to look up. `date` goes
     into the title block, `formats` are of `formats.NAMES`, the usual ones where none is named. With `colour` the cover
-    of a box shows its woods.
+    of a box shows its woods. `cut_width`, mm, and `bed` are those of the machine that cut files are for.
     """
 
     paper: str | None = None
@@ -77,6 +81,8 @@ class Printing:
     date: str = ""
     formats: tuple[str, ...] = ()
     colour: bool = False
+    cut_width: float = 0.0
+    bed: cut_bed.Bed | None = None
 
 
 USUAL = Printing()
@@ -89,7 +95,8 @@ Codes: TypeAlias = Mapping[str, tuple[str, ...]]
 class Made:
     """What was drawn: the report of the job, its cards and its templates as marks, in the formats asked for.
 
-    `prefix` is how the names of all files begin.
+    `prefix` is how the names of all files begin. `pieces` are for a machine, in the formats of cut files; `cut_names`
+    are the files of all pieces of the job without their suffix, and empty where only some were asked for.
     """
 
     report: Report
@@ -97,6 +104,8 @@ class Made:
     cards: Bundle
     templates: Bundle
     formats: tuple[str, ...] = ()
+    pieces: tuple[CutPiece, ...] = ()
+    cut_names: tuple[str, ...] = ()
 
     @property
     def marks(self) -> dict[str, str]:
@@ -106,10 +115,25 @@ class Made:
     @cached_property
     def files(self) -> dict[str, bytes]:
         """The files by name."""
+        return self.pages | self.cut_files
+
+    @cached_property
+    def pages(self) -> dict[str, bytes]:
+        """The files of cards and templates by name."""
         return self._written(self.cards, self.templates)
 
+    @property
+    def cut_prefix(self) -> str:
+        """How the names of all cut files of the job begin, whichever of them were asked for."""
+        return self.pieces[0].prefix if self.pieces else self.prefix
+
+    @cached_property
+    def cut_files(self) -> dict[str, bytes]:
+        """The files for a machine by name."""
+        return formats.write_pieces(self.pieces, self.formats)
+
     def only_changed(self, pages: Sequence[str]) -> dict[str, bytes]:
-        """Return files with these pages alone: PDFs with a name of their own, the other files as ever."""
+        """Return files with these pages alone: PDFs with a name of their own, the other files as ever; no cut files."""
         wanted = {f"{self.prefix}-{page}" for page in pages}
         bundles = []
         for bundle in (self.cards, self.templates):
@@ -504,10 +528,27 @@ def _drawn(
 ) -> Made:
     formats.check(printing.formats)
     box_sheets.check_names(sheets, only)
+    pieces: tuple[CutPiece, ...] = ()
+    names = () if only else tuple(cut_named.of_job(head.prefix, sheets.templates))
+    if formats.of_pieces(printing.formats):
+        pieces, said = _pieces(head, pages_compose.asked(sheets.templates, only), printing)
+        report = replace(report, problems=(*report.problems, *said))
     if only:  # a file with some of the pages does not take the place of the one with all
         head = replace(head, prefix="-".join([head.prefix, *only]))
-    cards, templates = compose(head, sheets, printing, only, codes)
-    return Made(report, head.prefix, cards, templates, printing.formats)
+    pages = sheets if formats.of_pages(printing.formats) else Sheets()
+    cards, templates = compose(head, pages, printing, only, codes)
+    return Made(report, head.prefix, cards, templates, printing.formats, pieces, names)
+
+
+def _pieces(
+    head: pages_job.Job, templates: Sequence[Template], printing: Printing
+) -> tuple[tuple[CutPiece, ...], list[Problem]]:
+    """Return templates as pieces for a machine, and what must be known of them. Raises CannotBuild for a wide tool."""
+    if not templates:
+        return (), [note("cut", "nothing of this is cut by a machine: it has no template")]
+    pieces = cut_pieces.made(templates, head.prefix, head.units, printing.cut_width)
+    found = [*cut_pieces.remarks(pieces)]
+    return pieces, found + ([] if printing.bed is None else [*cut_bed.too_large(pieces, printing.bed)])
 
 
 def _on_its_paper(file: sections.BoxFile, printing: Printing) -> Printing:

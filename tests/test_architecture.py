@@ -18,7 +18,7 @@ ROOMS = (
     *("jigs.parts.groove", "jigs.parts.bottom", "jigs.parts.lid", "jigs.parts.handle"),
     *("jigs.parts.carving", "jigs.parts.shell", "jigs.parts.pattern"),
     *("jigs.shelf", "jigs.box", "jigs.course"),
-    *("layout.sheet", "layout.carry", "layout.write", "layout.draw", "layout.pages", "layout.printer"),
+    *("layout.sheet", "layout.cut", "layout.carry", "layout.write", "layout.draw", "layout.pages", "layout.printer"),
     *("layout.catalogue", "layout.make", "layout.course", "layout.console", "cli"),
 )
 """The rooms of the house from the ground up: each imports from those before it."""

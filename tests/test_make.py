@@ -228,7 +228,7 @@ def test_a_module_is_loaded_when_it_is_used(tmp_path: Path, monkeypatch: pytest.
 
 
 def test_every_format_is_offered_and_written_under_its_suffix() -> None:
-    assert formats.NAMES == ("pdf", "svg", "png")
+    assert formats.NAMES == ("pdf", "svg", "png", "dxf", "cut-svg")
     made = make.draw(make.jig("sled", SLED, "mm"), ["make-sled"], make.Printing(formats=("svg", "pdf")))
     bundles = [bundle for bundle in (made.cards, made.templates) if bundle.sheets]
     names = [[f"{one.name}.pdf", *(f"{sheet.name}.svg" for sheet in one.sheets)] for one in bundles]

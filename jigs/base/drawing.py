@@ -267,6 +267,8 @@ class Kind(Enum):
     NARROW = "narrow"
     NEIGHBOUR = "neighbouring part"
     REFERENCE = "reference edge"
+    BREAK = "break line"
+    """Where a piece goes on beyond its view: drawn as a narrow line, and nothing that a machine follows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -367,6 +369,17 @@ class Part:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """What a machine cuts of a view: the closed edge all round, and openings inside it.
+
+    Round holes that are drawn inside the edge are openings without being named.
+    """
+
+    outline: Path | Circle
+    openings: tuple[Path | Circle, ...] = ()
+
+
 Side = Literal["above", "below", "left", "right"]
 
 
@@ -423,6 +436,9 @@ class View:
     `check` names one of the dimensions as the number to hold a ruler to. `detail` is the view to draw instead where
     the page can't hold this one: it must show every critical distance. Where there is none the view is shared between
     pages, and `critical` is the part that stays on one of them. A view that is not `to_scale` is a picture.
+
+    `piece` is what a machine cuts of a template, in the axes of this view, and is asked of the whole one, never of a
+    detail. Where it is not given the largest closed edge is the outline.
     """
 
     name: str
@@ -434,6 +450,7 @@ class View:
     detail: View | None = None
     critical: Bounds | None = None
     to_scale: bool = True
+    piece: Piece | None = None
 
     @property
     def bounds(self) -> Bounds:
@@ -456,6 +473,7 @@ class View:
             labels=tuple(replace(label, at=point(label.at)) for label in self.labels),
             check=None,
             to_scale=False,
+            piece=None,
         )
 
 

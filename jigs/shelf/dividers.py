@@ -387,4 +387,10 @@ def _divider(name: str, made: Slots, height: float, *, upright: bool = False) ->
     title = f"{name.capitalize()} divider"
     upended = None if upright else _divider(name, made, height, upright=True)
     part = draw.Part(name, f"{name.capitalize()} divider", lines)
-    return draw.View(name, title, (part,), tuple(dimensions), labels, check=whole, detail=upended)
+    steps = [
+        (x, y) for a in made.starts for x, y in ((a, low), (a, high), (a + made.width, high), (a + made.width, low))
+    ]
+    below, above = ([], [(x, low + high - y) for x, y in steps[::-1]]) if from_top else (steps, [])
+    around = [(0, 0), *below, (made.length, 0), (made.length, height), *above, (0, height)]
+    piece = draw.Piece(draw.polygon(*(at(*corner) for corner in around)))
+    return draw.View(name, title, (part,), tuple(dimensions), labels, check=whole, detail=upended, piece=piece)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Annotated
 
@@ -292,7 +293,16 @@ def _tails(joint: _Joint) -> draw.View:
         draw.Dimension(draw.Point(first[0], 0), draw.Point(first[1], 0), "below"),
         draw.Dimension(draw.Point(width, 0), draw.Point(width, deep), "right"),
     )
-    return draw.View("tails", "Tails", (board,), dimensions, check=whole)
+    piece = draw.Piece(draw.polygon(*_round_the_tails(joint)))
+    return draw.View("tails", "Tails", (board,), dimensions, check=whole, piece=piece)
+
+
+def _round_the_tails(joint: _Joint) -> Iterator[tuple[float, float]]:
+    """Yield the corners of the tail board without its waste, from the end of its first tail on."""
+    for left, right in joint.made.tails:
+        yield from ((left + joint.run, joint.pin_board), (left, 0), (right, 0), (right - joint.run, joint.pin_board))
+    low, high = joint.pin_board, joint.pin_board + SHOULDER
+    yield from ((joint.width, low), (joint.width, high), (0, high), (0, low))
 
 
 def _pins(joint: _Joint) -> draw.View:

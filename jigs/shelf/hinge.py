@@ -302,13 +302,14 @@ def _template(asked: _Asked) -> draw.View:
     """The template from above: the edge of the box at y = 0, the leaf in the middle."""
     made, outer, front = asked.made, asked.outer, asked.front
     half, leaf = made.opening / 2, asked.leaf_length / 2
-    opening = draw.Part("opening", "Opening", (draw.Line(_opening(made)),))
+    edge, hole = draw.rectangle(-outer, -front, outer, asked.back), _opening(made)
+    opening = draw.Part("opening", "Opening", (draw.Line(hole),))
     recess_edge = draw.rectangle(-leaf, 0, leaf, asked.leaf_depth)
     outline = draw.Part(
         "template",
         "Template",
         (
-            draw.Line(draw.rectangle(-outer, -front, outer, asked.back)),
+            draw.Line(edge),
             draw.Line(draw.line((-outer, 0), (-half, 0)), draw.Kind.REFERENCE),
             draw.Line(draw.line((half, 0), (outer, 0)), draw.Kind.REFERENCE),
             draw.Line(draw.line((0, made.depth), (0, asked.back)), draw.Kind.CENTRE),
@@ -327,7 +328,8 @@ def _template(asked: _Asked) -> draw.View:
         draw.Label("edge of the box", draw.Point(outer, 0), towards="right"),
         draw.Label("recess", draw.Point(0, asked.leaf_depth / 2), leader=False),
     )
-    return draw.View("template", "Hinge template, from above", parts, dimensions, labels, check=whole)
+    piece = draw.Piece(edge, (hole,))
+    return draw.View("template", "Hinge template, from above", parts, dimensions, labels, check=whole, piece=piece)
 
 
 def _opening(made: Recess) -> draw.Path:

@@ -313,4 +313,5 @@ def _view(made: _Parted) -> draw.View:
         draw.Label("bottom edge", draw.Point(0, STRIP + 2), towards="left"),
         draw.Label("saw", draw.Point(made.start + made.kerf / 2, STRIP + 2), towards="above"),
     )
-    return draw.View("stick", "Edge of front and back", (stick, saw), dimensions, labels, check=whole)
+    piece = draw.Piece(draw.rectangle(0, 0, width, STRIP))
+    return draw.View("stick", "Edge of front and back", (stick, saw), dimensions, labels, check=whole, piece=piece)

@@ -411,7 +411,22 @@ def _view(made: Row, shown: int) -> draw.View:
         _dimensions(made, centres, bottom, right, check),
         (draw.Label("waste block", draw.Point(right - 4.0, top - 2.0), towards="above"),),
         check=check,
+        piece=draw.Piece(_finished(made, centres, bottom, right)),
     )
+
+
+def _finished(made: Row, centres: list[draw.Point], bottom: float, right: float) -> draw.Path:
+    """The board without what the holes take out of it; two that run into one another meet in a point."""
+    steps: list[draw.LineTo | draw.ArcTo] = []
+    for i, centre in enumerate(centres):
+        start, end = (centre.moved(way * made.hole.chord / 2, -made.outside) for way in (-1, 1))
+        if made.count > 1 and made.flat < 0 and i + 1 < len(centres):
+            end = draw.Point((centre.x + centres[i + 1].x) / 2, -made.cusp)
+        if not i or made.flat >= 0:
+            steps.append(draw.LineTo(start))
+        steps.append(draw.ArcTo(end, centre, anticlockwise=True))
+    corners = [(right, 0.0), (right, bottom), (0.0, bottom)]
+    return draw.Path(draw.Point(0, 0), (*steps, *(draw.LineTo(draw.Point(*c)) for c in corners)), closed=True)
 
 
 def _dimensions(

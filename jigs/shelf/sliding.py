@@ -478,5 +478,5 @@ def _view(asked: _Asked, *, upright: bool = False) -> draw.View:
         draw.Label("groove", at((low + high) / 2, STRIP + 4), towards=side("above")),
         draw.Label("bottom edge", at(0, STRIP / 2), towards=side("left")),
     )
-    detail = None if upright else _view(asked, upright=True)
-    return draw.View("groove", "End of a long side", parts, dimensions, labels, check=whole, detail=detail)
+    detail, piece = None if upright else _view(asked, upright=True), draw.Piece(box(0.0, width))
+    return draw.View("groove", "End of a long side", parts, dimensions, labels, whole, detail, piece=piece)

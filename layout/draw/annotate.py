@@ -48,6 +48,7 @@ _PENS: dict[draw.Kind, Pen] = {
     draw.Kind.NARROW: marks.NARROW,
     draw.Kind.NEIGHBOUR: marks.NEIGHBOUR,
     draw.Kind.REFERENCE: marks.REFERENCE,
+    draw.Kind.BREAK: marks.NARROW,
 }
 _DIRECTIONS: dict[draw.Side, float] = {"right": 0.0, "above": 90.0, "left": 180.0, "below": 270.0}
 _TURNS = (0.0, 90.0, -90.0, 180.0, 45.0, -45.0, 135.0, -135.0, 20.0, -20.0, 70.0, -70.0, 110.0, -110.0, 160.0, -160.0)

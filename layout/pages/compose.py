@@ -54,7 +54,7 @@ def compose(
     numbers = _numbered(sheets.cards)
     voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
     chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
-    pieces = [t for t in sheets.templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
+    pieces = asked(sheets.templates, only)
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
     cut = _template_pages(job, pieces, voice, on)[0 if proof else 1 :] if pieces else []
     both = _placed(job, [*read, *cut])
@@ -99,6 +99,11 @@ def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Pap
 
 def _to_a_thousandth(one: cards.Card) -> str:
     return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(one))
+
+
+def asked(templates: Sequence[cards.Template], only: Sequence[str]) -> list[cards.Template]:
+    """Return the templates that are called so by name, family or card; all of them where nothing is called."""
+    return [t for t in templates if not only or _asked(t.view.name, t.jig, only) or t.card in only]
 
 
 def _asked(name: str, family: str, only: Sequence[str]) -> bool:

@@ -13,12 +13,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from layout.sheet.carried import NAMESPACE
+from layout.sheet.cutting import OURS
 from layout.sheet.marks import Bundle
 
 _RECORD = re.compile(rb"/Keywords \(revision [0-9a-f]+; marks ([-a-z0-9= ]*)\)")
 _MARK = re.compile(rb"<desc>[^<]*; mark ([0-9a-f]{4})</desc>")
 _PAGE = re.compile(r"(?:r\d+-.+|card-\d+-.+|template-\d+|proof)")
 _KINDS = ("cards", "templates", "changed-cards", "changed-templates")
+_HEAD = 2000
+"""Within so much of a cut file stands whose it is, bytes."""
 _LONGEST = 50_000_000
 """A larger file is none of ours, bytes."""
 
@@ -86,6 +89,22 @@ def superseded(before: Earlier, pages: Iterable[str], written: Iterable[str], pr
         if name not in new and stem not in kept and stem not in (f"{prefix}-cards", f"{prefix}-templates"):
             gone.append(path)
     return gone
+
+
+def cut_files(folder: Path, prefix: str) -> dict[str, bytes]:
+    """Return the cut files that a folder holds of the job whose files begin so, by name; each says whose it is."""
+    found = {}
+    with contextlib.suppress(OSError):
+        for path in sorted(folder.glob("*-cut-*")):
+            content = _content(path) if path.suffix in (".dxf", ".svg") else b""
+            if f"{OURS} {prefix};".encode() in content[:_HEAD]:
+                found[path.name] = content
+    return found
+
+
+def cut_superseded(folder: Path, before: Iterable[str], names: Sequence[str]) -> list[Path]:
+    """Return the cut files of pieces that the job has no more; none where it is not known which it has."""
+    return [folder / name for name in before if names and Path(name).stem not in names]
 
 
 def said(pages: Sequence[str]) -> str:

@@ -1,17 +1,18 @@
-"""The formats that sheets are written in: a new one is added here, and is then offered everywhere."""
+"""The formats of sheets and of pieces for a machine: a new one is added here, and is then offered everywhere."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from jigs.base.lazily import lazily
 
 with lazily():
     from jigs.base import errors, wording
-    from layout.write import pdf, png, svg
+    from layout.write import cut_svg, dxf, pdf, png, svg
 
 if TYPE_CHECKING:
+    from layout.sheet.cutting import CutPiece
     from layout.sheet.marks import Bundle
 
 
@@ -44,9 +45,28 @@ def _png(bundle: Bundle) -> dict[str, bytes]:
     return {sheet.name: png.write(svg.write(sheet, bundle.subject, bundle.correction)) for sheet in bundle.sheets}
 
 
+class CutFormat(NamedTuple):
+    """A format for machines: the name it is asked for by, the suffix of its files, and what writes a piece."""
+
+    name: str
+    suffix: str
+    write: Callable[[CutPiece], bytes]
+
+
+def _dxf(piece: CutPiece) -> bytes:
+    return dxf.write(piece)
+
+
+def _cut_svg(piece: CutPiece) -> bytes:
+    return cut_svg.write(piece)
+
+
 FORMATS = (Format("pdf", ".pdf", _pdf), Format("svg", ".svg", _svg), Format("png", ".png", _png))
 """Every format, in the order in which files are written."""
-NAMES = tuple(known.name for known in FORMATS)
+CUT_FORMATS = (CutFormat("dxf", ".dxf", _dxf), CutFormat("cut-svg", ".svg", _cut_svg))
+"""Every format of cut files: a file a piece, no page."""
+CUT_NAMES = tuple(known.name for known in CUT_FORMATS)
+NAMES = (*(known.name for known in FORMATS), *CUT_NAMES)
 USUAL = ("pdf", "svg")
 """What is written where no format is asked for."""
 
@@ -55,6 +75,22 @@ def check(names: Sequence[str]) -> None:
     """Raise CannotRead, with near names, for a format that there is not."""
     for name in sorted(set(names) - set(NAMES)):
         raise errors.CannotRead(f"--format: there is no '{name}'; {wording.near(name, list(NAMES))}")
+
+
+def of_pages(names: Sequence[str]) -> bool:
+    """Whether any page is written in these formats."""
+    return not names or not set(names) <= set(CUT_NAMES)
+
+
+def of_pieces(names: Sequence[str]) -> bool:
+    """Whether any cut file is written in these formats."""
+    return bool(set(names) & set(CUT_NAMES))
+
+
+def write_pieces(pieces: Iterable[CutPiece], names: Sequence[str]) -> dict[str, bytes]:
+    """Return the cut files of pieces in those of these formats that are for machines, by file name."""
+    asked = [known for known in CUT_FORMATS if known.name in names]
+    return {f"{piece.name}{known.suffix}": known.write(piece) for piece in pieces for known in asked}
 
 
 def write(bundle: Bundle, names: Sequence[str] = ()) -> dict[str, bytes]:

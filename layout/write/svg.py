@@ -89,7 +89,7 @@ def _group(document: Any, group: Group, high: float) -> Any:
     made.set_desc(title=group.title)
     inside = {"clip_path": f"url(#{_clip(document, group, high)})"} if group.clip else {}
     for pen, shapes in group.by_pen().items():
-        data = "".join(_circle(s, high) if isinstance(s, draw.Circle) else _path(s, high) for s in shapes)
+        data = "".join(circle_data(s, high) if isinstance(s, draw.Circle) else path_data(s, high) for s in shapes)
         made.add(document.path(d=data, **_style(pen), **inside))
     for text in group.texts:
         made.add(_text(document, text, high))
@@ -116,7 +116,8 @@ def _style(pen: Pen) -> dict[str, Any]:
     return style
 
 
-def _path(path: draw.Path, high: float) -> str:
+def path_data(path: draw.Path, high: float) -> str:
+    """Return a path as the data of an SVG path on a page so high, mm."""
     data = [f"M{number(path.start.x)} {number(high - path.start.y)}"]
     at = path.start
     for step in path.steps:
@@ -143,7 +144,8 @@ def _arc(step: draw.ArcTo, start: draw.Point, high: float) -> str:
     return "".join(f"A{radius} {radius} 0 0 {int(sweep < 0)} {number(p.x)} {number(high - p.y)}" for p in ends)
 
 
-def _circle(circle: draw.Circle, high: float) -> str:
+def circle_data(circle: draw.Circle, high: float) -> str:
+    """Return a circle as the data of an SVG path on a page so high, mm."""
     x, y, r = number(circle.centre.x - circle.radius), number(high - circle.centre.y), number(circle.radius)
     across = number(2 * float(r))  # of the radius as it is written: half circles of any other leave their centre
     return f"M{x} {y}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0Z"

@@ -277,7 +277,8 @@ def base(made: Screwed) -> draw.View:
     if arch:
         labels.append(draw.Label("arch", Point(0.3 * made.handle.holes.opening, 0.6 * half_wide), leader=False))
     title = "Handle base on the lid" if whole else "Handle base on the lid, its middle"
-    view = draw.View("lid-screws", title, (*parts, grain), (long,), tuple(labels), check=long)
+    piece = draw.Piece(draw.rectangle(-half_long, -half_wide, half_long, half_wide), tuple(holes[1::2]))
+    view = draw.View("lid-screws", title, (*parts, grain), (long,), tuple(labels), check=long, piece=piece)
     return replace(view, detail=turned(view))
 
 

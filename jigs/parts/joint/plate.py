@@ -32,6 +32,7 @@ def whole(sled: Sled) -> draw.View:
     """Return the plate with its edges, and the holes that fix it to the table."""
     half = sled.plate_length / 2
     left, right = sled.plate_ends
+    edge = draw.rectangle(left, -half, right, half)
     clamp = sled.margin - 4
     zones = tuple(
         draw.Line(draw.rectangle(x, -half + 8, x + clamp, half - 8), draw.Kind.NARROW)
@@ -40,7 +41,7 @@ def whole(sled: Sled) -> draw.View:
     outline = draw.Part(
         "plate",
         "Plate",
-        (draw.Line(draw.rectangle(left, -half, right, half)), *zones),
+        (draw.Line(edge), *zones),
         holes=tuple(
             draw.Hole(draw.Point(x, y), SCREW)
             for x in (left + 5 + clamp, right - 5 - clamp)
@@ -65,6 +66,7 @@ def whole(sled: Sled) -> draw.View:
         labels,
         check=max(size, key=lambda measured: measured.value),
         critical=_around_the_key(sled),
+        piece=draw.Piece(edge, _slot_of(sled, key_half)),
     )
 
 
@@ -82,11 +84,8 @@ def _key_length(sled: Sled, half: float) -> draw.Dimension:
 def zone(sled: Sled) -> draw.View:
     """Return the zone that holds every critical distance: it fits any page that the proof fits on."""
     edges = sorted((sled.key_back + sled.hand * 12, -sled.hand * (sled.cutter / 2 + 22)))
-    border = draw.Part(
-        "plate",
-        "Plate, the zone round cutter and key",
-        (draw.Line(draw.rectangle(edges[0], -ZONE, edges[1], ZONE), draw.Kind.NEIGHBOUR),),
-    )
+    around = draw.rectangle(edges[0], -ZONE, edges[1], ZONE)
+    border = draw.Part("plate", "Plate, the zone round cutter and key", (draw.Line(around, draw.Kind.NEIGHBOUR),))
     return draw.View(
         "plate",
         "Plate at the cutter",
@@ -94,6 +93,7 @@ def zone(sled: Sled) -> draw.View:
         _critical(sled, ZONE),
         _plate_labels(sled),
         check=_over_all(sled, ZONE),
+        piece=draw.Piece(around, _slot_of(sled, ZONE)),
     )
 
 
@@ -133,7 +133,7 @@ def _seat_broken(left: float, low: float, right: float, high: float) -> tuple[dr
     """Both long sides of a seat that goes on at both ends."""
     sides = draw.lines([draw.line((x, low), (x, high)) for x in (left, right)])
     ends = [draw.break_line(draw.Point(left, y), draw.Point(right, y)) for y in (low, high)]
-    return (*sides, *draw.lines(ends, draw.Kind.NARROW))
+    return (*sides, *draw.lines(ends, draw.Kind.BREAK))
 
 
 def shims_from_above(sled: Sled) -> list[tuple[float, float]]:
@@ -169,6 +169,12 @@ def _opening(sled: Sled, half: float) -> draw.Shape:
     if long <= half:
         return draw.rectangle(-across, -long, across, long)
     return draw.polygon((-across, -half), (across, -half), (across, half), (-across, half))
+
+
+def _slot_of(sled: Sled, half: float) -> tuple[draw.Shape, ...]:
+    """The slot for a blade, as a machine cuts it: none where it runs out of the view, which would fall apart."""
+    slotted = sled.machine != "router table" and half_slot(sled) < half
+    return (_opening(sled, half),) if slotted else ()
 
 
 def _cutter(sled: Sled, half: float) -> draw.Shape:

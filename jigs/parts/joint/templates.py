@@ -57,7 +57,7 @@ def slot(made: Carriage) -> draw.View:
         (far, 0.0), (-at * made.slot_away, 0.0), (-at * made.slot_away, high),
         (at * made.slot_key, high), (at * made.slot_key, 0.0), (near, 0.0),
     )  # fmt: skip
-    ends = draw.lines([draw.break_line(draw.Point(x, 0), draw.Point(x, top)) for x in (far, near)], draw.Kind.NARROW)
+    ends = draw.lines([draw.break_line(draw.Point(x, 0), draw.Point(x, top)) for x in (far, near)], draw.Kind.BREAK)
     centre = draw.Line(draw.line((0, -3), (0, top)), draw.Kind.CENTRE)
     left, right = sorted((-at * made.slot_away, at * made.slot_key))
     wide = draw.Dimension(draw.Point(left, 0), draw.Point(right, 0), "below", "slot")
@@ -68,7 +68,9 @@ def slot(made: Carriage) -> draw.View:
         draw.Part("carriage-centre", "Cutter’s centre", (centre,)),
     )
     label = draw.Label("cutter’s centre", draw.Point(0, high * 0.5), towards=side)
-    return draw.View("face", "Slot in the upright, A", parts, (wide, tall), (label,), check=wide)
+    over = (draw.LineTo(draw.Point(near, top)), draw.LineTo(draw.Point(far, top)))
+    piece = draw.Piece(replace(edge, steps=(*edge.steps, *over), closed=True))
+    return draw.View("face", "Slot in the upright, A", parts, (wide, tall), (label,), check=wide, piece=piece)
 
 
 def brace(made: Carriage) -> draw.View:
@@ -114,7 +116,8 @@ def _stick(sled: Sled, name: str, title: str, sockets: tuple[Span, ...], *, upri
     )
     edge = draw.Label("bottom edge", at(0, -1.5), towards="below") if upright else _under(10.5)
     labels = [*_numbered(sockets, at), edge]
-    return draw.View(name, title, (part,), (width,), tuple(labels), check=width)
+    piece = draw.Piece(block((0.0, n.width)))
+    return draw.View(name, title, (part,), (width,), tuple(labels), check=width, piece=piece)
 
 
 def _under(across: float) -> draw.Label:

@@ -1,0 +1,1 @@
+"""Templates as what a machine cuts: outlines, engraved lines, centres to drill."""
