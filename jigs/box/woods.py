@@ -329,6 +329,14 @@ _ON_COVER = {"front": "front", "right end": "right-end", "lid": "lid", "bottom":
 
 
 def _with_wood(box: Box, label: draw.Label) -> draw.Label:
+    """Return a label of the box taken apart with the wood of its part.
+
+    The corner that is named above the end is named below it: above is the bottom, in colour, where no words stand.
+    """
+    if label.leader and label.towards == "above" and box.numbers:
+        first = box.numbers.long_sockets[0]  # where the end has its lowest finger
+        down = projected(Place(0, 0, (first.start + first.end) / 2 - box.height))
+        return replace(label, at=label.at.moved(*down), towards="below")
     solid = _ON_COVER.get(str(label.words))
     return replace(label, words=f"{label.words}: {_said(woods_of(box)[solid])}") if solid else label
 
