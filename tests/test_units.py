@@ -63,7 +63,7 @@ def test_every_length_that_differs_is_said(name: str) -> None:
 def _sizes(data: dict[str, Any]) -> dict[str, float]:
     """Return every number of a box file that may be a length, in mm; what has no unit is in every unit the same."""
     scale = 25.4 if data["units"] == "in" else 1.0
-    no_length = {"bulge", "knife", "lobes", "humidity", "temperature", "count", "rings"}
+    no_length = {"bulge", "knife", "lobes", "holes", "screws", "humidity", "temperature", "count", "rings"}
     found: dict[str, float] = {}
 
     def walk(value: Any, path: str, key: str) -> None:
