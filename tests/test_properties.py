@@ -52,7 +52,8 @@ def values(parameter: Setting, usual: Any) -> st.SearchStrategy[Any]:
             found = few | few | st.integers(int(kind.least) - 1, int(kind.most) + 1)
         case Number():
             near = usual if isinstance(usual, int | float) and usual else kind.least + (kind.most - kind.least) * 0.1
-            wide = st.floats(max(kind.least, near / 3), min(kind.most, near * 3)).map(lambda value: round(value, 2))
+            low, high = sorted((near / 3, near * 3))
+            wide = st.floats(max(kind.least, low), min(kind.most, high)).map(lambda value: round(value, 2))
             anywhere = st.floats(kind.least, kind.most).map(lambda value: round(value, 4))
             edges = st.sampled_from([kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]).map(float)
             found = wide | wide | anywhere | edges

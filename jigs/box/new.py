@@ -64,6 +64,8 @@ _EXAMPLES: Mapping[str, tuple[str, str]] = {
         f"{_BIT}\n# Of plywood, thickness is what the sheet measures: one sold as 6 measures about 5.6.",
         f"{_BIT}\n# Of plywood, thickness is what the sheet measures: one sold as 1/4 measures about 0.205.",
     ),
+    "handle": ("# With three holes, middle_saw is the hole a second saw cuts in the middle, middle_height its centre.",)
+    * 2,
     "stock": (
         "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}\n"
         '# What wood costs, a cubic metre of it: currency = "euros", prices = [{{ species = {wood}, price = 4200 }}]',

@@ -218,7 +218,7 @@ class EndHoles:
         positive(bite=bite)
         if self.middle is None:
             raise ValueError("middle is none; two holes have their screws in the neck between them")
-        low, high = self.middle.radius, self.between
+        low, high = self.opening / 2 if self.middle.y < 0 else self.middle.radius, self.between
         if high - low >= 2 * keep:
             return (low + high) / 2
         low, high = self.opening / 2 or self.middle.radius, self.length / 2

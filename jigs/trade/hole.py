@@ -48,7 +48,9 @@ class Hole:
         """Return the wood from the middle of a screw at x, so deep from the base, to the rim.
 
         The screw is a line from (at, 0) to (at, bite): the point of it that is nearest is at the centre's height, or at
-        the end of the screw that is nearer to that.
+        the end of the screw that is nearer to that. An arch that is widest at the base is nearest there, at its corner.
         """
+        if self.opens and self.y < 0:
+            return abs(at - self.x) - self.opening / 2
         nearest = min(max(self.y, 0.0), bite)
         return math.hypot(self.x - at, self.y - nearest) - self.radius

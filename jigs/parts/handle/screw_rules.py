@@ -56,6 +56,8 @@ def _root_as_thick_as_shank(made: Screwed) -> Iterator[Problem]:
 def _screw_comes_out(made: Screwed) -> Iterator[Problem]:
     bite, wood_over = made.screws.bite, made.wood_over
     most = most_bite(wood_over)
+    if made.handle.middle and made.wood_beside <= 0:
+        return  # it comes out at the side: that is told
     if bite > most + READ_OUT:
         yield stop(
             "handle.bite",
