@@ -321,7 +321,7 @@ def test_nothing_is_written_across_what_is_traced() -> None:
             "warning",
             "pattern.chip",
             "the ridges between chips will break out in",
-            "make the chips 3.33 mm wide or less, or make the pattern 73.33 mm wide or wider",
+            "make the chips 3.34 mm wide or less, or make the pattern 73.67 mm wide or wider",
         ),
     ],
 )

@@ -217,7 +217,9 @@ def wrong_file(data: Data, family: str) -> list[str]:
 
 @settings(max_examples=examples(25))
 @given(
-    name=st.sampled_from(NAMES), data=st.data(), family=st.sampled_from(["stops", "panel", "lid", "handle", "shell"])
+    name=st.sampled_from(NAMES),
+    data=st.data(),
+    family=st.sampled_from(["stops", "panel", "lid", "handle", "shell", "pattern"]),
 )
 def test_any_box_file_is_sound_or_refused(name: str, data: st.DataObject, family: str) -> None:
     values, dropped = data.draw(changes(name))

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -92,7 +92,8 @@ class Stroke:
         return around([Bounds(*self.start, *self.start), *(_bounds(start, step) for start, step in self.points())])
 
 
-def bounds(strokes: Iterable[Stroke]) -> Bounds:
+@lru_cache(maxsize=32)
+def bounds(strokes: tuple[Stroke, ...]) -> Bounds:
     """Return the box round an outline, in its own unit. Raises ValueError where there is none."""
     return around(stroke.bounds for stroke in strokes)
 
@@ -114,8 +115,9 @@ def _bounds(start: Point, step: Step) -> Bounds:
 def on_curve(points: Sequence[Point], share: float) -> Point:
     """Return the point of a Bézier curve of the third degree at a share from 0 to 1."""
     rest = 1 - share
-    weights = (rest**3, 3 * rest * rest * share, 3 * rest * share * share, share**3)
-    return Point(*(sum(w * point[axis] for w, point in zip(weights, points, strict=True)) for axis in (0, 1)))
+    a, b, c, d = rest**3, 3 * rest * rest * share, 3 * rest * share * share, share**3
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = points
+    return Point(a * ax + b * bx + c * cx + d * dx, a * ay + b * by + c * cy + d * dy)
 
 
 def _turns(start: float, first: float, second: float, end: float) -> Iterator[float]:
@@ -221,7 +223,7 @@ def _stays(start: Point, step: Step) -> bool:
     return step.end == start and (not isinstance(step, Curve) or step.first == step.second == start)
 
 
-def written(strokes: Sequence[Stroke]) -> str:
+def written(strokes: tuple[Stroke, ...]) -> str:
     """Return an outline as text, in whole numbers from its upper left corner, the longer side `FINENESS`.
 
     A point moves by half of such a number at most: 0.003 mm for 600 mm. Raises ValueError where there is no line, and

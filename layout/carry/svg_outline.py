@@ -92,7 +92,7 @@ def read(content: bytes, name: str) -> Drawing:
         found = f"; left out: {left_out}" if left_out else ""
         raise CannotRead(f"{name} has no outline to carve{found}. In your drawing program, turn objects into paths")
     try:
-        text = outline.written(reading.pen.strokes)
+        text = outline.written(tuple(reading.pen.strokes))
     except ValueError as error:
         raise CannotRead(f"{name}: the outline {error}") from None
     return Drawing(text, len(outline.read(text)), left_out)

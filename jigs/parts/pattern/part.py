@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -19,6 +20,8 @@ from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, cut_length
 from jigs.parts.pattern import curves
 from jigs.trade import shell
 from jigs.trade.sled import SledNumbers
+
+_LEAST_FITTED = 5.0  # mm; the least width of a pattern
 
 
 @dataclass(frozen=True)
@@ -111,6 +114,13 @@ def pattern_of(file: BoxFile, numbers: SledNumbers, groove: Groove | None) -> Pa
 @lru_cache(maxsize=64)
 def lines_of(text: str, width: float) -> tuple[draw.Path, ...]:
     """Return an outline as paths `width` wide, from its middle, y up."""
+    fitted = _LEAST_FITTED * 2 ** max(0, math.ceil(math.log2(width / _LEAST_FITTED)))
+    return tuple(draw.scaled(path, width / fitted) for path in _fitted(text, fitted))
+
+
+@lru_cache(maxsize=8)
+def _fitted(text: str, width: float) -> tuple[draw.Path, ...]:
+    """Return an outline as paths `width` wide. Arcs are fitted once for all widths to half of it, and closer there."""
     strokes = outline.read(text)
     box = outline.bounds(strokes)
     by = width / box.width
