@@ -60,9 +60,7 @@ _EXAMPLES: Mapping[str, tuple[str, str]] = {
     )
     * 2,
     "bottom": ("# The bit that cuts the rabbets is named by the key bit, as it was measured.",) * 2,
-    "handle": (
-        "# With three holes, middle_saw is the hole a second saw cuts in the middle, middle_height its centre.",
-    )
+    "handle": ("# With three holes, middle_saw is the hole a second saw cuts in the middle, middle_height its centre.",)
     * 2,
     "stock": (
         "# Write each board between the brackets: {{ length = 1500, width = 100, thickness = 15, species = {wood} }}",
