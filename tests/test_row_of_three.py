@@ -14,10 +14,10 @@ import shapely
 from click.testing import CliRunner
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
 
 import cli
-from jigs.base.cards import Template
-from jigs.base.catalogue import find
+from jigs.base.catalogue import Plan, find
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
@@ -25,8 +25,8 @@ from jigs.base.settings import made_of, settings_of
 from jigs.base.wording import on_paper, read_out
 from jigs.boxfile import reading, units
 from jigs.boxfile.sections import HandleSection
+from jigs.parts.handle import bench, middle_rules, outline, screws
 from jigs.parts.handle import card as handle_card
-from jigs.parts.handle import middle_rules, outline, screws
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle.in_box import HandlePart
 from jigs.parts.handle.part import Handle, settled
@@ -58,16 +58,12 @@ def handle_of(units: Units = "mm", **given: Any) -> Handle:
     return settled(made_of(HandleSection, values), units)
 
 
-def planned(units: Units = "mm", **asked: Any) -> Any:
+def planned(units: Units = "mm", **asked: Any) -> Plan:
     return find("handle").plan({"saw": 38.6, "holes": 3} | asked, units)
 
 
 def problems(**asked: Any) -> list[Problem]:
     return refusals.problems(lambda: planned(**asked))
-
-
-def blank_of(plan: Any) -> Template:
-    return next(template for template in plan.sheets.templates if template.view.name == "outline")
 
 
 # -- by hand -------------------------------------------------------------------------------------------------------
@@ -135,9 +131,9 @@ def test_where_a_screw_stands_beside_the_middle_hole() -> None:
 
 def test_a_middle_hole_stands_in_the_middle() -> None:
     with pytest.raises(ValueError, match="middle is 3"):
-        EndHoles(20, 24, 25, 150, 60, 8, Hole(3, 0, 20))
+        EndHoles(20, 24, 25, 150, 60, 8, middle=Hole(3, 0, 20))
     with pytest.raises(ValueError, match="middle is 0"):
-        EndHoles(20, 24, 25, 150, 60, 8, Hole(0, 0, 0))
+        EndHoles(20, 24, 25, 150, 60, 8, middle=Hole(0, 0, 0))
 
 
 @BY_HAND.of("handle")
@@ -207,11 +203,11 @@ def test_formulas_and_the_measured_outline_agree(**row: Any) -> None:
     if made.arched:
         agree(found.foot, holes.foot, within, unit="mm")
     half, ends = made.length / 2, made.height - made.crest
-    left = shapely.Point(0, made.height - holes.crest_radius).buffer(holes.crest_radius, 2048)
+    left: BaseGeometry = shapely.Point(0, made.height - holes.crest_radius).buffer(holes.crest_radius, 2048)
     left = (left & shapely.box(-half, ends, half, made.height)) | shapely.box(-half, 0, half, ends)
     for hole in holes.row:
         left -= shapely.Point(hole.x, hole.y).buffer(hole.radius, 512)
-    shape = shapely.Polygon(outline.outline(holes).points(0.001))
+    shape: BaseGeometry = shapely.Polygon(outline.outline(holes).points(0.001))
     shape -= shapely.Polygon(eye.points(0.001)) if eye else shapely.Polygon()
     agree(shape.symmetric_difference(left).area / shape.area, 0, 1e-3, unit="of the area")
 
@@ -288,7 +284,7 @@ def test_a_pilot_drill_of_three_marks_nothing(**row: Any) -> None:
     assume(made)
     assert made
     blank = shapely.box(-made.blank_length / 2, -made.below, made.blank_length / 2, made.top)
-    shape = shapely.Polygon(outline.outline(made.holes).points(0.004))
+    shape: BaseGeometry = shapely.Polygon(outline.outline(made.holes).points(0.004))
     eye = outline.eye(made.holes)
     shape -= shapely.Polygon(eye.points(0.004)) if eye else shapely.Polygon()
     for one, hole in zip(made.drillings, (made.holes.row[-1], made.holes.row[1]), strict=True):
@@ -483,7 +479,8 @@ def test_screws_of_three_holes_stand_beside_the_middle() -> None:
     found = screws.through(made, None)
     assert found.places == pytest.approx((-31.3, 31.3))
     assert found.sides == pytest.approx((-6.5, 6.5))
-    assert (found.count, found.spacing) == (4, pytest.approx(62.6))
+    assert found.count == 4
+    assert found.spacing == pytest.approx(62.6)
     words = seen.said(planned(middle="eye", screws=4, thickness=26.0).sheets.cards[0])
     assert "Four screws" in words
     assert "Prick all holes" in words
@@ -506,7 +503,7 @@ def test_feet_across_a_crown_are_flattened_each() -> None:
     assert made.handle
     assert made.lid
     agree(screws.through(made.handle, made.lid).gap, 4.342, 2e-3, unit="mm")
-    words = [read_out(one, "mm", on_paper) for one in handle_card.bench.steps(made.handle, made.lid)]
+    words = [read_out(one, "mm", on_paper) for one in bench.steps(made.handle, made.lid)]
     assert any("across the crown under each foot, 4.34 deep" in one for one in words), words
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from jigs.trade.hole import Hole
 from jigs.trade.lid import arc_radius, arc_rise
@@ -49,7 +49,7 @@ class EndHoles:
     length: float
     height: float
     crest: float
-    middle: Hole | None = None
+    middle: Hole | None = field(default=None, kw_only=True)
 
     def __post_init__(self) -> None:
         positive(radius=self.radius, neck=self.neck, hole_height=self.hole_height)

@@ -53,7 +53,7 @@ class Handle:
     def holes(self) -> handle.EndHoles:
         """Its outline, and the wood that its holes leave."""
         sizes = self.hole_height, self.length, self.height, self.crest
-        return handle.EndHoles(self.radius, self.neck, *sizes, self.middle)
+        return handle.EndHoles(self.radius, self.neck, *sizes, middle=self.middle)
 
     @property
     def hole_height(self) -> float:
