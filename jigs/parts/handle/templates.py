@@ -217,9 +217,17 @@ def base(made: Screwed) -> draw.View:
     grain, label = _grain(made, half_long, half_wide)
     labels = (*_hole_labels(made), label)
     title = "Handle base on the lid" if whole else "Handle base on the lid, its middle"
-    piece = draw.Piece(draw.rectangle(-half_long, -half_wide, half_long, half_wide), (holes[1],))
+    piece = draw.Piece(_round_the_heads(made, half_long, half_wide), (holes[1],))
     view = draw.View("lid-screws", title, (*parts, grain), (long,), labels, check=long, piece=piece)
     return replace(view, detail=turned(view))
+
+
+def _round_the_heads(made: Screwed, half_long: float, half_wide: float) -> draw.Path:
+    """The base as it is drawn, and larger where the holes would not lie in it with the heads of their screws."""
+    head = made.screws.head
+    long = max(half_long, *(abs(x) + (head + made.slot) / 2 + 1.0 for x in made.places))
+    wide = max(half_wide, head / 2 + 1.0)
+    return draw.rectangle(-long, -wide, long, wide)
 
 
 def _hole_labels(made: Screwed) -> list[draw.Label]:
