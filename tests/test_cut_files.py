@@ -23,9 +23,10 @@ import pytest
 import svgelements
 from click.testing import CliRunner, Result
 from ezdxf.math import bulge_to_arc
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
+from shapely import make_valid
 from shapely.affinity import translate
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 from shapely.ops import unary_union
@@ -34,13 +35,16 @@ import cli
 from jigs.base import catalogue
 from jigs.base import drawing as draw
 from jigs.base.cards import Template
+from jigs.base.catalogue import Plan
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.box import chain, sheets
 from jigs.boxfile.jig_file import JigSettings
 from layout import make
 from layout.cut import bed, names, offset, pieces
+from tests.conftest import examples
 from tests.outside import Check, agree, compared
+from tests.test_properties import built, settings_of
 
 ROOT = Path(__file__).parent.parent
 READ_BACK = Check("Written files", "cut files: ezdxf's reader and auditor, svgelements, lxml", "reference library")
@@ -52,6 +56,7 @@ FLAT = 0.0005
 """How far a chord of ours may lie from an arc, mm."""
 CHORDS = 0.002
 """What two flattened outlines may differ by, mm: the chords of both, and those of shapely's rounded corners."""
+INCHES_TOO: tuple[Units, ...] = ("mm", "in")
 BOXES = ("recipe-box", "recipe-box-inch")
 
 
@@ -375,6 +380,32 @@ def test_any_outline_is_set_off_as_shapely_does_it(radii: list[float], by: float
 
 
 @SET_OFF.of()
+@pytest.mark.slow
+@pytest.mark.parametrize("name", [name for name in JOBS if name not in BOXES])
+@settings(max_examples=examples(12))
+@given(data=st.data(), units=st.sampled_from(INCHES_TOO), width=st.sampled_from([0.2, 1.5]))
+def test_templates_of_any_settings_can_be_cut(name: str, data: st.DataObject, units: Units, width: float) -> None:
+    plan = built(catalogue.find(name), data.draw(settings_of(name, units)), units)
+    if not isinstance(plan, Plan):
+        return
+    nominal = pieces.made(plan.sheets.templates, name, units, 0.0)
+    for piece in nominal:
+        around, *openings = [Polygon(shape.points(FLAT)) for shape in reversed(piece.cut)] or [Polygon()]
+        # Where two holes just touch, the point between them has no width, and its chords cross by a rounding.
+        assert make_valid(around).area == pytest.approx(around.area, abs=1e-3), piece.name
+        assert all(around.contains_properly(opening) for opening in openings), piece.name
+    try:
+        set_off = pieces.made(plan.sheets.templates, name, units, width)
+    except CannotBuild:
+        return
+    for piece, larger in zip(nominal, set_off, strict=True):
+        if piece.cut:
+            expected = Polygon(piece.cut[-1].points(FLAT)).buffer(width / 2, quad_segs=1024)
+            got = translate(Polygon(larger.cut[-1].points(FLAT)), -width / 2, -width / 2)
+            agree(got.hausdorff_distance(expected), 0.0, 0.01, unit="mm", case=piece.name)
+
+
+@SET_OFF.of()
 def test_what_has_no_room_for_the_tool_is_not_set_off() -> None:
     slot = draw.polygon((0, 0), (20, 0), (20, 20), (12, 20), (12, 8), (9, 8), (9, 20), (0, 20))
     for by, fits in ((1.49, True), (1.5, False), (1.6, False), (4.0, False)):
@@ -579,6 +610,16 @@ def _stems(words: list[str]) -> set[str]:
     given = dict(zip(words[2::2], words[3::2], strict=True))
     job = make.jig("dividers", {name.removeprefix("--"): value for name, value in given.items()}, "mm")
     return {piece.name for piece in make.draw(job, (), make.Printing(formats=("dxf",))).pieces}
+
+
+def test_any_name_of_a_box_file_is_known_again(tmp_path: Path) -> None:
+    """Letters that DXF of this age does not have, and such as XML writes otherwise."""
+    box = tmp_path / "коробка & 箱.toml"
+    box.write_bytes((ROOT / "samples/recipe-box.toml").read_bytes())
+    where = ["--format", "dxf", "--format", "cut-svg", "-o", str(tmp_path / "out")]
+    run("draw", str(box), *where)
+    assert "No cut file has changed" in said(run("draw", str(box), *where))
+    assert len(list((tmp_path / "out").iterdir())) == len(cut_files("recipe-box"))
 
 
 def test_one_piece_alone_has_the_file_it_has_among_all(tmp_path: Path) -> None:

@@ -47,9 +47,10 @@ def _rounded(legs: Sequence[Leg], by: float) -> Iterator[Leg]:
     """Yield the arc about each corner that is on the side to which the legs are set off."""
     for leg, following in zip(legs, [*legs[1:], legs[0]], strict=True):
         before, after = leg.direction(1), following.direction(0)
-        sine = before.x * after.y - before.y * after.x
-        if sine * by > _STRAIGHT * abs(by):
-            turn = math.atan2(sine, before.x * after.x + before.y * after.y)
+        sine, cosine = before.x * after.y - before.y * after.x, before.x * after.x + before.y * after.y
+        back = cosine < 0 and abs(sine) <= _STRAIGHT  # a point without any width, such as two holes leave that touch
+        if back or sine * by > _STRAIGHT * abs(by):
+            turn = math.copysign(math.pi, by) if back else math.atan2(sine, cosine)
             yield Leg(right_of(leg.end, before, by), right_of(leg.end, after, by), leg.end, turn)
 
 

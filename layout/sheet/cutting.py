@@ -9,14 +9,18 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
+from urllib.parse import quote
 
 from jigs.base.drawing import ArcTo, Bounds, Circle, Path, Point, around, on_circle
 
 LayerName = Literal["mark", "drill", "cut"]
 LAYERS: tuple[LayerName, ...] = ("mark", "drill", "cut")
 """The layers in the order of work: what is cut out last can't move before."""
-OURS = "jigleaf cut file of"
-"""How a file begins to say whose it is; the prefix of its job comes after it."""
+
+
+def whose(prefix: str) -> str:
+    """Return what a file says of itself, by which it is known again; any name in letters that every format can hold."""
+    return f"jigleaf cut file of {quote(prefix)};"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +46,9 @@ class CutPiece:
         return around([*(box_of(shape) for shape in (*self.cut, *self.mark, *self.wide)), *points])
 
     @property
-    def whose(self) -> str:
-        """What the file says of itself, by which it is known again."""
-        return f"{OURS} {self.prefix};"
+    def said(self) -> str:
+        """What the file says of itself."""
+        return f"{whose(self.prefix)} millimetres, 1:1"
 
     def layers(self) -> Iterator[tuple[LayerName, tuple[Path | Circle | Point, ...]]]:
         """Go through the layers that hold something."""

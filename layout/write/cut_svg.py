@@ -23,7 +23,7 @@ def write(piece: CutPiece) -> bytes:
         viewBox=f"0 0 {number(box.width)} {number(box.height)}",
         debug=False,
     )
-    document.set_desc(title=piece.title, desc=f"{piece.whose} millimetres, 1:1")
+    document.set_desc(title=piece.title, desc=piece.said)
     for name, shapes in piece.layers():
         group = document.add(document.g(id=name, fill="none", stroke=COLOURS[name], stroke_width=_LINE))
         for shape in shapes:

@@ -35,7 +35,7 @@ def write(piece: CutPiece) -> bytes:
         _draw(document, piece)
         written = io.StringIO()
         document.write(written)
-    text = f"999\n{piece.whose} millimetres, 1:1\n{written.getvalue()}"
+    text = f"999\n{piece.said}\n{written.getvalue()}"
     return text.encode(document.output_encoding)
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from layout.sheet.carried import NAMESPACE
-from layout.sheet.cutting import OURS
+from layout.sheet.cutting import whose
 from layout.sheet.marks import Bundle
 
 _RECORD = re.compile(rb"/Keywords \(revision [0-9a-f]+; marks ([-a-z0-9= ]*)\)")
@@ -97,7 +97,7 @@ def cut_files(folder: Path, prefix: str) -> dict[str, bytes]:
     with contextlib.suppress(OSError):
         for path in sorted(folder.glob("*-cut-*")):
             content = _content(path) if path.suffix in (".dxf", ".svg") else b""
-            if f"{OURS} {prefix};".encode() in content[:_HEAD]:
+            if whose(prefix).encode() in content[:_HEAD]:
                 found[path.name] = content
     return found
 

@@ -277,7 +277,7 @@ def base(made: Screwed) -> draw.View:
     if arch:
         labels.append(draw.Label("arch", Point(0.3 * made.handle.holes.opening, 0.6 * half_wide), leader=False))
     title = "Handle base on the lid" if whole else "Handle base on the lid, its middle"
-    piece = draw.Piece(draw.rectangle(-half_long, -half_wide, half_long, half_wide), tuple(holes[1::2]))
+    piece = draw.Piece(_round_the_heads(made, half_long, half_wide), tuple(holes[1::2]))
     view = draw.View("lid-screws", title, (*parts, grain), (long,), tuple(labels), check=long, piece=piece)
     return replace(view, detail=turned(view))
 
@@ -293,6 +293,14 @@ def _pair(made: Screwed, y: float) -> tuple[draw.Circle, draw.Shape]:
     (left, right), hole = made.places, made.screws.hole
     slot = _slot(right, hole, made.slot if made.screws.across else 0.0)
     return draw.Circle(Point(left, y), hole / 2), slot.moved(0.0, y) if y else slot
+
+
+def _round_the_heads(made: Screwed, half_long: float, half_wide: float) -> draw.Path:
+    """The base as it is drawn, and larger where the holes would not lie in it with the heads of their screws."""
+    head = made.screws.head
+    long = max(half_long, *(abs(x) + (head + made.slot) / 2 + 1.0 for x in made.places))
+    wide = max(half_wide, 0.0, *(abs(y) + head / 2 + 1.0 for y in made.sides))
+    return draw.rectangle(-long, -wide, long, wide)
 
 
 def _hole_labels(made: Screwed) -> list[draw.Label]:
