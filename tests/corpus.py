@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import gzip
 import json
+import textwrap
 import zlib
 from collections.abc import Callable, Mapping
 
@@ -39,7 +40,25 @@ def raw(content: bytes) -> Made:
 
 # -- box files -----------------------------------------------------------------------------------------------------
 
+_OUTLINES = {
+    "none": "leaf.svg",
+    "a path": "../../etc/passwd",
+    "markup": "<path d='M0 0h9'/>",
+    "relative": "M0 0 l9 9",
+    "nothing drawn": "M0 0 " * 7000,
+    "one number too many": "M0 0 L9 9 9",
+    "too many steps": "M0 0 " + "L9 9 L0 0 " * 2000,
+    "a point far off": "M0 0 L1e308 0",
+    "a great many figures": "M0 0 L" + "9" * 900 + " 0",
+    "so narrow that it is endless": "M0 0 L0.000001 999999999",
+    "upright": "M0 0 L0 9",
+    "an arc that is none": "M0 0 A-1 -1 0 0 0 9 9",
+}
 BOX_FILES: Mapping[str, Made] = {
+    **{
+        f"an outline, {name}": text(LEAST + f'[pattern]\nwidth = 60\noutline = """\n{textwrap.fill(lines, 90)}"""\n')
+        for name, lines in _OUTLINES.items()
+    },
     **{f"finger = {number[:12]}": text(LEAST.replace("= 10\n", f"= {number}\n")) for number in NUMBERS},
     **{f"finger = '{number[:12]}'": text(LEAST.replace("= 10\n", f"= '{number}'\n")) for number in NUMBERS},
     **{f"title {part!a}": text(f"title = {json.dumps(f'a{part}b')}\nx = 1\n{LEAST}") for part in HARMFUL},

@@ -170,9 +170,9 @@ def test_json_and_report_have_it() -> None:
     assert data["middle"] == pytest.approx([120.3, 53.75])
     text = make.check(box.file).text
     words = " ".join(text.split())
-    assert "PATTERN 70 × 33.7 on the front, its middle 120.3 from the left end, 53.8 up; chips 1.6 deep" in words
+    assert "PATTERN 70 × 33.7 on the front, its middle 120.3 from the left, 53.8 up; chips 1.6 deep" in words
     details = " ".join(make.check(box.file, everything=True).text.split())
-    assert "120.3 mm from the left end, 53.75 mm from the bottom edge" in details
+    assert "120.3 mm from the left-hand end, 53.75 mm from the bottom edge" in details
     assert chain.as_data(chain.work_out(reading.read(METRIC, "box.toml")))["pattern"] is None
 
 

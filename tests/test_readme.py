@@ -39,6 +39,7 @@ SHOWN = [block for block in _blocks() if block[0].startswith("$ jigleaf ")]
 
 def _copy_samples(to: Path) -> None:
     shutil.copytree(ROOT / "samples", to / "samples", ignore=shutil.ignore_patterns("*.pdf", "*.png"))
+    shutil.copy(ROOT / "tests" / "patterns" / "leaf.svg", to)  # the reader's own drawing
 
 
 def test_the_readme_has_commands() -> None:

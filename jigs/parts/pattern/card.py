@@ -41,8 +41,8 @@ def _card(made: Pattern) -> Card:
 
 
 def _settings(made: Pattern) -> Iterator[Setting]:
-    yield Setting("from-left", "Middle to left end", made.middle.x, LAID_WITHIN, "rule")
-    yield Setting("from-bottom", "Middle to bottom", made.middle.y, LAID_WITHIN, "square")
+    yield Setting("from-left", "Middle from left", made.middle.x, LAID_WITHIN, "rule")
+    yield Setting("from-bottom", "Middle from bottom", made.middle.y, LAID_WITHIN, "square")
     yield Setting("chip", "Widest chip, wide", made.chip, CUT_WITHIN, "pattern")
     yield Setting("deep", "Widest chip, deep", made.chip_depth, CUT_WITHIN, f"knife {made.knife:g}°")
 
@@ -78,9 +78,9 @@ def _scrap(made: Pattern) -> Checks:
 
 
 def _order(made: Pattern) -> Iterator[Words]:
-    yield f"Square a line up through the middle; draw one along the {made.side}. Clamp the board."
+    yield "Clamp the board. Square a line up through the middle; draw one along it."
     yield "To trace: lay the pattern on graphite paper, dark side down, its ticks on the lines."
-    yield "To iron: lay the mirrored one face down. Either way its double tick comes to the left."
+    yield "To iron: lay the mirrored one face down. The double tick comes to the left."
     yield "Cut one chip in scrap of this wood, as thick as the board. Check it."
     yield "Make the stop cuts first: there the fibres end, and later cuts can’t split on."
     if made.over_groove:
@@ -112,7 +112,7 @@ def _on_the_side(made: Pattern) -> draw.View:
     side = (made.free.left + made.placed.left) / 2
     low = made.groove.from_bottom / 2 if made.groove else 6.0
     labels = [
-        draw.Label("left end", Point(side, top * 0.8), leader=False),
+        draw.Label("left-hand end", Point(side, top * 0.8), leader=False),
         draw.Label("bottom edge", Point(side + at.x * 0.2, low), leader=False),
     ]
     if made.groove:

@@ -23,7 +23,7 @@ class PatternPart(Part[Pattern]):
         """Yield its rows of the report."""
         made = self.made
         yield "size", say("{width} × {height}, on the " + made.side, width=made.width, height=made.height)
-        yield "middle", say("{x} from the left end, {y} from the bottom edge", x=made.middle.x, y=made.middle.y)
+        yield "middle", say("{x} from the left-hand end, {y} from the bottom edge", x=made.middle.x, y=made.middle.y)
         yield (
             "chips",
             say("{depth} deep, {left} thick at the thinnest section", depth=made.chip_depth, left=made.wood_left),
@@ -32,9 +32,7 @@ class PatternPart(Part[Pattern]):
     def set_to(self) -> Words:
         """Return what it is carved to, in a line."""
         made = self.made
-        words = (
-            f"{{wide:cut}} × {{high:cut}} on the {made.side}, its middle {{x:cut}} from the left end, {{y:cut}} up; "
-        )
+        words = f"{{wide:cut}} × {{high:cut}} on the {made.side}, its middle {{x:cut}} from the left, {{y:cut}} up; "
         numbers = {"wide": made.width, "high": made.height, "x": made.middle.x, "y": made.middle.y}
         return say(words + "chips {deep:cut} deep", **numbers, deep=made.chip_depth)
 

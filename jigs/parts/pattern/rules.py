@@ -153,7 +153,7 @@ def _lines_too_near(made: Pattern) -> Iterator[Problem]:
     yield warn(
         "pattern.chip",
         "the ridges between chips will break out in {places}, for they are under {least} wide; the longest is {x:cut} "
-        "from the left end and {y:cut} up",
+        "from the left-hand end and {y:cut} up",
         tuple(ways) or "draw the lines further apart there",
         places=f"{len(thin)} place{'s' if len(thin) > 1 else ''}",
         least=LEAST_RIDGE,
