@@ -456,7 +456,7 @@ def test_a_sheet_of_the_rack_stays_as_thick_as_its_bottom() -> None:
     head, _, _ = METRIC.partition("boards = [")
     made = tomllib.loads(units.box_in(reading.read(f"{head}boards = {rows}\n", "box.toml"), "in").text)
     assert made["stock"]["boards"][2]["thickness"] == 0.228
-    assert made["stock"]["boards"][0]["thickness"] == "9/16"
+    assert made["stock"]["boards"][0]["thickness"] == "37/64"
 
 
 @pytest.mark.parametrize(("of", "sheet"), [("mm", "5.6"), ("in", "0.205")])

@@ -40,7 +40,7 @@ def _faces(made: Handle) -> Net:
     """Both faces, the base between them: its print lies on the lid."""
     half, thick = made.length / 2, made.thickness
     whole = finished.outline(made.holes)
-    rest = whole.steps[1:]  # without the base: from its right end round to its left end
+    rest = whole.steps[3 if made.holes.opening else 1 :]  # without the base: from its right end round to its left end
     second = (_upside_down(step, thick) for step in rest)
     steps = (*rest, LineTo(Point(-half, -thick)), *second, LineTo(Point(half, 0)))
     up = made.height - 4.0
@@ -58,11 +58,32 @@ def _faces(made: Handle) -> Net:
         "handle-faces",
         "Handle",
         draw.Path(Point(half, 0), steps, closed=True),
-        folds(((-half, 0), (half, 0)), ((-half, -thick), (half, -thick))),
+        folds(*_along_the_base(made, 0.0), *_along_the_base(made, -thick)),
         check,
         (other, base),
         labels=labels,
+        openings=tuple(_openings(made)),
     )
+
+
+def _along_the_base(made: Handle, y: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """Return the folds of an edge of the base, from left to right: in two where an arch opens it."""
+    half, arch = made.length / 2, made.holes.opening / 2
+    return [((-half, y), (-arch, y)), ((arch, y), (half, y))] if arch else [((-half, y), (half, y))]
+
+
+def _openings(made: Handle) -> Iterator[draw.Shape]:
+    """Yield what is cut out of both faces: an eye, or an arch down to the base."""
+    thick = made.thickness
+    if eye := finished.eye(made.holes):
+        yield eye
+        yield draw.Circle(Point(-eye.centre.x, -thick - eye.centre.y), eye.radius)
+    elif made.holes.middle and (arch := made.holes.opening / 2):
+        over = ArcTo(Point(arch, 0), Point(0, made.holes.middle.y), False)
+        back = LineTo(Point(-arch, 0))
+        yield draw.Path(Point(-arch, 0), (over, back), closed=True)
+        turned = (_upside_down(over, thick), _upside_down(back, thick))
+        yield draw.Path(Point(arch, -thick), turned, closed=True)
 
 
 def _upside_down(step: LineTo | ArcTo, thick: float) -> LineTo | ArcTo:

@@ -32,7 +32,7 @@ _FAMILY = "mockup"
 class Net:
     """A piece of paper: its outline, anticlockwise; its folds; what is drawn and written on it.
 
-    `check` is the one of its dimensions to hold a ruler to.
+    `openings` are cut out of it. `check` is the one of its dimensions to hold a ruler to.
     """
 
     name: str
@@ -43,12 +43,18 @@ class Net:
     dimensions: tuple[draw.Dimension, ...] = ()
     drawn: tuple[draw.Part, ...] = ()
     labels: tuple[draw.Label, ...] = ()
+    openings: tuple[draw.Shape, ...] = ()
 
     def view(self) -> draw.View:
         """Return the net as it is printed, and upright where a page holds it only so."""
         parts = (
             draw.Part(f"{self.name}-outline", "Cut along this", (draw.Line(self.outline),)),
             draw.Part(f"{self.name}-folds", "Fold back along these", draw.lines(self.folds, Kind.HIDDEN)),
+            *(
+                [draw.Part(f"{self.name}-openings", "Cut these out", draw.lines(self.openings))]
+                if self.openings
+                else []
+            ),
             *self.drawn,
         )
         dimensions = (*self.dimensions, self.check)

@@ -107,9 +107,10 @@ def _on_the_flat_lid(made: Screwed) -> Iterator[Words]:
 def _then(made: Screwed) -> Iterator[Words]:
     screws = made.screws
     if made.gap:
-        way = "across" if screws.across else "along"
-        under = " under each foot" if made.handle.arched else ""
-        words = f"Plane a flat {{wide}} wide {way} the crown{under}, {{deep:gauge}} deep, or hollow the base."
+        where = "across the crown" if screws.across else "along the crown"
+        if made.handle.arched:
+            where = "under each foot"
+        words = f"Plane a flat {{wide}} wide {where}, {{deep:gauge}} deep, or hollow the base."
         yield say(words, wide=made.handle.thickness, deep=made.gap)
     yield _ROUND
     yield "Mark the base through the holes, handle in place. Drill the pilot holes."
