@@ -39,6 +39,7 @@ with lazily():  # so that help comes at once
     import pathlib
     import re
     import shlex
+    import webbrowser
 
     from jigs.base import catalogue, disk, errors
     from jigs.base import report as job_report
@@ -50,6 +51,7 @@ with lazily():  # so that help comes at once
     from jigs.trade import tune as trade_tune
     from layout import catalogue as book
     from layout import make
+    from layout.bench import run as bench_run
     from layout.carry import embedded, short_form, svg_outline
     from layout.console import pages_words
     from layout.course import run as course_run
@@ -698,6 +700,32 @@ def draw_class(
             f"Print {', '.join(cards)} on both sides, and {', '.join(cut)} at 100 %, one side." if cards and cut else ""
         )
     sys.exit(1 if outcome.faults else 0)
+
+
+# -- everything in a browser ---------------------------------------------------------------------------------------
+
+
+@main.command("bench", short_help="Do everything in a browser, on this computer.")
+@click.argument("file", type=click.Path(), required=False)
+@units_option("The units of a new box.  [default: mm]")
+@click.option("--no-browser", is_flag=True, help="Print the address, and open nothing.")
+def bench(file: str | None, units: Units, no_browser: bool) -> None:
+    """Do everything in a browser, on this computer: change the box, test its joint, print, hand out to a class.
+
+    FILE is a box file; one that is not there yet is made when you save. Nobody else can reach the page. It ends when
+    you close its last window, or with Ctrl-C; what you had not saved is there again next time.
+
+    \b
+    Example:
+      jigleaf bench samples/recipe-box.toml
+    """
+
+    def started(address: str) -> None:
+        opened = not no_browser and webbrowser.open(address)
+        echo(address)
+        say("The page is open in your browser. Ctrl-C ends it." if opened else "Open this address in your browser.")
+
+    bench_run.serve(pathlib.Path(file) if file else None, units, started)
 
 
 # -- printers ------------------------------------------------------------------------------------------------------

@@ -38,13 +38,13 @@ from layout.sheet.marks import Bundle
 from layout.write import earlier, formats, svg
 
 with lazily():
-    from jigs.box import anew, chain, shopping
+    from jigs.box import anew, chain, effects, questions, set_ups, shopping
     from jigs.box import details as box_details
     from jigs.box import hours as box_hours
     from jigs.box import report as box_report
     from jigs.box import sheets as box_sheets
     from jigs.box import woods as box_woods
-    from jigs.boxfile import change, reading, sections
+    from jigs.boxfile import change, edit, reading, sections
     from jigs.boxfile import pattern as boxfile_pattern
     from jigs.boxfile import units as boxfile_units
     from jigs.parts.joint import part as joint_part
@@ -164,6 +164,42 @@ def box(text: str, name: str, values: Mapping[str, str] | None = None) -> sectio
         return before
     with said_in(before.units):
         return change.box_with(text, values, name)
+
+
+def edited(file: sections.BoxFile, typed: Mapping[str, str]) -> sections.BoxFile:
+    """Return a box file with what was typed for some of its keys, as a form has it; nothing typed takes a key out.
+
+    Raises as `box` does; what it says of a value begins with its key.
+    """
+    with said_in(file.units):
+        return edit.edited(file, typed)
+
+
+def with_row(file: sections.BoxFile, key: str, typed: Mapping[str, str]) -> sections.BoxFile:
+    """Return a box file with one more row in a list, such as `stock.boards`. Raises as `edited` does."""
+    with said_in(file.units):
+        return edit.with_row(file, key, typed)
+
+
+def without_row(file: sections.BoxFile, key: str, number: int) -> sections.BoxFile:
+    """Return a box file without one row of a list, counted from 0. Raises CannotRead for a row that is not there."""
+    return edit.without_row(file, key, number)
+
+
+def with_part(file: sections.BoxFile, part: str) -> sections.BoxFile:
+    """Return a box file with a part that it lacks, in usual sizes. Raises CannotBuild where none of them has room."""
+    with said_in(file.units):
+        return edit.edited(file, questions.sizes_of(file, part))
+
+
+def without_part(file: sections.BoxFile, part: str) -> sections.BoxFile:
+    """Return a box file without a part. Raises CannotRead for what no box can do without."""
+    return edit.without_part(file, part)
+
+
+def new_box(units: Units) -> str:
+    """Return the text of a new box file in usual sizes."""
+    return questions.usual_text(units)
 
 
 def job(text: str, name: str) -> Job:
@@ -386,6 +422,17 @@ def check(
             return _of_jig(known, chosen, job.units, refused.problems, {"settings": chosen, "numbers": None})
 
 
+def look(file: sections.BoxFile) -> set_ups.Look:
+    """Return a box as a maker goes through it, set-up by set-up, refused or not."""
+    with said_in(file.units):
+        return set_ups.Look(chain.work_out(file))
+
+
+def moved(before: set_ups.Look, after: set_ups.Look) -> list[effects.Moved]:
+    """Return what moved from one box to another, in words: what was changed, then the numbers that follow."""
+    return effects.moved(before.box, after.box)
+
+
 # -- drawing it ----------------------------------------------------------------------------------------------------
 
 
@@ -393,6 +440,33 @@ def page_names(settings: JigSettings) -> tuple[str, ...]:
     """Return the names of the cards and templates of a jig, as `draw` takes them. Raises CannotBuild for a stop."""
     with said_in(settings.units):
         return tuple(_planned(settings).plan.sheets.names())
+
+
+def page_names_of_box(file: sections.BoxFile, families: Sequence[str]) -> list[tuple[str, str, str]]:
+    """Return the cards of a box that belong to some families or are called so, and then their templates as one.
+
+    Each with its name, its number and its title; the templates of a family are called `templates-FAMILY`. Raises
+    CannotBuild where a rule stops the box.
+    """
+    with said_in(file.units):
+        made = box_sheets.sheets(chain.work_out(file))
+    numbers = pages_compose.numbered(made.cards)
+    voice = pages_voice.Voice(file.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
+    wanted = set(families)
+    found = [
+        (card.name, str(numbers[card.name]), voice.said(card.title))
+        for card in made.cards
+        if {card.jig, card.name} & wanted
+    ]
+    cut = dict.fromkeys(template.jig for template in made.templates if template.jig in wanted)
+    return found + [(f"templates-{family}", "T", "Templates") for family in cut]
+
+
+def template_names(file: sections.BoxFile, family: str) -> list[str]:
+    """Return the names of the templates of one family. Raises CannotBuild where a rule stops the box."""
+    with said_in(file.units):
+        made = box_sheets.sheets(chain.work_out(file))
+    return [template.view.name for template in made.templates if template.jig == family]
 
 
 def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made:

@@ -19,7 +19,7 @@ ROOMS = (
     *("jigs.parts.carving", "jigs.parts.shell", "jigs.parts.pattern"),
     *("jigs.shelf", "jigs.box", "jigs.course"),
     *("layout.sheet", "layout.cut", "layout.carry", "layout.write", "layout.draw", "layout.pages", "layout.printer"),
-    *("layout.catalogue", "layout.make", "layout.course", "layout.console", "cli"),
+    *("layout.catalogue", "layout.make", "layout.course", "layout.bench", "layout.console", "cli"),
 )
 """The rooms of the house from the ground up: each imports from those before it."""
 

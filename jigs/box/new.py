@@ -134,9 +134,9 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
             worked
             and name
             and path not in _without_meaning(worked.file)
-            and (used := _used(worked, name, key)) is not None
+            and (value := used(worked, name, key)) is not None
         ):
-            line = f"# {key} = {_shown(used, model, key, units)}"
+            line = f"# {key} = {shown(value, model, key, units)}"
         else:
             continue
         rows.append(f"{line:26}  # {declared.help}")
@@ -151,7 +151,7 @@ def _without_meaning(file: BoxFile) -> tuple[str, ...]:
     return ("bottom.species", "bottom.rings") if of_sheet else ()
 
 
-def _used(worked: Box, section: str, key: str) -> object:
+def used(worked: Box, section: str, key: str) -> object:
     """Return what a box has for a key that its file leaves out, or None where there is nothing to show."""
     file = worked.file
     if (value := getattr(getattr(file, section, None), key, None)) is not None:
@@ -180,7 +180,7 @@ def _of_the_sled(worked: Box) -> dict[str, object]:
     return {**sides, **made, **({"fingers": numbers.finger_count} if alike else {})}
 
 
-def _shown(value: object, model: type[Section], key: str, units: Units) -> str:
+def shown(value: object, model: type[Section], key: str, units: Units) -> str:
     """Return a value as it is written in a file."""
     kind = keys_of(model)[key].kind
     if isinstance(kind, Rings):

@@ -16,9 +16,11 @@ from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units, show
 from jigs.base.rules import Problem
 from jigs.base.wording import say, shown
-from jigs.box import new
+from jigs.box import chain, new
 from jigs.box.chain import Box
 from jigs.box.new import Value
+from jigs.boxfile import change
+from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.settings import counted
 from jigs.trade import timber
 
@@ -206,6 +208,10 @@ class Draft:
         keys = [key for question in QUESTIONS for key in _settles(question) if _section(key) in self.sections]
         return islice(self._completed({}, keys), _MOST_TRIED)
 
+    def completed(self, keys: list[str]) -> Iterator[dict[str, Value]]:
+        """Yield the answers for some keys with usual values for what is still open, the most usual first."""
+        return self._completed({}, keys)
+
     def _completed(self, values: dict[str, Value], keys: list[str]) -> Iterator[dict[str, Value]]:
         if not keys:
             yield values
@@ -348,6 +354,32 @@ def room_for(draft: Draft, part: str) -> JigleafError | None:
     except JigleafError as error:
         return error
     return None
+
+
+def sizes_of(file: BoxFile, part: str) -> dict[str, str]:
+    """Return usual sizes for a part that a box lacks, by their keys: the first that works, if may be without warning.
+
+    A bottom brings its groove. Raises CannotRead for what is no such part, CannotBuild where none has room.
+    """
+    parts = [name for name in _WITH.get(part, (part,)) if getattr(file, name, None) is None]
+    keys = [key for question in QUESTIONS for key in _settles(question) if _section(key) in parts and key not in _WOODS]
+    if not keys:
+        raise CannotRead(f"{shown(part)}: is no part that can be added to {file.name}")
+    warned: dict[str, str] = {}
+    refused: list[list[Problem]] = []
+    for values in islice(Draft(file.units, {}, tuple(parts)).completed(keys), _MOST_TRIED):
+        typed = {key: str(value) for key, value in values.items()}
+        told = chain.work_out(change.box_with(file.source, typed, file.name)).problems
+        own = [problem for problem in told if _section(problem.where) in parts]
+        if stops := [problem for problem in own if problem.severity == "stop"]:
+            refused.append(stops)
+        elif not own:
+            return typed
+        else:
+            warned = warned or typed
+    if warned:
+        return warned
+    raise CannotBuild(refused[0])
 
 
 def usual_text(units: Units) -> str:

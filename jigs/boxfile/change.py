@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -15,6 +15,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
+from jigs.base import written
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.kinds import Kind, Length, Number, Value, named
 from jigs.base.rules import Problem, note, stop
@@ -39,7 +40,14 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
     as `set_values` and `reading.read` do, and CannotBuild where no cutter is known for the finger.
     """
     values = _settled(text, values, name)
-    changed = set_values(text, values) if values else text
+    return with_its_cutter(text, set_values(text, values) if values else text, values, name)
+
+
+def with_its_cutter(text: str, changed: str, values: Container[str], name: str) -> BoxFile:
+    """Return the box file of a changed text: with another finger and no cutter among the changes, the cutter for it.
+
+    Raises as `reading.read` does, and CannotBuild where no cutter is known for the finger.
+    """
     read = reading.read(changed, name)
     if "joint.finger" not in values or "joint.cutter" in values:
         return read
@@ -49,7 +57,7 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
         raise CannotBuild([_no_cutter("joint.cutter", finger, read.joint.cutter, known)])
     if cutter == read.joint.cutter:
         return read
-    return reading.read(set_values(changed, {"joint.cutter": f"{cutter!r} mm"}), name)
+    return reading.read(set_values(changed, {"joint.cutter": written.for_file(cutter, read.units)}), name)
 
 
 def _settled(text: str, values: Mapping[str, str], name: str) -> dict[str, str]:

@@ -51,7 +51,7 @@ def compose(
     `proof` the templates are those of a print job that has its proof elsewhere. Raises CannotBuild, naming the paper
     that would do, where a template fits no page.
     """
-    numbers = _numbered(sheets.cards)
+    numbers = numbered(sheets.cards)
     voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
     chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
     pieces = asked(sheets.templates, only)
@@ -82,8 +82,8 @@ def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Pap
     What stands on a card is compared, to a thousandth of a mm; templates are put on pages, since where a piece lies
     depends on the others.
     """
-    was, numbers = {one.name: _to_a_thousandth(one) for one in before.cards}, _numbered(now.cards)
-    was_numbered = _numbered(before.cards)
+    was, numbers = {one.name: _to_a_thousandth(one) for one in before.cards}, numbered(now.cards)
+    was_numbered = numbered(before.cards)
     found = []
     for one in now.cards:
         number = numbers[one.name]
@@ -91,7 +91,7 @@ def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Pap
             found.append(f"{number}-{one.name}".lower() if one.reading else f"card-{number}-{one.name}")
     marks = []
     for sheets in (before, now):
-        voice = Voice(job.units, {name: one for name, one in _numbered(sheets.cards).items() if isinstance(one, int)})
+        voice = Voice(job.units, {name: one for name, one in numbered(sheets.cards).items() if isinstance(one, int)})
         pages = _template_pages(job, sheets.templates, voice, on) if sheets.templates else []
         marks.append({page.name.removeprefix(f"{job.prefix}-"): page.mark for page in pages})
     return found + [name for name, mark in marks[1].items() if marks[0].get(name) != mark]
@@ -110,7 +110,7 @@ def _asked(name: str, family: str, only: Sequence[str]) -> bool:
     return bool({name, family, f"{family}-{name}"} & set(only))
 
 
-def _numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
+def numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
     """Return what each card is called: reading pages R1, R2, the cards 1, 2 and so on."""
     read = [one.name for one in made if one.reading]
     work = [one.name for one in made if not one.reading]

@@ -1,0 +1,203 @@
+"""Settings as a form shows them: one field a setting, from the one declaration that files and commands have too."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from jigs.base.kinds import Choice, Count, Flag, Kind, Length, Number, PathData, Rings, Value, WoodName
+from jigs.base.lengths import Units
+from jigs.base.rules import Problem, as_sentence
+from jigs.base.wording import Offer, Wording
+from jigs.trade import timber
+
+Form = Literal["number", "words", "wood", "choice", "flag", "lines"]
+_CALLED: Mapping[str, str] = {
+    "box.height": "Width of the boards",
+    "sides.rings": "Growth rings",
+    "sides.ends_species": "Wood of the end boards",
+    "joint.key_slack": "Play on the key",
+    "joint.proud": "Fingers left long",
+    "joint.method": "The boards are cut",
+    "joint.layout": "Width of the boards is",
+    "joint.key_side": "The key is on the",
+    "groove.from_bottom": "Height above the bottom edge",
+    "lid.play": "Clearance along the grain",
+    "lid.plug": "Plug",
+}
+"""What a setting is called where its key is not what the trade says."""
+_OPTIONS: Mapping[str, str] = {
+    "one stack": "in one stack",
+    "separately": "fronts and ends apart",
+    "rip": "ripped to whole fingers",
+    "keep": "kept",
+    "centre": "kept, fingers centred",
+    "mm": "millimetres",
+    "in": "inches",
+}
+"""What a choice is called where its word in the file is short."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way out of a problem: what the button says, the settings it types, and what comes of it."""
+
+    label: str
+    typed: Mapping[str, str]
+    gives: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A problem as it stands at its field: its sign, what is wrong and what to do, and buttons that do it."""
+
+    sign: str
+    says: str
+    suggests: str
+    ways: tuple[Way, ...] = ()
+
+    @property
+    def state(self) -> str:
+        """The name of its sign, as the marks of the stick have it."""
+        names = {"Error": "error", "DANGER": "danger", "WARNING": "warning", "GET": "get"}
+        return names.get(self.sign, "choice")
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A setting: what it is, what it holds as it would be typed, what is used where it holds nothing, what it does."""
+
+    key: str
+    label: str
+    about: str
+    limits: str
+    form: Form
+    value: str
+    used: str = ""
+    unit: str = ""
+    options: tuple[tuple[str, str], ...] = ()
+    effect: str = ""
+    told: tuple[Told, ...] = ()
+    required: bool = False
+
+    @property
+    def identity(self) -> str:
+        """Its name in the page."""
+        return self.key.replace(".", "-")
+
+    @property
+    def worst(self) -> str:
+        """How it stands with it: the sign of the first problem, which is the worst; empty where there is none."""
+        return self.told[0].state if self.told else ""
+
+
+def label_of(key: str) -> str:
+    """Return what a setting is called, with a capital."""
+    *within, last = [part for part in key.split(".")[1:] if not part.isdigit()] or [key]
+    spoken = ", ".join([last.replace("_", " "), *within])
+    return _CALLED.get(key, spoken[:1].upper() + spoken[1:])
+
+
+def field(
+    key: str,
+    kind: Kind,
+    value: Value,
+    units: Units,
+    *,
+    used: str = "",
+    effect: str = "",
+    told: Sequence[Told] = (),
+    required: bool = False,
+) -> Field:
+    """Return a setting that holds a value; None is nothing."""
+    about = as_sentence(kind.help)
+    return Field(
+        key,
+        label_of(key),
+        about,
+        kind.limits if isinstance(kind, Number) else "",
+        _form(kind),
+        typed(kind, value, units),
+        used,
+        _unit(kind, units),
+        tuple((option, _OPTIONS.get(option, option)) for option in kind.options) if isinstance(kind, Choice) else (),
+        effect,
+        tuple(told),
+        required,
+    )
+
+
+def typed(kind: Kind, value: Value, units: Units) -> str:
+    """Return a value as somebody would type it; nothing for None."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(kind, Rings):
+        value = next((name for name, angle in Rings.NAMES.items() if angle == value), value)
+    elif isinstance(kind, Number):
+        value = kind.written(value, units)
+    return f"{value}".replace("-", "−") if isinstance(value, int | float) and value < 0 else f"{value}"
+
+
+def _form(kind: Kind) -> Form:
+    match kind:
+        case Choice():
+            return "choice"
+        case Flag():
+            return "flag"
+        case WoodName():
+            return "wood"
+        case Number():
+            return "number"
+        case PathData():
+            return "lines"
+    return "words"
+
+
+def _unit(kind: Kind, units: Units) -> str:
+    if isinstance(kind, Length):
+        return units
+    return "" if isinstance(kind, Count) else kind.symbol.strip()
+
+
+def told(problem: Problem, units: Units, ways: Sequence[Way] = ()) -> Told:
+    """Return a problem in words."""
+    return Told(problem.sign, as_sentence(problem.says(units)), as_sentence(problem.suggests(units)), tuple(ways))
+
+
+def ways_of(problem: Problem, units: Units) -> list[Way]:
+    """Return the ways out of a problem that a button can do: each types the values that it offers."""
+    found = []
+    for way in problem.ways:
+        settings: dict[str, str] = {}
+        for offer in problem.offers(way).values():
+            settings |= {offer.setting or problem.where: _offered(offer, units)}
+            settings |= {key: _said(value, units) for key, value in offer.also.items()}
+        if settings:
+            words = Wording(way, problem.numbers).read_out(units)
+            found.append(Way(_label(settings), settings, as_sentence(words) if len(problem.ways) > 1 else ""))
+    nearest = problem.numbers.get("nearest")
+    if not found and isinstance(nearest, float | str) and "." in problem.where:
+        settings = {problem.where: _said(nearest, units)}
+        found.append(Way(_label(settings), settings))
+    return found
+
+
+def _offered(offer: Offer, units: Units) -> str:
+    said = offer.said
+    return Wording("{it:typed}", {"it": said}).read_out(units) if isinstance(said, float) else said
+
+
+def _said(value: object, units: Units) -> str:
+    return Wording("{it:typed}", {"it": value}).read_out(units)
+
+
+def _label(settings: Mapping[str, str]) -> str:
+    said = [f"the {label_of(key)[:1].lower()}{label_of(key)[1:]} to {value}" for key, value in settings.items()]
+    return f"Set {' and '.join(said)}"
+
+
+WOODS = tuple(sorted(wood.name for wood in timber.all_species()))
+"""The woods that a field offers while one is typed."""
