@@ -17,7 +17,8 @@ from jigs.base.errors import MachineFault
 from jigs.base.lengths import Units
 from layout.bench.guard import Guard
 from layout.bench.kept import Kept
-from layout.bench.server import Bench, make_app
+from layout.bench.page import Bench
+from layout.bench.server import make_app
 from layout.bench.state import State
 
 _THREADS = 4

@@ -2,132 +2,13 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from flask import Flask, Response, abort, redirect, render_template, request
 from werkzeug.exceptions import HTTPException
 
-from jigs.base.errors import CannotRead, JigleafError
-from layout import make
-from layout.bench import box_view, fonts, guard, opening, pages, printing
-from layout.bench.guard import Guard
-from layout.bench.state import State
-from layout.bench.windows import Windows
-
-if TYPE_CHECKING:
-    from jigs.boxfile.sections import BoxFile
-
-VIEWS = (
-    ("box", "Box", "/box/wood"),
-    ("joint", "Test joint", "/joint"),
-    ("class", "Class", "/class"),
-    ("printer", "Printer", "/printer"),
-    ("jigs", "Jigs", "/jigs"),
-)
-"""The views: name, what it is called, where it stands."""
-Done = Mapping[str, Any]
-"""What a page sends: `do` says what was done, `version` which state was seen."""
-Act = Callable[[State, Done], str]
-"""What is done to a box; returns what is to be said of it, if anything."""
-
-
-@dataclass
-class Bench:
-    """One file on one bench: what was done to it, who looks at it, what was drawn."""
-
-    state: State
-    guard: Guard
-    windows: Windows = field(default_factory=Windows)
-    drawn: pages.Drawn = field(default_factory=pages.Drawn)
-    beside: dict[str, Any] = field(default_factory=dict)
-    """What other views keep of their own, by their names."""
-
-
-# -- what can be done to a box -------------------------------------------------------------------------------------
-
-
-def _type(state: State, done: Done) -> str:
-    typed = _words(done["typed"])
-    if typed:
-        state.type(typed)
-    return ""
-
-
-def _words(typed: Mapping[str, str]) -> dict[str, str]:
-    """Return what was typed. Raises TypeError for anything but words."""
-    if not all(isinstance(one, str) and len(one) <= _LONGEST for one in [*typed, *typed.values()]):
-        raise TypeError("only words are typed")
-    return dict(typed)
-
-
-def _save(state: State, done: Done) -> str:
-    del done
-    state.save()
-    return f"Saved {state.kept.name}."
-
-
-def _quietly(act: Callable[[State, Done], object]) -> Act:
-    """Return what does something of which nothing is to be said: the page shows it."""
-
-    def done(state: State, what: Done) -> str:
-        act(state, what)
-        return ""
-
-    return done
-
-
-def _made(made: Callable[[BoxFile, Done], BoxFile]) -> Act:
-    """Return what makes another box of the one that there is."""
-    return _quietly(lambda state, done: state.make(lambda file: made(file, done)))
-
-
-_LONGEST = 200_000
-_ALWAYS = ("undo", "redo")
-"""What goes from the newest state, whichever was seen."""
-_ACTS: Mapping[str, Act] = {
-    "look": lambda state, done: "",
-    "type": _type,
-    "undo": _quietly(lambda state, done: state.undo()),
-    "redo": _quietly(lambda state, done: state.redo()),
-    "save": _save,
-    "theirs": _quietly(lambda state, done: state.take_theirs()),
-    "mine": _quietly(lambda state, done: state.keep_mine()),
-    "add-part": _made(lambda file, done: make.with_part(file, done["part"])),
-    "drop-part": _made(lambda file, done: make.without_part(file, done["part"])),
-    "add-row": _made(lambda file, done: make.with_row(file, done["list"], _words(done["typed"]))),
-    "drop-row": _made(lambda file, done: make.without_row(file, done["list"], int(done["row"]))),
-    "open": lambda state, done: opening.open_into(state, str(done["name"]), _content(done)),
-    "too-large": lambda state, done: f"{str(done['name'])[:80]} is larger than 8 MB, and was not opened.",
-}
-"""What a page can do to the box, by what it sends."""
-
-
-def act(bench: Bench, done: Done) -> str:
-    """Do to the box what a page sent; return what is to be said of it, above everything.
-
-    A page that had not seen the newest state changes nothing: another window was quicker.
-    """
-    state, name = bench.state, str(done.get("do"))
-    if name not in (*_ALWAYS, "look") and done.get("version") != state.version:
-        return "The box was changed in another window. What you see now is the newest; your last step was not taken."
-    try:
-        return _ACTS[name](state, done) if name in _ACTS else "The bench can’t do that."
-    except JigleafError as error:
-        return error.says(state.file.units).removeprefix("Error: ")
-    except (KeyError, TypeError, ValueError, AttributeError):
-        return "That could not be understood, and nothing was changed."
-
-
-def _content(done: Done) -> bytes:
-    try:
-        return base64.b64decode(str(done["content"]), validate=True)
-    except binascii.Error:
-        raise CannotRead("the file did not arrive whole") from None
-
+from layout.bench import box_view, fonts, guard, printing
+from layout.bench.page import Bench, act, body, shell
 
 # -- the server ----------------------------------------------------------------------------------------------------
 
@@ -140,9 +21,8 @@ def make_app(bench: Bench) -> Flask:
     app.before_request(lambda: bench.guard.check(request))
     app.after_request(_hardened)
     app.register_error_handler(HTTPException, _refused)
-    _entrance(app, bench)
-    _of_the_box(app, bench)
-    _drawn(app, bench)
+    for add in (_entrance, _of_the_box, _drawn):
+        add(app, bench)
     return app
 
 
@@ -155,14 +35,6 @@ def _refused(error: HTTPException) -> tuple[str, int]:
     words = {403: "Open this page with the address that jigleaf bench printed.", 404: "There is no such page."}
     code = error.code or 500
     return render_template("refused.html", said=error.description or error.name, help=words.get(code, "")), code
-
-
-def body() -> Done:
-    """Return what the page sent. Ends the request where that is no object."""
-    done = request.get_json(silent=True)
-    if not isinstance(done, dict):
-        abort(400, "That could not be understood.")
-    return done
 
 
 def _entrance(app: Flask, bench: Bench) -> None:
@@ -191,26 +63,6 @@ def _entrance(app: Flask, bench: Bench) -> None:
         answer = Response(content, mimetype="font/otf")
         answer.headers["Cache-Control"] = "private, max-age=86400"
         return answer
-
-
-def shell(bench: Bench, view: str, said: str = "") -> dict[str, Any]:
-    """Return what every view shows besides its own: the head, notices, and what can be undone and saved."""
-    state = bench.state
-    state.elsewhere_said = state.kept.changed_elsewhere()
-    return {
-        "version": state.version,
-        "view": view,
-        "views": VIEWS,
-        "file_name": state.kept.name,
-        "changes": box_view.changes(state, state.as_saved),
-        "told": said,
-        "elsewhere": state.elsewhere_said,
-        "from_copy": state.from_copy,
-        "can_undo": state.can_undo,
-        "can_redo": state.can_redo,
-        "can_save": state.kept.path is not None,
-        "is_saved": state.is_saved,
-    }
 
 
 def _of_the_box(app: Flask, bench: Bench) -> None:
