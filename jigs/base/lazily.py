@@ -16,6 +16,16 @@ from importlib.machinery import ModuleSpec
 from importlib.util import LazyLoader
 from types import ModuleType
 
+_put_off: list[str] = []
+
+
+def load() -> None:
+    """Load all that was put off. Where several threads use it this comes first: a module half loaded looks whole."""
+    while _put_off:
+        module = sys.modules.get(_put_off.pop())
+        if module is not None:
+            getattr(module, "__doc__", None)  # to ask it for anything loads it
+
 
 class _Finder:
     """Finds modules where the other finders do, and puts off what they hold."""
@@ -28,6 +38,7 @@ class _Finder:
         spec = next((spec for spec in found if spec is not None), None)
         if spec is not None and spec.loader is not None:
             spec.loader = LazyLoader(spec.loader)
+            _put_off.append(fullname)
         return spec
 
 
