@@ -32,6 +32,7 @@ from layout.bench.page import Bench
 from layout.bench.server import make_app
 from layout.bench.state import State
 from layout.bench.windows import CLOSED, NOBODY, SILENT, Windows
+from layout.sheet.hand import Hand
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 PORT = 5123
@@ -528,6 +529,12 @@ def test_files_to_print_are_those_that_draw_writes(window: Window) -> None:
         assert answer.data == drawn[f"card-box-{name}.pdf"]
         assert f"card-box-{name}.pdf" in answer.headers["Content-Disposition"]
     assert window.get("/print/nothing.pdf").status_code == 404
+
+
+def test_files_are_printed_as_asked(window: Window) -> None:
+    window.does("/box/print", do="print-as", typed={"large print": "yes", "thin ink": "no", "other": "yes"})
+    drawn = make.draw(window.bench.state.file, (), make.Printing(formats=("pdf",), hand=Hand(large=True))).files
+    assert window.get("/print/cards.pdf").data == drawn["card-box-cards.pdf"]
 
 
 def test_files_to_print_wait_too(window: Window) -> None:

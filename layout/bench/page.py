@@ -15,7 +15,7 @@ from layout import make
 from layout.bench import box_view, opening
 from layout.bench.guard import Guard
 from layout.bench.pages import Drawn
-from layout.bench.state import State
+from layout.bench.state import PRINT_AS, State
 from layout.bench.windows import Windows
 
 if TYPE_CHECKING:
@@ -70,6 +70,13 @@ def _save(state: State, done: Done) -> str:
     return f"Saved {state.kept.name}."
 
 
+def _print_as(state: State, done: Done) -> str:
+    typed = _words(done["typed"])
+    state.print_as = frozenset(way for way in PRINT_AS if typed.get(way) == "yes")
+    state.version += 1
+    return ""
+
+
 def _quietly(act: Callable[[State, Done], object]) -> Act:
     """Return what does something of which nothing is to be said: the page shows it."""
 
@@ -94,6 +101,7 @@ _ACTS: Mapping[str, Act] = {
     "undo": _quietly(lambda state, done: state.undo()),
     "redo": _quietly(lambda state, done: state.redo()),
     "save": _save,
+    "print-as": _print_as,
     "theirs": _quietly(lambda state, done: state.take_theirs()),
     "mine": _quietly(lambda state, done: state.keep_mine()),
     "add-part": _made(lambda file, done: make.with_part(file, done["part"])),
@@ -150,6 +158,7 @@ def shell(bench: Bench, view: str, said: str = "") -> dict[str, Any]:
         "told": said,
         "elsewhere": state.elsewhere_said,
         "from_copy": state.from_copy,
+        "print_as": [(way, way in state.print_as) for way in PRINT_AS],
         "can_undo": state.can_undo,
         "can_redo": state.can_redo,
         "can_save": state.kept.path is not None,

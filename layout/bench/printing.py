@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from jigs.base.errors import JigleafError
 from layout import make
 from layout.printer import kept as printers
+from layout.sheet.hand import Hand
 
 if TYPE_CHECKING:
     from jigs.boxfile.sections import BoxFile
@@ -27,22 +28,27 @@ def made(state: State, name: str) -> Download | str | None:
     try:
         match name:
             case "cards.pdf" | "templates.pdf":
-                return _pdf(make.draw(file, (), _printed(file, "pdf")), name)
+                return _pdf(make.draw(file, (), _printed(state, "pdf")), name)
             case "mockup.pdf":
-                return _pdf(make.draw(file, ("mockup",), _printed(file, "pdf")), "templates.pdf")
+                return _pdf(make.draw(file, ("mockup",), _printed(state, "pdf")), "templates.pdf")
             case "cut-files.zip":
-                return _zip(make.draw(file, (), _printed(file, "dxf")).cut_files, f"{file.stem}-cut-files.zip")
+                return _zip(make.draw(file, (), _printed(state, "dxf")).cut_files, f"{file.stem}-cut-files.zip")
             case "changed.zip":
-                return _changed(file, saved)
+                return _changed(state, saved)
     except JigleafError as error:
         return error.says(file.units)
     return None
 
 
-def _printed(file: BoxFile, form: str) -> make.Printing:
+def _printed(state: State, form: str) -> make.Printing:
     """Return how a box is printed: corrected for the printer that it names. Raises CannotRead for an unknown one."""
-    named = file.print.printer
-    return make.Printing(printer=printers.find(named, "print.printer") if named else None, formats=(form,))
+    named, ways = state.file.print.printer, state.print_as
+    return make.Printing(
+        printer=printers.find(named, "print.printer") if named else None,
+        hand=Hand("large print" in ways, "thin ink" in ways),
+        formats=(form,),
+        colour="woods on the cover" in ways,
+    )
 
 
 def _pdf(drawn: make.Made, ending: str) -> Download | str:
@@ -50,8 +56,9 @@ def _pdf(drawn: make.Made, ending: str) -> Download | str:
     return (found[1], found[0], _PDF) if found else "There is no such page."
 
 
-def _changed(file: BoxFile, saved: BoxFile | None) -> Download:
-    drawn = make.draw(file, (), _printed(file, "pdf"))
+def _changed(state: State, saved: BoxFile | None) -> Download:
+    file = state.file
+    drawn = make.draw(file, (), _printed(state, "pdf"))
     names = list(make.pages_that_change(saved, file)) if saved else list(drawn.marks)
     return _zip(drawn.only_changed(names), f"{file.stem}-changed.zip")
 

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from jigs.box.set_ups import Look
     from jigs.boxfile.sections import BoxFile
 
+PRINT_AS = ("large print", "thin ink", "woods on the cover")
+"""Ways to save pages that no box file holds."""
 _KEPT_LOOKS = 8
 """So many states are kept worked out: the one shown, those it is compared with, and what ways out give."""
 
@@ -45,6 +47,8 @@ class State:
     refused: dict[str, Refused] = field(default_factory=dict)
     from_copy: bool = False
     """Whether the state was found beside the file, where a bench that ended had left it."""
+    print_as: frozenset[str] = frozenset()
+    """How pages are saved: of `PRINT_AS`."""
     elsewhere_said: bool = False
     """Whether the page says already that another program has changed the file."""
     lock: threading.RLock = field(default_factory=threading.RLock, repr=False)

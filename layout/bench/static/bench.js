@@ -75,6 +75,8 @@ document.addEventListener("change", (event) => {
   if (field.dataset.open !== undefined) {
     if (field.files[0]) open(field.files[0]);
     field.value = "";
+  } else if (field.dataset.act) {
+    send({ do: field.dataset.act, typed: Object.fromEntries(readings(field.closest("fieldset"))) });
   } else if (field.dataset.key) {
     field.setAttribute("data-sent", held(field));
     send({ do: "type", typed: { [field.dataset.key]: held(field) } });

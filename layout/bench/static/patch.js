@@ -11,10 +11,10 @@ export function patch(was, now, leave = () => false) {
     if (was.data !== now.data) was.data = now.data;
     return;
   }
-  const held = was.matches("input, textarea") ? was.value : "";
+  if (was.matches("input, textarea")) likeValue(was, now, was.value);
   likeAttributes(was, now);
-  if (was.matches("input, textarea")) likeValue(was, now, held);
-  else if (!leave(was)) children(was, now, leave);
+  if (was.matches("input, textarea")) return;
+  if (!leave(was)) children(was, now, leave);
 }
 
 function likeAttributes(was, now) {
@@ -31,13 +31,10 @@ function likeValue(was, now, held) {
     was.checked = now.checked;
     return;
   }
-  const sent = was.getAttribute("data-sent");
-  const typing = was === document.activeElement && sent !== null && held !== sent;
-  const untouched = was === document.activeElement && sent === null;
+  const typing = was === document.activeElement && held !== was.defaultValue && held !== was.getAttribute("data-sent");
   was.removeAttribute("data-sent");
   was.defaultValue = now.defaultValue;
-  if (!typing && !untouched) was.value = now.defaultValue;
-  else was.value = held;
+  was.value = typing ? held : now.defaultValue;
 }
 
 function children(was, now, leave) {
