@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import pty
 import resource
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import IO, Any, NamedTuple
 
@@ -88,3 +89,19 @@ def run_at_a_terminal(*words: str | bytes, cwd: Path, env: Mapping[str, str] | N
     process.wait()
     os.close(ours)
     return shown
+
+
+@contextlib.contextmanager
+def bench(file: Path | str, folder: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """Start `jigleaf bench` in a folder as a maker does; yield the process and the address that it prints."""
+    running = subprocess.Popen(
+        [sys.executable, "-c", "from cli import main; main()", "bench", str(file), "--no-browser"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=folder,
+        env=os.environ | {"PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+    assert running.stdout
+    try:
+        yield running, running.stdout.readline().strip()
+    finally:
+        running.kill()
+        running.communicate()

@@ -6,6 +6,7 @@ import os
 import re
 import shlex
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ import pytest
 from click.testing import CliRunner
 
 from cli import main
+from tests import processes
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text()
@@ -34,6 +36,7 @@ def _run(command: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[i
 
 PLAIN = [row for block in _blocks() for row in block if row.startswith("jigleaf ")]
 CLASS = [row for row in PLAIN if row.startswith("jigleaf class ")]
+BENCH = [row for row in PLAIN if row.startswith("jigleaf bench")]
 SHOWN = [block for block in _blocks() if block[0].startswith("$ jigleaf ")]
 
 
@@ -53,7 +56,7 @@ def test_every_command_runs_as_printed(tmp_path: Path, monkeypatch: pytest.Monke
     _copy_samples(tmp_path)
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
     for command in PLAIN:
-        if command not in CLASS:
+        if command not in (*CLASS, *BENCH):
             code, said = _run(command, tmp_path, monkeypatch)
             assert code == 0, f"{command}\n{said}"
     original = (tmp_path / "samples" / "recipe-box.toml").read_bytes()
@@ -74,6 +77,16 @@ def test_the_class_is_made_as_printed(tmp_path: Path, monkeypatch: pytest.Monkey
         own = {name.removesuffix(kind) for name in made if name.endswith(kind) and not name.startswith("all-")}
         assert len(own) == len(people)
         assert {f"{name}.html" for name in own} <= made
+
+
+@pytest.mark.slow
+def test_the_bench_starts_as_printed(tmp_path: Path) -> None:
+    _copy_samples(tmp_path)
+    [command] = BENCH
+    with processes.bench(shlex.split(command)[2], tmp_path) as (running, address):
+        assert address.startswith("http://127.0.0.1:")
+        running.send_signal(signal.SIGINT)
+        assert running.wait(timeout=30) == 0
 
 
 @pytest.mark.parametrize("block", SHOWN, ids=lambda block: block[0][:40])

@@ -218,7 +218,8 @@ def _of_section(name: str, key: Key, held: Section, state: State) -> Iterator[Gr
 
 def _title(name: str, key: Key) -> str:
     doc = (key.section.__doc__ or "") if key.section else ""
-    return (key.about or doc.partition("\n")[0]).rstrip(".") or name.capitalize()
+    said = (key.about or doc.partition("\n")[0]).rstrip(".") or name
+    return f"{said[:1].upper()}{said[1:]}"
 
 
 def _fields_of(section: Section, name: str, state: State) -> Iterator[Field]:
