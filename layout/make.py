@@ -18,12 +18,12 @@ from typing import TYPE_CHECKING, TypeAlias
 from jigs.base import catalogue, cautions
 from jigs.base.cards import Reading, Sheets, Template, Text
 from jigs.base.catalogue import Jig, Plan
+from jigs.base.drawing import View
 from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, refuse, said_in
 from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
-from jigs.base.drawing import View
 from jigs.base.rules import Problem, as_sentence, note
 from jigs.base.wording import Words, read_out, say
 from jigs.boxfile import decoding, jig_file
@@ -48,11 +48,11 @@ with lazily():
     from jigs.boxfile import change, edit, reading, sections
     from jigs.boxfile import pattern as boxfile_pattern
     from jigs.boxfile import units as boxfile_units
-    from jigs.parts.joint import part as joint_part
-    from jigs.parts.joint import settings as joint_settings
     from jigs.parts.joint import fit_scales as joint_scales
+    from jigs.parts.joint import part as joint_part
     from jigs.parts.joint import reading_pictures as joint_readings
     from jigs.parts.joint import remedy_pictures as joint_remedies
+    from jigs.parts.joint import settings as joint_settings
     from jigs.parts.joint import sled as joint_sled
     from jigs.parts.joint import steps_card as joint_steps
     from jigs.parts.joint import trial_joint as joint_trial
@@ -746,7 +746,7 @@ class Picture:
 
 
 def readings_of(job: Job) -> tuple[Reading, ...]:
-    """Return what is read of the test joint of a box or a sled, A to F, with what is wanted, in mm. Raises as `tune`."""
+    """Return what is read of the test joint, A to F, with what is wanted, in mm. Raises as `tune`."""
     with said_in(job.units):
         made = _sled(job)
     return joint_trial.readings(made.meant, made.proud)
@@ -775,7 +775,9 @@ def steps_sheet(job: Job, found: Tuned, number: int, printing: Printing = USUAL)
         card = joint_steps.card(made, pictures, found.steps, said, number)
         printing = printing if isinstance(job, JigSettings) else _on_its_paper(job, printing)
         head = _planned(job).head() if isinstance(job, JigSettings) else head_of_box(job)
-        return _drawn(found.report, replace(head, prefix=f"{head.prefix}-joint-{number}"), Sheets((card,)), (), printing)
+        return _drawn(
+            found.report, replace(head, prefix=f"{head.prefix}-joint-{number}"), Sheets((card,)), (), printing
+        )
 
 
 _READING_SIZE, _REMEDY_SIZE = 62.0, 76.0

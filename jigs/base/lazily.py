@@ -13,7 +13,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from importlib.machinery import ModuleSpec
-from importlib.util import LazyLoader
+from importlib.util import LazyLoader, _LazyModule  # type: ignore[attr-defined]  # known to Python, not to its types
 from types import ModuleType
 
 
@@ -40,3 +40,10 @@ def lazily() -> Iterator[None]:
         yield
     finally:
         sys.meta_path.remove(finder)
+
+
+def all_now() -> None:
+    """Load every module that was put off. Two threads that come to one at once could each find half of it."""
+    while put_off := [module for module in sys.modules.values() if type(module) is _LazyModule]:
+        for module in put_off:
+            module.__doc__  # noqa: B018 - to name something of a module loads it

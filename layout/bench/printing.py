@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from jigs.base.errors import JigleafError
 from layout import make
+from layout.printer import kept as printers
 
 if TYPE_CHECKING:
     from jigs.boxfile.sections import BoxFile
@@ -26,11 +27,13 @@ def made(state: State, name: str) -> Download | str | None:
     try:
         match name:
             case "cards.pdf" | "templates.pdf":
-                return _pdf(make.draw(file, (), _printed(("pdf",))), name)
+                return _pdf(make.draw(file, (), of_box(file, ("pdf",))), name)
             case "mockup.pdf":
-                return _pdf(make.draw(file, ("mockup",), _printed(("pdf",))), "templates.pdf")
+                return _pdf(make.draw(file, ("mockup",), of_box(file, ("pdf",))), "templates.pdf")
             case "cut-files.zip":
-                return _zip(make.draw(file, (), _printed(("dxf",))).cut_files, f"{file.stem}-cut-files.zip")
+                return _zip(
+                    make.draw(file, (), make.Printing(formats=("dxf",))).cut_files, f"{file.stem}-cut-files.zip"
+                )
             case "changed.zip":
                 return _changed(file, saved)
     except JigleafError as error:
@@ -38,8 +41,13 @@ def made(state: State, name: str) -> Download | str | None:
     return None
 
 
-def _printed(formats: Sequence[str]) -> make.Printing:
-    return make.Printing(formats=tuple(formats))
+def of_box(file: BoxFile, formats: Sequence[str]) -> make.Printing:
+    """Return how a box is printed: corrected for the printer that its file names.
+
+    Raises CannotRead for one that is not known here.
+    """
+    named = file.print.printer
+    return make.Printing(formats=tuple(formats), printer=printers.find(named, "print.printer") if named else None)
 
 
 def _pdf(drawn: make.Made, ending: str) -> Download | str:
@@ -48,7 +56,7 @@ def _pdf(drawn: make.Made, ending: str) -> Download | str:
 
 
 def _changed(file: BoxFile, saved: BoxFile | None) -> Download:
-    drawn = make.draw(file, (), _printed(("pdf",)))
+    drawn = make.draw(file, (), of_box(file, ("pdf",)))
     names = list(make.pages_that_change(saved, file)) if saved else list(drawn.marks)
     return _zip(drawn.only_changed(names), f"{file.stem}-changed.zip")
 

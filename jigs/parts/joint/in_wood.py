@@ -12,7 +12,7 @@ from typing import Literal
 import shapely
 
 from jigs.base import drawing as draw
-from jigs.base.drawing import Colour, Kind, Line, Part, Point, Tinted
+from jigs.base.drawing import Colour, Kind, Line, Part, Tinted
 from jigs.trade.fingers import Span
 
 MAKER = Colour(15, 74, 112)
@@ -43,7 +43,9 @@ def comb(sockets: Sequence[Span], width: float, floor: float, tips: float, back:
     whole = shapely.box(0.0, min(back, tips), width, max(back, tips))
     low, high = sorted((floor, tips))
     cuts = [shapely.box(span.start, low, span.end, high) for span in sockets if span.start < width]
-    return draw.polygon(*list(whole.difference(shapely.union_all(cuts)).exterior.coords)[:-1])
+    left = whole.difference(shapely.union_all(cuts))
+    assert isinstance(left, shapely.Polygon), "the board holds together behind its sockets"
+    return draw.polygon(*list(left.exterior.coords)[:-1])
 
 
 def on_its_side(path: draw.Path) -> draw.Path:
@@ -136,4 +138,3 @@ def arrow(name: str, title: str, tail: tuple[float, float], tip: tuple[float, fl
 def reference(x: float, low: float, high: float) -> Part:
     """Return the heavy line of the reference edge."""
     return Part("reference", "Reference edge", (Line(draw.line((x, low), (x, high)), Kind.REFERENCE),))
-

@@ -176,9 +176,7 @@ def _pushed(shown: _Shown, reading: Reading, letter: str) -> Pictured:
     lift = times * (fit.flush_high if up else fit.flush_low)
     thick, deep, high = shown.sled.thickness, shown.depth, shown.corner
     turned = in_wood.on_its_side(in_wood.comb(shown.ends, high, deep, 0.0, 3.2 * deep)).moved(0.0, lift)
-    end = in_wood.board(
-        "end", "End board", turned, colour_of(shown.woods.end), "along", goes_on=("right", "above")
-    )
+    end = in_wood.board("end", "End board", turned, colour_of(shown.woods.end), "along", goes_on=("right", "above"))
     fingers = [
         in_wood.board(f"finger-{i}", "Finger of the front", box, colour_of(shown.woods.front), None)
         for i, box in enumerate(_front_fingers(shown, thick, times))
