@@ -4,16 +4,18 @@
         from jigs.boxfile import reading
 
 It is Python's own way to put a module off (importlib.util.LazyLoader) behind an import that reads, and is checked,
-like any other.
+like any other. Threads may come to a module at once: one loads it and the others wait, as they do from Python 3.12.
 """
 
 from __future__ import annotations
 
 import sys
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from importlib.abc import Loader
 from importlib.machinery import ModuleSpec
-from importlib.util import LazyLoader, _LazyModule  # type: ignore[attr-defined]  # known to Python, not to its types
+from importlib.util import LazyLoader
 from types import ModuleType
 
 
@@ -27,8 +29,41 @@ class _Finder:
         found = (finder.find_spec(fullname, path, target) for finder in sys.meta_path if finder is not self)
         spec = next((spec for spec in found if spec is not None), None)
         if spec is not None and spec.loader is not None:
-            spec.loader = LazyLoader(spec.loader)
+            spec.loader = _Loader(spec.loader)
         return spec
+
+
+class _Loader(LazyLoader):
+    """Puts a module off so that threads wait for one another."""
+
+    def __init__(self, loader: Loader) -> None:
+        super().__init__(loader)
+        self.own = loader
+
+    def exec_module(self, module: ModuleType) -> None:
+        """Leave the module empty until something of it is named."""
+        assert module.__spec__, "a module that is put off was found by its spec"
+        module.__spec__.loader = module.__loader__ = self.own
+        state = {"lock": threading.RLock(), "loading": False}
+        module.__spec__.loader_state = state
+        module.__class__ = _PutOff
+
+
+class _PutOff(ModuleType):
+    """A module that is not loaded yet."""
+
+    def __getattribute__(self, name: str) -> object:
+        """Load the module, unless another thread does, and then return what was named."""
+        given = super().__getattribute__
+        spec = given("__spec__")
+        with spec.loader_state["lock"]:
+            if given("__class__") is _PutOff:
+                if spec.loader_state["loading"]:  # it asks for itself while it is loaded
+                    return given(name)
+                spec.loader_state["loading"] = True
+                spec.loader.exec_module(self)
+                self.__class__ = ModuleType  # type: ignore[assignment]  # it is one from now on
+        return getattr(self, name)
 
 
 @contextmanager
@@ -40,10 +75,3 @@ def lazily() -> Iterator[None]:
         yield
     finally:
         sys.meta_path.remove(finder)
-
-
-def all_now() -> None:
-    """Load every module that was put off. Two threads that come to one at once could each find half of it."""
-    while put_off := [module for module in sys.modules.values() if type(module) is _LazyModule]:
-        for module in put_off:
-            module.__doc__  # noqa: B018 - to name something of a module loads it

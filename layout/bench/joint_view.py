@@ -63,7 +63,8 @@ _MOUNTS: Mapping[str, str] = {
 }
 _LETTERS = {name: letter for name, (letter, _) in _ASKED.items()}
 _PREFIX = "reading."
-_MOST_JOINTS = 40
+_MOST_JOINTS, _LONGEST = 40, 80
+_NONE = "–"
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,53 +184,63 @@ def _not_enough(message: str, session: Session) -> Answer:
 def _acts(bench: Bench) -> dict[str, Callable[[State, Done], str]]:
     """Return what this page does besides what every page can."""
 
-    def typed(state: State, done: Done) -> str:
-        session = session_of(bench)
-        before, shown = _summary(state, session), dict(session.typed)
-        for key, words in words_of(done["typed"]).items():
-            name = key.removeprefix(_PREFIX)
-            if name == "mount" and words in _MOUNTS:
-                session.mount = words
-            elif name in {*_ASKED, *_MORE, *_PIVOT}:
-                session.typed[name] = words[:80]
-            else:
-                raise KeyError(key)
-        after = _summary(state, session)
-        own = [
-            (_spoken(name), _bare(shown.get(name, "")), _bare(words))
-            for name, words in session.typed.items()
-            if words != shown.get(name, "")
-        ]
-        session.last = own + [
-            (name, before.get(name, "–"), after.get(name, "–"))
-            for name in dict.fromkeys([*after, *before])
-            if before.get(name) != after.get(name)
-        ]
-        state.version += 1
-        return ""
-
-    def following(state: State, done: Done) -> str:
-        del done
-        session = session_of(bench)
-        answer = answered(state, session)
-        if answer.tuned is None or answer.tuned.report.stopped or len(session.tried) >= _MOST_JOINTS:
-            return "This test joint has no steps yet; type its readings first."
-        session.tried.append(_tried(answer.tuned, session))
-        session.typed = {name: words for name, words in session.typed.items() if name in ("error", *_PIVOT)}
-        session.last = []
-        state.version += 1
-        return ""
-
-    def back(state: State, done: Done) -> str:
-        del done
-        session = session_of(bench)
-        if session.tried:
-            session.typed = dict(session.tried.pop().typed)
-            session.last = []
+    def own(did: Callable[[State, Session, Done], str]) -> Callable[[State, Done], str]:
+        def done(state: State, what: Done) -> str:
+            said = did(state, session_of(bench), what)
             state.version += 1
-        return ""
+            return said
 
-    return {"type": typed, "next-joint": following, "last-joint": back}
+        return done
+
+    return {"type": own(_type), "next-joint": own(_next), "last-joint": own(_back)}
+
+
+def _type(state: State, session: Session, done: Done) -> str:
+    """Take what was typed, and note what it moves."""
+    before, shown = _summary(state, session), dict(session.typed)
+    for key, words in words_of(done["typed"]).items():
+        name = key.removeprefix(_PREFIX)
+        if name == "mount" and words in _MOUNTS:
+            session.mount = words
+        elif name in {*_ASKED, *_MORE, *_PIVOT}:
+            session.typed[name] = words[:_LONGEST]
+        else:
+            raise KeyError(key)
+    after = _summary(state, session)
+    own = [
+        (_spoken(name), _bare(shown.get(name, "")), _bare(words))
+        for name, words in session.typed.items()
+        if words != shown.get(name, "")
+    ]
+    session.last = own + [
+        (name, before.get(name, _NONE), after.get(name, _NONE))
+        for name in dict.fromkeys([*after, *before])
+        if before.get(name) != after.get(name)
+    ]
+    return ""
+
+
+def _next(state: State, session: Session, done: Done) -> str:
+    """Put the test joint among those that were tried, and begin another."""
+    del done
+    answer = answered(state, session)
+    if answer.tuned is None or answer.tuned.report.stopped:
+        return "This test joint has no steps yet; type its readings first."
+    if len(session.tried) >= _MOST_JOINTS:
+        return f"{_MOST_JOINTS} test joints are kept, and no more; open the bench again to begin anew."
+    session.tried.append(_tried(answer.tuned, session))
+    session.typed = {name: words for name, words in session.typed.items() if name in ("error", *_PIVOT)}
+    session.last = []
+    return ""
+
+
+def _back(state: State, session: Session, done: Done) -> str:
+    """Take the last test joint out of those that were tried, its readings as they were typed."""
+    del state, done
+    if session.tried:
+        session.typed = dict(session.tried.pop().typed)
+        session.last = []
+    return ""
 
 
 def _tried(tuned: make.Tuned, session: Session) -> Tried:
@@ -265,7 +276,7 @@ def _spoken(name: str) -> str:
 
 
 def _bare(words: str) -> str:
-    return words.strip() or "–"
+    return words.strip() or _NONE
 
 
 # -- what is shown -------------------------------------------------------------------------------------------------

@@ -14,7 +14,6 @@ from pathlib import Path
 from waitress.server import create_server
 
 from jigs.base.errors import MachineFault
-from jigs.base.lazily import all_now
 from jigs.base.lengths import Units
 from layout.bench.guard import Guard
 from layout.bench.kept import Kept
@@ -32,7 +31,6 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
     Raises CannotRead and CannotBuild for a file that holds no box, MachineFault where no port is free.
     """
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a page asks for several things at once
-    all_now()
     state = State.opened(Kept(path), units)
     sockets = _sockets()
     bench = Bench(state, Guard(sockets[0].getsockname()[1]))

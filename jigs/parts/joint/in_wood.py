@@ -45,7 +45,7 @@ def comb(sockets: Sequence[Span], width: float, floor: float, tips: float, back:
     cuts = [shapely.box(span.start, low, span.end, high) for span in sockets if span.start < width]
     left = whole.difference(shapely.union_all(cuts))
     assert isinstance(left, shapely.Polygon), "the board holds together behind its sockets"
-    return draw.polygon(*list(left.exterior.coords)[:-1])
+    return draw.polygon(*((x, y) for x, y in left.exterior.coords[:-1]))
 
 
 def on_its_side(path: draw.Path) -> draw.Path:
