@@ -472,11 +472,23 @@ def page_names_of_box(file: sections.BoxFile, families: Sequence[str]) -> list[t
     return found + [(f"templates-{family}", "T", "Templates") for family in cut]
 
 
-def template_names(file: sections.BoxFile, family: str) -> list[str]:
-    """Return the names of the templates of one family. Raises CannotBuild where a rule stops the box."""
+def page_pictures(file: sections.BoxFile, name: str) -> list[bytes]:
+    """Return the pages of a name of `page_names_of_box` as SVG that carries no file: front and back, or templates.
+
+    Raises CannotBuild where a rule stops the box, or the paper that it names is too small for them.
+    """
     with said_in(file.units):
-        made = box_sheets.sheets(chain.work_out(file))
-    return [template.view.name for template in made.templates if template.jig == family]
+        worked = chain.work_out(file)
+        made = box_sheets.sheets(worked)
+        family = name.removeprefix("templates-") if name.startswith("templates-") else ""
+        cut = [template for template in made.templates if template.jig == family]
+        only = [f"{template.jig}-{template.view.name}" for template in cut] or [name]
+        head = head_of_box(file)
+        page = papers.named(_on_its_paper(file, USUAL).paper or papers.default(file.units))
+        asked = made if cut else replace(made, templates=())
+        cards, templates = pages_compose.compose(head, asked, page, only, codes_of_box(worked), proof=False)
+    bundle = templates if cut else cards
+    return [svg.write(sheet, bundle.subject) for sheet in bundle.sheets]
 
 
 def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made:

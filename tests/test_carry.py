@@ -675,7 +675,7 @@ def test_a_box_with_a_finger_no_cutter_is_known_for_names_the_cutter() -> None:
     [problem] = refused.value.problems
     assert problem.where == "joint.cutter"
     assert "no other cutter is known" in problem.says("mm")
-    assert "--set joint.cutter=…" in problem.suggests("mm")
+    assert "give both: joint.cutter too" in problem.suggests("mm")
     assert "those listed are for 6 mm, 8 mm, 10 mm" in problem.suggests("mm")
     assert boxfile_change.box_with(BOX.decode(), {"joint.finger": "10.1"}, "box.toml").joint.finger == 10.1
     both = boxfile_change.box_with(BOX.decode(), {"joint.finger": "12", "joint.cutter": "12.01"}, "box.toml")

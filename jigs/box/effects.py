@@ -123,7 +123,7 @@ def moved(before: Box, after: Box) -> list[Moved]:
     found = list(_changed(before.file, after.file))
     for name, words in _MOVED.items():
         was, now = (_said(words, of, units) for of in facts)
-        if was != now:
+        if was != now and not (after.stopped and not now):
             found.append(Moved(name, was or "none", now or "none"))
     return found
 

@@ -357,7 +357,7 @@ def room_for(draft: Draft, part: str) -> JigleafError | None:
 
 
 def sizes_of(file: BoxFile, part: str) -> dict[str, str]:
-    """Return usual sizes for a part that a box lacks, by their keys: the first that works, if may be without warning.
+    """Return usual sizes for a part that a box lacks, by their keys: those that bring no error and fewest warnings.
 
     A bottom brings its groove. Raises CannotRead for what is no such part, CannotBuild where none has room.
     """
@@ -365,7 +365,7 @@ def sizes_of(file: BoxFile, part: str) -> dict[str, str]:
     keys = [key for question in QUESTIONS for key in _settles(question) if _section(key) in parts and key not in _WOODS]
     if not keys:
         raise CannotRead(f"{shown(part)}: is no part that can be added to {file.name}")
-    warned: dict[str, str] = {}
+    tried: list[tuple[int, dict[str, str]]] = []
     refused: list[list[Problem]] = []
     for values in islice(Draft(file.units, {}, tuple(parts)).completed(keys), _MOST_TRIED):
         typed = {key: str(value) for key, value in values.items()}
@@ -373,13 +373,13 @@ def sizes_of(file: BoxFile, part: str) -> dict[str, str]:
         own = [problem for problem in told if _section(problem.where) in parts]
         if stops := [problem for problem in own if problem.severity == "stop"]:
             refused.append(stops)
-        elif not own:
-            return typed
-        else:
-            warned = warned or typed
-    if warned:
-        return warned
-    raise CannotBuild(refused[0])
+            continue
+        tried.append((100 * sum(problem.severity == "stop" for problem in told) + len(own), typed))
+        if not tried[-1][0]:
+            break
+    if not tried:
+        raise CannotBuild(refused[0])
+    return min(tried, key=lambda one: one[0])[1]
 
 
 def usual_text(units: Units) -> str:

@@ -135,7 +135,7 @@ def jig_with(chosen: Mapping[str, Value], values: Mapping[str, Value]) -> dict[s
 
 def _no_cutter(where: str, finger: float, cutter: float, known: list[float] | None = None) -> Problem:
     numbers: dict[str, object] = {"finger": finger, "cutter": cutter}
-    suggestion = f"measure the cutter for it in wood, and add --set {where}=…"
+    suggestion = f"measure the cutter for it in wood, and give both: {where} too"
     if known is not None:
         suggestion += ", or list it in the file under [[cutters]]"
     if known:

@@ -112,6 +112,7 @@ def context(state: State, chosen: str, base: str) -> dict[str, Any]:
         "base": base if saved else "",
         "moved": moved[:_MOST_MOVED],
         "moved_more": len(moved) - _MOST_MOVED,
+        "stops": [mark.title for mark in _marks(look, one) if mark.state in ("error", "waits")],
         "before": set_ups.SET_UPS[number - 1] if number else None,
         "after": set_ups.SET_UPS[number + 1] if number + 1 < len(set_ups.SET_UPS) else None,
         "woods": fields.WOODS,
@@ -223,7 +224,7 @@ def _title(name: str, key: Key) -> str:
 
 def _fields_of(section: Section, name: str, state: State) -> Iterator[Field]:
     refused, look = state.refused, state.look
-    told = _problems_by_key(state)
+    told = _problems_by_key(state, name)
     for path, key in _single(section, name):
         assert key.kind, f"{path} holds one value"
         place: Any = state.file
@@ -242,12 +243,13 @@ def _fields_of(section: Section, name: str, state: State) -> Iterator[Field]:
         yield one
 
 
-def _problems_by_key(state: State) -> dict[str, list[Told]]:
+def _problems_by_key(state: State, section: str) -> dict[str, list[Told]]:
+    """Return what must be known of the settings of a section, by their keys."""
     found: dict[str, list[Told]] = {}
-    for problems in state.look.problems.values():
-        for problem in problems:
-            if "." in _where(problem):
-                found.setdefault(_where(problem), []).append(_told(problem, state))
+    for problem in state.look.problems[set_ups.of_section(section or "title").name]:
+        where = _where(problem)
+        if where.startswith(f"{section}.") or not section:
+            found.setdefault(where, []).append(_told(problem, state))
     return found
 
 

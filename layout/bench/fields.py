@@ -84,7 +84,7 @@ class Field:
     @property
     def identity(self) -> str:
         """Its name in the page."""
-        return self.key.replace(".", "-")
+        return "set-" + self.key.replace(".", "-")
 
     @property
     def worst(self) -> str:
@@ -111,11 +111,11 @@ def field(
     required: bool = False,
 ) -> Field:
     """Return a setting that holds a value; None is nothing."""
-    about = as_sentence(kind.help)
+    label = label_of(key)
     return Field(
         key,
-        label_of(key),
-        about,
+        label,
+        as_sentence(kind.help) if kind.help.lower() != label.lower() else "",
         kind.limits if isinstance(kind, Number) else "",
         _form(kind),
         typed(kind, value, units),
@@ -178,6 +178,8 @@ def ways_of(problem: Problem, units: Units) -> list[Way]:
         if settings:
             words = Wording(way, problem.numbers).read_out(units)
             found.append(Way(_label(settings), settings, as_sentence(words) if len(problem.ways) > 1 else ""))
+    known = [_said(value, units) for name, value in problem.numbers.items() if name.startswith("known_")]
+    found += [Way(_label({"joint.finger": finger}), {"joint.finger": finger}) for finger in known]
     nearest = problem.numbers.get("nearest")
     if not found and isinstance(nearest, float | str) and "." in problem.where:
         settings = {problem.where: _said(nearest, units)}

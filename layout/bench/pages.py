@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from jigs.boxfile.sections import BoxFile
 
 _KEPT = 40
-_PAGE = make.Printing(formats=("svg",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +58,7 @@ class Drawn:
 
 def sheets_of(file: BoxFile, name: str) -> list[Markup]:
     """Return the pages of one name as pictures, in order: front and back of a card, the templates of a family."""
-    only = [name] if not name.startswith("templates-") else make.template_names(file, name.removeprefix("templates-"))
-    files = make.draw(file, only, _PAGE).files
-    return [inline(content) for stem, content in files.items() if not stem.endswith("-proof.svg") or name == "proof"]
+    return [inline(content) for content in make.page_pictures(file, name)]
 
 
 def inline(content: bytes) -> Markup:

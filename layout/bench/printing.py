@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from jigs.base.errors import JigleafError
@@ -27,13 +27,11 @@ def made(state: State, name: str) -> Download | str | None:
     try:
         match name:
             case "cards.pdf" | "templates.pdf":
-                return _pdf(make.draw(file, (), of_box(file, ("pdf",))), name)
+                return _pdf(make.draw(file, (), printed(file, "pdf")), name)
             case "mockup.pdf":
-                return _pdf(make.draw(file, ("mockup",), of_box(file, ("pdf",))), "templates.pdf")
+                return _pdf(make.draw(file, ("mockup",), printed(file, "pdf")), "templates.pdf")
             case "cut-files.zip":
-                return _zip(
-                    make.draw(file, (), make.Printing(formats=("dxf",))).cut_files, f"{file.stem}-cut-files.zip"
-                )
+                return _zip(make.draw(file, (), printed(file, "dxf")).cut_files, f"{file.stem}-cut-files.zip")
             case "changed.zip":
                 return _changed(file, saved)
     except JigleafError as error:
@@ -41,13 +39,10 @@ def made(state: State, name: str) -> Download | str | None:
     return None
 
 
-def of_box(file: BoxFile, formats: Sequence[str]) -> make.Printing:
-    """Return how a box is printed: corrected for the printer that its file names.
-
-    Raises CannotRead for one that is not known here.
-    """
+def printed(file: BoxFile, form: str) -> make.Printing:
+    """Return how a box is printed: corrected for the printer that it names. Raises CannotRead for an unknown one."""
     named = file.print.printer
-    return make.Printing(formats=tuple(formats), printer=printers.find(named, "print.printer") if named else None)
+    return make.Printing(printer=printers.find(named, "print.printer") if named else None, formats=(form,))
 
 
 def _pdf(drawn: make.Made, ending: str) -> Download | str:
@@ -56,7 +51,7 @@ def _pdf(drawn: make.Made, ending: str) -> Download | str:
 
 
 def _changed(file: BoxFile, saved: BoxFile | None) -> Download:
-    drawn = make.draw(file, (), of_box(file, ("pdf",)))
+    drawn = make.draw(file, (), printed(file, "pdf"))
     names = list(make.pages_that_change(saved, file)) if saved else list(drawn.marks)
     return _zip(drawn.only_changed(names), f"{file.stem}-changed.zip")
 

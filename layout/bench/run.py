@@ -14,6 +14,7 @@ from pathlib import Path
 from waitress.server import create_server
 
 from jigs.base.errors import MachineFault
+from jigs.base.lazily import load
 from jigs.base.lengths import Units
 from layout.bench.guard import Guard
 from layout.bench.kept import Kept
@@ -30,6 +31,7 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
 
     Raises CannotRead and CannotBuild for a file that holds no box, MachineFault where no port is free.
     """
+    load()
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a page asks for several things at once
     state = State.opened(Kept(path), units)
     sockets = _sockets()

@@ -183,4 +183,5 @@ def _problem(error: CannotRead | CannotBuild, key: str) -> Problem:
     """Return why what was typed for a key can't be kept."""
     if isinstance(error, CannotBuild):
         return error.problems[0]
-    return stop(key, "{said}", said=as_sentence(str(error).removeprefix(f"{key}: ")))
+    said = str(error).removeprefix(f"{key}: ")
+    return stop(key, "{said}", said=as_sentence(f"it {said}" if said.startswith(("has ", "is ", "must ")) else said))
