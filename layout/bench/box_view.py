@@ -112,7 +112,7 @@ def context(state: State, chosen: str, base: str) -> dict[str, Any]:
         "base": base if saved else "",
         "moved": moved[:_MOST_MOVED],
         "moved_more": len(moved) - _MOST_MOVED,
-        "stops": [mark.title for mark in _marks(look, one) if mark.state in ("error", "waits")],
+        "stops": [mark.title for mark in marks(look, one) if mark.state in ("error", "waits")],
         "before": set_ups.SET_UPS[number - 1] if number else None,
         "after": set_ups.SET_UPS[number + 1] if number + 1 < len(set_ups.SET_UPS) else None,
         "woods": fields.WOODS,
