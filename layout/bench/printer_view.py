@@ -12,7 +12,7 @@ from flask import Flask, Response, render_template, request
 from markupsafe import Markup
 
 from jigs.base import lengths
-from jigs.base.errors import CannotRead, JigleafError, WrongReadings
+from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import as_sentence
@@ -263,12 +263,13 @@ def context(bench: Bench) -> dict[str, Any]:
     known = kept.known()
     page = page_of(session)
     found, wrong = judged(session, page)
-    wrong = {**wrong, **session.wrong}
+    sheet, too_small = _sheet(bench, page, session.units)
+    wrong = {**wrong, **too_small, **session.wrong}
     return {
         **_head(bench),
         "fields": _fields(session, known, wrong),
         "readings": _readings(session, page, wrong),
-        "sheet": _sheet(bench, page, session.units),
+        "sheet": sheet,
         "paper": page.name,
         "named": session.name,
         "known": [
@@ -327,11 +328,15 @@ def _readings(session: Session, page: Paper, wrong: Mapping[str, str]) -> list[C
     ]  # fmt: skip
 
 
-def _sheet(bench: Bench, page: Paper, units: Units) -> Markup:
+def _sheet(bench: Bench, page: Paper, units: Units) -> tuple[Markup | None, dict[str, str]]:
+    """Return the sheet with its readings; None, and why, where margins leave it no room."""
     key = ("print-check", page.name, repr(page.margins), units)
-    drawn = bench.drawn.of(key, lambda: sheets.inline(check_pictures.sheet(page, units)))
+    try:
+        drawn = bench.drawn.of(key, lambda: sheets.inline(check_pictures.sheet(page, units)))
+    except CannotBuild as error:
+        return None, {"paper": _spoken(error, units)}
     assert isinstance(drawn, Markup), "a picture for a page"
-    return drawn
+    return drawn, {}
 
 
 def _described(printer: kept.Printer, units: Units) -> str:
