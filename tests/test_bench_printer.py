@@ -183,7 +183,7 @@ def test_forgetting_asks_twice(window: Window) -> None:
     assert "school" in kept.known()
     assert words(page.get_element_by_id("forget-1")) == "Press again to forget school"
     page = does(window, do="leave")
-    assert words(page.get_element_by_id("forget-1")) == "Forget"
+    assert words(page.get_element_by_id("forget-1")) == "Forget school"
     does(window, do="forget", name="school")
     does(window, do="type", typed={"check.up": "260"})  # anything else disarms it
     does(window, do="forget", name="school")
