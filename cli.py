@@ -782,9 +782,7 @@ def calibrate(
         for found in known:
             echo(("forgotten: " if forget else "") + found.described(units))
         return
-    page = papers.named(paper or papers.default(units))
-    if printer in (known_printers := printer_kept.known()):
-        page = page.within(known_printers[printer].margins)
+    page = print_check.page_for(paper, units, printer)
     if margins is not None:
         _keep_margins(margins, printer, units)
     if read := typed_lengths(typed, units):

@@ -13,18 +13,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import PurePath
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from jigs.base import catalogue, cautions
-from jigs.base.cards import Sheets, Template, Text
+from jigs.base.cards import Reading, Sheets, Template, Text
 from jigs.base.catalogue import Jig, Plan
+from jigs.base.drawing import View
 from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, refuse, said_in
 from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
-from jigs.base.rules import Problem, note
-from jigs.base.wording import read_out, say
+from jigs.base.rules import Problem, as_sentence, note
+from jigs.base.wording import Words, read_out, say
 from jigs.boxfile import decoding, jig_file
 from jigs.boxfile.jig_file import JigSettings
 from layout.carry import embedded, short_form
@@ -47,8 +48,14 @@ with lazily():
     from jigs.boxfile import change, edit, reading, sections
     from jigs.boxfile import pattern as boxfile_pattern
     from jigs.boxfile import units as boxfile_units
+    from jigs.parts.joint import fit_scales as joint_scales
     from jigs.parts.joint import part as joint_part
+    from jigs.parts.joint import reading_pictures as joint_readings
+    from jigs.parts.joint import remedy_pictures as joint_remedies
     from jigs.parts.joint import settings as joint_settings
+    from jigs.parts.joint import sled as joint_sled
+    from jigs.parts.joint import steps_card as joint_steps
+    from jigs.parts.joint import trial_joint as joint_trial
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
     from layout.carry import svg_outline
@@ -60,6 +67,9 @@ with lazily():
     from layout.pages import picture as pages_picture
     from layout.pages import voice as pages_voice
     from layout.printer import kept as printer_kept
+
+if TYPE_CHECKING:
+    from jigs.parts.joint.made import Sled
 
 Job: TypeAlias = "sections.BoxFile | JigSettings"
 """What sheets are made from: a box file that was read, or the settings of a jig."""
@@ -672,6 +682,23 @@ def _joint(job: Job) -> tuned_sled.Drawn:
     return tuned_sled.of_sled(_chosen(catalogue.find("sled"), job), job.units)
 
 
+@dataclass(frozen=True, slots=True)
+class Tuned:
+    """What comes of a measured test joint: its report, what is wrong in a few words, and what to do in order.
+
+    `steps` are sentences and `in_short` a few words of each remedy, in the units of the job. Where the report is
+    stopped there is nothing to do.
+    """
+
+    report: Report
+    headline: str
+    remedies: tuple[trade_tune.Remedy, ...]
+    steps: tuple[str, ...]
+    in_short: tuple[str, ...]
+    scales: tuple[joint_scales.Scale, ...]
+    pivot: trade_tune.Pivot | None = None
+
+
 def tune(
     job: Job,
     readings: trade_tune.Readings,
@@ -684,22 +711,103 @@ def tune(
     `to_key` and `to_nudge` are from the pivot of a sled that is nudged. A report that is stopped has no text: nothing
     is planed by such readings. Raises WrongReadings for those that can't be, CannotBuild where a rule stops the joint.
     """
+    return tuned(job, readings, mount, to_key, to_nudge).report
+
+
+def tuned(
+    job: Job,
+    readings: trade_tune.Readings,
+    mount: trade_tune.Mount = "clamped plate",
+    to_key: float | None = None,
+    to_nudge: float | None = None,
+) -> Tuned:
+    """Return all that comes of a measured test joint. Takes and raises what `tune` does."""
     with said_in(job.units):
         drawn = _joint(job)
         turns = None if to_key is None or to_nudge is None else trade_tune.Pivot(to_key, to_nudge)
         try:
-            tuned = trade_tune.tune(readings, drawn.wanted)
-            remedies = trade_tune.remedies(tuned, readings, mount, wanted=drawn.wanted, pivot=turns)
+            found = trade_tune.tune(readings, drawn.wanted)
+            remedies = trade_tune.remedies(found, readings, mount, wanted=drawn.wanted, pivot=turns)
         except ValueError as error:
             raise WrongReadings(str(error)) from error
-    compared, units = tuned_sled.compare(tuned, readings, drawn), job.units
-    problems = tuning.problems(tuned, readings, mount, compared)
+    compared, units = tuned_sled.compare(found, readings, drawn), job.units
+    problems = tuning.problems(found, readings, mount, compared)
     steps = tuning.steps(remedies, units)
     stopped = any(problem.severity == "stop" for problem in problems)
     said = {"problems": [problem.as_data(units) for problem in problems]}
-    return Report(
+    report = Report(
         units,
         problems,
-        lambda: tuning.as_data(tuned, compared, steps, stopped) | said,
-        lambda: "" if stopped else tuning.report(tuned, compared, steps, units),
+        lambda: tuning.as_data(found, compared, steps, stopped) | said,
+        lambda: "" if stopped else tuning.report(found, compared, steps, units),
     )
+    scales = tuple(joint_scales.scales(found, compared, units, stopped=stopped))
+    headline = tuning.headline(found, compared, len(steps), stopped=stopped)
+    if stopped:
+        return Tuned(report, headline, (), (), (), scales)
+    short = tuple(tuning.in_short(remedy, units) for remedy in remedies)
+    return Tuned(report, headline, remedies, tuple(map(as_sentence, steps)), short, scales, turns)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture as SVG, and in words what in it is drawn too large; empty where all is true."""
+
+    svg: bytes
+    drawn: str = ""
+
+
+def readings_of(job: Job) -> tuple[Reading, ...]:
+    """Return what is read of the test joint, A to F, with what is wanted, in mm. Raises as `tune`."""
+    with said_in(job.units):
+        made = _sled(job)
+    return joint_trial.readings(made.meant, made.proud)
+
+
+def reading_pictures(job: Job) -> dict[str, Picture]:
+    """Return where callipers go on the test joint, a picture for each reading by its name. Raises as `tune`."""
+    with said_in(job.units):
+        found = joint_readings.pictures(_sled(job), _woods_of_joint(job))
+    return {one.name: _pictured(one.view, job.units, one.drawn, _READING_SIZE) for one in found}
+
+
+def remedy_pictures(job: Job, found: Tuned) -> list[Picture]:
+    """Return what to move and which way, a picture for each step of a tuned joint. Raises as `tune`."""
+    with said_in(job.units):
+        drawn = joint_remedies.pictures(found.remedies, _sled(job), _woods_of_joint(job), found.pivot)
+    return [_pictured(one.view, job.units, one.drawn, _REMEDY_SIZE) for one in drawn]
+
+
+def steps_sheet(job: Job, found: Tuned, number: int, printing: Printing = USUAL) -> Made:
+    """Draw the card of what to do after the test joint of this number, with its pictures. Raises as `draw` does."""
+    with said_in(job.units):
+        made = _sled(job)
+        pictures = joint_remedies.pictures(found.remedies, made, joint_readings.Woods(), found.pivot)
+        said = [*found.report.text.splitlines()[:2], *found.report.text.splitlines()[2 + len(found.steps) :]]
+        card = joint_steps.card(made, pictures, found.steps, said, number)
+        printing = printing if isinstance(job, JigSettings) else _on_its_paper(job, printing)
+        head = _planned(job).head() if isinstance(job, JigSettings) else head_of_box(job)
+        return _drawn(
+            found.report, replace(head, prefix=f"{head.prefix}-joint-{number}"), Sheets((card,)), (), printing
+        )
+
+
+_READING_SIZE, _REMEDY_SIZE = 62.0, 76.0
+"""How large pictures are that stand beside fields and steps of a page in a browser, mm: so their words can be read."""
+
+
+def _sled(job: Job) -> Sled:
+    return joint_sled.made(_joint(job).asked, job.units)
+
+
+def _woods_of_joint(job: Job) -> joint_readings.Woods:
+    """Return what front and end boards are made of, where the job says so."""
+    if isinstance(job, JigSettings):
+        return joint_readings.Woods()
+    return joint_readings.Woods(job.sides.species, job.sides.ends_species or job.sides.species)
+
+
+def _pictured(view: View, units: Units, drawn: Words, size: float) -> Picture:
+    voice = pages_voice.Voice(units)
+    made = pages_picture.alone(view, (), voice, view.name, size)
+    return Picture(svg.write(made, voice.said(view.title)), read_out(drawn, units))

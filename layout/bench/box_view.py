@@ -105,14 +105,14 @@ def context(state: State, chosen: str, base: str) -> dict[str, Any]:
         "verdict": look.verdict,
         "sizes": look.sizes,
         "units": "Sizes in mm." if state.file.units == "mm" else "Sizes in inches.",
-        "marks": list(_marks(look, one)),
+        "marks": list(marks(look, one)),
         "set_up": one,
         "general": general,
         "groups": groups,
         "base": base if saved else "",
         "moved": moved[:_MOST_MOVED],
         "moved_more": len(moved) - _MOST_MOVED,
-        "stops": [mark.title for mark in _marks(look, one) if mark.state in ("error", "waits")],
+        "stops": [mark.title for mark in marks(look, one) if mark.state in ("error", "waits")],
         "before": set_ups.SET_UPS[number - 1] if number else None,
         "after": set_ups.SET_UPS[number + 1] if number + 1 < len(set_ups.SET_UPS) else None,
         "woods": fields.WOODS,
@@ -131,7 +131,8 @@ def changes(state: State, saved: sections.BoxFile | None) -> str:
     return f"{len(settings) or 1} change{'s' if len(settings) > 1 else ''} not saved"
 
 
-def _marks(look: Look, chosen: SetUp) -> Iterator[Mark]:
+def marks(look: Look, chosen: SetUp) -> Iterator[Mark]:
+    """Yield the marks of the story stick."""
     waits = look.waits_for
     for number, one in enumerate(set_ups.SET_UPS, start=1):
         state = look.states[one.name]

@@ -51,13 +51,13 @@ class Bench:
 
 
 def _type(state: State, done: Done) -> str:
-    typed = _words(done["typed"])
+    typed = words_of(done["typed"])
     if typed:
         state.type(typed)
     return ""
 
 
-def _words(typed: Mapping[str, str]) -> dict[str, str]:
+def words_of(typed: Mapping[str, str]) -> dict[str, str]:
     """Return what was typed. Raises TypeError for anything but words."""
     if not all(isinstance(one, str) and len(one) <= _LONGEST for one in [*typed, *typed.values()]):
         raise TypeError("only words are typed")
@@ -106,7 +106,7 @@ _ACTS: Mapping[str, Act] = {
     "mine": _quietly(lambda state, done: state.keep_mine()),
     "add-part": _made(lambda file, done: make.with_part(file, done["part"])),
     "drop-part": _made(lambda file, done: make.without_part(file, done["part"])),
-    "add-row": _made(lambda file, done: make.with_row(file, done["list"], _words(done["typed"]))),
+    "add-row": _made(lambda file, done: make.with_row(file, done["list"], words_of(done["typed"]))),
     "drop-row": _made(lambda file, done: make.without_row(file, done["list"], int(done["row"]))),
     "open": lambda state, done: opening.open_into(state, str(done["name"]), _content(done)),
     "too-large": lambda state, done: f"{str(done['name'])[:80]} is larger than 8 MB, and was not opened.",
@@ -114,16 +114,20 @@ _ACTS: Mapping[str, Act] = {
 """What a page can do to the box, by what it sends."""
 
 
-def act(bench: Bench, done: Done) -> str:
-    """Do to the box what a page sent; return what is to be said of it, above everything.
+_NO_MORE: Mapping[str, Act] = {}
+
+
+def act(bench: Bench, done: Done, own: Mapping[str, Act] = _NO_MORE) -> str:
+    """Do what a page sent; return what is to be said of it, above everything. A view has things of its `own` to do.
 
     A page that had not seen the newest state changes nothing: another window was quicker.
     """
     state, name = bench.state, str(done.get("do"))
+    acts = {**_ACTS, **own}
     if name not in (*_ALWAYS, "look") and done.get("version") != state.version:
         return "The box was changed in another window. What you see now is the newest; your last step was not taken."
     try:
-        return _ACTS[name](state, done) if name in _ACTS else "The bench can’t do that."
+        return acts[name](state, done) if name in acts else "The bench can’t do that."
     except JigleafError as error:
         return error.says(state.file.units).removeprefix("Error: ")
     except (KeyError, TypeError, ValueError, AttributeError):

@@ -28,11 +28,11 @@ def made(state: State, name: str) -> Download | str | None:
     try:
         match name:
             case "cards.pdf" | "templates.pdf":
-                return _pdf(make.draw(file, (), _printed(state, "pdf")), name)
+                return _pdf(make.draw(file, (), printed(state, "pdf")), name)
             case "mockup.pdf":
-                return _pdf(make.draw(file, ("mockup",), _printed(state, "pdf")), "templates.pdf")
+                return _pdf(make.draw(file, ("mockup",), printed(state, "pdf")), "templates.pdf")
             case "cut-files.zip":
-                return _zip(make.draw(file, (), _printed(state, "dxf")).cut_files, f"{file.stem}-cut-files.zip")
+                return _zip(make.draw(file, (), printed(state, "dxf")).cut_files, f"{file.stem}-cut-files.zip")
             case "changed.zip":
                 return _changed(state, saved)
     except JigleafError as error:
@@ -40,7 +40,7 @@ def made(state: State, name: str) -> Download | str | None:
     return None
 
 
-def _printed(state: State, form: str) -> make.Printing:
+def printed(state: State, form: str) -> make.Printing:
     """Return how a box is printed: corrected for the printer that it names. Raises CannotRead for an unknown one."""
     named, ways = state.file.print.printer, state.print_as
     return make.Printing(
@@ -58,7 +58,7 @@ def _pdf(drawn: make.Made, ending: str) -> Download | str:
 
 def _changed(state: State, saved: BoxFile | None) -> Download:
     file = state.file
-    drawn = make.draw(file, (), _printed(state, "pdf"))
+    drawn = make.draw(file, (), printed(state, "pdf"))
     names = list(make.pages_that_change(saved, file)) if saved else list(drawn.marks)
     return _zip(drawn.only_changed(names), f"{file.stem}-changed.zip")
 

@@ -19,10 +19,13 @@ MARGIN, PITCH = 4.0, 1.7
 """Round all of it, mm, and from one line of words to the next, in letter heights."""
 
 
-def alone(view: draw.View, said: Sequence[str], voice: Voice, prefix: str) -> Sheet:
-    """Return a view as a sheet that is just large enough for it and for these lines of words below it."""
+def alone(view: draw.View, said: Sequence[str], voice: Voice, prefix: str, size: float = SIZE) -> Sheet:
+    """Return a view as a sheet that is just large enough for it and for these lines of words below it.
+
+    `size` is how wide or high the bare view is drawn, whichever is more, mm. Raises NoRoomError for too small a one.
+    """
     bare = view.bounds
-    found = annotate(prefix, view.scaled(SIZE / max(bare.width, bare.height)), voice.units, style=PICTURE)
+    found = annotate(prefix, view.scaled(size / max(bare.width, bare.height)), voice.units, style=PICTURE)
     rows = [voice.said(words) for words in said]
     under = len(rows) * LABEL * PITCH + (LABEL if rows else 0.0)
     wide = max(found.box.width, *(lettering.width(words, LABEL) for words in rows), 0.0)

@@ -21,6 +21,7 @@ VERSION = 2
 """1 had no margins."""
 _FILE = "printers.json"
 _LONGEST_NAME = 40
+NAME_RULE = f"a name has from 1 to {_LONGEST_NAME} printable characters"
 _MOST_BYTES = 200_000  # a thousand printers
 
 
@@ -94,7 +95,7 @@ def _text(path: Path) -> str:
 
 
 def _printer(name: str, entry: Mapping[str, Any]) -> Printer:
-    if not _is_name(name):
+    if not is_name(name):
         raise ValueError(f"{name!r} is no name")
     numbers = {field: float(entry[field]) for field in ("scale_across", "scale_up", "skew")}
     near_one = all(0.9 < numbers[field] < 1.1 for field in ("scale_across", "scale_up"))
@@ -122,12 +123,13 @@ def find(name: str, option: str = "--printer") -> Printer:
 
 def keep(printer: Printer) -> Path:
     """Keep a printer, in place of one of the same name. Raises CannotRead for a name that is none."""
-    if not _is_name(printer.name):
-        raise CannotRead(f"--printer: a name has from 1 to {_LONGEST_NAME} printable characters")
+    if not is_name(printer.name):
+        raise CannotRead(f"--printer: {NAME_RULE}")
     return _write(known() | {printer.name: printer})
 
 
-def _is_name(name: str) -> bool:
+def is_name(name: str) -> bool:
+    """Whether a printer may be called so."""
     return bool(name.strip()) and len(name) <= _LONGEST_NAME and name.isprintable()
 
 

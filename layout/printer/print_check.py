@@ -11,7 +11,7 @@ from jigs.base.lengths import Units, bare, show
 from jigs.base.report import Report
 from jigs.base.rules import Problem, stop
 from layout.pages.ink import wrapped
-from layout.printer import correction
+from layout.printer import correction, kept
 from layout.printer.correction import Judgement, Readings, Verdict, signed
 from layout.printer.kept import Printer
 from layout.sheet import marks
@@ -44,6 +44,16 @@ def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
         f"jigleaf calibrate.{which}",
         "A bank card just covers the outline above.",
     )
+
+
+def page_for(paper: str | None, units: Units, printer: str | None) -> Paper:
+    """Return the page of the print check: a paper, or the usual one of the units, within what a printer leaves white.
+
+    A printer that is not known leaves nothing white. Raises CannotRead for a paper that there is not.
+    """
+    page = named(paper or default(units))
+    known = kept.known()
+    return page.within(known[printer].margins) if printer in known else page
 
 
 def size(on: Paper) -> tuple[float, float]:
@@ -118,6 +128,8 @@ class Judged:
 
     report: Report
     judgement: Judgement
+    other: str = ""
+    """The paper whose sheet the readings would fit, where it is not this one."""
 
 
 def judge(
@@ -143,9 +155,10 @@ def judge(
     except ValueError as error:
         raise WrongReadings(str(error)) from error
     words = report(judged, units)
-    if other := other_sheet(readings, on):
+    other = other_sheet(readings, on)
+    if other:
         words += f"\nNOTE: These readings fit the sheet for {other}. If you printed that one, add --paper {other}."
-    return Judged(Report(units, (), lambda: as_data(judged), lambda: words), judged)
+    return Judged(Report(units, (), lambda: as_data(judged), lambda: words), judged, other)
 
 
 def report(judged: Judgement, units: Units) -> str:

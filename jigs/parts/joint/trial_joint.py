@@ -82,7 +82,7 @@ def _tools(
 ) -> list[Part]:
     """Callipers about a finger and inside a socket, the key, and the face that the fingers stand proud of."""
     _, depth, key_high = sizes
-    finger, socket = _finger(sockets), _inner(ends)
+    finger, socket = finger_read(sockets), socket_read(ends)
     parts = [
         *_jaws("jaws-a", finger.start, finger.end, up, depth, outside=True),
         *_jaws("jaws-b", socket.start, socket.end, 0.0, depth, outside=False),
@@ -97,12 +97,12 @@ def _tools(
     return parts
 
 
-def _finger(sockets: Sequence[Span]) -> Span:
+def finger_read(sockets: Sequence[Span]) -> Span:
     """Return the finger of the front that is measured: one between two sockets where there is one."""
     return Span(sockets[0].end, sockets[1].start) if len(sockets) > 1 else Span(0.0, sockets[0].start)
 
 
-def _inner(ends: Sequence[Span]) -> Span:
+def socket_read(ends: Sequence[Span]) -> Span:
     """Return the socket of the end that is measured: closed on both sides where there is one."""
     return ends[1] if len(ends) > 1 else ends[0]
 
@@ -124,7 +124,7 @@ def _letters(
     meant: Meant, sockets: Sequence[Span], ends: Sequence[Span], up: float, sizes: tuple[float, float, float]
 ) -> list[draw.Label]:
     high, depth, key_high = sizes
-    finger, socket = _finger(sockets), _inner(ends)
+    finger, socket = finger_read(sockets), socket_read(ends)
     return [
         draw.balloon("A", (finger.middle, up + 0.3 * depth), "above"),
         draw.balloon("B", (socket.middle, depth * 0.4), "below"),

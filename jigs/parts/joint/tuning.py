@@ -9,6 +9,7 @@ from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT, Problem, note, stop, warn
 from jigs.parts.joint.trial_joint import good_clearance
 from jigs.parts.joint.tuned_sled import MOST_CHANGE, Compared
+from jigs.trade.fingers import TOUCH
 from jigs.trade.tune import Mount, Readings, Remedy, Tuning, slack_needed
 
 RULER = 0.1
@@ -29,6 +30,50 @@ _DO = {
     ("cutter", "raise", ""): "raise the cutter {amount}",
     ("cutter", "lower", ""): "lower the cutter {amount}",
 }
+
+
+_IN_SHORT = {
+    ("plate", "move", "away"): "key {amount} further",
+    ("plate", "move", "toward"): "key {amount} nearer",
+    ("plate", "nudge", "away"): "nudged {amount}, key away",
+    ("plate", "nudge", "toward"): "nudged {amount}, key nearer",
+    ("key", "shim", "near"): "shim {amount} on the near face",
+    ("key", "plane", "near"): "{amount} off the near face",
+    ("key", "shim", "far"): "shim {amount} on the far face",
+    ("key", "plane", "far"): "{amount} off the far face",
+    ("spacer", "shim", ""): "spacer {amount} thicker",
+    ("spacer", "plane", ""): "{amount} off the spacer",
+    ("cutter", "raise", ""): "cutter {amount} up",
+    ("cutter", "lower", ""): "cutter {amount} down",
+}
+
+
+def in_short(remedy: Remedy, units: Units) -> str:
+    """Return what was done in a few words, the unit stated elsewhere: "key 0.04 nearer"."""
+    amount = lengths.bare(remedy.amount, units, "gauge")
+    return _IN_SHORT[remedy.part, remedy.action, remedy.face].format(amount=amount)
+
+
+def headline(tuning: Tuning, compared: Compared, count: int, *, stopped: bool) -> str:
+    """Return what is wrong with the joint and how many things are to be done about it."""
+    if stopped:
+        return "Measure again: nothing is moved yet"
+    least, most = good_clearance(compared.drawn.wanted.clearance)
+    clearance, out = tuning.clearance.value, abs(tuning.flush.value if tuning.flush else 0.0)
+    verdict = "Good"
+    if clearance < least - TOUCH:
+        verdict = "Too tight"
+    elif clearance > most + TOUCH:
+        verdict = "Too loose"
+    elif out > most + TOUCH:
+        verdict = "Bottom edges out"
+    if not count:
+        return "Good: leave it as it is" if verdict == "Good" else f"{verdict}, by less than you can read"
+    counted = f"{_COUNTED.get(count, str(count))} thing{'s' if count > 1 else ''}"
+    return f"Good already; you can move {counted}" if verdict == "Good" else f"{verdict}: move {counted}"
+
+
+_COUNTED = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five"}
 
 
 def steps(remedies: Sequence[Remedy], units: Units) -> list[str]:

@@ -1,0 +1,423 @@
+"""Printers: the print check and its readings, what they say, the printers that are known, and the one for this box."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from flask import Flask, Response, render_template, request
+from markupsafe import Markup
+
+from jigs.base import lengths
+from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
+from jigs.base.lazily import lazily
+from jigs.base.lengths import Units
+from jigs.base.rules import as_sentence
+from layout.bench import pages as sheets
+from layout.bench.fields import Told, Way
+from layout.bench.page import Bench, Done, act, body, shell, words_of
+from layout.printer import kept
+from layout.sheet import paper as papers
+
+with lazily():
+    from layout.printer import check_pictures, print_check
+
+if TYPE_CHECKING:
+    from layout.bench.state import State
+    from layout.printer.print_check import Judged
+    from layout.sheet.paper import Paper
+
+_READINGS: Mapping[str, str] = {
+    "across": "left to right, along the lower side",
+    "up": "bottom to top, along the left side",
+    "rising": "lower left to upper right",
+    "falling": "upper left to lower right",
+}
+_PREFIX = "check."
+_HEADLINES = {
+    "correct": "Can be corrected",
+    "inside reading error": "Prints true",
+    "measure again": "Measure again",
+    "refused": "Nothing is corrected",
+}
+
+
+@dataclass
+class Session:
+    """What was typed since the bench was opened: lengths are words in `units`."""
+
+    units: Units
+    paper: str
+    typed: dict[str, str] = field(default_factory=dict)
+    name: str = ""
+    margins: str = ""
+    armed: str = ""
+    """The printer that is forgotten when its button is pressed once more."""
+    wrong: dict[str, str] = field(default_factory=dict)
+    """What was typed and can't be, by the field at which it stands."""
+
+
+def session_of(bench: Bench) -> Session:
+    """Return what was typed of printers; nothing of it is kept when the box's units change."""
+    file = bench.state.file
+    found = bench.beside.get("printer")
+    if not isinstance(found, Session) or found.units != file.units:
+        own = file.print.paper
+        found = Session(file.units, own if own and _is_paper(own) else papers.default(file.units))
+        found.name = file.print.printer or ""
+        bench.beside["printer"] = found
+    return found
+
+
+def _is_paper(words: str) -> bool:
+    try:
+        papers.named(words)
+    except CannotRead:
+        return False
+    return True
+
+
+# -- what is worked out --------------------------------------------------------------------------------------------
+
+
+def page_of(session: Session) -> Paper:
+    """Return the page of the print check. Raises CannotRead for what is no paper."""
+    return print_check.page_for(session.paper, session.units, session.name)
+
+
+def judged(session: Session, page: Paper) -> tuple[Judged | None, dict[str, str]]:
+    """Return what the four readings say, None where there are not all of them; and what of them can't be, by name."""
+    read: dict[str, float] = {}
+    wrong: dict[str, str] = {}
+    for name, words in session.typed.items():
+        if not words.strip():
+            continue
+        try:
+            read[name] = float(lengths.read(words, session.units))
+        except lengths.LengthError as error:
+            wrong[name] = str(error)
+    if wrong or not read.keys() >= _READINGS.keys():
+        return None, wrong
+    try:
+        return print_check.judge(page, session.units, **{name: read[name] for name in _READINGS}), {}
+    except WrongReadings as error:
+        return None, _at_its_field(str(error), session)
+
+
+def _at_its_field(message: str, session: Session) -> dict[str, str]:
+    """Return what the arithmetic refuses at the reading that it names first, in the words that were typed."""
+    name = next(iter(re.findall("|".join(_READINGS), message)), "rising")
+    if "allow no such diagonals" in message:
+        said = ", ".join(f"{one} {session.typed[one]}" for one in _READINGS)
+        return {"rising": f"no figure has these sides and diagonals: {said}; read both diagonals again"}
+    return {name: re.sub(r"^\w+ is \S+; it", f"{session.typed[name]} can’t be read here: it", message)}
+
+
+# -- what is done --------------------------------------------------------------------------------------------------
+
+
+def _acts(bench: Bench) -> dict[str, Callable[[State, Done], str]]:
+    """Return what this page does besides what every page can."""
+
+    def own(did: Callable[[Session, State, Done], str]) -> Callable[[State, Done], str]:
+        def done(state: State, what: Done) -> str:
+            session = session_of(bench)
+            if what["do"] != "forget":
+                session.armed = ""
+            said = did(session, state, what)
+            state.version += 1
+            return said
+
+        return done
+
+    acts = {"type": _type, "keep": _keep, "forget": _forget, "leave": lambda *_: "", "choose": _choose}
+    return {name: own(did) for name, did in acts.items()}
+
+
+def _type(session: Session, state: State, done: Done) -> str:
+    del state
+    for key, words in words_of(done["typed"]).items():
+        name = key.removeprefix(_PREFIX)
+        session.wrong.pop(name, None)
+        if name in _READINGS:
+            session.typed[name] = words[:80]
+        elif name == "paper":
+            _take_paper(session, words.strip()[:80])
+        elif name == "name":
+            _take_name(session, words.strip())
+        elif name == "margins":
+            _keep_margins(session, words.strip()[:200])
+        else:
+            raise KeyError(key)
+    return ""
+
+
+def _take_paper(session: Session, words: str) -> None:
+    try:
+        page = papers.named(words or papers.default(session.units))
+        print_check.sheet(page, session.units, "none")
+    except JigleafError as error:
+        session.wrong["paper"] = _spoken(error, session.units)
+    else:
+        session.paper = words or papers.default(session.units)
+
+
+def _take_name(session: Session, words: str) -> None:
+    if words and not kept.is_name(words):
+        session.wrong["name"] = f"{kept.NAME_RULE}; this has {len(words)}"
+    else:
+        session.name = words
+        session.margins = ""
+
+
+def _keep_margins(session: Session, words: str) -> None:
+    """Keep the margins of the printer that is named, once they can be read."""
+    session.margins = words
+    if not words:
+        return
+    try:
+        if not session.name:
+            raise CannotRead("no printer is named; type its name first")
+        kept.keep_margins(session.name, papers.read_margins(words, session.units))
+        session.margins = ""
+    except CannotRead as error:
+        session.wrong["margins"] = _spoken(error, session.units)
+
+
+def _keep(session: Session, state: State, done: Done) -> str:
+    """Keep the correction that the readings give under the printer's name."""
+    del state, done
+    found, _ = judged(session, page_of(session))
+    if found is None or not found.judgement.corrects:
+        raise CannotRead("these readings give no correction to keep")
+    if not session.name:
+        session.wrong["name"] = "type a name for this printer first, such as office"
+        return ""
+    kept.keep_measured(session.name, found.judgement.applied)
+    return f"Kept for {session.name}. Print its proof below, and read that too."
+
+
+def _forget(session: Session, state: State, done: Done) -> str:
+    """Forget a printer at the second press."""
+    del state
+    name = str(done["name"])
+    if session.armed != name:
+        session.armed = kept.find(name, "forget").name
+        return ""
+    session.armed = ""
+    kept.forget(name)
+    return f"Forgot {name}."
+
+
+def _choose(session: Session, state: State, done: Done) -> str:
+    """Have this box printed on a printer; on none in particular where no name is given."""
+    del session
+    name = str(done["name"])
+    if name:
+        kept.find(name, "printer")
+    state.type({"print.printer": name})
+    refused = state.refused.pop("print.printer", None)
+    return as_sentence(refused.problem.says(state.file.units)) if refused else ""
+
+
+def _spoken(error: JigleafError, units: Units) -> str:
+    """Return why something can't be, without the options of a command."""
+    return re.sub(r"^(?:Error: )?(?:--)?(?:paper|margins|printer): ", "", error.says(units))
+
+
+# -- what is shown -------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A field: its name in the page, what it is, what it should hold, what it holds, what can't be so."""
+
+    name: str
+    label: str
+    about: str
+    value: str
+    told: tuple[Told, ...] = ()
+
+    @property
+    def worst(self) -> str:
+        """The sign of the first problem; empty where there is none."""
+        return self.told[0].state if self.told else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A printer that is known: what is known of it, whether this box names it, whether it is about to be forgotten."""
+
+    name: str
+    said: str
+    chosen: bool
+    armed: bool
+
+
+def context(bench: Bench) -> dict[str, Any]:
+    """Return all that the page shows. Raises CannotRead for a printers' file that is damaged."""
+    session, file = session_of(bench), bench.state.file
+    known = kept.known()
+    page = page_of(session)
+    found, wrong = judged(session, page)
+    sheet, too_small = _sheet(bench, page, session.units)
+    wrong = {**wrong, **too_small, **session.wrong}
+    return {
+        **_head(bench),
+        "fields": _fields(session, known, wrong),
+        "readings": _readings(session, page, wrong),
+        "sheet": sheet,
+        "paper": page.name,
+        "named": session.name,
+        "known": [
+            Known(one.name, _described(one, session.units), file.print.printer == one.name, session.armed == one.name)
+            for one in known.values()
+        ],
+        "missing": file.print.printer if file.print.printer and file.print.printer not in known else "",
+        "papers": papers.NAMES,
+        **_verdict(found, page, session),
+    }
+
+
+def _head(bench: Bench) -> dict[str, Any]:
+    file = bench.state.file
+    units = "mm" if file.units == "mm" else "inches"
+    return {
+        "title": file.title,
+        "headline": "Printer",
+        "units": units,
+        "unit": file.units,
+        "printer_of_box": file.print.printer or "",
+        "damaged": "",
+    }
+
+
+def _told(wrong: Mapping[str, str], name: str) -> tuple[Told, ...]:
+    return (Told("Error", as_sentence(wrong[name]), ""),) if name in wrong else ()
+
+
+def _fields(session: Session, known: Mapping[str, kept.Printer], wrong: Mapping[str, str]) -> dict[str, Cell]:
+    margins = session.margins
+    if not margins and session.name in known and known[session.name].margins != papers.NO_MARGINS:
+        margins = " ".join(lengths.bare(one, session.units) for one in known[session.name].margins)
+    return {
+        "name": Cell(
+            "name", "The printer’s name", "As you call it: office, school.", session.name, _told(wrong, "name")
+        ),
+        "paper": Cell("paper", "Paper", "A name, or a size such as 300x400 mm.", session.paper, _told(wrong, "paper")),
+        "margins": Cell(
+            "margins", "White margins", f"Left, right, top and bottom in {session.units}, or one for all.", margins,
+            _told(wrong, "margins"),
+        ),
+    }  # fmt: skip
+
+
+def _readings(session: Session, page: Paper, wrong: Mapping[str, str]) -> list[Cell]:
+    wide, high = print_check.size(page)
+    diagonal = math.hypot(wide, high)
+    true = {"across": wide, "up": high, "rising": diagonal, "falling": diagonal}
+    return [
+        Cell(
+            name, name, f"{way}; should be {lengths.bare(true[name], session.units)}",
+            session.typed.get(name, ""), _told(wrong, name),
+        )
+        for name, way in _READINGS.items()
+    ]  # fmt: skip
+
+
+def _sheet(bench: Bench, page: Paper, units: Units) -> tuple[Markup | None, dict[str, str]]:
+    """Return the sheet with its readings; None, and why, where margins leave it no room."""
+    key = ("print-check", page.name, repr(page.margins), units)
+    try:
+        drawn = bench.drawn.of(key, lambda: sheets.inline(check_pictures.sheet(page, units)))
+    except CannotBuild as error:
+        return None, {"paper": _spoken(error, units)}
+    assert isinstance(drawn, Markup), "a picture for a page"
+    return drawn, {}
+
+
+def _described(printer: kept.Printer, units: Units) -> str:
+    said = printer.described(units).removeprefix(f"{printer.name}: ")
+    return said.replace("none", "no correction", 1) if said.startswith("none") else f"corrected {said}"
+
+
+def _verdict(found: Judged | None, page: Paper, session: Session) -> dict[str, Any]:
+    """Return what the readings say: in words, as a picture, and the other sheet that they may be of."""
+    if found is None:
+        return {"verdict": "", "rows": [], "said": "", "other": (), "picture": None, "times": 1, "corrects": False}
+    judgement = found.judgement
+    rows, _, said = print_check.report(judgement, session.units).partition("\n\n")
+    drawn, times = check_pictures.verdict(judgement.measured, page, session.units)
+    return {
+        "verdict": _HEADLINES[judgement.verdict],
+        "rows": [re.split(r"\s{2,}", row, maxsplit=1) if "  " in row else ["", row] for row in rows.splitlines()],
+        "said": said,
+        "other": _other(found),
+        "picture": sheets.inline(drawn),
+        "times": times,
+        "corrects": judgement.corrects,
+    }
+
+
+def _other(found: Judged) -> tuple[Told, ...]:
+    """Return that the readings are of another paper's sheet, with the button that takes it."""
+    if not found.other:
+        return ()
+    way = Way(f"It was on {found.other}", {f"{_PREFIX}paper": found.other})
+    return (Told("CHOOSE", f"These readings fit the sheet for {found.other}.", "", (way,)),)
+
+
+# -- its addresses -------------------------------------------------------------------------------------------------
+
+
+def add(app: Flask, bench: Bench) -> None:
+    """Add the page of the printers and the print check to save."""
+
+    def page(said: str = "") -> str:
+        try:
+            shown = context(bench)
+        except CannotRead as error:
+            shown = {**_head(bench), "damaged": error.says(bench.state.file.units)}
+        return render_template("printer.html", **{**shown, **shell(bench, "printer", said)})
+
+    @app.get("/printer")
+    def show_printer() -> str:
+        with bench.state.lock:
+            return page()
+
+    @app.post("/printer")
+    def change_printer() -> str:
+        done = body()
+        with bench.state.lock:
+            return page(act(bench, done, _acts(bench)))
+
+    @app.get("/printer/check.pdf")
+    def save_check() -> Any:
+        with bench.state.lock:
+            return _saved(bench, None)
+
+    @app.get("/printer/proof.pdf")
+    def save_proof() -> Any:
+        with bench.state.lock:
+            return _saved(bench, request.args.get("name", ""))
+
+
+def _saved(bench: Bench, name: str | None) -> Any:
+    """Return the print check as a file; with a name corrected for that printer, to prove its correction."""
+    session = session_of(bench)
+    try:
+        printer = kept.find(name, "printer") if name is not None else None
+        page = print_check.page_for(session.paper, session.units, name if name is not None else session.name)
+        made = print_check.files(page, session.units, printer)
+    except JigleafError as error:
+        said = error.says(session.units)
+        return render_template("refused.html", said="This can’t be printed yet.", help=said), 409
+    saved, content = next(one for one in made.items() if one[0].endswith(".pdf"))
+    if name is not None:
+        saved = saved.replace("print-check", "print-check-corrected")
+    answer = Response(content, mimetype="application/pdf")
+    answer.headers.set("Content-Disposition", "attachment", filename=saved)
+    return answer
