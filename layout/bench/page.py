@@ -45,19 +45,26 @@ class Bench:
     drawn: Drawn = field(default_factory=Drawn)
     beside: dict[str, Any] = field(default_factory=dict)
     """What other views keep of their own, by their names."""
+    endings: list[Callable[[], None]] = field(default_factory=list)
+    """What is to be done when the bench ends."""
+
+    def end(self) -> None:
+        """Leave nothing behind that is not the maker's."""
+        for ending in self.endings:
+            ending()
 
 
 # -- what can be done to a box -------------------------------------------------------------------------------------
 
 
 def _type(state: State, done: Done) -> str:
-    typed = _words(done["typed"])
+    typed = words(done["typed"])
     if typed:
         state.type(typed)
     return ""
 
 
-def _words(typed: Mapping[str, str]) -> dict[str, str]:
+def words(typed: Mapping[str, str]) -> dict[str, str]:
     """Return what was typed. Raises TypeError for anything but words."""
     if not all(isinstance(one, str) and len(one) <= _LONGEST for one in [*typed, *typed.values()]):
         raise TypeError("only words are typed")
@@ -98,9 +105,9 @@ _ACTS: Mapping[str, Act] = {
     "mine": _quietly(lambda state, done: state.keep_mine()),
     "add-part": _made(lambda file, done: make.with_part(file, done["part"])),
     "drop-part": _made(lambda file, done: make.without_part(file, done["part"])),
-    "add-row": _made(lambda file, done: make.with_row(file, done["list"], _words(done["typed"]))),
+    "add-row": _made(lambda file, done: make.with_row(file, done["list"], words(done["typed"]))),
     "drop-row": _made(lambda file, done: make.without_row(file, done["list"], int(done["row"]))),
-    "open": lambda state, done: opening.open_into(state, str(done["name"]), _content(done)),
+    "open": lambda state, done: opening.open_into(state, str(done["name"]), content(done)),
     "too-large": lambda state, done: f"{str(done['name'])[:80]} is larger than 8 MB, and was not opened.",
 }
 """What a page can do to the box, by what it sends."""
@@ -122,7 +129,8 @@ def act(bench: Bench, done: Done) -> str:
         return "That could not be understood, and nothing was changed."
 
 
-def _content(done: Done) -> bytes:
+def content(done: Done) -> bytes:
+    """Return the file that a page sent. Raises CannotRead where it is not whole."""
     try:
         return base64.b64decode(str(done["content"]), validate=True)
     except binascii.Error:
