@@ -23,6 +23,7 @@ State = Literal["waits", "part", "fine", "error"]
 """How it stands with a student's files: they wait, are being drawn, are there, or there are none."""
 _LIST, _BOX, _OUT = "list", "box", "out"
 _CSV = "class.csv"
+_FEW = 2
 _TRIES, _BREATH = 10, 0.05
 
 
@@ -141,9 +142,9 @@ class Making:
 
     @property
     def left(self) -> float | None:
-        """Seconds that the students who wait will take, by those that were drawn; None where none was yet."""
+        """Seconds that the students who wait will take, by those that were drawn; None where too few were yet."""
         waits = sum(state in ("waits", "part") for state in self.states.values())
-        if not self._drawn or not waits:
+        if self._drawn < _FEW or not waits:
             return None
         return (self.now() - self._began) / self._drawn * waits
 
@@ -175,9 +176,9 @@ class Making:
 
     def _note(self, row: int, faults: tuple[Fault, ...]) -> None:
         for one in self.students:
-            if one.row == row and faults:
+            if one.row == row and faults and one.source[0]:  # of others it is known already
                 self.faults[one.name, one.source] = faults
-            elif one.row == row:
+            elif one.row == row and not faults:
                 self.made[one.name] = one.source
 
     def _over(self, told: apart.Over) -> None:

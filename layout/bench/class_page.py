@@ -34,7 +34,6 @@ _SHORT: Mapping[str, str] = {"sides.thickness": "Sides", "box.height": "Boards",
 """How the columns of a new list are called where a word must do."""
 _STATES = {"Error": "error", "DANGER": "danger", "WARNING": "warning", "GET": "get", "CHOOSE": "choice"}
 _WORDS = {"waits": "waits", "part": "making", "fine": "made", "error": "error"}
-_MOST_MOVED = 5
 _CUTTER, _PAPER = "joint.cutter", "print.paper"
 
 
@@ -120,7 +119,7 @@ def context(one: Class) -> dict[str, Any]:
         "making": making,
         "run": _run(making),
         "again": _again(one, able),
-        "moved": list(_moved(one, there))[:_MOST_MOVED],
+        "moved": list(_moved(one, there)),
         "can_undo": one.at > 0,
         "can_redo": one.at + 1 < len(one.past),
         "list_saved": table == one.saved,
@@ -237,7 +236,8 @@ def _late(fault: Fault) -> Trouble:
 def _said(one: Trouble, person: Person, units: Any, table: Table) -> Said:
     problem = one.problem
     ways = tuple(Way(_way(way.typed, person, table), _at(way.typed, person)) for way in one.ways)
-    words = " ".join(as_sentence(part) for part in (problem.says(units), problem.suggests(units)) if part)
+    other = "" if ways and len(ways) == len(problem.ways) else problem.suggests(units)  # the buttons say it
+    words = " ".join(as_sentence(part) for part in (problem.says(units), other) if part)
     cell = one.cell if one.cell in table.keys else next((c.key for c in person.cells[1:] if c.value), NAME)
     column = _CUTTER if problem.where == _CUTTER and _CUTTER not in table.keys else ""
     return Said(problem.sign, words, cell, ways, column)
@@ -246,10 +246,15 @@ def _said(one: Trouble, person: Person, units: Any, table: Table) -> Said:
 def _way(typed: Mapping[str, str], person: Person, table: Table) -> str:
     """Return what the button of a way out says."""
     used = {cell.key: cell.used for cell in person.cells}
-    said = [
-        f"{fields.label_of(key)[:1].lower()}{fields.label_of(key)[1:]} to {v or used[key]}" for key, v in typed.items()
-    ]
+    said = [f"{_spoken(key)} to {value or used[key]}" for key, value in typed.items()]
     return f"Set {person.called}’s {' and '.join(said)}"
+
+
+def _spoken(key: str) -> str:
+    """Return a setting in the middle of a sentence, with its part where the word alone may be another part's."""
+    part, word = key.partition(".")[0], fields.label_of(key)
+    word = f"{word[:1].lower()}{word[1:]}"
+    return word if key in tables.START or part in word or "." not in key else f"{part} {word}"
 
 
 def _at(typed: Mapping[str, str], person: Person) -> dict[str, str]:

@@ -136,6 +136,7 @@ _ALWAYS = ("look", "undo", "redo", "stop", "make")
 _ACTS: Mapping[str, Callable[[Class, Done], str]] = {
     "type": _type,
     "paste": _paste,
+    "too-long": lambda one, done: "What you pasted has more than 5 MB; a class list has a few kB. Nothing was changed.",
     "open": _open,
     "undo": _quietly(lambda one, done: one.go(-1)),
     "redo": _quietly(lambda one, done: one.go(1)),

@@ -17,7 +17,7 @@ from layout.course.workers import start_worker
 
 _CONTEXT = multiprocessing.get_context("spawn")
 _LONGEST = 5.0
-"""Seconds that a process is given to end in, which is told to at once."""
+"""Seconds that a process is given to end in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +87,15 @@ class Apart:
         self._stop.set()
 
     def end(self) -> None:
-        """End the run in the middle of its work; its files are whole all the same, or not there."""
-        self._process.terminate()
+        """End the run: with the students who are at work where they take no longer than a few seconds.
+
+        In the middle of their work its files are whole all the same, or not there.
+        """
+        self.stop()
         self._process.join(_LONGEST)
+        if self._process.is_alive():
+            self._process.terminate()
+            self._process.join(_LONGEST)
 
 
 class _Teller(run.Watch):

@@ -11,7 +11,7 @@ document.addEventListener("paste", (event) => {
   const text = event.clipboardData?.getData("text/plain") ?? "";
   if (!cell || !/[\t\r\n]/.test(text)) return;
   event.preventDefault();
-  if (text.length > MOST) send({ do: "too-large", name: "What you pasted" });
+  if (text.length > MOST) send({ do: "too-long" });
   else send({ do: "paste", at: cell.dataset.key, text });
 });
 
