@@ -274,7 +274,7 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
     for index, cell in enumerate(heading):
         key = _plain(cell)
         if key in columns.values():
-            wrong.append(f"{name}, {_letter(index)}: '{_clean(cell)}' is there twice; delete one of them")
+            wrong.append(f"{name}, {_letter(index)}: '{clean(cell)}' is there twice; delete one of them")
         elif key and (fault := unknown(key)):
             wrong.append(f"{name}, {_letter(index)}: {fault}")
         elif key:
@@ -299,7 +299,7 @@ def unknown(key: str) -> str | None:
     close = near(key[:80], known)
     if not meant:
         meant = close if close.startswith("did") else f"a column is '{_NAME}' or a key such as 'box.length'"
-    return f"there is no column '{shortened(_clean(key))}'; {meant}"
+    return f"there is no column '{shortened(clean(key))}'; {meant}"
 
 
 def keys() -> list[str]:
@@ -329,7 +329,7 @@ def _csv_row(
     number: int, cells: list[str], columns: Mapping[int, str], places: Mapping[str, str], delimiter: str
 ) -> Row | Fault:
     named = next(index for index, key in columns.items() if key == _NAME)
-    name = _clean(cells[named]) if named < len(cells) else ""
+    name = clean(cells[named]) if named < len(cells) else ""
     if problem := _beyond(cells, columns, delimiter):
         return Fault(number, "", name, problem)
     if not name:
@@ -382,7 +382,7 @@ def _students(text: str, name: str) -> list[Any]:
     students = data.get("students")
     other = sorted(set(data) - {"students"})
     if not isinstance(students, list) or other:
-        said = f"; there is '{shortened(_clean(other[0]))}'" if other else ""
+        said = f"; there is '{shortened(clean(other[0]))}'" if other else ""
         raise CannotRead(f"{name}: a class list holds [[students]] and nothing else{said}")
     _require_modest(len(students), name)
     return students
@@ -391,12 +391,12 @@ def _students(text: str, name: str) -> list[Any]:
 def _toml_row(number: int, entry: object) -> Row | Fault:
     values: dict[str, Any] = dict(_flat(entry, "")) if isinstance(entry, dict) else {}
     written = values.pop(_NAME, "")
-    name = _clean(written) if isinstance(written, str) else ""
+    name = clean(written) if isinstance(written, str) else ""
     if not name:
         return Fault(number, _NAME, "", stop("", "the name is missing"))
     for key, value in values.items():
         if wrong := unknown(key):
-            place = shortened(_clean(key))
+            place = shortened(clean(key))
             return Fault(number, place, name, stop(place, "{wrong}", wrong=wrong))
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             return Fault(
@@ -419,7 +419,7 @@ def _flat(table: Mapping[str, Any], before: str) -> Iterator[tuple[str, Any]]:
 # -- names ---------------------------------------------------------------------------------------------------------
 
 
-def _clean(written: str) -> str:
+def clean(written: str) -> str:
     """Return a name fit to be printed: composed letters, single spaces, nothing that turns the writing round."""
     composed = unicodedata.normalize("NFC", written)
     kept = (" " if unicodedata.category(c) in {"Cc", "Zl", "Zp", "Zs"} else c for c in composed)

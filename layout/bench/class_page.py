@@ -236,7 +236,8 @@ def _late(fault: Fault) -> Trouble:
 def _said(one: Trouble, person: Person, units: Any, table: Table) -> Said:
     problem = one.problem
     ways = tuple(Way(_way(way.typed, person, table), _at(way.typed, person)) for way in one.ways)
-    other = "" if ways and len(ways) == len(problem.ways) else problem.suggests(units)  # the buttons say it
+    by_button = ways and one.holds and len(ways) == len(problem.ways)
+    other = problem.suggests(units) if one.holds and not by_button else ""
     words = " ".join(as_sentence(part) for part in (problem.says(units), other) if part)
     cell = one.cell if one.cell in table.keys else next((c.key for c in person.cells[1:] if c.value), NAME)
     column = _CUTTER if problem.where == _CUTTER and _CUTTER not in table.keys else ""

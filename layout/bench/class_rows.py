@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from jigs.base.rules import Problem, to_tell
@@ -39,6 +39,8 @@ class Trouble:
     cell: str
     """The column that it belongs to; empty where it is of no cell that there is."""
     ways: tuple[Way, ...] = ()
+    holds: bool = True
+    """Whether what the rule suggests works here: of values that it offers one at least."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +70,7 @@ class Worked:
         key = (base.source, frozenset(values.items()))
         if key not in self._whole:
             came = self.plain(values, base)
-            troubles = tuple(
-                Trouble(one.problem, one.cell, tuple(self._ways(one, values, base))) for one in came.troubles
-            )
+            troubles = tuple(self._with_ways(one, values, base) for one in came.troubles)
             _keep(self._whole, key, Came(came.look, came.paper, troubles))
         return self._whole[key]
 
@@ -101,27 +101,29 @@ class Worked:
         own = [one for one in to_tell(_all(look)) if not any(one.same_as(other) for other in common)]
         return Came(look, paper, tuple(Trouble(one, _cell(one, values)) for one in own))
 
-    def _ways(self, trouble: Trouble, values: Values, base: BoxFile) -> Iterator[Way]:
-        """Yield the ways out that work, those that the rule offers, or else the class's value for a faulty cell."""
+    def _with_ways(self, trouble: Trouble, values: Values, base: BoxFile) -> Trouble:
+        """Return a trouble with the ways out that work: those that its rule offers, or else the class's value."""
         offered = [
             {key: _bare(said, base) for key, said in way.typed.items()}
             for way in fields.ways_of(trouble.problem, base.units)
         ]
-        found = [Way(typed) for typed in offered if self._works(trouble, values, typed, base)]
-        yield from found
-        empty, faulty = {trouble.cell: ""}, trouble.problem.severity == "stop" and trouble.cell in values
-        if faulty and not found and self._works(trouble, values, empty, base):
-            yield Way(empty)
+        found = [typed for typed in offered if self._works(trouble, values, typed, base)]
+        holds = bool(found) or not offered
+        if not found and trouble.problem.severity == "stop" and trouble.cell in values:
+            found = [typed for typed in [{trouble.cell: ""}] if self._works(trouble, values, typed, base)]
+        return replace(trouble, ways=tuple(map(Way, found)), holds=holds)
 
     def _works(self, trouble: Trouble, values: Values, typed: Mapping[str, str], base: BoxFile) -> bool:
-        """Tell whether a row can be made with other values, and a trouble is gone then."""
+        """Tell whether with other values a trouble of a row is gone, and nothing else stops it that did not before."""
         if not typed.keys() <= {*class_list.keys()}:  # a row of a list in the file, such as a board
             return False
+        known = [one.problem for one in self.plain(values, base).troubles]
         came = self.plain({key: said for key, said in {**values, **typed}.items() if said}, base)
-        others = [one for one in came.troubles if one.problem.severity == "stop"]
-        mine = [one for one in came.troubles if one.problem.same_as(trouble.problem)]
-        there = any(one.cell == trouble.cell for one in others)  # of another cell it may still be faulty
-        return not mine and not there
+        left = [one.problem for one in came.troubles]
+        stops = [one for one in left if one.severity == "stop"]
+        return not any(one.same_as(trouble.problem) for one in left) and all(
+            any(one.same_as(other) for other in known) for one in stops
+        )
 
 
 def _all(look: Look) -> list[Problem]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from flask import Flask, Response, abort, render_template, send_file
 
 from jigs.base.errors import CannotRead, JigleafError
+from jigs.base.rules import as_sentence
 from jigs.course import table as tables
 from jigs.course.table import Table
 from layout.bench import class_page
@@ -163,7 +164,7 @@ def _act(bench: Bench, one: Class, done: Done) -> str:
         return _ACTS[name](one, done)
     except JigleafError as error:
         said = error.says(state.file.units).removeprefix("Error: ")
-        return f"{said[:1].upper()}{said[1:]}{'' if said[-1:] in '.?' else '.'}"
+        return said if "." in said.partition(" ")[0] else as_sentence(said)  # the name of a file stays as it is
     except (KeyError, TypeError, ValueError, AttributeError):
         return "That could not be understood, and nothing was changed."
 
