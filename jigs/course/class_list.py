@@ -20,13 +20,17 @@ from typing import Any
 
 from jigs.base import disk
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
+from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, stop
 from jigs.base.settings import Section, keys_of
-from jigs.base.wording import near
+from jigs.base.wording import Offer, near
 from jigs.boxfile import change, decoding, reading
 from jigs.boxfile.change import cutter_for
 from jigs.boxfile.sections import BoxFile
+
+with lazily():  # only a fault needs it
+    from jigs.box import chain
 
 MOST_BYTES = 5_000_000
 MOST_ROWS = 5000
@@ -38,7 +42,7 @@ _NAME = "name"
 _DELIMITERS = (",", ";", "\t", "|")
 _MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF32_LE, "utf-32"), (codecs.BOM_UTF32_BE, "utf-32"))
 _MARKS_16 = ((codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
-_NO_COLUMN = {
+NO_COLUMN = {
     "units": "every bare number of the box file would change its meaning; write the unit in the cells instead",
 }
 """Keys of the box file that no column may change, and why."""
@@ -80,6 +84,15 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Cells:
+    """A class list cell by cell, as it stands: the columns by their keys, the names among them, and rows as long."""
+
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Roster:
     """A class list. `faults` are of rows that can't be read at all; `remarks` say how the file was read."""
 
@@ -96,22 +109,46 @@ def load(path: Path | str) -> Roster:
     path = Path(path)
     content = disk.content(path, MOST_BYTES, "a class list")
     if len(content) > MOST_BYTES:
-        raise CannotRead(f"{path} has more than {MOST_BYTES // 1_000_000} MB; a class list has a few kB")
+        raise CannotRead(_too_large(path))
     return read(content, str(path), toml=path.suffix.lower() == ".toml")
 
 
 def read(content: bytes, name: str, *, toml: bool = False) -> Roster:
     """Return the class list that a file holds; `name` is what messages call it. Raises CannotRead."""
     text, remarks = _decoded(content, name)
-    text = text.lstrip("\ufeff")
     roster = _from_toml(text, name) if toml else _from_csv(text, name)
     if not roster.rows and not roster.faults:
         raise CannotRead(f"{name}: the list names nobody; add a row for each student")
     return Roster(_told_apart(roster.rows), roster.faults, (*remarks, *roster.remarks))
 
 
+def cells(content: bytes, name: str, *, toml: bool = False) -> Cells:
+    """Return the cells of a class list that a file holds, wrong ones too. Raises CannotRead where they fit no table."""
+    if len(content) > MOST_BYTES:
+        raise CannotRead(_too_large(name))
+    text, remarks = _decoded(content, name)
+    found = _cells_of_toml(text, name) if toml else _cells_of_csv(text, name)
+    return Cells(found.columns, found.rows, remarks)
+
+
+def is_headed(text: str) -> bool:
+    """Tell whether a table of any common dialect begins with headings: one of them is a column of a class list."""
+    heading = _dialect(text)[2]
+    known = {_NAME, *keys()}
+    return any(_plain(cell) in known for cell in heading)
+
+
+def _too_large(name: object) -> str:
+    return f"{name} has more than {MOST_BYTES // 1_000_000} MB; a class list has a few kB"
+
+
 def _decoded(content: bytes, name: str) -> tuple[str, tuple[str, ...]]:
     """Return the text, by its byte order mark, else as UTF-8, else as Windows writes Western European, and says so."""
+    text, remarks = _as_text(content, name)
+    return text.lstrip("\ufeff"), remarks
+
+
+def _as_text(content: bytes, name: str) -> tuple[str, tuple[str, ...]]:
     for mark, encoding in (*_MARKS, *_MARKS_16):
         if content.startswith(mark):
             return _text(content, encoding, name), ()
@@ -137,27 +174,56 @@ def _text(content: bytes, encoding: str, name: str) -> str:
 
 
 def _from_csv(text: str, name: str) -> Roster:
-    """Read a table of any common dialect: the one in which most of the headings are known."""
-    text, delimiter = _declared(text)
-    if "\0" in text:
-        raise CannotRead(f"{name}: has a NUL character in it, so it is no table of text")
-    choices = [delimiter] if delimiter else list(_DELIMITERS)
-    headings = [(choice, _first_record(text, choice)) for choice in choices]
-    known = {_NAME, *keys()}
-    choice, _ = max(headings, key=lambda pair: (sum(_plain(cell) in known for cell in pair[1]), len(pair[1])))
-    records = _records(text, choice, name)
-    heading = next(records, (0, []))[1]
-    columns = _columns(heading, name)
+    """Read a table of any common dialect."""
+    columns, records, delimiter = _opened(text, name)
     places = {key: f"{_letter(i)} ({key})" for i, key in columns.items()}
     rows: list[Row] = []
     faults: list[Fault] = []
     for number, cells in records:
-        if not any(cell.strip() for cell in cells):
-            continue
-        made = _csv_row(number, cells, columns, places, choice)
+        made = _csv_row(number, cells, columns, places, delimiter)
         (rows if isinstance(made, Row) else faults).append(made)  # type: ignore[arg-type]  # each to its own list
-        _require_modest(len(rows) + len(faults), name)
     return Roster(tuple(rows), tuple(faults))
+
+
+def _cells_of_csv(text: str, name: str) -> Cells:
+    columns, records, delimiter = _opened(text, name)
+    rows = []
+    for number, cells in records:
+        if problem := _beyond(cells, columns, delimiter):
+            raise CannotRead(f"{name}, row {number}: {problem.sentences('mm')}")
+        rows.append(tuple(cells[i] if i < len(cells) else "" for i in columns))
+    return Cells(tuple(columns.values()), tuple(rows))
+
+
+def _opened(text: str, name: str) -> tuple[dict[int, str], Iterator[tuple[int, list[str]]], str]:
+    """Return which column of a table holds what, its rows that are not empty, and what parts its cells."""
+    text, delimiter, _ = _dialect(text)
+    if "\0" in text:
+        raise CannotRead(f"{name}: has a NUL character in it, so it is no table of text")
+    records = _records(text, delimiter, name)
+    heading = next(records, (0, []))[1]
+    return _columns(heading, name), _filled(records, name), delimiter
+
+
+def _filled(records: Iterator[tuple[int, list[str]]], name: str) -> Iterator[tuple[int, list[str]]]:
+    count = 0
+    for number, cells in records:
+        if any(cell.strip() for cell in cells):
+            count += 1
+            _require_modest(count, name)
+            yield number, cells
+
+
+def _dialect(text: str) -> tuple[str, str, list[str]]:
+    """Return a table without the line that declares it, what parts its cells, and its first row.
+
+    Where nothing is declared it is the dialect in which most of the headings are known.
+    """
+    text, declared = _declared(text)
+    known = {_NAME, *keys()}
+    headings = [(choice, _first_record(text, choice)) for choice in ([declared] if declared else _DELIMITERS)]
+    choice, heading = max(headings, key=lambda pair: (sum(_plain(cell) in known for cell in pair[1]), len(pair[1])))
+    return text, choice, heading
 
 
 def _require_modest(count: int, name: str) -> None:
@@ -208,8 +274,8 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
     for index, cell in enumerate(heading):
         key = _plain(cell)
         if key in columns.values():
-            wrong.append(f"{name}, {_letter(index)}: '{_clean(cell)}' is there twice; delete one of them")
-        elif key and (fault := _unknown(key)):
+            wrong.append(f"{name}, {_letter(index)}: '{clean(cell)}' is there twice; delete one of them")
+        elif key and (fault := unknown(key)):
             wrong.append(f"{name}, {_letter(index)}: {fault}")
         elif key:
             columns[index] = key
@@ -221,10 +287,10 @@ def _columns(heading: Sequence[str], name: str) -> dict[int, str]:
     return columns
 
 
-def _unknown(key: str) -> str | None:
+def unknown(key: str) -> str | None:
     """Return what is wrong with the heading of a column, or None."""
-    if key in _NO_COLUMN:
-        return f"'{key}' can't be a column: {_NO_COLUMN[key]}"
+    if key in NO_COLUMN:
+        return f"'{key}' can't be a column: {NO_COLUMN[key]}"
     known = [_NAME, *keys()]
     if key in known:
         return None
@@ -233,7 +299,7 @@ def _unknown(key: str) -> str | None:
     close = near(key[:80], known)
     if not meant:
         meant = close if close.startswith("did") else f"a column is '{_NAME}' or a key such as 'box.length'"
-    return f"there is no column '{shortened(_clean(key))}'; {meant}"
+    return f"there is no column '{shortened(clean(key))}'; {meant}"
 
 
 def keys() -> list[str]:
@@ -263,21 +329,49 @@ def _csv_row(
     number: int, cells: list[str], columns: Mapping[int, str], places: Mapping[str, str], delimiter: str
 ) -> Row | Fault:
     named = next(index for index, key in columns.items() if key == _NAME)
-    name = _clean(cells[named]) if named < len(cells) else ""
-    beyond = next((i for i, cell in enumerate(cells) if i not in columns and cell.strip()), None)
-    if beyond is not None:
-        rule = "there is something in {column}, which has no heading"
-        hint = "put a cell with '{delimiter}' in it into quotes, as in \"9{delimiter}5\""
-        numbers = {"column": _letter(beyond), "delimiter": delimiter}
-        return Fault(number, "", name, stop("", rule, hint, **numbers))
+    name = clean(cells[named]) if named < len(cells) else ""
+    if problem := _beyond(cells, columns, delimiter):
+        return Fault(number, "", name, problem)
     if not name:
         return Fault(number, f"{_letter(named)} ({_NAME})", "", stop("", "the name is missing"))
     values = {key: cells[i].strip() for i, key in columns.items() if i != named and i < len(cells) and cells[i].strip()}
     return Row(number, name, values, places)
 
 
+def _beyond(cells: Sequence[str], columns: Mapping[int, str], delimiter: str) -> Problem | None:
+    """Return what is wrong with a row that has something in a column without a heading."""
+    beyond = next((i for i, cell in enumerate(cells) if i not in columns and cell.strip()), None)
+    if beyond is None:
+        return None
+    rule = "there is something in {column}, which has no heading"
+    hint = "put a cell with '{delimiter}' in it into quotes, as in \"9{delimiter}5\""
+    return stop("", rule, hint, column=_letter(beyond), delimiter=delimiter)
+
+
 def _from_toml(text: str, name: str) -> Roster:
     """Read `[[students]]`, each with a name and keys of the box file, as sections or dotted."""
+    rows: list[Row] = []
+    faults: list[Fault] = []
+    for number, entry in enumerate(_students(text, name), 1):
+        made = _toml_row(number, entry)
+        (rows if isinstance(made, Row) else faults).append(made)  # type: ignore[arg-type]  # each to its own list
+    return Roster(tuple(rows), tuple(faults))
+
+
+def _cells_of_toml(text: str, name: str) -> Cells:
+    """Return the students of a TOML file as a table; what no table can hold is refused by its row."""
+    rows = []
+    for number, entry in enumerate(_students(text, name), 1):
+        made = _toml_row(number, entry)
+        if isinstance(made, Fault) and made.column != _NAME:
+            raise CannotRead(f"{name}: {made.says('mm')}")
+        values: dict[str, Any] = dict(_flat(entry, "")) if isinstance(entry, dict) else {}
+        rows.append({_NAME: "", **{key: f"{value}" for key, value in values.items()}})
+    columns = [key for key in (_NAME, *keys()) if any(key in row for row in rows) or key == _NAME]
+    return Cells(tuple(columns), tuple(tuple(row.get(key, "") for key in columns) for row in rows))
+
+
+def _students(text: str, name: str) -> list[Any]:
     decoding.require_modest(text, name, "a class list", _MOST_TOML_LINES)
     try:
         data = tomllib.loads(text)
@@ -288,26 +382,21 @@ def _from_toml(text: str, name: str) -> Roster:
     students = data.get("students")
     other = sorted(set(data) - {"students"})
     if not isinstance(students, list) or other:
-        said = f"; there is '{shortened(_clean(other[0]))}'" if other else ""
+        said = f"; there is '{shortened(clean(other[0]))}'" if other else ""
         raise CannotRead(f"{name}: a class list holds [[students]] and nothing else{said}")
     _require_modest(len(students), name)
-    rows: list[Row] = []
-    faults: list[Fault] = []
-    for number, entry in enumerate(students, 1):
-        made = _toml_row(number, entry)
-        (rows if isinstance(made, Row) else faults).append(made)  # type: ignore[arg-type]  # each to its own list
-    return Roster(tuple(rows), tuple(faults))
+    return students
 
 
 def _toml_row(number: int, entry: object) -> Row | Fault:
     values: dict[str, Any] = dict(_flat(entry, "")) if isinstance(entry, dict) else {}
     written = values.pop(_NAME, "")
-    name = _clean(written) if isinstance(written, str) else ""
+    name = clean(written) if isinstance(written, str) else ""
     if not name:
         return Fault(number, _NAME, "", stop("", "the name is missing"))
     for key, value in values.items():
-        if wrong := _unknown(key):
-            place = shortened(_clean(key))
+        if wrong := unknown(key):
+            place = shortened(clean(key))
             return Fault(number, place, name, stop(place, "{wrong}", wrong=wrong))
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             return Fault(
@@ -330,7 +419,7 @@ def _flat(table: Mapping[str, Any], before: str) -> Iterator[tuple[str, Any]]:
 # -- names ---------------------------------------------------------------------------------------------------------
 
 
-def _clean(written: str) -> str:
+def clean(written: str) -> str:
     """Return a name fit to be printed: composed letters, single spaces, nothing that turns the writing round."""
     composed = unicodedata.normalize("NFC", written)
     kept = (" " if unicodedata.category(c) in {"Cc", "Zl", "Zp", "Zs"} else c for c in composed)
@@ -405,14 +494,34 @@ def _pick_cutter(row: Row, values: dict[str, Value], base: BoxFile) -> Fault | N
         values["joint.cutter"] = f"{cutter!r} mm"
         return None
     than = "wider" if finger > base.joint.cutter else "narrower"
+    nearest = _nearest_finger(finger, base)
     problem = stop(
         "joint.cutter",
         f"a finger of {{finger}} is {than} than the box file's cutter of {{cutter}}, and [[cutters]] lists none for it",
-        "measure a cutter for it in wood and list it, or add a column joint.cutter",
+        (
+            "measure a cutter for it in wood and list it",
+            "add a column joint.cutter",
+            *(("take a finger of {nearest}",) if nearest else ()),
+        ),
         finger=finger,
         cutter=base.joint.cutter,
+        **({"nearest": nearest} if nearest else {}),
     )
     return Fault(row.number, "joint.cutter", row.name, problem)
+
+
+def _nearest_finger(finger: float, base: BoxFile) -> Offer | None:
+    """Return the nearest finger for which a cutter is known and that no rule stops on the class's box."""
+    for known in sorted({base.joint.finger, *(one.finger for one in base.cutters)}, key=lambda one: abs(one - finger)):
+        cutter = cutter_for(base, known)
+        values = {"joint.finger": f"{known!r} mm", "joint.cutter": f"{cutter!r} mm"}
+        try:
+            stopped = chain.work_out(reading.read(change.set_values(base.source, values), "")).stopped
+        except JigleafError:
+            continue
+        if not stopped:
+            return Offer(known, setting="joint.finger")
+    return None
 
 
 def _by_column(row: Row, values: Mapping[str, Value], base: BoxFile, error: JigleafError) -> list[Fault]:

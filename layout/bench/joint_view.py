@@ -530,12 +530,12 @@ def _saved(bench: Bench, name: str) -> Response | None:
     """Return a file to print. Raises as drawing it does, and CannotRead where there are no steps yet."""
     file, session = bench.state.file, session_of(bench)
     if name == "page.pdf":
-        made = make.joint_sheet(file, printing.printed(file, "pdf"))
+        made = make.joint_sheet(file, printing.printed(bench.state, "pdf"))
     elif name == "steps.pdf":
         found = answered(bench.state, session).tuned
         if found is None or found.report.stopped:
             raise CannotRead("there are no steps to print: type the readings of a test joint first")
-        made = make.steps_sheet(file, found, session.number, printing.printed(file, "pdf"))
+        made = make.steps_sheet(file, found, session.number, printing.printed(bench.state, "pdf"))
     else:
         return None
     saved, content = next(iter(made.files.items()))

@@ -45,6 +45,13 @@ class Bench:
     drawn: Drawn = field(default_factory=Drawn)
     beside: dict[str, Any] = field(default_factory=dict)
     """What other views keep of their own, by their names."""
+    endings: list[Callable[[], None]] = field(default_factory=list)
+    """What is to be done when the bench ends."""
+
+    def end(self) -> None:
+        """Leave nothing behind that is not the maker's."""
+        for ending in self.endings:
+            ending()
 
 
 # -- what can be done to a box -------------------------------------------------------------------------------------
@@ -71,7 +78,7 @@ def _save(state: State, done: Done) -> str:
 
 
 def _print_as(state: State, done: Done) -> str:
-    typed = _words(done["typed"])
+    typed = words_of(done["typed"])
     state.print_as = frozenset(way for way in PRINT_AS if typed.get(way) == "yes")
     state.version += 1
     return ""
@@ -108,7 +115,7 @@ _ACTS: Mapping[str, Act] = {
     "drop-part": _made(lambda file, done: make.without_part(file, done["part"])),
     "add-row": _made(lambda file, done: make.with_row(file, done["list"], words_of(done["typed"]))),
     "drop-row": _made(lambda file, done: make.without_row(file, done["list"], int(done["row"]))),
-    "open": lambda state, done: opening.open_into(state, str(done["name"]), _content(done)),
+    "open": lambda state, done: opening.open_into(state, str(done["name"]), content(done)),
     "too-large": lambda state, done: f"{str(done['name'])[:80]} is larger than 8 MB, and was not opened.",
 }
 """What a page can do to the box, by what it sends."""
@@ -134,7 +141,8 @@ def act(bench: Bench, done: Done, own: Mapping[str, Act] = _NO_MORE) -> str:
         return "That could not be understood, and nothing was changed."
 
 
-def _content(done: Done) -> bytes:
+def content(done: Done) -> bytes:
+    """Return the file that a page sent. Raises CannotRead where it is not whole."""
     try:
         return base64.b64decode(str(done["content"]), validate=True)
     except binascii.Error:

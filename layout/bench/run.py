@@ -42,8 +42,11 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
     )  # fmt: skip
     threading.Thread(target=_end_when_alone, args=(bench,), daemon=True).start()
     started(bench.guard.address)
-    with suppress(KeyboardInterrupt):
-        server.run()
+    try:
+        with suppress(KeyboardInterrupt):
+            server.run()
+    finally:
+        bench.end()
 
 
 def _sockets() -> list[socket.socket]:
@@ -63,4 +66,5 @@ def _end_when_alone(bench: Bench) -> None:
     while not bench.windows.all_gone:
         time.sleep(_OFTEN)
     with bench.state.lock:  # nothing is half written
+        bench.end()
         os._exit(0)

@@ -7,7 +7,7 @@ from typing import Any
 from flask import Flask, Response, abort, redirect, render_template, request
 from werkzeug.exceptions import HTTPException
 
-from layout.bench import box_view, fonts, guard, joint_view, printer_view, printing
+from layout.bench import box_view, class_view, fonts, guard, joint_view, printer_view, printing
 from layout.bench.page import Bench, act, body, shell
 
 # -- the server ----------------------------------------------------------------------------------------------------
@@ -21,7 +21,7 @@ def make_app(bench: Bench) -> Flask:
     app.before_request(lambda: bench.guard.check(request))
     app.after_request(_hardened)
     app.register_error_handler(HTTPException, _refused)
-    for add in (_entrance, _of_the_box, _drawn, joint_view.add, printer_view.add):
+    for add in (_entrance, _of_the_box, _drawn, joint_view.add, printer_view.add, class_view.add):
         add(app, bench)
     return app
 

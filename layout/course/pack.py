@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from jigs.base.cards import Card, Settings, Sheets, Text
-from jigs.base.errors import CannotBuild
+from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.kinds import LONGEST_WORDS
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
+from jigs.base.rules import stop
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import change, reading
@@ -98,6 +99,16 @@ class Result:
     pack: Pack
     record: Mapping[str, Any] = field(default_factory=dict)
     faults: tuple[Fault, ...] = ()
+
+
+def paper_of(row: Row, file: BoxFile, asked: str | None = None) -> str:
+    """Return the paper of a student: the row's own, or the one asked for, or the box's. Raises RowRefused."""
+    named = row.values.get("print.paper") or asked or file.print.paper or papers.default(file.units)
+    try:
+        return papers.named(str(named)).name
+    except CannotRead as error:
+        problem = stop("print.paper", "{error}", error=str(error))
+        raise RowRefused(class_list.refused_by(row, [problem])) from None
 
 
 # -- looking at it -------------------------------------------------------------------------------------------------

@@ -22,10 +22,9 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.errors import CannotBuild, JigleafError
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
-from jigs.base.rules import stop
 from jigs.box import chain
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
@@ -37,7 +36,19 @@ from layout import make as door
 from layout.course import html as pages
 from layout.course import names as course_names
 from layout.course import shared
-from layout.course.pack import CARDS, SHARED, Pack, Result, bearing_the_name, compose, draw, in_a_name, look, student
+from layout.course.pack import (
+    CARDS,
+    SHARED,
+    Pack,
+    Result,
+    bearing_the_name,
+    compose,
+    draw,
+    in_a_name,
+    look,
+    paper_of,
+    student,
+)
 from layout.course.shared import Alike, SharedSled
 from layout.course.state import State
 from layout.course.workers import Workers
@@ -83,8 +94,33 @@ class Outcome:
     units: Units
 
 
-def make(asked: Asked, progress: Progress = lambda done, of, what: None) -> Outcome:
-    """Make everything for a class. Raises CannotRead for a list or a box file that can't be read, and MachineFault."""
+class Stopped(JigleafError):
+    """A run that was told to stop: what is finished is kept, and the next run goes on where it was."""
+
+
+class Watch:
+    """Who follows a run student by student. This one looks on and lets it go on."""
+
+    @property
+    def stops(self) -> bool:
+        """Whether the run is to end with the students who are at work."""
+        return False
+
+    def begins(self, row: int) -> None:
+        """Hear that the files of a row are being drawn."""
+
+    def ends(self, row: int, faults: Sequence[Fault]) -> None:
+        """Hear that the files of a row are there, or why there are none."""
+
+
+_NOBODY = Watch()
+
+
+def make(asked: Asked, progress: Progress = lambda done, of, what: None, watch: Watch = _NOBODY) -> Outcome:
+    """Make everything for a class.
+
+    Raises CannotRead for a list or a box file that can't be read, MachineFault, and Stopped where `watch` wants it.
+    """
     base = reading.load(asked.box)
     people = class_list.load(asked.list)
     if asked.paper:
@@ -92,7 +128,7 @@ def make(asked: Asked, progress: Progress = lambda done, of, what: None) -> Outc
     write_files.make_folder(asked.out / SHARED)
     with State(asked.out) as state:
         _sweep(asked.out)
-        return _Run(asked, base, people.rows, state, progress).make(people.faults, people.remarks)
+        return _Run(asked, base, people.rows, state, progress, watch).make(people.faults, people.remarks)
 
 
 def _sweep(out: Path) -> None:
@@ -125,8 +161,11 @@ class _One:
 class _Run:
     """One run, from the rows to the last file."""
 
-    def __init__(self, asked: Asked, base: BoxFile, rows: Sequence[Row], state: State, progress: Progress) -> None:
-        self.asked, self.base, self.rows, self.state, self.progress = asked, base, rows, state, progress
+    def __init__(
+        self, asked: Asked, base: BoxFile, rows: Sequence[Row], state: State, progress: Progress, watch: Watch
+    ) -> None:
+        self.asked, self.base, self.rows, self.state = asked, base, rows, state
+        self.progress, self.watch = progress, watch
         self.faults: list[Fault] = []
         self.remarks: list[str] = []
         self.made: list[str] = []
@@ -140,11 +179,13 @@ class _Run:
         """Make all files; return what was done."""
         self.faults += faults
         with Workers(self.asked.workers if len(self.rows) >= _FEW else 1) as workers:
-            for result in workers.done(look, self._unseen()):
+            for result in workers.done(look, self._unseen(), waiting=self.asked.workers):
                 self._look_at(result)
+            self._go_on()
             self._compare()
             for result in workers.done(draw, self._undrawn()):
                 self._finish(result)
+            self._go_on()
         if self.students:
             self._shared_files()
         if self.students:
@@ -158,6 +199,16 @@ class _Run:
         made, said = tuple(sorted(self.made)), (*remarks, *self.remarks)
         return Outcome(made, self.kept, tuple(order), said, tuple(stale), summary, self.base.units)
 
+    def _go_on(self) -> None:
+        """Raise Stopped where the run is to end."""
+        if self.watch.stops:
+            raise Stopped("stopped; finished files are kept")
+
+    def _refuse(self, number: int, faults: Sequence[Fault]) -> None:
+        """Note that a row has no files, and why."""
+        self.faults += faults
+        self.watch.ends(number, faults)
+
     def _told(self, what: str) -> None:
         """Note a step that is done: a row looked at, a student's files, or a file of the class."""
         self.done += 1
@@ -168,10 +219,12 @@ class _Run:
     def _unseen(self) -> Iterator[Pack]:
         """Go through the rows that must be looked at; note those that were, and those that give no box."""
         for row in self.rows:
+            if self.watch.stops:
+                return
             try:
                 pack = self._pack(row)
             except RowRefused as refused:
-                self.faults += refused.faults
+                self._refuse(row.number, refused.faults)
                 self._told(row.name)
                 continue
             if remark := course_names.on_the_sheet(row.name)[1]:
@@ -186,12 +239,6 @@ class _Run:
     def _pack(self, row: Row) -> Pack:
         """Return what a worker needs for a row. Raises RowRefused."""
         file = class_list.resolve(row, self.base)
-        named = row.values.get("print.paper") or self.asked.paper or file.print.paper or sheet_paper.default(file.units)
-        try:
-            page = sheet_paper.named(str(named)).name
-        except CannotRead as error:
-            problem = stop("print.paper", "{error}", error=str(error))
-            raise RowRefused(class_list.refused_by(row, [problem])) from None
         drawn_as, _ = course_names.on_the_sheet(row.name)
         pack = Pack(
             stem=course_names.stem(row.name),
@@ -199,7 +246,7 @@ class _Run:
             title=file.title,
             row=row,
             text=bearing_the_name(file, drawn_as),
-            paper=page,
+            paper=paper_of(row, file, self.asked.paper),
             printing=self.asked.printing,
             out=self.asked.out,
         )
@@ -208,7 +255,7 @@ class _Run:
     def _look_at(self, result: Result) -> None:
         """Note what a worker has found out of a row."""
         if result.faults:
-            self.faults += result.faults
+            self._refuse(result.pack.row.number, result.faults)
         else:
             self.state.see(result.pack.source, dict(result.record))
             self._know(result.pack, result.record["digests"])
@@ -233,13 +280,17 @@ class _Run:
     def _undrawn(self) -> Iterator[Pack]:
         """Go through the students whose files must be drawn; note those that are there."""
         for one in list(self.students.values()):
+            if self.watch.stops:
+                return
             names = tuple(name for name, digest in one.digests.items() if digest in self.alike)
             source = _digest(one.source, names, one.sled)
             if files := self._there(one.cards, source):
                 one.files = files
                 self.kept += len(files)
+                self.watch.ends(one.row.number, ())
                 self._told(one.name)
             else:
+                self.watch.begins(one.row.number)
                 yield replace(self._pack(one.row), shared=names, sled=one.sled)
 
     def _there(self, cards: str, source: str) -> tuple[str, ...]:
@@ -253,7 +304,7 @@ class _Run:
         """Note what a worker has drawn."""
         pack = result.pack
         if result.faults:
-            self.faults += result.faults
+            self._refuse(pack.row.number, result.faults)
             del self.students[pack.row.number]
         else:
             source, record = _digest(pack.source, pack.shared, pack.sled), dict(result.record)
@@ -261,6 +312,7 @@ class _Run:
                 self.state.keep(file, source, record if file == pack.cards else {})
             self.students[pack.row.number].files = tuple(record["files"])
             self.made += record["files"]
+            self.watch.ends(pack.row.number, ())
         self._told(pack.name)
 
     # -- what is shared
@@ -322,7 +374,7 @@ class _Run:
             self._whole(made.file, (), _written(draw_it), made, self._page)
         except CannotBuild as error:
             for one in users:
-                self.faults += class_list.refused_by(one.row, error.problems)
+                self._refuse(one.row.number, class_list.refused_by(one.row, error.problems))
                 del self.students[one.row.number]
             return False
         return True
@@ -372,6 +424,7 @@ class _Run:
 
     def _whole(self, file: str, parts: Sequence[str], write: Callable[[BinaryIO], Any], *more: object) -> None:
         """Make a file from other files and `more`, where it is not there as it would be."""
+        self._go_on()
         source = hashlib.sha256(_digest(_program(), file, self.asked.printing, *more).encode())
         for part in parts:
             source.update(f"{part}\0{self.state.content(part)}\0".encode())

@@ -18,7 +18,7 @@ Asked = TypeVar("Asked")
 Done = TypeVar("Done")
 
 
-def _start_worker() -> None:
+def start_worker() -> None:
     """Leave Ctrl-C to the parent, and end with it: a parent that is killed can't tell its workers to stop."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     parent = multiprocessing.parent_process()
@@ -45,8 +45,11 @@ class Workers:
         if self.pool is not None:
             self.pool.shutdown(wait=True, cancel_futures=True)
 
-    def done(self, do: Callable[[Asked], Done], work: Iterator[Asked]) -> Iterator[Done]:
-        """Do pieces of work, several at once, and go through them as they are finished. Raises MachineFault."""
+    def done(self, do: Callable[[Asked], Done], work: Iterator[Asked], waiting: int = 0) -> Iterator[Done]:
+        """Do pieces of work, several at once, and go through them as they are finished. Raises MachineFault.
+
+        So many more are handed over before a process is free for them: small ones leave none idle.
+        """
         if self.count <= 1:
             yield from map(do, work)
             return
@@ -55,14 +58,14 @@ class Workers:
             return
         if self.pool is None:
             context = multiprocessing.get_context("spawn")
-            self.pool = concurrent.futures.ProcessPoolExecutor(self.count, context, _start_worker)
+            self.pool = concurrent.futures.ProcessPoolExecutor(self.count, context, start_worker)
         try:
             running = {self.pool.submit(do, first)}
             while running:
                 # No more than they can chew: rows wait in the list, not in memory.
                 for piece in work:
                     running.add(self.pool.submit(do, piece))
-                    if len(running) >= 2 * self.count:
+                    if len(running) >= self.count + waiting:
                         break
                 finished, running = concurrent.futures.wait(running, return_when=concurrent.futures.FIRST_COMPLETED)
                 for future in finished:
