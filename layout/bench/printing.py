@@ -11,6 +11,7 @@ from jigs.base.errors import JigleafError
 from layout import make
 
 if TYPE_CHECKING:
+    from jigs.boxfile.jig_file import JigSettings
     from jigs.boxfile.sections import BoxFile
     from layout.bench.state import State
 
@@ -35,6 +36,22 @@ def made(state: State, name: str) -> Download | str | None:
                 return _changed(file, saved)
     except JigleafError as error:
         return error.says(file.units)
+    return None
+
+
+def of_jig(job: JigSettings, name: str) -> Download | str | None:
+    """Return a file of a jig to save by its name, or why it can't be drawn; None for a name that there is not."""
+    try:
+        match name:
+            case "cards.pdf" | "templates.pdf":
+                return _pdf(make.draw(job, (), _printed(("pdf",))), name)
+            case "cut-files.zip":
+                return _zip(make.draw(job, (), _printed(("dxf",))).cut_files, f"{job.jig}-cut-files.zip")
+            case "jig.toml":
+                carried = make.file_of_jig(job)
+                return carried.content, carried.name, "application/toml"
+    except JigleafError as error:
+        return error.says(job.units)
     return None
 
 

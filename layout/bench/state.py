@@ -45,6 +45,8 @@ class State:
     refused: dict[str, Refused] = field(default_factory=dict)
     from_copy: bool = False
     """Whether the state was found beside the file, where a bench that ended had left it."""
+    handed_out: str = ""
+    """The text of the copy that the maker saved last, of a box that has no file here."""
     elsewhere_said: bool = False
     """Whether the page says already that another program has changed the file."""
     lock: threading.RLock = field(default_factory=threading.RLock, repr=False)
