@@ -525,18 +525,29 @@ def _typed_for(kind: Kind, value: Value, units: Units) -> str:
     return ("yes" if value else "no") if isinstance(value, bool) else f"{kind.written(value, units)}"
 
 
-def jig_has_templates(settings: JigSettings) -> bool:
-    """Whether something of a jig is printed at full size. Raises CannotBuild for a stop."""
-    with said_in(settings.units):
-        return bool(_planned(settings).plan.sheets.templates)
+@dataclass(frozen=True, slots=True)
+class JigLook:
+    """A jig as a form shows it: what must be known of it, what its cards say in rows, and whether it has templates.
+
+    Where a rule stops it there are no rows.
+    """
+
+    problems: tuple[Problem, ...]
+    listings: tuple[pages_listing.Listing, ...] = ()
+    has_templates: bool = False
 
 
-def listings_of_jig(settings: JigSettings) -> list[pages_listing.Listing]:
-    """Return what the cards of a jig say in rows: its settings, readings and tables. Raises CannotBuild for a stop."""
+def look_at_jig(settings: JigSettings) -> JigLook:
+    """Return a jig worked out once, refused or not. Raises CannotRead where something is missing that it needs."""
     with said_in(settings.units):
-        cards = _planned(settings).plan.sheets.cards
+        try:
+            plan = _planned(settings).plan
+        except CannotBuild as refused:
+            return JigLook(tuple(refused.problems))
+    cards = plan.sheets.cards
     numbers = {name: number for name, number in pages_compose.numbered(cards).items() if isinstance(number, int)}
-    return pages_listing.listings(cards, pages_voice.Voice(settings.units, numbers))
+    listings = tuple(pages_listing.listings(cards, pages_voice.Voice(settings.units, numbers)))
+    return JigLook(plan.problems, listings, bool(plan.sheets.templates))
 
 
 def page_names_of_box(file: sections.BoxFile, families: Sequence[str]) -> list[tuple[str, str, str]]:

@@ -191,7 +191,8 @@ def ways_of(problem: Problem, units: Units) -> list[Way]:
             found.append(Way(_label(settings), settings, as_sentence(words) if len(problem.ways) > 1 else ""))
     nearest = problem.numbers.get("nearest")
     if not found and isinstance(nearest, float | str) and "." in problem.where:
-        settings = {problem.where: _said(nearest, units)}
+        inward = "up" if nearest == problem.numbers.get("least") else "down"
+        settings = {problem.where: _said(nearest, units, inward)}
         found.append(Way(_label(settings), settings))
     return found
 
@@ -201,8 +202,8 @@ def _offered(offer: Offer, units: Units) -> str:
     return Wording("{it:typed}", {"it": said}).read_out(units) if isinstance(said, float) else said
 
 
-def _said(value: object, units: Units) -> str:
-    return Wording("{it:typed}", {"it": value}).read_out(units)
+def _said(value: object, units: Units, rounded: str = "") -> str:
+    return Wording(f"{{it:typed {rounded}}}".replace(" }", "}"), {"it": value}).read_out(units)
 
 
 def _label(settings: Mapping[str, str]) -> str:

@@ -26,6 +26,9 @@ UNITS = "units"
 """What a form calls the choice of units, which is no setting of a jig."""
 
 
+_KEPT_LOOKS = 4
+
+
 @dataclass
 class JigForm:
     """A jig on the bench. `told` is said above its page until something else is done."""
@@ -35,6 +38,7 @@ class JigForm:
     at: int = 0
     refused: dict[str, Refused] = field(default_factory=dict)
     told: str = ""
+    _looks: dict[str, make.JigLook] = field(default_factory=dict, repr=False)
 
     @classmethod
     def of(cls, known: Jig) -> JigForm:
@@ -60,6 +64,15 @@ class JigForm:
     def can_redo(self) -> bool:
         """Whether settings were left by undoing."""
         return self.at + 1 < len(self.past)
+
+    def look_at(self, job: JigSettings) -> make.JigLook:
+        """Return the jig worked out from some settings; a few are kept. Raises as `make.look_at_jig` does."""
+        key = repr(job)
+        found = self._looks.pop(key, None) or make.look_at_jig(job)
+        self._looks[key] = found
+        while len(self._looks) > _KEPT_LOOKS:
+            self._looks.pop(next(iter(self._looks)))
+        return found
 
     # -- what is done to it
 
@@ -150,7 +163,8 @@ class Shown:
 def shown(form: JigForm) -> Shown:
     """Return what a jig shows, worked out."""
     job = form.job
-    problems = problems_of(job)
+    look = _look(form, job)
+    problems = look.problems
     stops = sum(problem.severity == "stop" for problem in problems)
     told: dict[str, list[Told]] = {}
     for problem in problems:
@@ -163,24 +177,23 @@ def shown(form: JigForm) -> Shown:
         tuple(told.get("", ())),
         tuple(one for one in made if one.key.partition(".")[2] in first),
         tuple(one for one in made if one.key.partition(".")[2] not in first),
-        () if stops else tuple(make.listings_of_jig(job)),
-        not stops and make.jig_has_templates(job),
+        look.listings,
+        look.has_templates,
     )
 
 
-def problems_of(job: JigSettings) -> list[Problem]:
-    """Return what must be known of a jig, the worst first: with errors there is nothing else."""
+def _look(form: JigForm, job: JigSettings) -> make.JigLook:
     try:
-        problems = make.check(job).problems
+        found = form.look_at(job)
     except CannotRead as error:
-        return [stop("", "{said}", said=as_sentence(str(error)))]
-    stops = [problem for problem in problems if problem.severity == "stop"]
-    return stops or to_tell(problems)
+        return make.JigLook((stop("", "{said}", said=as_sentence(str(error))),))
+    stops = tuple(problem for problem in found.problems if problem.severity == "stop")
+    return replace(found, problems=stops or tuple(to_tell(found.problems)))
 
 
 def moved(form: JigForm) -> list[tuple[str, str, str, bool]]:
     """Return what the last change moved: the name, what it was and is, and whether it was chosen."""
-    was, now = (_said(form.known, job) for job in (form.before, form.job))
+    was, now = (_said(form, job) for job in (form.before, form.job))
     return [
         (name[1], was.get(name, ("–", False))[0], words, chosen)
         for name, (words, chosen) in now.items()
@@ -188,21 +201,16 @@ def moved(form: JigForm) -> list[tuple[str, str, str, bool]]:
     ]
 
 
-def _said(known: Jig, job: JigSettings) -> dict[tuple[str, str], tuple[str, bool]]:
+def _said(form: JigForm, job: JigSettings) -> dict[tuple[str, str], tuple[str, bool]]:
     """Return the settings of a jig and what its cards say to set, in words, by what they are called."""
-    chosen = job.chosen(known)
+    known, chosen = form.known, job.chosen(form.known)
     said = {
         ("", fields.label_of(_key(known, p.name))): (p.kind.shown(chosen[p.name], job.units), True)
         for p in known.parameters
         if chosen.get(p.name) is not None
     }
-    try:
-        listings = make.listings_of_jig(job)
-    except JigleafError:
-        return said
-    numbers = {
-        (one.card, row[0]): (row[1], False) for one in listings if one.headings[0] == "Setting" for row in one.rows
-    }
+    listings = (one for one in _look(form, job).listings if one.headings[0] == "Setting")
+    numbers = {(one.card, row[0]): (row[1], False) for one in listings for row in one.rows}
     return said | numbers
 
 
