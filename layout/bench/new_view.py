@@ -84,7 +84,8 @@ def add(app: Flask, bench: Bench) -> None:
             if done.get("do") not in ("type", "again", "make"):
                 return page(act(bench, done))
             try:
-                return _done(asking(), done, bench) or page()
+                said = _done(asking(), done, bench)
+                return page(said) if isinstance(said, str) else said
             except JigleafError as error:
                 return page(error.says(asking().units).removeprefix("Error: "))
             except (KeyError, TypeError, ValueError, AttributeError):
@@ -103,7 +104,7 @@ def add(app: Flask, bench: Bench) -> None:
 
 
 def _done(asking: Asking, done: Done, bench: Bench) -> Any:
-    """Do what the page sent; return where to go on, if the box is made."""
+    """Do what the page sent; return what is to be said of it, or where to go on, if the box is made."""
     match done["do"]:
         case "type":
             for key, words in done["typed"].items():
@@ -115,11 +116,11 @@ def _done(asking: Asking, done: Done, bench: Bench) -> Any:
         case "make":
             state = bench.state
             if done.get("version") != state.version:
-                return None
+                return "The box was changed in another window. Look at it first; it was left as it is."
             text = asking.form.made.text
             state.make(lambda _: make.box(text, state.kept.name))
             return redirect("/box/wood", 303)
-    return None
+    return ""
 
 
 # -- what it shows -------------------------------------------------------------------------------------------------
@@ -138,7 +139,7 @@ class Part:
 def _context(asking: Asking, bench: Bench) -> dict[str, Any]:
     form = asking.form
     look = make.look(make.box(form.made.text, bench.state.kept.name))
-    shown = {one.question.key: _field(one, asking.units) for one in form.asked}
+    shown = {one.question.key: _field(one, asking) for one in form.asked}
     of_parts = {key for key in shown for part, _, _ in make.parts_asked_for() if _of(key, part)}
     return {
         "title": "A new box",
@@ -170,14 +171,16 @@ def _parts(asking: Asking, form: Form, shown: Mapping[str, Field]) -> Iterator[P
         yield Part(name, tick, why, tuple(one for key, one in shown.items() if _of(key, name)))
 
 
-def _field(one: Asked, units: Units) -> Field:
-    key = one.question.key
+def _field(one: Asked, asking: Asking) -> Field:
+    key, units = one.question.key, asking.units
     effect = as_sentence(one.effect) if one.effect.lower() != one.answer.lower() else ""  # a wood by another name
     shown = fields.field(key, edit.kind_at(key), None, units, effect=effect)
     shown = replace(shown, label=one.question.words, value=one.answer)
     if one.refused is None:
         return shown
-    return replace(shown, told=(_told(one, units),), effect=f"{one.answer} is used until then.")
+    return replace(
+        shown, value=asking.typed[key], told=(_told(one, units),), effect=f"{one.answer} is used until then."
+    )
 
 
 def _told(one: Asked, units: Units) -> Told:
