@@ -11,11 +11,13 @@ from typing import Any
 
 from jigs.base import cautions
 from jigs.base import drawing as draw
+from jigs.base.cards import Pictures
 from jigs.base.catalogue import Jig, Plan, catalogue
 from jigs.base.kinds import Choice, Kind, Number
 from jigs.base.settings import Setting
 from jigs.base.wording import on_paper, read_out
 from layout.draw.annotate import annotate
+from layout.pages.bands import flat
 from layout.sheet.marks import Layer, Sheet
 from layout.sheet.paper import Paper
 from layout.write import svg
@@ -53,10 +55,10 @@ def pages() -> dict[str, bytes]:
         settings = example_settings(jig)
         plan = jig.plan(settings)
         letters = _letters(jig, plan, settings)
-        sketch = _sketched(plan, letters, settings)
-        if sketch:
-            contents[f"{jig.name}.svg"] = svg.write(_sheet(jig, *sketch), "")
-        contents[f"{jig.name}.md"] = _page(jig, plan, letters, has_sketch=sketch is not None).encode()
+        found = _sketched(plan, letters, settings)
+        if found:
+            contents[f"{jig.name}.svg"] = svg.write(_sheet(jig, *found), "")
+        contents[f"{jig.name}.md"] = _page(jig, plan, letters, has_sketch=found is not None).encode()
     contents["README.md"] = _contents().encode()
     return contents
 
@@ -72,12 +74,36 @@ def example_settings(jig: Jig) -> dict[str, Any]:
     return settings
 
 
+def outlines(jig: Jig) -> bytes | None:
+    """Return what the sketch of a jig shows without a word on it, as SVG, to be small; None for one without an example.
+
+    Of a jig of which nothing is printed at full size it is the first picture of its card.
+    """
+    if not jig.example:
+        return None
+    settings = example_settings(jig)
+    plan = jig.plan(settings)
+    found = _sketched(plan, _letters(jig, plan, settings), settings) or next(_pictured(plan), None)
+    if found is None:
+        return None
+    family, view = found
+    sheet = _sheet(jig, family, replace(view, dimensions=(), labels=()))
+    return svg.write(replace(sheet, layers=sheet.layers[:1]), "")
+
+
 # -- the sketch ----------------------------------------------------------------------------------------------------
 
 
 def _views(plan: Plan) -> Iterator[tuple[str, draw.View]]:
     for template in plan.sheets.templates:
         yield template.jig, template.view
+
+
+def _pictured(plan: Plan) -> Iterator[tuple[str, draw.View]]:
+    for card in plan.sheets.cards:
+        for band in flat(card.bands):
+            if isinstance(band, Pictures):
+                yield from ((card.name, view) for view in band.views)
 
 
 def _letters(jig: Jig, plan: Plan, settings: Mapping[str, Any]) -> dict[str, str]:

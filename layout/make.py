@@ -9,7 +9,7 @@ JigleafError that knows the units of its job. What only a box needs is loaded fo
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import PurePath
@@ -20,11 +20,12 @@ from jigs.base.cards import Reading, Sheets, Template, Text
 from jigs.base.catalogue import Jig, Plan
 from jigs.base.drawing import View
 from jigs.base.errors import CannotBuild, CannotRead, WrongReadings, refuse, said_in
-from jigs.base.kinds import Value
+from jigs.base.kinds import Kind, Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.report import Report
 from jigs.base.rules import Problem, as_sentence, note
+from jigs.base.settings import Section, keys_of
 from jigs.base.wording import Words, read_out, say
 from jigs.boxfile import decoding, jig_file
 from jigs.boxfile.jig_file import JigSettings
@@ -64,6 +65,7 @@ with lazily():
     from layout.cut import pieces as cut_pieces
     from layout.pages import compose as pages_compose
     from layout.pages import job as pages_job
+    from layout.pages import listing as pages_listing
     from layout.pages import picture as pages_picture
     from layout.pages import voice as pages_voice
     from layout.printer import kept as printer_kept
@@ -212,6 +214,17 @@ def new_box(units: Units) -> str:
     return questions.usual_text(units)
 
 
+def parts_asked_for() -> list[tuple[str, str, tuple[str, ...]]]:
+    """Return the parts that a new box can do without: each its name, what it is called, and the sections it brings."""
+    return [(name, words, questions.brought_by(name)) for name, words in questions.OPTIONAL.items()]
+
+
+def questions_for_box(units: Units, typed: Mapping[str, str], without: Collection[str] = ()) -> questions.Form:
+    """Return the questions that make a new box, with what was typed for some, and what is offered for the others."""
+    with said_in(units):
+        return questions.form(units, typed, without)
+
+
 def job(text: str, name: str) -> Job:
     """Return what a box file or a jig file, which is told by its look, says; `name` is what messages call it.
 
@@ -231,6 +244,37 @@ def jig(name: str, words: Mapping[str, Value], units: Units) -> JigSettings:
     read = {key: value for key, value in words.items() if value is not None and not isinstance(value, str)}
     said = {key: value for key, value in words.items() if isinstance(value, str)}
     return JigSettings(known.name, units, read | short_form.jig_settings(known, said, units))
+
+
+def edited_jig(settings: JigSettings, typed: Mapping[str, str]) -> JigSettings:
+    """Return settings with what was typed for some of them, as a form has it; nothing typed leaves one to its default.
+
+    Raises CannotRead for what can't be read, and for nothing where the jig needs something; CannotBuild for a value out
+    of its limits. What it says begins with the setting.
+    """
+    with said_in(settings.units):
+        return jig_file.edited(settings, typed)
+
+
+def jig_in(settings: JigSettings, units: Units) -> JigSettings:
+    """Return the settings of a jig in other units: each size is what a shop in those would choose.
+
+    Raises CannotRead and CannotBuild for settings that are none of the jig's.
+    """
+    if settings.units == units:
+        return settings
+    carried = file_of_jig(settings)
+    found = boxfile_units.jig_in(jig_file.read(carried.content.decode(), carried.name), carried.content.decode(), units)
+    turned = jig_file.read(found.text, carried.name)
+    return replace(turned, given=turned.chosen(catalogue.find(turned.jig)), defaults={})
+
+
+def file_of_jig(settings: JigSettings) -> Carried:
+    """Return the jig file of some settings, as their sheets carry it. Raises CannotBuild for those out of limits."""
+    known = catalogue.find(settings.jig)
+    chosen = _chosen(known, settings)
+    with said_in(settings.units):
+        return embedded.of_jig(known.name, chosen, known.settings(chosen, settings.units), settings.units)
 
 
 def changed(settings: JigSettings, values: Mapping[str, str]) -> JigSettings:
@@ -450,6 +494,70 @@ def page_names(settings: JigSettings) -> tuple[str, ...]:
     """Return the names of the cards and templates of a jig, as `draw` takes them. Raises CannotBuild for a stop."""
     with said_in(settings.units):
         return tuple(_planned(settings).plan.sheets.names())
+
+
+def section_of_jig(name: str) -> str:
+    """Return the section of the box file that a jig's settings are of; empty for a jig of no one part."""
+    takes = catalogue.find(name).takes
+    first = takes and takes.__mro__[1]
+    if not first or first is Section:
+        return ""
+    held = ((section, key.section) for section, key in keys_of(sections.BoxFile).items() if key.section)
+    return next((section for section, declared in held if issubclass(declared, first)), "")
+
+
+def with_jig(file: sections.BoxFile, settings: JigSettings) -> sections.BoxFile:
+    """Return a box file with the settings of a jig that its part has too; all others of the part stay as they are.
+
+    Raises CannotRead for a jig of no one part and where the box lacks what the part needs, CannotBuild as `edited`
+    does.
+    """
+    known = catalogue.find(settings.jig)
+    section, chosen = section_of_jig(known.name), settings.chosen(known)
+    held = keys_of(sections.BoxFile)[section].section if section else None
+    kinds = {name: key.kind for name, key in keys_of(held).items() if key.kind} if held else {}
+    if not any(p.name in kinds for p in known.parameters):
+        raise CannotRead(f"the {known.title} belongs to no one part of a box")
+    there = getattr(file, section)
+    typed = {}
+    for parameter in known.parameters:
+        if kind := kinds.get(parameter.name):
+            value = chosen.get(parameter.name, parameter.default_in(settings.units))
+            if value != (there and getattr(there, parameter.name)):
+                typed[f"{section}.{parameter.name}"] = _typed_for(kind, value, file.units)
+    return edited(file, typed) if typed else file
+
+
+def _typed_for(kind: Kind, value: Value, units: Units) -> str:
+    """Return a value as it is typed into a form; nothing for what is left out."""
+    if value is None:
+        return ""
+    return ("yes" if value else "no") if isinstance(value, bool) else f"{kind.written(value, units)}"
+
+
+@dataclass(frozen=True, slots=True)
+class JigLook:
+    """A jig as a form shows it: what must be known of it, what its cards say in rows, and whether it has templates.
+
+    Where a rule stops it there are no rows.
+    """
+
+    problems: tuple[Problem, ...]
+    listings: tuple[pages_listing.Listing, ...] = ()
+    has_templates: bool = False
+
+
+def look_at_jig(settings: JigSettings) -> JigLook:
+    """Return a jig worked out once, refused or not. Raises CannotRead where something is missing that it needs."""
+    with said_in(settings.units):
+        try:
+            plan = _planned(settings).plan
+        except CannotBuild as refused:
+            return JigLook(tuple(refused.problems))
+    cards = plan.sheets.cards
+    numbers = {name: number for name, number in pages_compose.numbered(cards).items() if isinstance(number, int)}
+    listings = tuple(pages_listing.listings(cards, pages_voice.Voice(settings.units, numbers)))
+    return JigLook(plan.problems, listings, bool(plan.sheets.templates))
 
 
 def page_names_of_box(file: sections.BoxFile, families: Sequence[str]) -> list[tuple[str, str, str]]:

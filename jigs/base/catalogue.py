@@ -63,6 +63,11 @@ class Jig:
     asks_units: bool = False
     """Whether the function takes the reader's `units`, for usual sizes that are not the same in both."""
 
+    @property
+    def of_box(self) -> bool:
+        """Whether it makes a part of a box, in whose room it stands."""
+        return self.build.__module__.startswith(f"{_ROOMS[-1]}.")
+
     def settings(self, given: Mapping[str, Value], units: Units) -> dict[str, Value]:
         """Return every setting, defaults filled in. Raises CannotBuild with each setting that is out of its limits."""
         settings = {p.name: given.get(p.name, p.default_in(units)) for p in self.parameters}

@@ -276,7 +276,8 @@ class Number(Kind):
     def _split(self, value: object) -> tuple[float, str]:
         """Return the number and the unit written behind it, in lower case."""
         if isinstance(value, str):
-            match = re.fullmatch(r"([+-]?[0-9]{1,12}(?:[.,][0-9]{1,12})?) ?([^0-9 ]*)", value.strip(), re.ASCII)
+            plain = value.strip().replace("\N{MINUS SIGN}", "-")  # as it is printed
+            match = re.fullmatch(r"([+-]?[0-9]{1,12}(?:[.,][0-9]{1,12})?) ?([^0-9 ]*)", plain, re.ASCII)
             if match is None:
                 raise self._unreadable(value)
             return float(match[1].replace(",", ".")), match[2].lower()

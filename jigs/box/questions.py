@@ -7,7 +7,7 @@ no question is ever asked to which there is no answer, and a part that does not 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -390,6 +390,71 @@ def usual_text(units: Units) -> str:
             draft = draft.with_part(question.section)
         draft, _ = answered(draft, question, offered(draft, question))
     return made(draft).text
+
+
+def brought_by(part: str) -> tuple[str, ...]:
+    """Return the sections that come with a part: a bottom has its groove."""
+    return _WITH.get(part, (part,))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question as a form asks it: the answer that holds, what it does, what was typed and refused, and why."""
+
+    question: Question
+    answer: str
+    effect: str
+    refused: JigleafError | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """All questions at once: those that are to be asked, why a part has no room, and the box that they make."""
+
+    asked: tuple[Asked, ...]
+    no_room: Mapping[str, JigleafError]
+    made: Made
+
+
+def form(units: Units, typed: Mapping[str, str], without: Collection[str] = ()) -> Form:
+    """Return the questions with what was typed for some, by key, and what is offered for the others.
+
+    A part that is not `without` is asked for where it has room. An answer that can't be taken is left at what is
+    offered.
+    """
+    filled, asked, no_room, settled = _Filled(Draft(units, {})), list[Asked](), dict[str, JigleafError](), set[str]()
+    for question in QUESTIONS:
+        part = question.section
+        if part in OPTIONAL and part not in settled and part not in without:
+            try:
+                filled = _Filled(filled.draft.with_part(part))
+            except JigleafError as refused:
+                no_room[part] = refused
+        settled.add(part)
+        if filled.draft.asks(question):
+            filled, one = filled.asked(question, typed.get(question.key, ""))
+            asked.append(one)
+    return Form(tuple(asked), no_room, filled.made)
+
+
+class _Filled:
+    """A draft and what it makes, which holds on as long as nothing but what is offered is answered."""
+
+    def __init__(self, draft: Draft, known: Made | None = None) -> None:
+        self.draft, self.made = draft, made(draft) if known is None else known
+
+    def asked(self, question: Question, typed: str) -> tuple[_Filled, Asked]:
+        """Return the draft with the answer to a question, and the question with it."""
+        refused = None
+        if typed.strip():
+            try:
+                changed, effect = answered(self.draft, question, typed)
+                return _Filled(changed), Asked(question, typed, effect)
+            except JigleafError as error:
+                refused = error
+        offer = self.made.values[question.key]
+        kept = _Filled(self.draft.with_answer(question.key, offer), self.made)
+        return kept, Asked(question, str(offer), question.effect(self.made.worked), refused)
 
 
 def _settles(question: Question) -> tuple[str, ...]:

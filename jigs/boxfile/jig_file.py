@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, get_args
 
 from jigs.base import catalogue
-from jigs.base.errors import CannotRead
+from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.kinds import Choice, Count, Kind, Number, Value, named
 from jigs.base.lengths import Units
 from jigs.base.settings import Setting
@@ -104,6 +104,42 @@ def _about(kind: Kind) -> str:
 def _literal(value: Value) -> str:
     """Return a value as TOML writes it. Text and numbers are written as in JSON, which TOML reads alike."""
     return json.dumps(value, ensure_ascii=False)
+
+
+# -- editing -------------------------------------------------------------------------------------------------------
+
+
+def edited(settings: JigSettings, typed: Mapping[str, str]) -> JigSettings:
+    """Return settings with what was typed for some of them, as a form has it; nothing typed leaves one to its default.
+
+    Raises CannotRead for a setting that there is not, for words that can't be read, and for nothing where the jig needs
+    something; CannotBuild for a value out of its limits. What it says begins with the setting.
+    """
+    jig = catalogue.find(settings.jig)
+    known = {parameter.name: parameter for parameter in jig.parameters}
+    given = settings.chosen(jig)
+    for name, words in typed.items():
+        if name not in known:
+            raise CannotRead(f"{shown(name)}: there is no such setting; {near(shown(name), list(known))}")
+        value = _typed(known[name], words, settings.units)
+        given.pop(name, None)
+        if value is not None and value is not False:
+            given[name] = value
+    return replace(settings, given=given, defaults={})
+
+
+def _typed(setting: Setting, words: str, units: Units) -> Value:
+    if not words.strip():
+        if setting.required:
+            raise CannotRead(f"{setting.name}: the jig can't be worked out without it")
+        return None
+    try:
+        value = setting.kind.parsed(words, units)
+    except ValueError as error:
+        raise CannotRead(f"{setting.name}: {error}") from None
+    if problem := setting.problem(value, units):
+        raise CannotBuild([replace(problem, where=setting.name)])
+    return value
 
 
 # -- reading -------------------------------------------------------------------------------------------------------

@@ -122,7 +122,9 @@ def context(state: State, chosen: str, base: str) -> dict[str, Any]:
 def changes(state: State, saved: sections.BoxFile | None) -> str:
     """Return how much of what is shown is not in the file, in words."""
     if state.kept.path is None:
-        return "not saved yet"
+        if not state.handed_out:
+            return "not saved yet"
+        return "a copy was saved" if state.handed_out == state.file.source else "changed since a copy was saved"
     if saved is None:
         return "a new file, not saved yet" if not state.kept.saved else "changed, not saved"
     if state.is_saved:

@@ -128,6 +128,13 @@ def field(
     )
 
 
+def choice_of_units(units: Units) -> Field:
+    """Return the choice of units that a form begins with."""
+    options = tuple((option, _OPTIONS[option]) for option in ("mm", "in"))
+    about = "A length may also be typed with a unit of its own: 12 mm, 1/2 in."
+    return Field("units", "Lengths are in", about, "", "choice", units, options=options)
+
+
 def typed(kind: Kind, value: Value, units: Units) -> str:
     """Return a value as somebody would type it; nothing for None."""
     if value is None:
@@ -163,8 +170,12 @@ def _unit(kind: Kind, units: Units) -> str:
 
 
 def told(problem: Problem, units: Units, ways: Sequence[Way] = ()) -> Told:
-    """Return a problem in words."""
-    return Told(problem.sign, as_sentence(problem.says(units)), as_sentence(problem.suggests(units)), tuple(ways))
+    """Return a problem in words: what its buttons do not say of the ways out is said beside them."""
+    suggested = as_sentence(problem.suggests(units))
+    if len(ways) > 1:
+        without = [way for way in problem.ways if not problem.offers(way)]
+        suggested = " ".join(as_sentence(Wording(way, problem.numbers).read_out(units)) for way in without)
+    return Told(problem.sign, as_sentence(problem.says(units)), suggested, tuple(ways))
 
 
 def ways_of(problem: Problem, units: Units) -> list[Way]:
@@ -182,7 +193,8 @@ def ways_of(problem: Problem, units: Units) -> list[Way]:
     found += [Way(_label({"joint.finger": finger}), {"joint.finger": finger}) for finger in known]
     nearest = problem.numbers.get("nearest")
     if not found and isinstance(nearest, float | str) and "." in problem.where:
-        settings = {problem.where: _said(nearest, units)}
+        inward = "up" if nearest == problem.numbers.get("least") else "down"
+        settings = {problem.where: _said(nearest, units, inward)}
         found.append(Way(_label(settings), settings))
     return found
 
@@ -192,8 +204,8 @@ def _offered(offer: Offer, units: Units) -> str:
     return Wording("{it:typed}", {"it": said}).read_out(units) if isinstance(said, float) else said
 
 
-def _said(value: object, units: Units) -> str:
-    return Wording("{it:typed}", {"it": value}).read_out(units)
+def _said(value: object, units: Units, rounded: str = "") -> str:
+    return Wording(f"{{it:typed {rounded}}}".replace(" }", "}"), {"it": value}).read_out(units)
 
 
 def _label(settings: Mapping[str, str]) -> str:

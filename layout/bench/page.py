@@ -8,11 +8,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from flask import abort, request
+from flask import Response, abort, redirect, request
 
 from jigs.base.errors import CannotRead, JigleafError
+from jigs.boxfile.jig_file import JigSettings
 from layout import make
-from layout.bench import box_view, opening
+from layout.bench import box_view, jig_form, opening
 from layout.bench.guard import Guard
 from layout.bench.pages import Drawn
 from layout.bench.state import PRINT_AS, State
@@ -115,8 +116,8 @@ _ACTS: Mapping[str, Act] = {
     "drop-part": _made(lambda file, done: make.without_part(file, done["part"])),
     "add-row": _made(lambda file, done: make.with_row(file, done["list"], words_of(done["typed"]))),
     "drop-row": _made(lambda file, done: make.without_row(file, done["list"], int(done["row"]))),
-    "open": lambda state, done: opening.open_into(state, str(done["name"]), content(done)),
-    "too-large": lambda state, done: f"{str(done['name'])[:80]} is larger than 8 MB, and was not opened.",
+    "unreadable": lambda state, done: f"{opening.short(str(done['name']))} can’t be read; a folder can’t be opened.",
+    "too-large": lambda state, done: f"{opening.short(str(done['name']))} is larger than 8 MB, and was not opened.",
 }
 """What a page can do to the box, by what it sends."""
 
@@ -134,11 +135,23 @@ def act(bench: Bench, done: Done, own: Mapping[str, Act] = _NO_MORE) -> str:
     if name not in (*_ALWAYS, "look") and done.get("version") != state.version:
         return "The box was changed in another window. What you see now is the newest; your last step was not taken."
     try:
+        if name == "open" and name not in own:
+            return _open(bench, done)
         return acts[name](state, done) if name in acts else "The bench can’t do that."
     except JigleafError as error:
         return error.says(state.file.units).removeprefix("Error: ")
     except (KeyError, TypeError, ValueError, AttributeError):
         return "That could not be understood, and nothing was changed."
+
+
+def _open(bench: Bench, done: Done) -> str:
+    """Open a file that was dropped or chosen. One of a jig ends the request and leads to that jig."""
+    name = opening.short(str(done["name"]))
+    found = opening.opened(bench.state, name, content(done))
+    if isinstance(found, JigSettings):
+        jig_form.opened(bench.beside, found, name)
+        abort(redirect(f"/jigs/{found.jig}", 303))
+    return found
 
 
 def content(done: Done) -> bytes:
@@ -157,6 +170,13 @@ def body() -> Done:
     return done
 
 
+def download(content: bytes, name: str, kind: str) -> Response:
+    """Return a file to save, under its name, of a media type."""
+    answer = Response(content, mimetype=kind)
+    answer.headers.set("Content-Disposition", "attachment", filename=name)
+    return answer
+
+
 def shell(bench: Bench, view: str, said: str = "") -> dict[str, Any]:
     """Return what every view shows besides its own: the head, notices, and what can be undone and saved."""
     state = bench.state
@@ -171,6 +191,7 @@ def shell(bench: Bench, view: str, said: str = "") -> dict[str, Any]:
         "elsewhere": state.elsewhere_said,
         "from_copy": state.from_copy,
         "print_as": [(way, way in state.print_as) for way in PRINT_AS],
+        "is_new": not state.kept.saved and not state.from_copy and state.at == 0 and view == "box",
         "can_undo": state.can_undo,
         "can_redo": state.can_redo,
         "can_save": state.kept.path is not None,

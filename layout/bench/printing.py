@@ -13,6 +13,7 @@ from layout.printer import kept as printers
 from layout.sheet.hand import Hand
 
 if TYPE_CHECKING:
+    from jigs.boxfile.jig_file import JigSettings
     from jigs.boxfile.sections import BoxFile
     from layout.bench.state import State
 
@@ -49,6 +50,22 @@ def printed(state: State, form: str) -> make.Printing:
         formats=(form,),
         colour="woods on the cover" in ways,
     )
+
+
+def of_jig(job: JigSettings, name: str) -> Download | str | None:
+    """Return a file of a jig to save by its name, or why it can't be drawn; None for a name that there is not."""
+    try:
+        match name:
+            case "cards.pdf" | "templates.pdf":
+                return _pdf(make.draw(job, (), make.Printing(formats=("pdf",))), name)
+            case "cut-files.zip":
+                return _zip(make.draw(job, (), make.Printing(formats=("dxf",))).cut_files, f"{job.jig}-cut-files.zip")
+            case "jig.toml":
+                carried = make.file_of_jig(job)
+                return carried.content, carried.name, "application/toml"
+    except JigleafError as error:
+        return error.says(job.units)
+    return None
 
 
 def _pdf(drawn: make.Made, ending: str) -> Download | str:

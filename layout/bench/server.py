@@ -7,8 +7,9 @@ from typing import Any
 from flask import Flask, Response, abort, redirect, render_template, request
 from werkzeug.exceptions import HTTPException
 
-from layout.bench import box_view, class_view, fonts, guard, joint_view, printer_view, printing
-from layout.bench.page import Bench, act, body, shell
+from jigs.base import safe_names
+from layout.bench import box_view, class_view, fonts, guard, jigs_view, joint_view, new_view, printer_view, printing
+from layout.bench.page import Bench, act, body, download, shell
 
 # -- the server ----------------------------------------------------------------------------------------------------
 
@@ -21,7 +22,8 @@ def make_app(bench: Bench) -> Flask:
     app.before_request(lambda: bench.guard.check(request))
     app.after_request(_hardened)
     app.register_error_handler(HTTPException, _refused)
-    for add in (_entrance, _of_the_box, _drawn, joint_view.add, printer_view.add, class_view.add):
+    views = (joint_view.add, printer_view.add, class_view.add, jigs_view.add, new_view.add)
+    for add in (_entrance, _of_the_box, _drawn, *views):
         add(app, bench)
     return app
 
@@ -110,7 +112,9 @@ def _drawn(app: Flask, bench: Bench) -> None:
 
     @app.get("/file")
     def box_file() -> Response:
-        return _download(state.file.source.encode(), state.kept.name, "application/toml")
+        state.handed_out = state.file.source
+        name = state.kept.name if state.kept.path else f"{safe_names.stem(state.file.title.lower(), 'box')}.toml"
+        return download(state.file.source.encode(), name, "application/toml")
 
     @app.get("/print/<name>")
     def save_pages(name: str) -> Any:
@@ -119,10 +123,4 @@ def _drawn(app: Flask, bench: Bench) -> None:
             abort(404)
         if isinstance(made, str):
             return render_template("refused.html", said="These pages can’t be drawn yet.", help=made), 409
-        return _download(*made)
-
-
-def _download(content: bytes, name: str, kind: str) -> Response:
-    answer = Response(content, mimetype=kind)
-    answer.headers.set("Content-Disposition", "attachment", filename=name)
-    return answer
+        return download(*made)

@@ -49,6 +49,8 @@ class State:
     """Whether the state was found beside the file, where a bench that ended had left it."""
     print_as: frozenset[str] = frozenset()
     """How pages are saved: of `PRINT_AS`."""
+    handed_out: str = ""
+    """The text of the copy that the maker saved last, of a box that has no file here."""
     elsewhere_said: bool = False
     """Whether the page says already that another program has changed the file."""
     lock: threading.RLock = field(default_factory=threading.RLock, repr=False)

@@ -143,7 +143,12 @@ function typing(field) {
 export async function open(file) {
   const most = 8_000_000;
   if (file.size > most) return send({ do: "too-large", name: file.name });
-  const bytes = new Uint8Array(await file.arrayBuffer());
+  let bytes;
+  try {
+    bytes = new Uint8Array(await file.arrayBuffer());
+  } catch {
+    return send({ do: "unreadable", name: file.name });
+  }
   let letters = "";
   for (let at = 0; at < bytes.length; at += 32768) letters += String.fromCharCode(...bytes.subarray(at, at + 32768));
   return send({ do: "open", name: file.name, content: btoa(letters) });
