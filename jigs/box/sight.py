@@ -103,17 +103,14 @@ class _Faces:
         self.names = [solids[number].name for number, _ in kept]
         self.own = [face for _, face in kept]
         self.normals = np.array([face.normal for face in self.own])
-        self.first = np.array([face.corners[0] for face in self.own])
-        counts = [len(face.corners) for face in self.own]
-        corners = np.array([corner for face in self.own for corner in face.corners])
-        rings = shapely.linearrings(corners @ AXES.T, indices=np.repeat(np.arange(len(counts)), counts))
+        self.counts = np.array([len(face.corners) for face in self.own])
+        self.starts = np.cumsum(self.counts) - self.counts
+        self.places = np.array([corner for face in self.own for corner in face.corners])
+        self.ground = np.einsum("ij,ij->i", self.normals, self.places[self.starts])
+        rings = shapely.linearrings(self.places @ AXES.T, indices=np.repeat(np.arange(len(self.own)), self.counts))
         self.flat: Areas = np.asarray(shapely.polygons(rings))
-        starts = np.cumsum([0, *counts[:-1]])
-        depths = corners @ EYE
-        self.nearest, self.farthest = np.maximum.reduceat(depths, starts), np.minimum.reduceat(depths, starts)
-        sight = self.normals @ EYE
-        ground = np.einsum("ij,ij->i", self.normals, self.first)
-        self.planes = np.column_stack([ground, *(-self.normals @ axis for axis in AXES)]) / sight[:, None]
+        slopes = [self.ground, *(-self.normals @ axis for axis in AXES)]
+        self.planes = np.column_stack(slopes) / (self.normals @ EYE)[:, None]
         self.tree = shapely.STRtree(self.flat)
 
     def heights(self, faces: NDArray[np.int64], places: Array) -> Array:
@@ -126,11 +123,13 @@ class _Faces:
         """Return what nothing hides of every face.
 
         A solid that lies wholly in front of another one hides it with all its outline at once; faces are compared one
-        by one where two solids interlock, and within a solid that is not convex.
+        by one within a solid, and where two interlock.
         """
         compared, covers = self._orders()
-        i, j = self.tree.query(self.flat, predicate="intersects")
-        some = compared[self.solid[i], self.solid[j]] & (i != j) & (self.nearest[j] > self.farthest[i] + _TOUCH)
+        i, j = self.tree.query(self.flat)
+        some = compared[self.solid[i], self.solid[j]] & (i != j)
+        i, j = i[some], j[some]
+        some = (self._rises(j, i) > _TOUCH) & (-self._rises(i, j, least=True) > _TOUCH)
         i, j = i[some], j[some]
         hidden = shapely.intersection(self.flat[i], self.flat[j])
         some = shapely.area(hidden) > _TOUCH
@@ -155,15 +154,19 @@ class _Faces:
         before = (low[:, None] >= high[None] - _TOUCH).any(axis=2)  # one solid on the eye's side of another
         outlines = np.array([shapely.union_all(self.flat[self.solid == s]) for s in range(count)])
         covers = [shapely.union_all(outlines[before[:, s] & ~before[s]]) for s in range(count)]
-        compared = ~before & ~before.T
-        compared[np.diag_indices(count)] = [not self._convex(s) for s in range(count)]
-        return compared, np.array(covers, dtype=object)
+        return ~before & ~before.T, np.array(covers, dtype=object)
 
-    def _convex(self, solid: int) -> bool:
-        """Tell whether no corner of a solid is before one of its faces that look at the eye."""
-        own = self.solid == solid
-        out = np.einsum("ij,ij->i", self.normals[own], self.first[own])
-        return bool((self.corners[solid] @ self.normals[own].T <= out + _TOUCH).all())
+    def _rises(self, some: Any, over: Any, *, least: bool = False) -> Array:
+        """Return how far the corners of faces rise over the planes of others at most, or at least, mm.
+
+        A face hides another one only where it is before its plane, and the other is behind its own.
+        """
+        counts = self.counts[some]
+        ends = np.cumsum(counts)
+        corner = np.arange(ends[-1] if len(ends) else 0) - np.repeat(ends - counts - self.starts[some], counts)
+        plane = np.repeat(over, counts)
+        high = np.einsum("ij,ij->i", self.normals[plane], self.places[corner]) - self.ground[plane]
+        return np.asarray((np.minimum if least else np.maximum).reduceat(high, ends - counts)) if len(ends) else high
 
     def _risen(self, i: Any, j: Any, both: Areas) -> tuple[Any, Areas]:
         """Return of pairs of faces, and where both lie, the first ones and where the second hides them."""
@@ -188,7 +191,7 @@ class _Faces:
             return i
 
         known: dict[Any, int] = {}
-        planes = np.round(np.column_stack([self.normals, np.einsum("ij,ij->i", self.normals, self.first)]), 4) + 0.0
+        planes = np.round(np.column_stack([self.normals, self.ground]), 4) + 0.0
         for i, face in enumerate(some.tolist()):
             one = root(i)
             for other in self._neighbours(i, face, planes, known, some):
