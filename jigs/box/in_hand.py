@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal, get_args
 
 import shapely
@@ -19,13 +20,12 @@ from jigs.base.errors import CannotRead
 from jigs.base.wording import near, shown
 from jigs.box import isometric
 from jigs.box.chain import Box
-from jigs.box.isometric import Flat, Place, Solid, Stretch
+from jigs.box.isometric import Face, Flat, Place, Solid, Stretch
 from jigs.box.scene import Measure, Scene, Tie
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
-from jigs.parts.lid.part import Lid
 from jigs.parts.shell import templates as shell_templates
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.sled import SledNumbers
@@ -192,7 +192,7 @@ class _Kit:
         below, above = made.rabbet_depths
         low, high = made.lower_face, made.upper_face
         layers = [(low, low + below, True), (low + below, high - above, False), (high - above, high, True)]
-        faces = []
+        faces: list[Face] = []
         for bottom, top, inset in layers:
             if top - bottom > 1e-6:
                 along, across = (sizes[0] - 2 * held, sizes[1] - 2 * moves) if inset else sizes
@@ -250,9 +250,9 @@ def _asked(box: Box, set_up: SetUp) -> bool:
     return set_up not in _MADE or getattr(box.file, set_up) is not None
 
 
-_MADE: Mapping[str, tuple[str, ...]] = {
-    name: (name,) for name in ("groove", "bottom", "lid", "handle")
-} | {"shell": ("shell", "pattern")}
+_MADE: Mapping[str, tuple[str, ...]] = {name: (name,) for name in ("groove", "bottom", "lid", "handle")} | {
+    "shell": ("shell", "pattern")
+}
 """The sections of a file that a set-up makes, where it makes a part that may be left out."""
 
 
@@ -328,7 +328,7 @@ def _grooved(kit: _Kit) -> Scene:
     solids = (kit.grooved("back"), kit.grooved("left-end"))
     left, right, near, far = 0.0, kit.long, 0.0, kit.wide
     outline = [Place(left, near, 0), Place(right, near, 0), Place(right, far, 0)]
-    ghosts = tuple(Tie(*ends, ghost=True) for ends in zip(outline, outline[1:], strict=False))
+    ghosts = tuple(Tie(*ends, ghost=True) for ends in pairwise(outline))
     words = "In hand: the back and the left end, with the groove inside. The front and the right end are taken off."
     return Scene(words, solids, frozenset({"back", "left-end"}), tuple(_groove_sizes(kit)), ghosts)
 
@@ -355,11 +355,15 @@ def _groove_sizes(kit: _Kit) -> Iterator[Measure]:
 
     low, top = made.from_bottom, made.top
     lower, upper = (at(root, 0, low),), (at(root, 0, top),)
-    yield Measure(at(out, 0, low), at(out, 0, top), aside, "width of the groove", "cut", "wide", (lower, upper), True)
-    roots = (at(out, 0, 0),), lower
-    yield Measure(at(out, 0, 0), at(out, 0, low), aside, "groove from the bottom edge", "cut", "from bottom", roots, True)
-    roots = upper, (at(root, depth, top),)
-    yield Measure(at(out, 0, top), at(out, depth, top), aside, "depth of the groove", "cut", "deep", roots, True)
+
+    def size(start: Place, end: Place, name: str, note: str, *roots: tuple[Place, ...]) -> Measure:
+        return Measure(start, end, aside, name, note=note, roots=(roots[0], roots[1]), small=True)
+
+    edge = (at(out, 0, 0),)
+    yield size(at(out, 0, low), at(out, 0, top), "width of the groove", "wide", lower, upper)
+    yield size(at(out, 0, 0), at(out, 0, low), "groove from the bottom edge", "from bottom", edge, lower)
+    floor = (at(root, depth, top),)
+    yield size(at(out, 0, top), at(out, depth, top), "depth of the groove", "deep", upper, floor)
 
 
 def _bottom(kit: _Kit) -> Scene:
@@ -469,7 +473,8 @@ def _lid_sizes(kit: _Kit, foot: float) -> Iterator[Measure]:
         roots = ((), (ridge, Place(x, y, top)))
         yield Measure(Place(x, y, edge), Place(x, y, top), aside, "crown", note="crown", roots=roots, small=True)
     if over:
-        ends = (Place(left, near, foot), Place(0, near, foot)) if along_x else (Place(right, kit.wide, foot), Place(right, far, foot))
+        start = Place(left, near, foot) if along_x else Place(right, kit.wide, foot)
+        ends = start, Place(start.x + over, near, foot) if along_x else Place(right, start.y + over, foot)
         yield Measure(*ends, _DOWN, "overhang", note="overhang", small=True)
 
 

@@ -344,7 +344,7 @@ def _side(length: float, height: float, depth: float, sockets: Sequence[Stretch]
 def _lid(box: Box, made: Lid, foot: float) -> Iterator[Solid]:
     """Yield lid, plug and handle, the lid's underside at `foot`. The grain of the lid runs the long way."""
     over, along_x = made.overhang, box.file.box.length >= box.file.box.width
-    along, across = (_along_x, _along_y) if along_x else (_along_y, _along_x)
+    across = _along_y if along_x else _along_x
     long, wide = made.length, made.width
     edge = foot + made.edge
     radius = made.crown_radius

@@ -19,7 +19,7 @@ from jigs.base import drawing as draw
 from jigs.base.drawing import Colour, Tinted
 from jigs.box import sight, woods
 from jigs.box.chain import Box
-from jigs.box.isometric import Face, Place, Solid, projected
+from jigs.box.isometric import Face, Flat, Place, Solid, projected
 from jigs.box.sight import Surface
 from jigs.box.woods import DOTS, Strokes
 from jigs.parts.wood.colours import colour_of
@@ -228,7 +228,7 @@ class _Part:
             for start, end in self._strokes(axis, DOTS if ends else strokes, ends=ends, bare=bare):
                 yield Tinted(draw.line(start, end), dark)
 
-    def _strokes(self, axis: int, strokes: Strokes, *, ends: bool, bare: BaseGeometry) -> Iterator[Sequence[Sequence[float]]]:
+    def _strokes(self, axis: int, strokes: Strokes, *, ends: bool, bare: BaseGeometry) -> Iterator[tuple[Flat, Flat]]:
         """Yield where strokes on its end grain, or on all other faces, begin and end in the picture."""
         lines, areas = [], []
         for surface in self.surfaces:
@@ -257,12 +257,13 @@ class _Part:
         if found is None:
             return none
         if self.box.pattern:
-            return replace(none, lines=draw.lines(self._pattern(*found), draw.Kind.NARROW))
+            return replace(none, lines=draw.lines(list(self._pattern(*found)), draw.Kind.NARROW))
         carving = woods.carving_of(self.box, [found])
         wood = colour_of(woods.woods_of(self.box)[self.solid.name])
         made = carving.part(wood) if carving else none
         if self.scene.pencil:
-            return replace(made, fills=(), grain=(), lines=made.lines + draw.lines([g.shape for g in made.grain], draw.Kind.NARROW))
+            rims = draw.lines([rim.shape for rim in made.grain], draw.Kind.NARROW)
+            return replace(made, fills=(), grain=(), lines=made.lines + rims)
         return replace(made, fills=self._tinted(made.fills), grain=self._tinted(made.grain))
 
     def _tinted(self, some: Sequence[Tinted]) -> tuple[Tinted, ...]:

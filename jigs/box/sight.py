@@ -59,10 +59,8 @@ def surfaces(solids: tuple[Solid, ...]) -> tuple[Surface, ...]:
 
 
 def _together(areas: Areas) -> BaseGeometry:
-    if len(areas) == 1:
-        return shapely.set_precision(areas[0], _GRID)
-    whole: BaseGeometry = shapely.union_all(areas, grid_size=_GRID)
-    return whole
+    whole: BaseGeometry = shapely.union_all(areas, grid_size=_GRID) if len(areas) > 1 else areas[0]
+    return shapely.set_precision(whole, _GRID)
 
 
 def unhidden(start: Place, end: Place, solids: tuple[Solid, ...]) -> list[tuple[Place, Place]]:
@@ -76,8 +74,8 @@ def unhidden(start: Place, end: Place, solids: tuple[Solid, ...]) -> list[tuple[
     seen = np.ones(_STEPS, dtype=bool)
     seen[of_place[over > _TOUCH]] = False
     edges = np.flatnonzero(np.diff(np.concatenate([[False], seen, [False]]).astype(int))).reshape(-1, 2) / _STEPS
-    ends = np.array(start), np.array(end)
-    return [(Place(*(ends[0] + (ends[1] - ends[0]) * a)), Place(*(ends[0] + (ends[1] - ends[0]) * b))) for a, b in edges]
+    way = np.array(end) - start
+    return [(Place(*(start + way * a)), Place(*(start + way * b))) for a, b in edges]
 
 
 def _axes() -> Array:

@@ -81,6 +81,18 @@ class Inks:
 
 
 @dataclass(frozen=True, slots=True)
+class Wood:
+    """What is seen of a picture's wood, as areas: that in hand, and the pale rest."""
+
+    in_hand: Sequence[BaseGeometry]
+    pale: Sequence[BaseGeometry]
+
+
+_Words = tuple[list[Text], list[Stroke]]
+"""A number with what is said beside it, and its leader if it has one."""
+
+
+@dataclass(frozen=True, slots=True)
 class Placed:
     """The sizes of a picture as marks."""
 
@@ -88,12 +100,15 @@ class Placed:
     texts: tuple[Text, ...]
 
 
-def place(sizes: Sequence[Size], areas: Sequence[BaseGeometry], lines: Sequence[draw.Path], inks: Inks) -> Placed:
-    """Return sizes as marks, their words clear of these areas and lines, of one another and of all lines of sizes."""
-    middle = shapely.total_bounds(areas)[[0, 2]].mean()
+def place(sizes: Sequence[Size], wood: Wood, lines: Sequence[draw.Path], inks: Inks) -> Placed:
+    """Return sizes as marks, their words clear of wood in hand, of these lines, of one another and of lines of sizes.
+
+    They stand off pale wood too where there is room near by; where there is none they stand on it, within its edges.
+    """
+    middle = shapely.total_bounds([*wood.in_hand, *wood.pale])[[0, 2]].mean()
     drawn = [_Drawn(size, inks, float(middle)) for size in sizes]
     strokes = [stroke for each in drawn for stroke in each.strokes]
-    taken = _Taken([*areas, *(_line(path) for path in lines), *(_line(stroke.shape) for stroke in strokes)])
+    taken = _Taken(wood, [*(_line(path) for path in lines), *(_line(stroke.shape) for stroke in strokes)])
     for each in drawn:
         strokes += taken.write(each)
     return Placed(tuple(strokes), tuple(taken.texts))
@@ -107,27 +122,34 @@ def _line(shape: draw.Path | draw.Circle) -> BaseGeometry:
 class _Taken:
     """What words must keep clear of, and the words so far."""
 
-    shapes: list[BaseGeometry]
+    wood: Wood
+    lines: list[BaseGeometry]
     texts: list[Text] = field(default_factory=list)
     _boxes: list[BaseGeometry] = field(default_factory=list)
 
     def write(self, size: _Drawn) -> list[Stroke]:
         """Write a number at its first clean place, and return its leader if it has one."""
-        last: tuple[list[Text], list[Stroke]] = ([], [])
-        for texts, leader in size.places():
-            last = texts, leader
-            if self._clean(texts, leader):
-                break
-        texts, leader = last
+        texts, leader = self._found(size)
         self.texts += texts
         self._boxes += [_box(text) for text in texts]
-        self.shapes += [_line(stroke.shape) for stroke in leader]
+        self.lines += [_line(stroke.shape) for stroke in leader]
         return leader
 
-    def _clean(self, texts: Sequence[Text], leader: Sequence[Stroke]) -> bool:
+    def _found(self, size: _Drawn) -> _Words:
+        """Return the words at a place near by off all wood, or else on pale wood, or else far out."""
+        lines = [*self.lines, *self._boxes, *self.wood.in_hand]
+        off, on = np.array([*lines, *self.wood.pale]), np.array([*lines, *shapely.boundary(self.wood.pale)])
+        places = list(size.places())
+        for near, taken in ((places[: size.near], off), (places, on), (places, off)):
+            for texts, leader in near:
+                if self._clean(texts, leader, taken):
+                    return texts, leader
+        return places[-1]
+
+    def _clean(self, texts: Sequence[Text], leader: Sequence[Stroke], taken: NDArray[np.object_]) -> bool:
         rooms = np.array([_box(text).buffer(CLEAR, join_style="mitre") for text in texts])
         shapely.prepare(rooms)
-        if shapely.intersects(rooms[:, None], np.array(self.shapes + self._boxes, dtype=object)).any():
+        if shapely.intersects(rooms[:, None], taken).any():
             return False
         return not any(shapely.dwithin(_line(stroke.shape), self._boxes, CLEAR).any() for stroke in leader)
 
@@ -196,11 +218,16 @@ class _Drawn:
 
     # -- where its words may stand
 
-    def places(self) -> Iterator[tuple[list[Text], list[Stroke]]]:
+    @property
+    def near(self) -> int:
+        """How many of its places are near its line."""
+        return len(_SHARES) * 2 if not self.size.small else 23 * 4
+
+    def places(self) -> Iterator[_Words]:
         """Yield its words at one place after the other, each with its leader if it has one."""
         yield from self._led() if self.size.small else self._beside()
 
-    def _beside(self) -> Iterator[tuple[list[Text], list[Stroke]]]:
+    def _beside(self) -> Iterator[_Words]:
         start, end = self.ends
         _, way = self._along
         out = Point(-way.y, way.x)
@@ -213,7 +240,7 @@ class _Drawn:
                 foot = Point(start.x + (end.x - start.x) * share, start.y + (end.y - start.y) * share)
                 yield self._stacked(foot.moved(out.x * (support + far), out.y * (support + far)))[0], []
 
-    def _led(self) -> Iterator[tuple[list[Text], list[Stroke]]]:
+    def _led(self) -> Iterator[_Words]:
         start, end = self.ends
         middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2)
         lean = self.size.aside.x or middle.x - self.middle

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -15,7 +16,7 @@ from jigs.base.lengths import Units
 from jigs.box.isometric import Place, projected
 from jigs.box.scene import Measure, Scene, Screen, Tie
 from layout.draw import aslant
-from layout.draw.aslant import Inks, Placed, Size
+from layout.draw.aslant import Inks, Placed, Size, Wood
 from layout.sheet import marks
 from layout.sheet.marks import Group, Layer, Pen, Sheet, Stroke
 from layout.sheet.paper import Paper
@@ -35,7 +36,7 @@ def sheet(scene: Scene, parts: Sequence[draw.Part], screen: Screen, units: Units
     areas = np.array([surface.whole for surface in scene.surfaces], dtype=object)
     ties = list(scene.seen_ties())
     scale, written = _fitted(scene, areas, ties, screen, units)
-    groups = [_group(part.scaled(scale), screen) for part in parts]
+    groups = [_group(_clear_of(part.scaled(scale), written), screen) for part in parts]
     joining = [Stroke(_tie(tie, scale), _tie_pen(tie, screen)) for tie in ties]
     if joining:
         groups.append(Group("ties", "Where the parts belong", tuple(joining)))
@@ -95,7 +96,9 @@ def _written(
 ) -> Placed:
     sizes = [_size(measure, scale, units) for measure in scene.measures]
     scaled = shapely.transform(areas, lambda places: places * scale)
-    return aslant.place(sizes, list(scaled), [_tie(tie, scale) for tie in ties], Inks(screen.ink, screen.pencil))
+    in_hand = np.array([surface.solid in scene.hand for surface in scene.surfaces])
+    wood = Wood(scaled[in_hand].tolist(), scaled[~in_hand].tolist())
+    return aslant.place(sizes, wood, [_tie(tie, scale) for tie in ties], Inks(screen.ink, screen.pencil))
 
 
 def _size(measure: Measure, scale: float, units: Units) -> Size:
@@ -129,6 +132,17 @@ def _tie_pen(tie: Tie, screen: Screen) -> Pen:
     if tie.ghost:
         return Pen("ghost", 0.25, (4.0, 0.9, 0.5, 0.9, 0.5, 0.9), colour=screen.pencil)
     return Pen("tie", 0.3, (1.5, 1.1), colour=screen.hand)
+
+
+def _clear_of(part: draw.Part, written: Placed) -> draw.Part:
+    """Return a part without the strokes of its grain that words stand on."""
+    if not written.texts or not part.grain:
+        return part
+    ends = np.array([[line.shape.start, line.shape.steps[-1].end] for line in part.grain])
+    rooms = [shapely.box(*aslant.room(text).grown(aslant.CLEAR)) for text in written.texts]
+    under = np.zeros(len(ends), dtype=bool)
+    under[shapely.STRtree(rooms).query(shapely.linestrings(ends), predicate="intersects")[0]] = True
+    return replace(part, grain=tuple(line for line, lost in zip(part.grain, under, strict=True) if not lost))
 
 
 def _group(part: draw.Part, screen: Screen) -> Group:
