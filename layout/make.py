@@ -439,7 +439,7 @@ def picture_in_hand(file: sections.BoxFile, set_up: str, *, dark: bool = False) 
     with said_in(file.units):
         worked, screen = chain.work_out(file), box_scene.DARK if dark else box_scene.LIGHT
         scene = box_in_hand.scene(worked, box_in_hand.named(set_up))
-        parts = box_scene.parts(worked, scene, screen)
+        parts = box_scene.painted(worked, scene, screen)
         title = f"{file.title}: {set_up}"
         sheet = pages_in_hand.sheet(scene, parts, screen, file.units, title, f"in-hand-{set_up}")
         return svg.write(sheet, pages_in_hand.said(scene, file.units))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import shapely
@@ -22,7 +23,7 @@ from jigs.box.chain import Box
 from jigs.box.isometric import Face, Flat, Place, Solid, projected
 from jigs.box.sight import Surface
 from jigs.box.woods import DOTS, Strokes
-from jigs.parts.wood.colours import colour_of
+from jigs.parts.wood.colours import MADE_OUT, colour_of, contrast
 
 _ROWS = 55.0
 """So many rows of strokes go on the longest way across a picture."""
@@ -46,7 +47,8 @@ Array = NDArray[np.float64]
 class Screen:
     """The colours of a page: its ground and a sheet on it, ink, pencil, and what shows the maker's hand.
 
-    `wood` is the share of its colour that a wood in hand has, `pale` what of it the other parts have over the ground.
+    `wood` is the share of its colour that a wood in hand has, `pale` what of it the other parts have over the ground;
+    `other_ink` is for edges on a wood on which ink can't be made out.
     """
 
     ground: Colour
@@ -56,6 +58,7 @@ class Screen:
     hand: Colour
     wood: float
     pale: float
+    other_ink: Colour
 
 
 LIGHT = Screen(
@@ -66,6 +69,7 @@ LIGHT = Screen(
     hand=Colour(15, 74, 112),
     wood=1.0,
     pale=0.38,
+    other_ink=Colour(255, 255, 255),
 )
 DARK = Screen(
     ground=Colour(29, 26, 23),
@@ -75,6 +79,7 @@ DARK = Screen(
     hand=Colour(154, 203, 234),
     wood=0.88,
     pale=0.34,
+    other_ink=Colour(27, 23, 18),
 )
 
 
@@ -147,16 +152,21 @@ class Scene:
 # -- in colour -----------------------------------------------------------------------------------------------------
 
 
-def parts(box: Box, scene: Scene, screen: Screen) -> list[draw.Part]:
-    """Return what is seen of every solid at full size, what is in hand last: its wider lines lie over the others.
+@dataclass(frozen=True, slots=True)
+class Painted:
+    """What is seen of a solid, at full size, and the ink of its lines: edges of what is in hand, narrow of the rest."""
 
-    Lines of what is in hand are edges, those of the rest narrow.
-    """
+    part: draw.Part
+    ink: Colour
+
+
+def painted(box: Box, scene: Scene, screen: Screen) -> list[Painted]:
+    """Return what is seen of every solid, what is in hand last: its wider lines lie over the others."""
     row = _across(scene) / _ROWS
     own = {solid.name: [s for s in scene.surfaces if s.solid == solid.name] for solid in scene.solids}
     shown = [solid for solid in scene.solids if own[solid.name]]
     shown.sort(key=lambda solid: solid.name in scene.hand)
-    return [_Part(box, scene, screen, solid, tuple(own[solid.name]), row).drawn() for solid in shown]
+    return [_Part(box, scene, screen, solid, tuple(own[solid.name]), row).painted() for solid in shown]
 
 
 def _across(scene: Scene) -> float:
@@ -189,6 +199,14 @@ class _Part:
             return self.screen.sheet
         full = colour.times(self.screen.wood)
         return full if self._in_hand else _over(full, self.screen.ground, self.screen.pale)
+
+    def painted(self) -> Painted:
+        """Return it with the ink that can be made out on its wood."""
+        part, screen = self.drawn(), self.screen
+        if not self._in_hand:
+            return Painted(part, screen.pencil)
+        least = min(contrast(screen.ink, fill.colour) for fill in part.fills)
+        return Painted(part, screen.ink if least >= MADE_OUT else screen.other_ink)
 
     def drawn(self) -> draw.Part:
         """Return its colours, its grain, its edges, and what is carved on it."""
@@ -246,7 +264,8 @@ class _Part:
             pieces = shapely.difference(pieces, bare)
         pieces = shapely.get_parts(pieces)
         pieces = pieces[(shapely.length(pieces) > _SHORTEST * self.row) & (shapely.get_type_id(pieces) == 1)]
-        yield from shapely.get_coordinates(pieces).reshape(-1, 2, 2).tolist()
+        ends: Any = shapely.get_coordinates(pieces).reshape(-1, 2, 2).tolist()
+        yield from ends
 
     # -- what is carved
 

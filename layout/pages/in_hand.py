@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from jigs.base import drawing as draw
 from jigs.base import lengths
-from jigs.base.drawing import Bounds, Point
+from jigs.base.drawing import Bounds, Colour, Point
 from jigs.base.lengths import Units
 from jigs.box.isometric import Place, projected
-from jigs.box.scene import Measure, Scene, Screen, Tie
+from jigs.box.scene import Measure, Painted, Scene, Screen, Tie
 from layout.draw import aslant
 from layout.draw.aslant import Inks, Placed, Size, Wood
 from layout.sheet import marks
@@ -31,17 +31,18 @@ _NEAR = 0.01
 Array = NDArray[np.float64]
 
 
-def sheet(scene: Scene, parts: Sequence[draw.Part], screen: Screen, units: Units, title: str, name: str) -> Sheet:
+def sheet(scene: Scene, parts: Sequence[Painted], screen: Screen, units: Units, title: str, name: str) -> Sheet:
     """Return a scene and its parts at full size as a sheet, its sizes read out in units."""
     areas = np.array([surface.whole for surface in scene.surfaces], dtype=object)
     ties = list(scene.seen_ties())
     scale, written = _fitted(scene, areas, ties, screen, units)
-    groups = [_group(_clear_of(part.scaled(scale), written), screen) for part in parts]
+    groups = [_group(_clear_of(each.part.scaled(scale), written), each.ink) for each in parts]
     joining = [Stroke(_tie(tie, scale), _tie_pen(tie, screen)) for tie in ties]
     if joining:
         groups.append(Group("ties", "Where the parts belong", tuple(joining)))
     if written.texts:
-        groups.append(Group("sizes", "Sizes", written.strokes, written.texts))
+        lines = (*written.strokes, *_made_out(parts, written, scale, screen))
+        groups.append(Group("sizes", "Sizes", lines, written.texts))
     box = _around(areas, ties, scale, written)
     high = box.height + 2 * MARGIN
     across, up = (WIDTH - box.width) / 2 - box.left, MARGIN - box.bottom
@@ -134,6 +135,18 @@ def _tie_pen(tie: Tie, screen: Screen) -> Pen:
     return Pen("tie", 0.3, (1.5, 1.1), colour=screen.hand)
 
 
+def _made_out(parts: Sequence[Painted], written: Placed, scale: float, screen: Screen) -> Iterator[Stroke]:
+    """Yield the stretches of lines that run over a wood on which their ink can't be made out, in another ink."""
+    fills = [fill.shape.points() for each in parts if each.ink == screen.other_ink for fill in each.part.fills]
+    wood = shapely.transform(shapely.union_all([shapely.Polygon(fill) for fill in fills]), lambda at: at * scale)
+    for stroke in written.strokes:
+        if fills and not stroke.pen.filled:
+            line = shapely.LineString(stroke.shape.points()).intersection(wood)
+            for piece in shapely.get_parts(line):
+                if piece.geom_type == "LineString":
+                    yield Stroke(draw.line(*piece.coords), replace(stroke.pen, colour=screen.other_ink))
+
+
 def _clear_of(part: draw.Part, written: Placed) -> draw.Part:
     """Return a part without the strokes of its grain that words stand on."""
     if not written.texts or not part.grain:
@@ -145,11 +158,11 @@ def _clear_of(part: draw.Part, written: Placed) -> draw.Part:
     return replace(part, grain=tuple(line for line, lost in zip(part.grain, under, strict=True) if not lost))
 
 
-def _group(part: draw.Part, screen: Screen) -> Group:
+def _group(part: draw.Part, ink: Colour) -> Group:
     """Return a part as marks: its colours, its grain, its lines."""
     pens = {
-        draw.Kind.EDGE: Pen("edge in hand", 0.32, colour=screen.ink),
-        draw.Kind.NARROW: Pen("edge in pencil", 0.2, colour=screen.pencil),
+        draw.Kind.EDGE: Pen("edge in hand", 0.32, colour=ink),
+        draw.Kind.NARROW: Pen("edge in pencil", 0.2, colour=ink),
     }
     strokes = [Stroke(fill.shape, marks.fill(fill.colour)) for fill in part.fills]
     strokes += [Stroke(line.shape, marks.grain(line.colour)) for line in part.grain]
