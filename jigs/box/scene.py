@@ -156,6 +156,7 @@ class Scene:
 class Painted:
     """What is seen of a solid, at full size, and the ink of its lines: edges of what is in hand, narrow of the rest."""
 
+    solid: str
     part: draw.Part
     ink: Colour
 
@@ -204,9 +205,9 @@ class _Part:
         """Return it with the ink that can be made out on its wood."""
         part, screen = self.drawn(), self.screen
         if not self._in_hand:
-            return Painted(part, screen.pencil)
+            return Painted(self.solid.name, part, screen.pencil)
         least = min(contrast(screen.ink, fill.colour) for fill in part.fills)
-        return Painted(part, screen.ink if least >= MADE_OUT else screen.other_ink)
+        return Painted(self.solid.name, part, screen.ink if least >= MADE_OUT else screen.other_ink)
 
     def drawn(self) -> draw.Part:
         """Return its colours, its grain, its edges, and what is carved on it."""
@@ -217,7 +218,7 @@ class _Part:
         made = replace(made, lines=draw.lines(rims, self._kind), fills=tuple(self._fills(colour, axis)))
         carved = self._carved()
         if not self.scene.pencil:
-            bare = shapely.union_all([shapely.Polygon(fill.shape.points()) for fill in carved.fills])
+            bare = shapely.union_all([shapely.Polygon(fill.shape.points()).buffer(0) for fill in carved.fills])
             made = replace(made, grain=tuple(self._grain(colour, axis, woods.strokes_of(self.box)[wood], bare)))
         return replace(
             made, lines=made.lines + carved.lines, fills=made.fills + carved.fills, grain=made.grain + carved.grain
@@ -264,8 +265,8 @@ class _Part:
             pieces = shapely.difference(pieces, bare)
         pieces = shapely.get_parts(pieces)
         pieces = pieces[(shapely.length(pieces) > _SHORTEST * self.row) & (shapely.get_type_id(pieces) == 1)]
-        ends: Any = shapely.get_coordinates(pieces).reshape(-1, 2, 2).tolist()
-        yield from ends
+        pairs: Any = shapely.get_coordinates(pieces).reshape(-1, 2, 2).tolist()
+        yield from pairs
 
     # -- what is carved
 

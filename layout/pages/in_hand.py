@@ -41,7 +41,7 @@ def sheet(scene: Scene, parts: Sequence[Painted], screen: Screen, units: Units, 
     if joining:
         groups.append(Group("ties", "Where the parts belong", tuple(joining)))
     if written.texts:
-        lines = (*written.strokes, *_made_out(parts, written, scale, screen))
+        lines = (*written.strokes, *_made_out(scene, parts, written, scale, screen))
         groups.append(Group("sizes", "Sizes", lines, written.texts))
     box = _around(areas, ties, scale, written)
     high = box.height + 2 * MARGIN
@@ -135,15 +135,20 @@ def _tie_pen(tie: Tie, screen: Screen) -> Pen:
     return Pen("tie", 0.3, (1.5, 1.1), colour=screen.hand)
 
 
-def _made_out(parts: Sequence[Painted], written: Placed, scale: float, screen: Screen) -> Iterator[Stroke]:
+def _made_out(
+    scene: Scene, parts: Sequence[Painted], written: Placed, scale: float, screen: Screen
+) -> Iterator[Stroke]:
     """Yield the stretches of lines that run over a wood on which their ink can't be made out, in another ink."""
-    fills = [fill.shape.points() for each in parts if each.ink == screen.other_ink for fill in each.part.fills]
-    wood = shapely.transform(shapely.union_all([shapely.Polygon(fill) for fill in fills]), lambda at: at * scale)
+    light = {each.solid for each in parts if each.ink == screen.other_ink}
+    found = shapely.union_all([surface.whole for surface in scene.surfaces if surface.solid in light])
+    if found.is_empty:
+        return
+    wood = shapely.transform(found, lambda places: places * scale)
     for stroke in written.strokes:
-        if fills and not stroke.pen.filled:
+        if not stroke.pen.filled:
             line = shapely.LineString(stroke.shape.points()).intersection(wood)
             for piece in shapely.get_parts(line):
-                if piece.geom_type == "LineString":
+                if piece.length > 0:
                     yield Stroke(draw.line(*piece.coords), replace(stroke.pen, colour=screen.other_ink))
 
 
