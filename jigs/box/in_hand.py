@@ -176,13 +176,18 @@ class _Kit:
         yield outline.intersection(shapely.box(-far, -far, far, made.from_bottom)), False
         yield outline.intersection(shapely.box(-far, made.top, far, far)), False
         band = outline.intersection(shapely.box(-far, made.from_bottom, far, made.top))
-        start, end = (at - proud for at in made.ends(name.replace("-", " ")))
-        slot = shapely.box(-far, made.from_bottom, far, made.top)
-        if name.replace("-", " ") in made.stopped and end - start > made.cutter:
-            middle, radius = made.from_bottom + made.radius, made.radius
-            slot = shapely.LineString([(start + radius, middle), (end - radius, middle)]).buffer(radius, quad_segs=8)
-        yield band.difference(slot), False
-        yield band.intersection(slot), True
+        name = name.replace("-", " ")
+        if name not in made.stopped:
+            yield band, True
+            return
+        start, end = (at - proud for at in made.ends(name))
+        radius, middle = made.radius, made.from_bottom + made.radius
+        left, right = sorted((start + radius, end - radius))
+        yield band.intersection(shapely.box(left, -far, right, far)), True
+        for at, beside in ((left, shapely.box(-far, -far, left, far)), (right, shapely.box(right, -far, far, far))):
+            rounded = shapely.Point(at, middle).buffer(radius, quad_segs=8)
+            yield band.intersection(beside).difference(rounded), False
+            yield band.intersection(beside).intersection(rounded), True
 
     def panel(self, made: Bottom) -> Solid:
         """Return the bottom as it is cut, tongue and rabbets, in its place."""

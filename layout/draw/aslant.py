@@ -103,7 +103,8 @@ class Placed:
 def place(sizes: Sequence[Size], wood: Wood, lines: Sequence[draw.Path], inks: Inks) -> Placed:
     """Return sizes as marks, their words clear of wood in hand, of these lines, of one another and of lines of sizes.
 
-    They stand off pale wood too where there is room near by; where there is none they stand on it, within its edges.
+    They stand off pale wood too where there is room near by; where there is none a number alone stands on it, within
+    its edges.
     """
     middle = shapely.total_bounds([*wood.in_hand, *wood.pale])[[0, 2]].mean()
     drawn = [_Drawn(size, inks, float(middle)) for size in sizes]
@@ -140,7 +141,8 @@ class _Taken:
         lines = [*self.lines, *self._boxes, *self.wood.in_hand]
         off, on = np.array([*lines, *self.wood.pale]), np.array([*lines, *shapely.boundary(self.wood.pale)])
         places = list(size.places())
-        for near, taken in ((places[: size.near], off), (places, on), (places, off)):
+        on_pale = [] if size.size.note else places
+        for near, taken in ((places[: size.near], off), (on_pale, on), (places, off)):
             for texts, leader in near:
                 if self._clean(texts, leader, taken):
                     return texts, leader

@@ -95,14 +95,15 @@ def _fitted(
 def _written(
     scene: Scene, areas: NDArray[np.object_], ties: Sequence[Tie], scale: float, screen: Screen, units: Units
 ) -> Placed:
-    sizes = [_size(measure, scale, units) for measure in scene.measures]
+    sizes = [size(measure, scale, units) for measure in scene.measures]
     scaled = shapely.transform(areas, lambda places: places * scale)
     in_hand = np.array([surface.solid in scene.hand for surface in scene.surfaces])
     wood = Wood(scaled[in_hand].tolist(), scaled[~in_hand].tolist())
     return aslant.place(sizes, wood, [_tie(tie, scale) for tie in ties], Inks(screen.ink, screen.pencil))
 
 
-def _size(measure: Measure, scale: float, units: Units) -> Size:
+def size(measure: Measure, scale: float, units: Units) -> Size:
+    """Return what is measured as a size of the picture at a scale, its number read out in units."""
     across, up = projected(measure.aside)
     long = float(np.hypot(across, up))
     start, end, *_ = (_at(place, scale) for place in (measure.start, measure.end))
