@@ -254,6 +254,7 @@ def test_sizes_are_read_from_their_own_two_points(text: str) -> None:
         assert found == pytest.approx(expected.get(set_up, {}))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("text", "units"), [(WHOLE_METRIC, "mm"), (WHOLE_INCHES, "in")])
 def test_numbers_are_written_as_finely_as_their_purpose_asks(text: str, units: Units) -> None:
     box = worked(text)
@@ -309,6 +310,7 @@ def test_without_a_joint_all_of_it_is_plain_boards_in_pencil(set_up: SetUp) -> N
             assert len(solid.faces) == 6, "a board without fingers"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("values", "stopped"),
     [
@@ -480,6 +482,7 @@ CHANGED = (
 """Lengths that the whole boxes have, near or far from what works."""
 
 
+@pytest.mark.slow
 @settings(max_examples=examples(12), deadline=None)
 @given(
     text=st.sampled_from([WHOLE_METRIC, WHOLE_INCHES]),
