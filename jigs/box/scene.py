@@ -69,7 +69,7 @@ LIGHT = Screen(
     hand=Colour(15, 74, 112),
     wood=1.0,
     pale=0.38,
-    other_ink=Colour(255, 255, 255),
+    other_ink=Colour(0, 0, 0),
 )
 DARK = Screen(
     ground=Colour(29, 26, 23),
@@ -345,6 +345,8 @@ def _on_face(face: Face, axes: tuple[int, int, int], strokes: Strokes, row: floa
     apart, period = strokes.apart * row, (strokes.long + strokes.between) * row
     (low, near), (high, far) = corners[:, (along, across)].min(axis=0), corners[:, (along, across)].max(axis=0)
     numbers = np.arange(math.ceil(near / apart - 0.5), math.floor(far / apart - 0.5) + 1)
+    if not len(numbers):
+        return np.empty((0, 2, 2))
     firsts = math.floor(low / period) - 1 + numbers * _GOLDEN % 1.0
     starts = (firsts[:, None] + np.arange(math.ceil((high - low) / period) + 2)) * period
     level = np.broadcast_to((numbers[:, None] + 0.5) * apart, starts.shape)

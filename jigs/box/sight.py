@@ -46,7 +46,7 @@ class Surface:
 @functools.lru_cache(maxsize=16)
 def surfaces(solids: tuple[Solid, ...]) -> tuple[Surface, ...]:
     """Return every surface of which something is seen, in the order of the solids. Solids may touch or cross."""
-    faces = _Faces(solids)
+    faces = _faces(solids)
     left = faces.left()
     seen = np.flatnonzero(shapely.area(left) > _LEAST)
     groups: dict[int, list[int]] = {}
@@ -65,7 +65,7 @@ def _together(areas: Areas) -> BaseGeometry:
 
 def unhidden(start: Place, end: Place, solids: tuple[Solid, ...]) -> list[tuple[Place, Place]]:
     """Return the stretches of a straight line that no face hides, found in steps: a thin line beside the solids."""
-    faces = _Faces(solids)
+    faces = _faces(solids)
     shares = (np.arange(_STEPS) + 0.5) / _STEPS
     places = np.outer(1 - shares, start) + np.outer(shares, end)
     flat = places @ AXES.T
@@ -87,6 +87,11 @@ AXES = _axes()
 """How far a step along each axis of the box goes to the right, and up."""
 _TOWARDS = np.sign(EYE)
 """Which way along each axis of the box the eye is."""
+
+
+@functools.lru_cache(maxsize=4)
+def _faces(solids: tuple[Solid, ...]) -> _Faces:
+    return _Faces(solids)
 
 
 class _Faces:

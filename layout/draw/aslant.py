@@ -7,6 +7,7 @@ fixed order and the first clean one is taken; later ones lie further out, so tha
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
@@ -40,6 +41,8 @@ _ASIDE = (4.0, 6.0, 9.0, 13.0, 18.0, 26.0, 40.0, 70.0, 120.0, 220.0)
 """How far aside the number of a small size is tried."""
 _BELOW, _BETWEEN = 4.6, 1.5
 """From the baseline of a number to that of the note below it, mm, and between the two side by side."""
+_APART = 0.9
+"""From words to other words it is so much more, mm."""
 _DEEP = frozenset("gjpqyQ,;()[]{}/|")
 """Letters that reach below the baseline."""
 
@@ -132,7 +135,7 @@ class _Taken:
         """Write a number at its first clean place, and return its leader if it has one."""
         texts, leader = self._found(size)
         self.texts += texts
-        self._boxes += [_box(text) for text in texts]
+        self._boxes += [_box(text).buffer(_APART, join_style="mitre") for text in texts]
         self.lines += [_line(stroke.shape) for stroke in leader]
         return leader
 
@@ -140,13 +143,13 @@ class _Taken:
         """Return the words at a place near by off all wood, or else on pale wood, or else far out."""
         lines = [*self.lines, *self._boxes, *self.wood.in_hand]
         off, on = np.array([*lines, *self.wood.pale]), np.array([*lines, *shapely.boundary(self.wood.pale)])
-        places = list(size.places())
-        on_pale = [] if size.size.note else places
-        for near, taken in ((places[: size.near], off), (on_pale, on), (places, off)):
-            for texts, leader in near:
+        near = itertools.islice(size.places(), size.near)
+        on_pale = iter(()) if size.size.note else size.places()
+        for places, taken in ((near, off), (on_pale, on), (size.places(), off)):
+            for texts, leader in places:
                 if self._clean(texts, leader, taken):
                     return texts, leader
-        return places[-1]
+        return texts, leader
 
     def _clean(self, texts: Sequence[Text], leader: Sequence[Stroke], taken: NDArray[np.object_]) -> bool:
         rooms = np.array([_box(text).buffer(CLEAR, join_style="mitre") for text in texts])
