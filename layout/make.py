@@ -43,7 +43,9 @@ with lazily():
     from jigs.box import anew, chain, effects, questions, set_ups, shopping
     from jigs.box import details as box_details
     from jigs.box import hours as box_hours
+    from jigs.box import in_hand as box_in_hand
     from jigs.box import report as box_report
+    from jigs.box import scene as box_scene
     from jigs.box import sheets as box_sheets
     from jigs.box import woods as box_woods
     from jigs.boxfile import change, edit, reading, sections
@@ -64,6 +66,7 @@ with lazily():
     from layout.cut import names as cut_named
     from layout.cut import pieces as cut_pieces
     from layout.pages import compose as pages_compose
+    from layout.pages import in_hand as pages_in_hand
     from layout.pages import job as pages_job
     from layout.pages import listing as pages_listing
     from layout.pages import picture as pages_picture
@@ -629,6 +632,27 @@ def picture(file: sections.BoxFile, *, lid: bool = True) -> bytes:
             raise CannotBuild([problem for problem in worked.problems if problem.severity == "stop"])
         sheet = pages_picture.alone(view, box_woods.said_below(worked), pages_voice.Voice(file.units), "woods")
         return svg.write(sheet, f"{file.title}: {view.title}")
+
+
+def picture_in_hand(file: sections.BoxFile, set_up: str, *, dark: bool = False) -> bytes:
+    """Return the box with the part of a set-up brought out, as an SVG picture of 160 mm for a light or a dark page.
+
+    Where a rule stops what the set-up makes it is in pencil; it is never refused. Its ground is the page's. Raises
+    CannotRead, with near names, for a set-up that there is not.
+    """
+    with said_in(file.units):
+        worked, screen = chain.work_out(file), box_scene.DARK if dark else box_scene.LIGHT
+        scene = box_in_hand.scene(worked, box_in_hand.named(set_up))
+        parts = box_scene.painted(worked, scene, screen)
+        title = f"{file.title}: {set_up}"
+        sheet = pages_in_hand.sheet(scene, parts, screen, file.units, title, f"in-hand-{set_up}")
+        return svg.write(sheet, pages_in_hand.said(scene, file.units))
+
+
+def picture_words(file: sections.BoxFile, set_up: str) -> str:
+    """Return what that picture shows, in a sentence or two. Raises as it does."""
+    with said_in(file.units):
+        return box_in_hand.scene(chain.work_out(file), box_in_hand.named(set_up)).words
 
 
 _SLED_CARD = "make-sled"

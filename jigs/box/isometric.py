@@ -116,7 +116,7 @@ def isometric(box: Box) -> draw.View | None:
 def taken_apart(box: Box) -> tuple[Solid, ...]:
     """Return the parts of the box where that picture has them; none where a rule stops its joint."""
     away = moved_away(box)
-    return tuple(_moved(solid, away.get(solid.name, Place(0, 0, 0))) for solid in solids_of(box))
+    return tuple(moved(solid, away.get(solid.name, Place(0, 0, 0))) for solid in solids_of(box))
 
 
 def moved_away(box: Box) -> dict[str, Place]:
@@ -145,7 +145,8 @@ def _carved(box: Box) -> Iterator[draw.Part]:
     yield draw.Part("iso-pattern", "Pattern", draw.lines(shapes, _THIN))
 
 
-def _moved(solid: Solid, by: Place) -> Solid:
+def moved(solid: Solid, by: Place) -> Solid:
+    """Return a solid at another place."""
     faces = tuple(
         Face(tuple(Place(*(a + b for a, b in zip(corner, by, strict=True))) for corner in face.corners), face.normal)
         for face in solid.faces
@@ -343,7 +344,7 @@ def _side(length: float, height: float, depth: float, sockets: Sequence[Stretch]
 def _lid(box: Box, made: Lid, foot: float) -> Iterator[Solid]:
     """Yield lid, plug and handle, the lid's underside at `foot`. The grain of the lid runs the long way."""
     over, along_x = made.overhang, box.file.box.length >= box.file.box.width
-    along, across = (_along_x, _along_y) if along_x else (_along_y, _along_x)
+    across = _along_y if along_x else _along_x
     long, wide = made.length, made.width
     edge = foot + made.edge
     radius = made.crown_radius
@@ -357,11 +358,16 @@ def _lid(box: Box, made: Lid, foot: float) -> Iterator[Solid]:
     plug = [(sides - over, low), (wide - sides - over, low), (wide - sides - over, foot), (sides - over, foot)]
     yield prism("plug", "Plug of the lid", plug, (ends - over, long - ends - over), across)
     if handle := box.handle:
-        middle, top = long / 2 - over, edge + made.crown
-        outlines = [[(middle + x, top + y) for x, y in piece] for piece in _handle(handle)]
-        deep = wide / 2 - over - handle.thickness / 2
-        pieces = [prism("handle", "Handle", piece, (deep, deep + handle.thickness), along) for piece in outlines]
-        yield pieces[0] if len(pieces) == 1 else _joined(pieces, along(middle, 0.0, 0.0), along(1.0, 0.0, 0.0))
+        yield handle_solid(handle, (long / 2 - over, wide / 2 - over), edge + made.crown, along_x=along_x)
+
+
+def handle_solid(made: Handle, middle: Flat, foot: float, *, along_x: bool) -> Solid:
+    """Return a handle, its base at `foot`; the middle of the base is given along it and across."""
+    along = _along_x if along_x else _along_y
+    outlines = [[(middle[0] + x, foot + y) for x, y in piece] for piece in _handle(made)]
+    deep = middle[1] - made.thickness / 2
+    pieces = [prism("handle", "Handle", piece, (deep, deep + made.thickness), along) for piece in outlines]
+    return pieces[0] if len(pieces) == 1 else _joined(pieces, along(middle[0], 0.0, 0.0), along(1.0, 0.0, 0.0))
 
 
 def _spread(start: float, end: float) -> list[float]:

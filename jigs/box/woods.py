@@ -91,14 +91,14 @@ def woods_of(box: Box) -> dict[str, str | None]:
     return woods | {"bottom": wood_of(file, file.bottom), "lid": lid, "plug": lid, "handle": lid}
 
 
-def _grain_of(box: Box) -> dict[str, int]:
+def grain_of(box: Box) -> dict[str, int]:
     """Return the axis along which the grain of every solid runs: 0 along the front, 1 along the ends."""
     long_way = 0 if box.file.box.length >= box.file.box.width else 1
     sides = {"front": 0, "back": 0, "right-end": 1, "left-end": 1}
     return sides | dict.fromkeys(("bottom", "lid", "plug", "handle"), long_way)
 
 
-def _strokes_of(box: Box) -> dict[str | None, Strokes]:
+def strokes_of(box: Box) -> dict[str | None, Strokes]:
     """Return the strokes of every wood."""
     return dict(zip(dict.fromkeys(woods_of(box).values()), STROKES, strict=False))
 
@@ -211,12 +211,12 @@ def _edges_of(solids: tuple[Solid, ...]) -> tuple[draw.Part, ...]:
 
 def painted(box: Box, solids: tuple[Solid, ...], rows: float = _ROWS) -> Iterator[draw.Part]:
     """Yield the colours and the grain of every solid that is seen, and the shell on the front after it."""
-    woods, grain, strokes = woods_of(box), _grain_of(box), _strokes_of(box)
+    woods, grain, strokes = woods_of(box), grain_of(box), strokes_of(box)
     titles = {solid.name: solid.title for solid in solids}
     row = _across(solids) / rows
     for name, faces in seen_of(solids).items():
         painter = _Painter(colour_of(woods[name]), grain[name], strokes[woods[name]], row)
-        carving = _carving(box, faces) if name == "front" else None
+        carving = carving_of(box, faces) if name == "front" else None
         carved = carving.chips if carving else shapely.Polygon()
         yield painter.part(f"wood-{name}", titles[name], faces, carved)
         if carving:
@@ -242,14 +242,14 @@ def filled(areas: Sequence[BaseGeometry], colour: Colour) -> Iterator[Tinted]:
 # -- the shell -----------------------------------------------------------------------------------------------------
 
 
-def _carving(box: Box, front: Sequence[Seen]) -> _Carving | None:
+def carving_of(box: Box, front: Sequence[Seen]) -> Carving | None:
     """Return the shell on what is seen of the front; None where there is none, or nothing of its face is seen."""
     outside = [seen for seen in front if seen[0].normal.y < -SQUARE]
-    return _Carving(box, box.shell, *outside[0]) if box.shell and outside else None
+    return Carving(box, box.shell, *outside[0]) if box.shell and outside else None
 
 
 @dataclass(frozen=True, slots=True)
-class _Carving:
+class Carving:
     """The shell on the front, as far as its face is seen."""
 
     box: Box
@@ -392,7 +392,7 @@ def said_below(box: Box) -> tuple[str, ...]:
 
 def legend(box: Box) -> Iterator[tuple[str, str, Strokes]]:
     """Yield the parts of a box, the wood of each, and its strokes."""
-    woods, strokes = woods_of(box), _strokes_of(box)
+    woods, strokes = woods_of(box), strokes_of(box)
     there = {"front and back": "front", "ends": "left-end"}
     there |= {name: name for name in ("bottom", "lid") if getattr(box, name)}
     for parts, solid in there.items():

@@ -40,10 +40,20 @@ class Ink:
         """Draw a rectangle."""
         self.strokes.append(Stroke(rectangle(*box), pen))
 
-    def write(self, at: tuple[float, float], words: str, height: float, anchor: Anchor = "start", **look: bool) -> None:
+    def write(
+        self,
+        at: tuple[float, float],
+        words: str,
+        height: float,
+        anchor: Anchor = "start",
+        *,
+        upright: bool = False,
+        bold: bool = False,
+        white: bool = False,
+    ) -> None:
         """Write one line of words."""
         if words:
-            self.texts.append(Text(Point(*at), words, height, anchor, **look))
+            self.texts.append(Text(Point(*at), words, height, anchor, upright=upright, bold=bold, white=white))
 
     def rows(
         self,

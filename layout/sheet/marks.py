@@ -87,6 +87,8 @@ class Text:
     white: bool = False
     ring: float = 0.0
     """Radius of the ring round it, mm, 0 for none: the balloon of a setting."""
+    colour: Colour | None = field(default=None, repr=False)
+    """Of a picture on a screen; on paper words are black, or white on a bar."""
 
     @property
     def box(self) -> Bounds:

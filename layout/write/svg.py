@@ -158,6 +158,8 @@ def _text(document: Any, text: Text, high: float) -> Any:
         extra["font_weight"] = "bold"
     if text.white:
         extra["fill"] = "white"
+    if text.colour:
+        extra["fill"] = text.colour.code
     if text.anchor != "start":
         extra["text_anchor"] = text.anchor
     return document.text(

@@ -81,7 +81,7 @@ class Shell:
         """Width and height with the border, which runs round the lobes and not under the pivot."""
         return self.width + 2 * self.border, self.height + self.border
 
-    @property
+    @cached_property
     def pivot_height(self) -> float:
         """How high the pivot stands over the bottom edge: the pattern is in the middle of what is free."""
         floor = (self.groove.top if self.groove else 0.0) + CARVING_MARGIN

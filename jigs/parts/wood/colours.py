@@ -6,6 +6,7 @@ than its family has one of its own. None is so dark that a black line or word co
 
 from __future__ import annotations
 
+import functools
 import re
 
 from jigs.base.drawing import Colour
@@ -15,6 +16,8 @@ ROUGH = "Colours are rough; wood varies and darkens."
 """What is said wherever they are printed."""
 PLAIN = Colour(224, 218, 206)
 """Of a wood that is not named, or not in the table: plywood too."""
+MADE_OUT = 3.0
+"""The contrast of what must be made out and is no text: WCAG 2.1, SC 1.4.11."""
 COLOURS: dict[str, Colour] = {
     "Alder": Colour(221, 173, 130),
     "Andiroba": Colour(198, 135, 105),
@@ -101,3 +104,17 @@ def colour_of(name: str | None) -> Colour:
 def family(listed: str) -> str:
     """Return the family of a wood from its name in the table: "Red oak" of "Red oak: water, laurel, willow"."""
     return re.split("[,:]", listed)[0]
+
+
+def contrast(one: Colour, other: Colour) -> float:
+    """Return the contrast ratio of two colours by WCAG 2.1, from 1 to 21."""
+    low, high = sorted(_luminance(colour) for colour in (one, other))
+    return (high + 0.05) / (low + 0.05)
+
+
+@functools.lru_cache(maxsize=512)
+def _luminance(colour: Colour) -> float:
+    """Return the relative luminance of WCAG 2.1."""
+    parts = (part / 255 for part in colour)
+    red, green, blue = (part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
