@@ -280,13 +280,11 @@ def _list(path: str, key: Key, held: Sequence[Section], state: State) -> Group:
 # -- what is drawn -------------------------------------------------------------------------------------------------
 
 
-def picture(file: sections.BoxFile, chosen: str) -> Markup:
-    """Return the box in its woods with the part of a set-up brought out."""
-    del chosen
-    try:
-        return sheets.inline(make.picture(file))
-    except JigleafError:
-        return Markup('<p class="pencil">In pencil: what can’t be cut yet.</p>')
+def picture(file: sections.BoxFile, chosen: str, *, dark: bool) -> dict[str, Any]:
+    """Return the box in its woods with the part of a set-up brought out, and what is shown in words."""
+    name = set_ups.found(chosen).name
+    shown = sheets.inline(make.picture_in_hand(file, name, dark=dark))
+    return {"picture": shown, "words": make.picture_words(file, name)}
 
 
 def pages(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 import socket
@@ -40,6 +41,7 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
         make_app(bench), sockets=sockets, threads=_THREADS, ident=None, clear_untrusted_proxy_headers=True,
         max_request_body_size=20_000_000, channel_timeout=30,
     )  # fmt: skip
+    gc.freeze()  # what was loaded stays: to look through it again and again takes longer than a drawing
     threading.Thread(target=_end_when_alone, args=(bench,), daemon=True).start()
     started(bench.guard.address)
     try:

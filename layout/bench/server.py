@@ -98,9 +98,10 @@ def _drawn(app: Flask, bench: Bench) -> None:
 
     @app.get("/picture/<chosen>")
     def picture(chosen: str) -> Any:
-        file = state.file
-        drawn = bench.drawn.of(("picture", file.source, chosen), lambda: box_view.picture(file, chosen), newest)
-        return drawn if drawn is not None else abort(409)
+        file, dark = state.file, request.args.get("dark") == "1"
+        key = ("picture", file.source, chosen, str(dark))
+        drawn = bench.drawn.of(key, lambda: box_view.picture(file, chosen, dark=dark), newest)
+        return render_template("picture.html", **drawn) if isinstance(drawn, dict) else abort(409)
 
     @app.get("/pages/<chosen>")
     def pages_of(chosen: str) -> Any:

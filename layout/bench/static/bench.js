@@ -6,6 +6,7 @@ import { watch } from "./watch.js";
 const page = document.body;
 let waiting = Promise.resolve();
 let newest = 0;
+const night = matchMedia("(prefers-color-scheme: dark)");
 
 /** Send one thing that was done, after those before it; resolve when the page shows what came of it. */
 export function send(what, address = location.pathname + location.search) {
@@ -48,7 +49,7 @@ function fetchParts() {
 
 async function fetchPart(part, asked) {
   const chosen = new URLSearchParams(location.search).get("page") ?? "";
-  const query = new URLSearchParams({ version: page.dataset.version, page: chosen });
+  const query = new URLSearchParams({ version: page.dataset.version, page: chosen, dark: night.matches ? "1" : "" });
   part.setAttribute("aria-busy", "true");
   try {
     const answer = await fetch(`${part.dataset.from}?${query}`);
@@ -160,6 +161,7 @@ document.addEventListener("drop", (event) => {
   if (event.dataTransfer.files[0]) open(event.dataTransfer.files[0]);
 });
 
+night.addEventListener("change", fetchParts);
 watch.start(() => send({ do: "look" }));
 document.querySelector("[aria-current=step]")?.scrollIntoView({ block: "nearest", inline: "center" });
 fetchParts();
