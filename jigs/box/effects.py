@@ -24,7 +24,7 @@ _STOPPED = "{groove.from_bottom:cut} from the bottom edge; fence {groove.fence:c
 _PANEL = "Panel {bottom.length:cut} × {bottom.width:cut} now; tongue {bottom.tongue:gauge}"
 _DROPS_IN = "Plug {lid.plug_length:cut} × {lid.plug_width:cut}; clearance {lid.gap_shop:cut} now"
 _SCREWED = "Thinnest section {handle.least_wood:cut down}"
-_FAN = "Chips {shell.chip_depth:cut} deep, {shell.wood_left:cut down} of wood left behind them"
+_FAN = "Chips {shell.chip_depth:cut} deep; thinnest section {shell.wood_left:cut down}"
 _EFFECTS: Mapping[str, str] = {
     "box.length": _INSIDE,
     "box.width": _INSIDE,

@@ -6,8 +6,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from markupsafe import Markup
-
 from jigs.base.errors import JigleafError
 from jigs.base.lazily import lazily
 from jigs.base.rules import Problem

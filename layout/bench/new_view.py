@@ -93,14 +93,15 @@ def add(app: Flask, bench: Bench) -> None:
 
     @app.get("/new/picture")
     def picture_of_new() -> Any:
+        dark = request.args.get("dark") == "1"
         with bench.state.lock:
             text = asking().form.made.text
         drawn = bench.drawn.of(
-            ("new", text),
-            lambda: box_view.picture(make.box(text, bench.state.kept.name), ""),
+            ("new", text, str(dark)),
+            lambda: box_view.picture(make.box(text, bench.state.kept.name), "wood", dark=dark),
             lambda: asking().form.made.text == text if request.args.get("version") else True,
         )
-        return drawn if drawn is not None else abort(409)
+        return render_template("picture.html", **drawn) if isinstance(drawn, dict) else abort(409)
 
 
 def _done(asking: Asking, done: Done, bench: Bench) -> Any:

@@ -241,7 +241,8 @@ def _proud(shown: _Shown, reading: Reading) -> Pictured:
         for i, span in enumerate(shown.fronts)
     ]  # fmt: skip
     on = shown.fronts[0]
-    wide, high = 0.3 * (shown.fronts[1].start - on.end), 0.8 * sled.thickness
+    beyond = shown.fronts[1].start if len(shown.fronts) > 1 else shown.width
+    wide, high = 0.3 * max(beyond - on.end, 0.3 * on.width), 0.8 * sled.thickness
     foot = draw.rectangle(on.start, out, on.end + 2 * wide, out + high)
     rod = draw.rectangle(on.end + 0.5 * wide, sled.thickness, on.end + 1.5 * wide, out + 1.5 * high)
     gauge = (
