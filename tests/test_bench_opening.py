@@ -177,7 +177,10 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> Callable[[], Client]:
 # -- what is opened, and undone
 
 
-@pytest.mark.parametrize("ending", [".toml", "-cards.pdf", "-templates.pdf", "-card-1-stock.svg"])
+IN_PDF = [pytest.param(one, marks=pytest.mark.slow) for one in ("-cards.pdf", "-templates.pdf")]
+
+
+@pytest.mark.parametrize("ending", [".toml", "-card-1-stock.svg", *IN_PDF])
 def test_a_box_is_opened_from_its_file_and_its_sheets(client: Client, ending: str) -> None:
     state, inches = client.bench.state, make.box((SAMPLES / "recipe-box-inch.toml").read_text(), "recipe-box-inch.toml")
     before = state.file.source

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from jigs.base.kinds import Choice, Count, Flag, Kind, Length, Number, PathData, Rings, Value, WoodName
@@ -175,6 +175,7 @@ def told(problem: Problem, units: Units, ways: Sequence[Way] = ()) -> Told:
     if len(ways) > 1:
         without = [way for way in problem.ways if not problem.offers(way)]
         suggested = " ".join(as_sentence(Wording(way, problem.numbers).read_out(units)) for way in without)
+    ways = [replace(way, gives="") if way.gives.rstrip(".").lower() in suggested.lower() else way for way in ways]
     return Told(problem.sign, as_sentence(problem.says(units)), suggested, tuple(ways))
 
 
