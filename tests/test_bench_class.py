@@ -45,7 +45,8 @@ LIST = (SAMPLES / "class.csv").read_text(encoding="utf-8")
 FAULTY = LIST.replace("Orla Brannigan,240,160,,10", "Orla Brannigan,240,160,12,10")
 PLAIN = (
     'title = "Plain box"\nunits = "mm"\n[box]\nlength = 200\nwidth = 150\nheight = 92\n[sides]\nthickness = 12\n'
-    "[joint]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 8\ncutter = 7.97\n"
+    "[joint]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 8\n"
+    "cutter = 7.97\n"
 )
 HOSTILE = (
     "../../x",
@@ -86,7 +87,7 @@ class Seen:
         return words(self.page, "#told")
 
     def get(self, address: str) -> Any:
-        return self.client.get(address, headers={"Host": f"127.0.0.1:{PORT}"})
+        return self.client.get(address, headers={"Host": f"127.0.0.1:{PORT}"}, buffered=True)
 
     def open(self, text: str | bytes, name: str = "class.csv") -> str:
         content = text.encode() if isinstance(text, str) else text
@@ -418,7 +419,7 @@ WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 
 @given(st.lists(st.tuples(WORDS, WORDS, WORDS), min_size=1, max_size=5))
 def test_any_words_come_back_from_the_saved_list(rows: list[tuple[str, str, str]]) -> None:
-    """RFC 4180: whatever is typed, the file holds it; only what a spreadsheet would reckon with has a blank before it."""
+    """RFC 4180: whatever is typed, the file holds it; what a spreadsheet would reckon with has a blank before it."""
     table = Table(("box.length", "lid.crown"), tuple(tuple(tables.plain(cell) for cell in row) for row in rows))
     if not any(class_list.clean(row[0]) for row in table.rows):
         return
@@ -549,8 +550,8 @@ def test_a_run_stops_after_the_students_at_work_and_goes_on(seen: Seen, tmp_path
     out = tmp_path / "out"
     people = tmp_path / "class.csv"
     people.write_text(seen.one.table.text())
-    (tmp_path / "plain.toml").write_text(PLAIN)
-    course_run.make(course_run.Asked(people, tmp_path / "plain.toml", out))
+    (tmp_path / "recipe-box.toml").write_text(PLAIN)
+    course_run.make(course_run.Asked(people, tmp_path / "recipe-box.toml", out))
     assert contents(folder / "out") == contents(out)
 
 
@@ -574,7 +575,7 @@ def test_hostile_names_stay_words_and_nothing_is_written_elsewhere(seen: Seen, t
     page = seen.look()
     assert page.cssselect("img") == []
     assert len(page.cssselect("script")) == 2  # our own
-    assert [words(one) for one in page.cssselect(".own li b")][0] == HOSTILE[0]
+    assert next(words(one) for one in page.cssselect(".own li b")) == HOSTILE[0]
     for path in (folder / "out").rglob("*"):
         assert path.resolve().is_relative_to(folder)
 
