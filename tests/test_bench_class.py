@@ -29,7 +29,7 @@ from jigs.boxfile import reading
 from jigs.course import class_list
 from jigs.course import table as tables
 from jigs.course.table import Table
-from layout.bench.class_view import Class
+from layout.bench.class_state import Class
 from layout.bench.guard import Guard
 from layout.bench.kept import Kept
 from layout.bench.page import Bench
@@ -800,8 +800,7 @@ def test_axe_finds_nothing_and_nothing_is_wider_than_the_window(window: Window, 
     script = Path(os.environ.get("JIGLEAF_AXE", "not given"))
     needs("axe-core (npm install axe-core; JIGLEAF_AXE is the path of its axe.min.js)", script.is_file())
     page = window.page
-    content = {"name": "class.csv", "mimeType": "text/csv", "buffer": FAULTY.encode()}
-    page.set_input_files("#chooses", files=[content])  # type: ignore[list-item]  # as its documentation has it
+    page.set_input_files("#chooses", {"name": "class.csv", "mimeType": "text/csv", "buffer": FAULTY.encode()})
     page.locator("#told").wait_for()
     page.emulate_media(color_scheme=scheme)
     page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
