@@ -171,7 +171,7 @@ def test_every_row_says_what_comes_of_it(seen: Seen) -> None:
     assert seen.row(2) == "WARNING: 6 fingers + 5 sockets, rip to 87.07; inside 166 × 131"
     assert seen.below(2).startswith("WARNING The groove will show unless you stop it in all four boards.")
     assert seen.row(7).startswith("GET: 6 fingers + 5 sockets, rip to 109.62")
-    assert seen.row(5) == "error: nothing until this is mended."
+    assert seen.row(5) == "error: nothing until this is corrected."
     assert seen.below(5).startswith(
         "A finger of 12 mm is wider than the box file's cutter of 10.02 mm, and [[cutters]] lists none for it. Measure "
         "a cutter for it in wood and list it, or add a column joint.cutter, or take a finger of 10 mm."
@@ -295,7 +295,7 @@ def test_a_change_of_the_box_changes_what_comes_of_every_row(seen: Seen) -> None
     assert words(seen.page, "#box-stopped").startswith("The class’s box can’t be built yet.")
     assert seen.page.cssselect("#box-stopped a")[0].get("href") == "/box/groove"
     assert seen.page.cssselect("#make")[0].get("aria-disabled") == "true"
-    assert seen.send("make") == "The class’s box can’t be built yet; mend it first."
+    assert seen.send("make") == "The class’s box can’t be built yet; correct it first."
 
 
 def test_a_page_that_is_not_the_newest_changes_nothing(seen: Seen) -> None:
@@ -382,7 +382,7 @@ def test_a_list_is_opened_from_toml_and_from_a_spreadsheet_of_windows(seen: Seen
         (b'[[students]]\nname = "Ann"\nbox.lenght = 3\n', "a.toml", "there is no column 'box.lenght'"),
         (b'[[students]]\nname = "Ann"\nbox.length = [3]\n', "a.toml", "the value is neither a number nor text"),
         (b"students = 3\n", "a.toml", "a class list holds [[students]] and nothing else"),
-        (b"\x89PNG\r\n", "a.png", "a.png is no sheet and no box file: it is not text"),
+        (b"\x89PNG\r\n", "a.png", "a.png is a picture, which holds no settings"),
     ],
 )
 def test_what_is_no_list_is_refused_and_nothing_changes(seen: Seen, content: bytes, name: str, says: str) -> None:

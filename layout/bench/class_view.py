@@ -71,12 +71,12 @@ def _column(one: Class, done: Done) -> str:
 def _make(one: Class, done: Done) -> str:
     del done
     if one.state.look.box.stopped:
-        raise CannotRead("the class’s box can’t be built yet; mend it first")
+        raise CannotRead("the class’s box can’t be built yet; correct it first")
     box, name = one.state.file.source, one.state.kept.name
     people = class_people.people(one.table, one.state.file, one.worked, one.making)
     able = [Student(p.number + 1, p.name, p.called, p.source) for p in people if p.name]
     if not any(student.source[0] for student in able):
-        raise CannotRead("nobody’s box can be made yet; type a list first, or mend its rows")
+        raise CannotRead("nobody’s box can be made yet; type a list first, or correct its rows")
     said = one.making.start(one.table.text(), box, name, able)
     one.state.version += 1
     return said
