@@ -29,7 +29,7 @@ from jigs.boxfile import reading
 from jigs.course import class_list
 from jigs.course import table as tables
 from jigs.course.table import Table
-from layout.bench.class_view import Class
+from layout.bench.class_state import Class
 from layout.bench.guard import Guard
 from layout.bench.kept import Kept
 from layout.bench.page import Bench
@@ -45,7 +45,8 @@ LIST = (SAMPLES / "class.csv").read_text(encoding="utf-8")
 FAULTY = LIST.replace("Orla Brannigan,240,160,,10", "Orla Brannigan,240,160,12,10")
 PLAIN = (
     'title = "Plain box"\nunits = "mm"\n[box]\nlength = 200\nwidth = 150\nheight = 92\n[sides]\nthickness = 12\n'
-    "[joint]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 8\ncutter = 7.97\n"
+    "[joint]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 10\ncutter = 10.02\n[[cutters]]\nfinger = 8\n"
+    "cutter = 7.97\n"
 )
 HOSTILE = (
     "../../x",
@@ -86,7 +87,7 @@ class Seen:
         return words(self.page, "#told")
 
     def get(self, address: str) -> Any:
-        return self.client.get(address, headers={"Host": f"127.0.0.1:{PORT}"})
+        return self.client.get(address, headers={"Host": f"127.0.0.1:{PORT}"}, buffered=True)
 
     def open(self, text: str | bytes, name: str = "class.csv") -> str:
         content = text.encode() if isinstance(text, str) else text
@@ -170,7 +171,7 @@ def test_every_row_says_what_comes_of_it(seen: Seen) -> None:
     assert seen.row(2) == "WARNING: 6 fingers + 5 sockets, rip to 87.07; inside 166 × 131"
     assert seen.below(2).startswith("WARNING The groove will show unless you stop it in all four boards.")
     assert seen.row(7).startswith("GET: 6 fingers + 5 sockets, rip to 109.62")
-    assert seen.row(5) == "error: nothing until this is mended."
+    assert seen.row(5) == "error: nothing until this is corrected."
     assert seen.below(5).startswith(
         "A finger of 12 mm is wider than the box file's cutter of 10.02 mm, and [[cutters]] lists none for it. Measure "
         "a cutter for it in wood and list it, or add a column joint.cutter, or take a finger of 10 mm."
@@ -294,7 +295,7 @@ def test_a_change_of_the_box_changes_what_comes_of_every_row(seen: Seen) -> None
     assert words(seen.page, "#box-stopped").startswith("The class’s box can’t be built yet.")
     assert seen.page.cssselect("#box-stopped a")[0].get("href") == "/box/groove"
     assert seen.page.cssselect("#make")[0].get("aria-disabled") == "true"
-    assert seen.send("make") == "The class’s box can’t be built yet; mend it first."
+    assert seen.send("make") == "The class’s box can’t be built yet; correct it first."
 
 
 def test_a_page_that_is_not_the_newest_changes_nothing(seen: Seen) -> None:
@@ -381,7 +382,7 @@ def test_a_list_is_opened_from_toml_and_from_a_spreadsheet_of_windows(seen: Seen
         (b'[[students]]\nname = "Ann"\nbox.lenght = 3\n', "a.toml", "there is no column 'box.lenght'"),
         (b'[[students]]\nname = "Ann"\nbox.length = [3]\n', "a.toml", "the value is neither a number nor text"),
         (b"students = 3\n", "a.toml", "a class list holds [[students]] and nothing else"),
-        (b"\x89PNG\r\n", "a.png", "a.png is no sheet and no box file: it is not text"),
+        (b"\x89PNG\r\n", "a.png", "a.png is a picture, which holds no settings"),
     ],
 )
 def test_what_is_no_list_is_refused_and_nothing_changes(seen: Seen, content: bytes, name: str, says: str) -> None:
@@ -418,7 +419,7 @@ WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 
 @given(st.lists(st.tuples(WORDS, WORDS, WORDS), min_size=1, max_size=5))
 def test_any_words_come_back_from_the_saved_list(rows: list[tuple[str, str, str]]) -> None:
-    """RFC 4180: whatever is typed, the file holds it; only what a spreadsheet would reckon with has a blank before it."""
+    """RFC 4180: whatever is typed, the file holds it; what a spreadsheet would reckon with has a blank before it."""
     table = Table(("box.length", "lid.crown"), tuple(tuple(tables.plain(cell) for cell in row) for row in rows))
     if not any(class_list.clean(row[0]) for row in table.rows):
         return
@@ -549,8 +550,8 @@ def test_a_run_stops_after_the_students_at_work_and_goes_on(seen: Seen, tmp_path
     out = tmp_path / "out"
     people = tmp_path / "class.csv"
     people.write_text(seen.one.table.text())
-    (tmp_path / "plain.toml").write_text(PLAIN)
-    course_run.make(course_run.Asked(people, tmp_path / "plain.toml", out))
+    (tmp_path / "recipe-box.toml").write_text(PLAIN)
+    course_run.make(course_run.Asked(people, tmp_path / "recipe-box.toml", out))
     assert contents(folder / "out") == contents(out)
 
 
@@ -574,7 +575,7 @@ def test_hostile_names_stay_words_and_nothing_is_written_elsewhere(seen: Seen, t
     page = seen.look()
     assert page.cssselect("img") == []
     assert len(page.cssselect("script")) == 2  # our own
-    assert [words(one) for one in page.cssselect(".own li b")][0] == HOSTILE[0]
+    assert next(words(one) for one in page.cssselect(".own li b")) == HOSTILE[0]
     for path in (folder / "out").rglob("*"):
         assert path.resolve().is_relative_to(folder)
 
@@ -799,8 +800,7 @@ def test_axe_finds_nothing_and_nothing_is_wider_than_the_window(window: Window, 
     script = Path(os.environ.get("JIGLEAF_AXE", "not given"))
     needs("axe-core (npm install axe-core; JIGLEAF_AXE is the path of its axe.min.js)", script.is_file())
     page = window.page
-    content = {"name": "class.csv", "mimeType": "text/csv", "buffer": FAULTY.encode()}
-    page.set_input_files("#chooses", files=[content])  # type: ignore[list-item]  # as its documentation has it
+    page.set_input_files("#chooses", {"name": "class.csv", "mimeType": "text/csv", "buffer": FAULTY.encode()})
     page.locator("#told").wait_for()
     page.emulate_media(color_scheme=scheme)
     page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")

@@ -4,95 +4,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from jigs.base.errors import CannotRead
-from jigs.base.kinds import Number
-from jigs.base.rules import Problem, as_sentence
-from jigs.base.settings import keys_of
+from jigs.base.rules import as_sentence
 from jigs.box.effects import Moved
-from jigs.boxfile import edit
-from jigs.boxfile.sections import BoxFile
-from jigs.course import class_list, makers
-from jigs.course import table as tables
-from jigs.course.class_list import Fault
-from jigs.course.makers import Maker
-from jigs.course.table import FIRST, NAME, Table
+from jigs.course import class_list
+from jigs.course.table import NAME, Table
 from layout import make
-from layout.bench import class_rows, fields
+from layout.bench import fields
 from layout.bench.box_view import Mark
-from layout.bench.class_rows import Came, Trouble, Worked
-from layout.sheet import paper as papers
+from layout.bench.class_people import STATES, Cell, Person, counted, label, numeric, people, used_by_class
 
 if TYPE_CHECKING:
     from jigs.box.set_ups import Look
     from layout.bench.class_making import Making
-    from layout.bench.class_view import Class
+    from layout.bench.class_state import Class
 
-_SHORT: Mapping[str, str] = {"sides.thickness": "Sides", "box.height": "Boards", NAME: "Name"}
-"""How the columns of a new list are called where a word must do."""
-_STATES = {"Error": "error", "DANGER": "danger", "WARNING": "warning", "GET": "get", "CHOOSE": "choice"}
 _WORDS = {"waits": "waits", "part": "making", "fine": "made", "error": "error"}
-_CUTTER, _PAPER = "joint.cutter", "print.paper"
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """A cell: its column, what it is called, what is typed there, and what the class has where nothing is."""
-
-    key: str
-    label: str
-    value: str
-    used: str
-    numeric: bool
-    wrong: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A way out as a button: what it says, and what it types into which cells."""
-
-    label: str
-    typed: Mapping[str, str]
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """A trouble of a row in words, at its cell, with its ways out; `column` is one that can be added for it."""
-
-    sign: str
-    says: str
-    cell: str
-    ways: tuple[Way, ...]
-    column: str = ""
-
-    @property
-    def state(self) -> str:
-        """The name of its sign."""
-        return _STATES[self.sign]
-
-
-@dataclass(frozen=True, slots=True)
-class Person:
-    """A row of the list as the page shows it: who, its cells, and what comes of it."""
-
-    row: int
-    name: str
-    called: str
-    cells: tuple[Cell, ...]
-    state: str = "none"
-    words: str = ""
-    faults: tuple[Said, ...] = ()
-    notes: tuple[Said, ...] = ()
-    source: tuple[str, str] = ("", "")
-    named: str = ""
-    """The name on the sheets, where it is not as it was typed."""
-
-    @property
-    def number(self) -> int:
-        """The place in the list, counted from one."""
-        return self.row + 1
 
 
 def context(one: Class) -> dict[str, Any]:
@@ -111,7 +40,7 @@ def context(one: Class) -> dict[str, Any]:
         "list_changes": _changes(one),
         "people": there,
         "able": able,
-        "columns": [Cell(key, label(key), "", _used(file, look, key), _numeric(key)) for key in table.columns],
+        "columns": [Cell(key, label(key), "", used_by_class(file, look, key), numeric(key)) for key in table.columns],
         "name_label": label(NAME),
         "more": _more(table),
         "box": _of_the_box(look),
@@ -126,23 +55,6 @@ def context(one: Class) -> dict[str, Any]:
     }
 
 
-def counted(table: Table) -> str:
-    """Return how many students a list has, in words."""
-    count = len(table.filled)
-    return f"{count} student{'s' if count != 1 else ''}"
-
-
-def label(key: str) -> str:
-    """Return how a column is called."""
-    if key in _SHORT:
-        return _SHORT[key]
-    if key in tables.START:
-        return fields.label_of(key)
-    said = fields.label_of(key)
-    section = key.partition(".")[0].replace("_", " ").capitalize()
-    return said if section.lower() in said.lower() or "." not in key else f"{section}: {said[:1].lower()}{said[1:]}"
-
-
 def _more(table: Table) -> dict[str, list[tuple[str, str]]]:
     """Return the columns that can be added, by their sections, each with what it is called."""
     found: dict[str, list[tuple[str, str]]] = {}
@@ -152,114 +64,6 @@ def _more(table: Table) -> dict[str, list[tuple[str, str]]]:
             section = key.partition(".")[0] if "." in key else "file"
             found.setdefault(section.capitalize(), []).append((key, fields.label_of(key)))
     return found
-
-
-def _numeric(key: str) -> bool:
-    found = edit.key_at(key)
-    return found is not None and isinstance(found.kind, Number)
-
-
-def _used(file: BoxFile, look: Look, key: str) -> str:
-    """Return what the class has for a column, as it would be typed."""
-    if key == _PAPER:
-        return file.print.paper or papers.default(file.units)
-    place: Any = file
-    for part in key.split("."):
-        place = getattr(place, part, None)
-    if place is not None:
-        return fields.typed(edit.kind_at(key), place, file.units)
-    section, _, last = key.rpartition(".")
-    return str(look.used(section, last)) if section in keys_of(BoxFile) else ""
-
-
-# -- the rows ------------------------------------------------------------------------------------------------------
-
-
-def people(table: Table, file: BoxFile, worked: Worked, making: Making) -> list[Person]:
-    """Return the rows of a list with what comes of each on the class's box."""
-    look = worked.look(file)
-    used = {key: _used(file, look, key) for key in table.columns}
-    try:
-        roster = table.roster("the list")
-    except CannotRead as error:
-        fault = Fault(0, NAME, "", Problem("stop", NAME, "{said}", "", {"said": str(error)}))
-        roster = class_list.Roster((), (fault,))
-    called = makers.calls([Maker(row.name, {}) for row in roster.rows])
-    read = {row.number - FIRST: row for row in roster.rows}
-    wrong = {fault.row - FIRST: fault for fault in roster.faults}
-    found = []
-    for number, row in enumerate(table.rows):
-        person = Person(number, "", "", tuple(_cells(table, row, used)))
-        if number in read:
-            one = read[number]
-            came = worked.of(class_rows.filled(row, table.keys), file)
-            person = replace(person, name=one.name, called=called[one.name], source=came.source)
-            person = _with(person, came, look, table, making.faults.get((one.name, came.source), ()))
-            person = replace(person, named=one.name if one.name != row[0] else "")
-        elif number in wrong:
-            said = Said("Error", wrong[number].reason(file.units), NAME, ())
-            person = replace(person, state="error", faults=(said,))
-        found.append(_marked(person))
-    return found
-
-
-def _cells(table: Table, row: Sequence[str], used: Mapping[str, str]) -> Iterator[Cell]:
-    for key, value in zip(table.keys, row, strict=True):
-        yield Cell(key, label(key), value, used.get(key, ""), _numeric(key))
-
-
-def _marked(person: Person) -> Person:
-    wrong = {said.cell for said in person.faults}
-    return replace(person, cells=tuple(replace(cell, wrong=cell.key in wrong) for cell in person.cells))
-
-
-def _with(person: Person, came: Came, look: Look, table: Table, drawn: Sequence[Fault]) -> Person:
-    """Return a row with what came of it, and with what came to light when its pages were drawn."""
-    units = look.box.file.units
-    late = tuple(_late(fault) for fault in drawn)
-    said = [_said(one, person, units, table) for one in (*late, *came.troubles)]
-    faults = tuple(one for one in said if one.sign == "Error")
-    notes = tuple(one for one in said if one.sign != "Error")
-    if faults:
-        return replace(person, state="error", faults=faults, source=("", ""))
-    words = class_rows.says(came, look)
-    return replace(person, state=notes[0].state if notes else "fine", words=words, notes=notes)
-
-
-def _late(fault: Fault) -> Trouble:
-    """Return what came to light when the pages were drawn; a larger paper was tried there."""
-    enough = fault.problem.numbers.get("enough")
-    ways = (class_rows.Way({_PAPER: enough}),) if isinstance(enough, str) and fault.problem.where == _PAPER else ()
-    return Trouble(fault.problem, fault.problem.where.partition(",")[0], ways)
-
-
-def _said(one: Trouble, person: Person, units: Any, table: Table) -> Said:
-    problem = one.problem
-    ways = tuple(Way(_way(way.typed, person, table), _at(way.typed, person)) for way in one.ways)
-    by_button = ways and one.holds and len(ways) == len(problem.ways)
-    other = problem.suggests(units) if one.holds and not by_button else ""
-    words = " ".join(as_sentence(part) for part in (problem.says(units), other) if part)
-    cell = one.cell if one.cell in table.keys else next((c.key for c in person.cells[1:] if c.value), NAME)
-    column = _CUTTER if problem.where == _CUTTER and _CUTTER not in table.keys else ""
-    return Said(problem.sign, words, cell, ways, column)
-
-
-def _way(typed: Mapping[str, str], person: Person, table: Table) -> str:
-    """Return what the button of a way out says."""
-    used = {cell.key: cell.used for cell in person.cells}
-    said = [f"{_spoken(key)} to {value or used[key]}" for key, value in typed.items()]
-    return f"Set {person.called}’s {' and '.join(said)}"
-
-
-def _spoken(key: str) -> str:
-    """Return a setting in the middle of a sentence, with its part where the word alone may be another part's."""
-    part, word = key.partition(".")[0], fields.label_of(key)
-    word = f"{word[:1].lower()}{word[1:]}"
-    return word if key in tables.START or part in word or "." not in key else f"{part} {word}"
-
-
-def _at(typed: Mapping[str, str], person: Person) -> dict[str, str]:
-    return {f"{person.row}/{key}": said for key, said in typed.items()}
 
 
 # -- the head, and the stick ---------------------------------------------------------------------------------------
@@ -292,7 +96,7 @@ class OfTheBox:
 def _of_the_box(look: Look) -> OfTheBox:
     units = look.box.file.units
     found = [(name, problem) for name, problems in look.problems.items() for problem in problems]
-    order = list(_STATES)
+    order = list(STATES)
     found.sort(key=lambda pair: order.index(pair[1].sign))
     stops = tuple(as_sentence(problem.says(units)) for _, problem in found if problem.severity == "stop")
     signs = tuple(dict.fromkeys(problem.sign for _, problem in found))
@@ -302,7 +106,7 @@ def _of_the_box(look: Look) -> OfTheBox:
 
 def _marks(look: Look, there: Sequence[Person], faulty: Sequence[Person], making: Making) -> Iterator[Mark]:
     box = _of_the_box(look)
-    state = _STATES[box.signs[0]] if box.signs else "fine"
+    state = STATES[box.signs[0]] if box.signs else "fine"
     yield Mark(1, f"/box/{box.set_up}", "The box", state, box.signs[0] if box.signs else "fine", chosen=False)
     named = [person for person in there if person.name or person.faults]
     word = f"{len(faulty)} of {len(named)} faulty" if faulty else f"{len(named)} students" if named else "empty"
@@ -399,7 +203,7 @@ def _moved(one: Class, there: Sequence[Person]) -> Iterator[Moved]:
     look = one.worked.look(file)
     for number, key in changed:
         who = there[number].called or f"Row {number + 1}"
-        used = "" if key == NAME else _used(file, look, key)
+        used = "" if key == NAME else used_by_class(file, look, key)
         old, new = (rows[number].get(key, "") or used or "nothing" for rows in (before, after))
         yield Moved(f"{who}, {label(key).lower()}", old, new, chosen=True)
     if len(rows := Counter(number for number, _ in changed)) == 1:

@@ -3,63 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from flask import Flask, Response, abort, render_template, send_file
 
 from jigs.base.errors import CannotRead, JigleafError
 from jigs.base.rules import as_sentence
 from jigs.course import table as tables
-from jigs.course.table import Table
-from layout.bench import class_page
-from layout.bench.class_making import Making, Student
-from layout.bench.class_rows import Worked
+from layout.bench import class_page, class_people
+from layout.bench.class_making import Student
+from layout.bench.class_state import Class
 from layout.bench.page import Bench, Done, act, body, content, shell, words_of
-
-if TYPE_CHECKING:
-    from layout.bench.state import State
 
 _NAME = "class.csv"
 _LONGEST = 80
-
-
-@dataclass
-class Class:
-    """A class on a bench: its list as it is now, every state of it before, and what is made from it."""
-
-    state: State
-    past: list[Table] = field(default_factory=lambda: [tables.EMPTY])
-    at: int = 0
-    """Which of the states in `past` is shown."""
-    saved: Table = tables.EMPTY
-    """The list as it was opened or saved last."""
-    worked: Worked = field(default_factory=Worked)
-    making: Making = field(default_factory=Making)
-
-    @property
-    def table(self) -> Table:
-        """The list as it is shown."""
-        return self.past[self.at]
-
-    @property
-    def before(self) -> Table:
-        """The list before the last change."""
-        return self.past[self.at - 1] if self.at else self.table
-
-    def become(self, table: Table) -> None:
-        """Take another list, which can be undone."""
-        if table != self.table:
-            del self.past[self.at + 1 :]
-            self.past.append(table)
-            self.at += 1
-        self.state.version += 1
-
-    def go(self, by: int) -> None:
-        """Go back in what was done to the list, or on again, as far as there is anything."""
-        self.at = min(max(self.at + by, 0), len(self.past) - 1)
-        self.state.version += 1
 
 
 # -- what can be done to a class -----------------------------------------------------------------------------------
@@ -83,7 +41,7 @@ def _paste(one: Class, done: Done) -> str:
     was = one.table
     one.become(was.pasted(text, int(row), key))
     replaced = one.table.rows[: len(was.rows)] != was.rows and one.table.columns != was.columns
-    return f"Pasted: the list has {class_page.counted(one.table)} now." + (
+    return f"Pasted: the list has {class_people.counted(one.table)} now." + (
         " Undo gives the old one." if replaced else ""
     )
 
@@ -93,7 +51,7 @@ def _open(one: Class, done: Done) -> str:
     name, held = PurePath(str(done["name"])).name[:_LONGEST] or "the list", content(done)
     one.become(tables.opened(held, name, toml=name.lower().endswith(".toml")))
     one.saved = one.table
-    return f"Opened {name}: {class_page.counted(one.table)}. Undo gives the list before it."
+    return f"Opened {name}: {class_people.counted(one.table)}. Undo gives the list before it."
 
 
 def _is_list(done: Done) -> bool:
@@ -113,12 +71,12 @@ def _column(one: Class, done: Done) -> str:
 def _make(one: Class, done: Done) -> str:
     del done
     if one.state.look.box.stopped:
-        raise CannotRead("the class’s box can’t be built yet; mend it first")
+        raise CannotRead("the class’s box can’t be built yet; correct it first")
     box, name = one.state.file.source, one.state.kept.name
-    people = class_page.people(one.table, one.state.file, one.worked, one.making)
+    people = class_people.people(one.table, one.state.file, one.worked, one.making)
     able = [Student(p.number + 1, p.name, p.called, p.source) for p in people if p.name]
     if not any(student.source[0] for student in able):
-        raise CannotRead("nobody’s box can be made yet; type a list first, or mend its rows")
+        raise CannotRead("nobody’s box can be made yet; type a list first, or correct its rows")
     said = one.making.start(one.table.text(), box, name, able)
     one.state.version += 1
     return said

@@ -96,7 +96,8 @@ document.addEventListener("click", (event) => {
   }
   const button = event.target.closest("button[data-do]");
   if (!button || button.getAttribute("aria-disabled") === "true") return;
-  send(meant(button)).then(() => document.getElementById(button.dataset.back)?.focus());
+  const { back } = button.dataset; // as it was when it was pressed
+  send(meant(button)).then(() => document.getElementById(back)?.focus());
 });
 
 /** Return what a button does, from what it carries and from the row or form it stands in. */
