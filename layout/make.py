@@ -570,7 +570,7 @@ def page_names_of_box(file: sections.BoxFile, families: Sequence[str]) -> list[t
     CannotBuild where a rule stops the box.
     """
     with said_in(file.units):
-        made = box_sheets.sheets(chain.work_out(file))
+        made = box_sheets.listed(chain.work_out(file))
     numbers = pages_compose.numbered(made.cards)
     voice = pages_voice.Voice(file.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
     wanted = set(families)
@@ -590,7 +590,7 @@ def page_pictures(file: sections.BoxFile, name: str) -> list[bytes]:
     """
     with said_in(file.units):
         worked = chain.work_out(file)
-        made = box_sheets.sheets(worked)
+        made = box_sheets.listed(worked, (name,))
         family = name.removeprefix("templates-") if name.startswith("templates-") else ""
         cut = [template for template in made.templates if template.jig == family]
         only = [f"{template.jig}-{template.view.name}" for template in cut] or [name]
@@ -676,22 +676,41 @@ def _alone(sheets: Sheets) -> Sheets:
     return replace(sheets, cards=(first, *sheets.cards[1:]))
 
 
-def pages_that_change(before: sections.BoxFile, after: sections.BoxFile) -> dict[str, str]:
-    """Return the pages of a box that another file changes, each with the mark of the page that it takes the place of.
+def names_that_change(before: sections.BoxFile, after: sections.BoxFile) -> list[str]:
+    """Return the names of the pages of a box that another file changes.
 
-    A page that was not there has none. There are no pages where a rule stops one of the two. The cover is always among
-    them: it bears the code of the file.
+    There are no pages where a rule stops one of the two. The cover is always among them: it bears the code of the file.
     """
     with said_in(after.units):
-        worked = chain.work_out(before), chain.work_out(after)
-        if any(box.stopped for box in worked):
+        names, _, _ = _what_changes(before, after)
+        return names
+
+
+def pages_that_change(before: sections.BoxFile, after: sections.BoxFile) -> dict[str, str]:
+    """Return the same, each with the mark of the page that it takes the place of; one that was not there has none.
+
+    For their marks pages are composed as they were: it takes longer than to learn their names.
+    """
+    with said_in(after.units):
+        names, worked, was = _what_changes(before, after)
+        if not names:
             return {}
-        page = papers.named(_on_its_paper(after, USUAL).paper or papers.default(after.units))
-        was, now = (box_sheets.sheets(box) for box in worked)
-        found = pages_compose.pages_that_differ(head_of_box(after), was, now, page)
-        names = dict.fromkeys(["r1-cover", *found] if before.settings != after.settings else found)
-        marks = draw(before).marks if names else {}
+        page = papers.named(_on_its_paper(before, USUAL).paper or papers.default(before.units))
+        marks = pages_compose.marks_of(head_of_box(before), was, page, names, codes_of_box(worked))
         return {name: marks.get(name, "") for name in names}
+
+
+def _what_changes(before: sections.BoxFile, after: sections.BoxFile) -> tuple[list[str], chain.Box, Sheets]:
+    """Return the names of the pages that change, and the box and its pages as they were."""
+    worked = chain.work_out(before), chain.work_out(after)
+    if any(box.stopped for box in worked):
+        return [], worked[0], Sheets()
+    page = papers.named(_on_its_paper(after, USUAL).paper or papers.default(after.units))
+    new_cover = before.settings != after.settings
+    was = box_sheets.sheets(worked[0])
+    now = box_sheets.listed(worked[1], ("readings",) if new_cover else ("cover", "readings"))
+    found = pages_compose.pages_that_differ(head_of_box(after), was, now, page)
+    return list(dict.fromkeys(["r1-cover", *found] if new_cover else found)), worked[0], was
 
 
 def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:

@@ -112,6 +112,41 @@ def test_what_is_as_cut_has_the_same_numbers(key: str, by: str) -> None:
     assert changed <= set(new)
 
 
+# -- printed again -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "values",
+    [
+        {"box.length": "+3"},
+        {"lid.crown": "5"},
+        {"handle.crest": "4"},
+        {"joint.clearance": "0.12"},
+        {"title": "Another"},
+    ],
+)
+def test_every_page_whose_mark_is_another_is_named_with_the_mark_it_had(values: dict[str, str]) -> None:
+    """Beside all pages of both boxes, composed: a page that is not named comes out as it was, but for its code.
+
+    The sled's code holds the length of the box, which its card says nowhere in words.
+    """
+    before, after = make.box(METRIC, "box.toml"), change.box_with(METRIC, values, "box.toml")
+    was, now = make.draw(before).marks, make.draw(after).marks
+    names = make.names_that_change(before, after)
+    others = [name for name, mark in now.items() if was.get(name) != mark and name not in names]
+    assert set(others) <= {"card-2-make-sled"}
+    assert make.pages_that_change(before, after) == {name: was.get(name, "") for name in names}
+
+
+def test_a_file_that_is_the_same_or_that_a_rule_stops_changes_no_page() -> None:
+    before = make.box(METRIC, "box.toml")
+    assert make.pages_that_change(before, make.box(METRIC + "\n# a comment\n", "box.toml")) == {}
+    stopped = change.box_with(METRIC, {"box.length": "20"}, "box.toml")
+    assert make.names_that_change(before, stopped) == []
+    assert make.pages_that_change(before, stopped) == {}
+
+
 # -- typed ---------------------------------------------------------------------------------------------------------
 
 

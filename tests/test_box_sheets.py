@@ -157,6 +157,24 @@ def test_a_page_asked_for_alone_keeps_its_number() -> None:
     assert [name for name in names(["groove"]) if name.startswith("template")] == ["template-1"]
 
 
+@pytest.mark.parametrize("asked", ["cover", "readings", "box", "lid"])
+def test_the_pages_to_read_are_drawn_where_they_are_asked_for(asked: str) -> None:
+    """And are then what they are among all; where they are not, they keep their names, titles and numbers."""
+    box = worked()
+    whole, some = box_sheets.sheets(box), box_sheets.sheets(box, [asked])
+    drawn = {"cover": ["cover"], "readings": ["readings"], "box": READING}.get(asked, [])
+    assert [card.name for card in some.cards if card.bands and card.reading] == list(drawn)
+    assert [card for card in some.cards if card.bands] == [
+        card for card in whole.cards if not card.reading or card.name in drawn
+    ]
+    assert [(card.name, card.title, card.jig, card.reading) for card in some.cards] == [
+        (card.name, card.title, card.jig, card.reading) for card in whole.cards
+    ]
+    assert some.templates == whole.templates
+    if asked in READING:
+        assert box_sheets.listed(box, [asked]) == some
+
+
 @pytest.mark.parametrize(
     ("asked", "near"),
     [("handel", "'handle'"), ("sledd", "'sled'"), ("grove", "'groove'")],

@@ -10,6 +10,7 @@ from __future__ import annotations
 import functools
 import io
 import json
+import math
 import os
 import subprocess
 import sys
@@ -28,6 +29,7 @@ import pymupdf
 import pypdf
 import pypdfium2
 import pytest
+import segno
 import zxingcpp
 from click.testing import CliRunner, Result
 from hypothesis import given
@@ -569,6 +571,33 @@ def test_a_code_is_large_enough_in_black_squares_and_leaves_the_card_legible(pag
         beside = box.right <= left - quiet or box.left >= right + quiet
         beside = beside or box.top <= low - quiet or box.bottom >= high + quiet
         assert inside or beside
+
+
+@pytest.mark.parametrize("level", qr.LEVELS)
+def test_how_much_a_code_holds_is_as_the_library_has_it(level: str) -> None:
+    """The side is known before a code is made: at most and one byte more of every version, by segno."""
+    for most in qr._MOST[level]:
+        for length in (most, most + 1):
+            assert qr._modules(length, level) == _by_segno("a" * length, level)
+
+
+def _by_segno(text: str, level: str) -> float:
+    try:
+        made = segno.make(text, error=level, mask=0, micro=False, boost_error=False, mode="byte", encoding="utf-8")
+    except segno.DataOverflowError:
+        return math.inf
+    return made.symbol_size(border=0)[0]
+
+
+def test_the_first_text_that_goes_into_a_room_is_drawn_as_large_as_it_can_be() -> None:
+    long, short = "a" * 300, "a" * 30
+    widest = qr.fitting([long, short], 200.0)
+    assert widest is not None
+    assert widest.module == qr.MODULES[0]
+    for room in np.linspace(5.0, 80.0, 60):
+        code = qr.fitting([long, short], room)
+        ways = [qr.Code(qr._rows(text, level), m) for text in (long, short) for level in "ml" for m in qr.MODULES]
+        assert code == next((way for way in ways if way.side <= room), None)
 
 
 # -- the command ---------------------------------------------------------------------------------------------------

@@ -145,13 +145,8 @@ class Path:
     @property
     def bounds(self) -> Bounds:
         """The box round the path."""
-        points = self.points()
-        return Bounds(
-            min(p.x for p in points),
-            min(p.y for p in points),
-            max(p.x for p in points),
-            max(p.y for p in points),
-        )
+        across, up = zip(*self.points(), strict=True)
+        return Bounds(min(across), min(up), max(across), max(up))
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +208,8 @@ def scaled(shape: _Shape, by: float) -> _Shape:
 
 def on_circle(centre: Point, radius: float, angle: float) -> Point:
     """Return the point of a circle at an angle in degrees."""
-    return Point(centre.x + radius * math.cos(math.radians(angle)), centre.y + radius * math.sin(math.radians(angle)))
+    turn = math.radians(angle)
+    return Point(centre.x + radius * math.cos(turn), centre.y + radius * math.sin(turn))
 
 
 def line(*points: tuple[float, float]) -> Path:

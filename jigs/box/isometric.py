@@ -27,6 +27,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from jigs.base import drawing as draw
+from jigs.base.keeping import kept
 from jigs.base.wording import say
 from jigs.box.chain import Box, corner_names
 from jigs.parts.handle.part import Handle
@@ -65,6 +66,7 @@ class Place(NamedTuple):
 Flat = tuple[float, float]
 Stretch = tuple[float, float]
 Plane = NDArray[np.float64]
+Numbers = NDArray[np.int64]
 
 EYE = Place(1 / math.sqrt(3), -1 / math.sqrt(3), 1 / math.sqrt(3))
 """Towards the eye: it looks at the front, the right end and the top."""
@@ -456,6 +458,7 @@ def projected(place: Place) -> Flat:
     return _dot(place, _RIGHT), _dot(place, _UP)
 
 
+@kept(8)
 def visible(solids: Sequence[Solid]) -> dict[str, list[tuple[Flat, Flat]]]:
     """Return the lines to draw of every solid, at full size. A line that two solids share is drawn once."""
     edges = _once([edge for solid in solids for edge in _edges(solid)])
@@ -478,15 +481,42 @@ def seen(solids: Sequence[Solid]) -> Iterator[tuple[Solid, Face, BaseGeometry]]:
     owners = [(solid, face) for solid in solids for face in solid.faces if _dot(face.normal, EYE) > 1e-6]
     flat = np.array([shapely.Polygon([projected(corner) for corner in face.corners]) for _, face in owners])
     planes = np.array([_plane(face) for _, face in owners])
-    tree = shapely.STRtree(flat)
-    for i, (solid, face) in enumerate(owners):
-        others = np.sort(tree.query(flat[i]))
-        both = shapely.intersection(flat[others], flat[i])
-        both, others = both[shapely.area(both) > _TOUCH], others[shapely.area(both) > _TOUCH]
-        hidden = [_risen(area, planes[j] - planes[i]) for area, j in zip(both, others, strict=True) if j != i]
-        left = flat[i].difference(shapely.union_all(hidden))
+    covering: dict[int, list[tuple[int, BaseGeometry]]] = defaultdict(list)
+    there, i, j = _in_front(flat, planes)
+    both = shapely.intersection(flat[j], flat[i])
+    large = shapely.area(both) > _TOUCH
+    for area, below, above in zip(both[large], i[large].tolist(), j[large].tolist(), strict=True):
+        covering[below].append((above, area))
+    for number in there.tolist():
+        hidden = [_risen(area, planes[above] - planes[number]) for above, area in covering[number]]
+        left = flat[number].difference(shapely.union_all(hidden))
         if areas := [area for area in shapely.get_parts(left) if area.area > _LEAST]:
-            yield solid, face, shapely.multipolygons(areas)
+            yield *owners[number], shapely.multipolygons(areas)
+
+
+def _in_front(flat: NDArray[np.object_], planes: Plane) -> tuple[Numbers, Numbers, Numbers]:
+    """Return the faces that no other hides from end to end; and pairs in order: of those, and what may hide some of it.
+
+    The bounds of two faces tell of most pairs that the second lies behind the first, without a look at their outlines.
+    """
+    i, j = shapely.STRtree(flat).query(flat, predicate="intersects")
+    i, j = np.array(sorted(zip(i[i != j].tolist(), j[i != j].tolist(), strict=True))).reshape(-1, 2).T
+    bounds, slopes = shapely.bounds(flat), planes[j] - planes[i]
+    shared = np.hstack([np.maximum(bounds[i, :2], bounds[j, :2]), np.minimum(bounds[i, 2:], bounds[j, 2:])])
+    behind = _heights(slopes, bounds[i]).min(axis=0) > _TOUCH
+    shapely.prepare(flat)
+    behind[behind] = shapely.covers(flat[j[behind]], flat[i[behind]])
+    left = ~np.isin(i, i[behind]) & (_heights(slopes, shared).max(axis=0) > _TOUCH)
+    return np.setdiff1d(np.arange(len(flat)), i[behind]), i[left], j[left]
+
+
+def _heights(slopes: Plane, bounds: Plane) -> Plane:
+    """Return how high planes are over the four corners of bounds, a row for each corner."""
+    return np.stack([
+        slopes[:, 0] + slopes[:, 1] * bounds[:, across] + slopes[:, 2] * bounds[:, up]
+        for across in (0, 2)
+        for up in (1, 3)
+    ])  # fmt: skip
 
 
 def _risen(area: BaseGeometry, slope: Plane) -> BaseGeometry:
@@ -551,33 +581,60 @@ def _once(edges: Iterable[_Edge]) -> list[_Edge]:
 
 
 def _hidden(edges: Sequence[_Edge], faces: Sequence[Face]) -> list[list[Stretch]]:
-    """Return for every edge the shares of it that some face hides."""
-    covers = [_cover(face) for face in faces]
-    drawn = [shapely.LineString([projected(edge.start), projected(edge.end)]) for edge in edges]
+    """Return for every edge the shares of it that some face hides.
+
+    An edge that one face hides from end to end is asked about no other face.
+    """
     hidden: list[list[Stretch]] = [[] for _ in edges]
-    of_edge, of_face = shapely.STRtree(covers).query(drawn, predicate="intersects")
-    for i, j in sorted(zip(of_edge.tolist(), of_face.tolist(), strict=True)):
-        face, edge = faces[j], edges[i]
-        over = [_height_over(edge.at(share), face) for share in (0.0, 1.0)]
-        behind = _where_above(over[0], over[1], _TOUCH)
-        if behind:
-            for start, end in _shares(drawn[i], covers[j]):
-                low, high = max(start, behind[0]), min(end, behind[1])
-                if high > low:
-                    hidden[i].append((low, high))
+    starts, ends = (np.array(places).reshape(-1, 3) for places in zip(*((e.start, e.end) for e in edges), strict=True))
+    drawn = np.asarray(shapely.linestrings(np.stack([_flat(starts), _flat(ends)], axis=1)))
+    covers = _covers(faces)
+    i, j = shapely.STRtree(covers).query(drawn, predicate="intersects")
+    over = _heights_over(starts, ends, faces, i, j)
+    behind = over.max(axis=0) > _TOUCH
+    i, j, over = i[behind], j[behind], over[:, behind]
+    shapely.prepare(covers)
+    whole = over.min(axis=0) > _TOUCH
+    whole[whole] = shapely.covers(covers[j[whole]], drawn[i[whole]])
+    for gone in np.unique(i[whole]):
+        hidden[gone] = [(0.0, 1.0)]
+    left = ~np.isin(i, i[whole])
+    i, j, over = i[left], j[left], over[:, left]
+    for pair, low, high in _covered(drawn[i], covers[j]):
+        first, last = _where_above(float(over[0, pair]), float(over[1, pair]), _TOUCH)
+        if min(high, last) > max(low, first):
+            hidden[i[pair]].append((max(low, first), min(high, last)))
     return hidden
 
 
-def _cover(face: Face) -> shapely.Polygon:
-    """Return a face in the picture, a hair larger: an edge just behind its rim is behind it."""
-    return shapely.Polygon([projected(corner) for corner in face.corners]).buffer(1e-6, join_style="mitre")
+def _flat(places: Plane) -> Plane:
+    """Return where places lie in the picture, as `projected` does with one."""
+    return np.stack([_dots(places, np.array(_RIGHT)), _dots(places, np.array(_UP))], axis=-1)
 
 
-def _shares(drawn: shapely.LineString, cover: shapely.Polygon) -> Iterator[Stretch]:
-    """Yield between which shares of a straight line it is covered."""
-    for piece in shapely.get_parts(drawn.intersection(cover)):
-        shares = [drawn.project(shapely.Point(place)) / drawn.length for place in piece.coords]
-        yield min(shares), max(shares)
+def _covers(faces: Sequence[Face]) -> NDArray[np.object_]:
+    """Return faces in the picture, a hair larger: an edge just behind a rim is behind it."""
+    flat = [shapely.Polygon(_flat(np.array(face.corners))) for face in faces]
+    return np.asarray(shapely.buffer(flat, 1e-6, join_style="mitre"))
+
+
+def _heights_over(starts: Plane, ends: Plane, faces: Sequence[Face], i: Numbers, j: Numbers) -> Plane:
+    """Return how much nearer to the eye face j is than the start and the end of edge i, in a row each."""
+    corners, normals = (np.array(of) for of in zip(*((face.corners[0], face.normal) for face in faces), strict=True))
+    facing = _dots(np.array(EYE), normals)
+    return np.stack([_dots(corners[j] - places[i], normals[j]) / facing[j] for places in (starts, ends)])
+
+
+def _covered(drawn: NDArray[np.object_], covers: NDArray[np.object_]) -> Iterator[tuple[int, float, float]]:
+    """Yield between which shares each straight line is covered by the area of its number, and the number."""
+    pieces, of_pair = shapely.get_parts(shapely.intersection(drawn, covers), return_index=True)
+    places, of_piece = shapely.get_coordinates(pieces, return_index=True)
+    lines = drawn[of_pair[of_piece]]
+    shares = shapely.line_locate_point(lines, shapely.points(places)) / shapely.length(lines)
+    low, high = np.ones(len(pieces)), np.zeros(len(pieces))
+    np.minimum.at(low, of_piece, shares)
+    np.maximum.at(high, of_piece, shares)
+    yield from zip(of_pair.tolist(), low.tolist(), high.tolist(), strict=True)
 
 
 def _height_over(place: Place, face: Face) -> float:
@@ -585,10 +642,8 @@ def _height_over(place: Place, face: Face) -> float:
     return _dot(_minus(face.corners[0], place), face.normal) / _dot(EYE, face.normal)
 
 
-def _where_above(first: float, last: float, least: float) -> Stretch | None:
-    """Return between which shares a height that changes evenly from first to last is over the least."""
-    if max(first, last) <= least:
-        return None
+def _where_above(first: float, last: float, least: float) -> Stretch:
+    """Return between which shares a height that changes evenly from first to last, one of them over it, is over it."""
     if min(first, last) > least:
         return 0.0, 1.0
     crossing = (least - first) / (last - first)
@@ -612,6 +667,11 @@ def _left_of(whole: Stretch, taken: Iterable[Stretch]) -> list[Stretch]:
 
 def _dot(one: Place, other: Place) -> float:
     return one.x * other.x + one.y * other.y + one.z * other.z
+
+
+def _dots(one: Plane, other: Plane) -> Plane:
+    """Return the products of many vectors, summed in the order of `_dot`, so that both come out the same."""
+    return one[..., 0] * other[..., 0] + one[..., 1] * other[..., 1] + one[..., 2] * other[..., 2]
 
 
 def _minus(one: Place, other: Place) -> Place:

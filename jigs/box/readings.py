@@ -15,6 +15,7 @@ from jigs.parts.wood import seasons
 from jigs.parts.wood.part import wood
 from jigs.trade.timber import UnknownSpeciesError
 
+TITLE = "Readings"
 THINNEST = 4
 """Places where the wood is thinnest, on the page of readings."""
 _MEASURED = {
@@ -46,7 +47,7 @@ def page(box: Box) -> Card:
         bands.append(Text("Worth knowing", tuple(cover.worded(problem) for problem in rest), small=True))
     bands.append(_after_the_test_joint(box))
     about = "what was measured, and what the wood does through the year"
-    return Card("readings", "Readings", "", (), tuple(bands), about, "box", reading=True)
+    return Card("readings", TITLE, "", (), tuple(bands), about, "box", reading=True)
 
 
 def _measured(file: BoxFile) -> draw.Table:

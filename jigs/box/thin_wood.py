@@ -23,6 +23,7 @@ from shapely.geometry.base import BaseGeometry
 
 from jigs.base import usual
 from jigs.base.drawing import Circle, Point, Table, arc
+from jigs.base.keeping import kept
 from jigs.base.rules import READ_OUT
 from jigs.box.chain import Box
 from jigs.parts import carving
@@ -101,6 +102,7 @@ class Section:
     corners: Mapping[str, Sequence[tuple[float, float]]]
 
 
+@kept(8)
 def thin_wood(box: Box) -> tuple[Thin, ...]:
     """Return the thin places of a box, the thinnest first: every named one, and any thinner one that has no name."""
     thinnest: dict[tuple[str, str], Thin] = {}
@@ -133,6 +135,7 @@ class _Face:
 
     name: str
     line: BaseGeometry
+    points: Sequence[tuple[float, ...]]
     neighbours: frozenset[int] = frozenset()
 
 
@@ -169,20 +172,20 @@ def _in_wood(wood: Polygon, pairs: Sequence[tuple[_Face, _Face]]) -> Iterator[tu
     lines = shapely.shortest_line([first.line for first, _ in pairs], [second.line for _, second in pairs])
     room = wood.buffer(TOUCH, join_style="mitre")
     shapely.prepare(room)
-    covered = shapely.covers(room, lines)
-    for (first, second), line, inside in zip(pairs, lines, covered, strict=True):
+    inside = shapely.covers(room, lines) & (shapely.length(lines) > TOUCH)
+    for number in inside.nonzero()[0].tolist():
+        (first, second), line = pairs[number], lines[number]
         start, end = line.coords
-        if inside and line.length > TOUCH and _faces_to(first, start, end) and _faces_to(second, end, start):
+        if _faces_to(first, start, end) and _faces_to(second, end, start):
             yield first, second, line
 
 
 def _faces_to(face: _Face, start: tuple[float, ...], towards: tuple[float, ...]) -> bool:
     """Tell whether a line from a point of a face goes to the side where its wood is."""
-    points = list(face.line.coords)
-    if len(points) == 1:
+    if len(face.points) == 1:
         return True
     along = (towards[0] - start[0], towards[1] - start[1])
-    for (x1, y1), (x2, y2) in pairwise(points):
+    for (x1, y1), (x2, y2) in pairwise(face.points):
         long = math.hypot(x2 - x1, y2 - y1)
         if long < TOUCH:  # two points of an outline that are one, and face nowhere
             continue
@@ -204,9 +207,9 @@ def _faces(wood: Polygon, section: Section) -> list[_Face]:
         first = len(faces)
         for i, run in enumerate(runs):
             beside = {first + (i + step) % len(runs) for step in (-1, 1)}
-            faces.append(_Face(_name(run, lines), shapely.linestrings(run), frozenset(beside)))
+            faces.append(_Face(_name(run, lines), shapely.linestrings(run), run, frozenset(beside)))
     for name, points in section.corners.items():
-        faces += [_Face(name, point) for point in shapely.points(list(points))]
+        faces += [_Face(name, shapely.Point(point), [point]) for point in points]
     return faces
 
 

@@ -130,7 +130,8 @@ class _Painter:
             tones.setdefault(self.tone(face), []).append(area)
         whole = [area for _, area in seen]
         fills = [*filled(whole, min(tones)), *(fill for tone, areas in tones.items() for fill in filled(areas, tone))]
-        grain = [line for face, area in seen for line in self.lines(face, area.difference(carved))]
+        left = [(face, area.difference(carved) if carved else area) for face, area in seen]
+        grain = [line for face, area in left for line in self.lines(face, area)]
         return draw.Part(name, title, fills=tuple(fills), grain=tuple(grain))
 
     def lines(self, face: Face, area: BaseGeometry) -> Iterator[Tinted]:
@@ -146,9 +147,21 @@ class _Painter:
             return
         flat = _on_the_face(face, (along, across, facing), starts, strokes.long * self.row)
         dark = self.colour.times(DARK if ends else GRAIN)
-        for piece in shapely.get_parts(shapely.intersection(shapely.linestrings(flat), area)):
-            if piece.length > _SHORTEST * self.row and piece.geom_type == "LineString":
-                yield Tinted(draw.line(*piece.coords), dark)
+        pieces = shapely.get_parts(_within(flat, area))
+        for piece in pieces[shapely.length(pieces) > _SHORTEST * self.row]:
+            yield Tinted(draw.line(*piece.coords), dark)
+
+
+def _within(flat: Array, area: BaseGeometry) -> NDArray[np.object_]:
+    """Return what of straight lines lies in an area. Most lie in it whole or far from it, which is quickly told."""
+    left, bottom, right, top = area.bounds
+    low, high = flat.min(axis=1), flat.max(axis=1)
+    near = (low <= (right, top)).all(axis=1) & (high >= (left, bottom)).all(axis=1)
+    lines = np.asarray(shapely.linestrings(flat[near]))
+    shapely.prepare(area)
+    parted = ~shapely.covers(area, lines)
+    lines[parted] = shapely.intersection(lines[parted], area)
+    return lines
 
 
 def _facing(face: Face) -> int:
@@ -160,12 +173,11 @@ def _rows(corners: Array, strokes: Strokes, row: float) -> Array:
     """Return where strokes start, along and across, so that they cover what these corners go round."""
     (low, near), (high, far) = corners.min(axis=0), corners.max(axis=0)
     apart, period = strokes.apart * row, (strokes.long + strokes.between) * row
-    found = []
-    for number in range(math.ceil(near / apart - 0.5), math.floor(far / apart - 0.5) + 1):
-        first = math.floor(low / period) - 1 + number * _GOLDEN % 1.0
-        count = math.ceil((high - low) / period) + 2
-        found += [((first + i) * period, (number + 0.5) * apart) for i in range(count)]
-    return np.array(found).reshape(-1, 2)
+    rows = np.arange(math.ceil(near / apart - 0.5), math.floor(far / apart - 0.5) + 1)
+    first = math.floor(low / period) - 1 + rows * _GOLDEN % 1.0
+    along = (first[:, None] + np.arange(math.ceil((high - low) / period) + 2)) * period
+    across = np.broadcast_to((rows + 0.5)[:, None] * apart, along.shape)
+    return np.stack([along, across], axis=-1).reshape(-1, 2)
 
 
 def _on_the_face(face: Face, axes: tuple[int, int, int], starts: Array, long: float) -> Array:

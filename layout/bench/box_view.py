@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -303,19 +303,19 @@ def pages(
     found = drawn.of(("sheets", file.source, wanted), lambda: sheets.sheets_of(file, wanted), newest)
     changed = drawn.of(
         ("changed", file.source, saved.source if saved else ""),
-        lambda: make.pages_that_change(saved, file) if saved else {},
+        lambda: make.names_that_change(saved, file) if saved else [],
         newest,
     )
     if found is None or changed is None:
         return None
-    assert isinstance(changed, dict), "pages by their names"
+    assert isinstance(changed, list), "names of pages"
     listed = [
         sheets.Shown(name, number, title, _again(name, changed, saved), name == wanted) for name, number, title in names
     ]
     return {"pages": listed, "sheets": found, "again": sheets.again(changed) if saved else None, "waits": ""}
 
 
-def _again(name: str, changed: Mapping[str, str], saved: sections.BoxFile | None) -> str:
+def _again(name: str, changed: Sequence[str], saved: sections.BoxFile | None) -> str:
     """Return whether a page is to be printed again, in words."""
     if saved is None:
         return "to print"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -72,7 +72,7 @@ def inline(content: bytes) -> Markup:
     return Markup(re.sub(r'^(<svg[^>]*?) height="[^"]*"([^>]*?) width="[^"]*"', r'\1\2 role="img"', text, count=1))
 
 
-def again(changed: Mapping[str, str]) -> tuple[str, str]:
+def again(changed: Sequence[str]) -> tuple[str, str]:
     """Return how many pages are to be printed again, and which, in words."""
     count = len(changed)
-    return f"Print again, {count} page{'s' if count != 1 else ''}", earlier.said(list(changed)) or "none"
+    return f"Print again, {count} page{'s' if count != 1 else ''}", earlier.said(changed) or "none"

@@ -76,7 +76,7 @@ def _pdf(drawn: make.Made, ending: str) -> Download | str:
 def _changed(state: State, saved: BoxFile | None) -> Download:
     file = state.file
     drawn = make.draw(file, (), printed(state, "pdf"))
-    names = list(make.pages_that_change(saved, file)) if saved else list(drawn.marks)
+    names = make.names_that_change(saved, file) if saved else list(drawn.marks)
     return _zip(drawn.only_changed(names), f"{file.stem}-changed.zip")
 
 

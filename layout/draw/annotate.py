@@ -6,13 +6,15 @@ is one. Clean means: the words keep `CLEAR` from every line and every other word
 
 from __future__ import annotations
 
+import functools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from jigs.base import drawing as draw
@@ -180,23 +182,26 @@ class _Page:
         shapely.prepare(room)
         return not shapely.intersects(room, self._new + self._boxes + to_come).any()
 
+    def holds_dot(self, at: draw.Point) -> bool:
+        """Tell whether a leader may start here: it ends in a dot, wider than its line, that keeps clear of words."""
+        return not self._words or not shapely.dwithin(shapely.Point(at), self._words, CLEAR + _DOT).any()
+
     def clean_places(
-        self, texts: Sequence[Text], starts: Sequence[draw.Point], tips: Sequence[draw.Point]
+        self, texts: Sequence[Text], start: draw.Point, tips: Sequence[draw.Point]
     ) -> Iterator[tuple[int, int]]:
-        """Yield the number of each of these words that is clean with its leader, and how many lines that crosses."""
+        """Yield the number of each of these words that is clean with its leader, and how many lines that crosses.
+
+        All leaders have one start, where a dot has been found to be clean.
+        """
         rooms = shapely.box(*np.array([text.box.grown(CLEAR) for text in texts]).T)
-        ends = np.array([[[*start], [*tip]] for start, tip in zip(starts, tips, strict=True)])
-        leaders = np.asarray(shapely.linestrings(ends))
+        leaders = np.asarray(shapely.linestrings(np.array([[start, tip] for tip in tips])))
         clean = ~shapely.intersects(rooms, leaders)
         clean[self._tree.query(rooms, predicate="intersects")[0]] = False
         for blocked in (self._new, self._boxes):
             if blocked and clean.any():
                 clean[clean] = ~shapely.intersects(rooms[clean, None], np.array(blocked)[None, :]).any(axis=1)
         if self._words and clean.any():
-            words = np.array(self._words)[None, :]
-            dots = shapely.points(ends[clean, 0])  # a leader ends in one, wider than its line
-            near = shapely.dwithin(leaders[clean, None], words, CLEAR)
-            near |= shapely.dwithin(dots[:, None], words, CLEAR + _DOT)
+            near = shapely.dwithin(leaders[clean, None], np.array(self._words)[None, :], CLEAR)
             clean[clean] = ~near.any(axis=1)
         for place in np.flatnonzero(clean):
             yield int(place), self.crosses_lines(leaders[place])
@@ -222,7 +227,15 @@ class _Page:
 
 
 def _paths(strokes: list[Stroke]) -> list[BaseGeometry]:
-    return [shapely.LineString(stroke.shape.points(0.05)) for stroke in strokes]
+    return list(_lines([stroke.shape.points(0.05) for stroke in strokes]))
+
+
+def _lines(places: Sequence[Sequence[draw.Point]]) -> NDArray[np.object_]:
+    """Return lines through these points, all of them made at once."""
+    if not places:
+        return np.array([], dtype=object)
+    number = np.repeat(np.arange(len(places)), [len(line) for line in places])
+    return np.asarray(shapely.linestrings([place for line in places for place in line], indices=number))
 
 
 # -- parts ---------------------------------------------------------------------------------------------------------
@@ -276,7 +289,7 @@ def _grain(lines: Sequence[draw.Tinted], words: shapely.STRtree) -> Iterator[Str
     """Yield the lines of wood's grain, kept off the words."""
     if not lines:
         return
-    paths = np.array([shapely.LineString(line.shape.points()) for line in lines])
+    paths = _lines([line.shape.points() for line in lines])
     near = set(words.query(paths, predicate="intersects")[0].tolist())
     written = shapely.union_all(words.geometries)
     for number, line in enumerate(lines):
@@ -404,9 +417,9 @@ def _dimension(
         bare = _straight(frame, low, high, out)
         if page.blocks(bare) or page.crosses_words([bare]):
             continue
+        lines = functools.cache(functools.partial(_clear_lines, page, frame, dimension, out))
         for spot in _spots(frame, dimension, words, out):
-            strokes = _fitted(page, frame, dimension, out, spot, to_come)
-            if strokes:
+            if strokes := _fitted(page, spot, lines, to_come):
                 for text in spot.texts:
                     page.write(text)
                 page.block(strokes)
@@ -418,18 +431,34 @@ def _straight(frame: _Frame, low: float, high: float, out: float) -> BaseGeometr
     return shapely.LineString([frame.at(low, out), frame.at(high, out)])
 
 
+_Lines = tuple[list[Stroke], list[BaseGeometry]]
+
+
 def _fitted(
-    page: _Page, frame: _Frame, dimension: draw.Dimension, out: float, spot: _Spot, to_come: list[BaseGeometry]
+    page: _Page, spot: _Spot, lines: Callable[[tuple[float, float] | None], _Lines], to_come: list[BaseGeometry]
 ) -> list[Stroke]:
-    """Return the lines of a dimension with its words at one spot; none where something there is in the way."""
+    """Return the lines of a dimension with its words at one spot; none where something there is in the way.
+
+    `lines` are those for the reach of the words along the line: the same for most spots, and asked for once.
+    """
+    if spot.along is None and not lines(None)[0]:
+        return []
     if not all(page.is_clean(text, to_come) for text in spot.texts):
         return []
-    if spot.along and page.blocks(_straight(frame, *spot.along, out)):
-        return []
-    strokes = _dimension_lines(frame, dimension, out, spot)
-    paths = _paths(strokes)
+    strokes, paths = lines(spot.along)
     own = any(shapely.intersects(shapely.box(*text.box.grown(CLEAR)), paths).any() for text in spot.texts)
-    return [] if own or page.crosses_words(paths) else strokes
+    return [] if own else strokes
+
+
+def _clear_lines(
+    page: _Page, frame: _Frame, dimension: draw.Dimension, out: float, along: tuple[float, float] | None
+) -> _Lines:
+    """Return the lines of a dimension, as they are drawn and as paths; none where they come too near to words."""
+    if along and page.blocks(_straight(frame, *along, out)):
+        return [], []
+    strokes = _dimension_lines(frame, dimension, out, along)
+    paths = _paths(strokes)
+    return ([], []) if page.crosses_words(paths) else (strokes, paths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -515,21 +544,23 @@ def _level(frame: _Frame, along: float, out: float, words: tuple[str, ...]) -> t
     )
 
 
-def _dimension_lines(frame: _Frame, dimension: draw.Dimension, out: float, spot: _Spot) -> list[Stroke]:
-    """Return the dimension line first, then its arrows and extension lines."""
+def _dimension_lines(
+    frame: _Frame, dimension: draw.Dimension, out: float, along: tuple[float, float] | None
+) -> list[Stroke]:
+    """Return the dimension line first, then its arrows and extension lines; it goes `along` words beyond its end."""
     ends = sorted([frame.back(dimension.start), frame.back(dimension.end)])
-    (low, low_out), (high, high_out) = ends
+    (low, _), (high, _) = ends
     first, last = low, high
-    inward = high - low >= 2 * ARROW + 1.5 and spot.along is None
+    inward = high - low >= 2 * ARROW + 1.5 and along is None
     if not inward:
         first, last = low - 2 * ARROW, high + 2 * ARROW
-    if spot.along is not None:
-        first, last = min(first, spot.along[0]), max(last, spot.along[1])
+    if along is not None:
+        first, last = min(first, along[0]), max(last, along[1])
     tips = [(low, low + 1 if inward else low - 1), (high, high - 1 if inward else high + 1)]
     strokes = [Stroke(draw.line(frame.at(first, out), frame.at(last, out)), marks.NARROW)]
     strokes += [_arrow_head(frame.at(tip, out), frame.at(tail, out)) for tip, tail in tips]
-    for along, from_out in ((low, low_out), (high, high_out)):
-        begin, finish = frame.at(along, from_out + _EXTENSION_GAP), frame.at(along, out + _EXTENSION_PAST)
+    for at, from_out in ends:
+        begin, finish = frame.at(at, from_out + _EXTENSION_GAP), frame.at(at, out + _EXTENSION_PAST)
         strokes.append(Stroke(draw.line(begin, finish), marks.NARROW))
     return strokes
 
@@ -574,12 +605,12 @@ _RINGED = (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0
 
 def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
     """Put the number of a setting beside its place, in a ring, with a leader to the place."""
-    for distance in _RINGED:
+    for distance in _RINGED if page.holds_dot(label.at) else ():
         angles = [_DIRECTIONS[label.towards or "above"] + turn for turn in _TURNS]
         tips = [draw.on_circle(label.at, distance - 0.01, angle) for angle in angles]
         middles = [draw.on_circle(label.at, distance + RING + CLEAR, angle) for angle in angles]
         texts = [Text(at.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING) for at in middles]
-        best = min(page.clean_places(texts, [label.at] * len(tips), tips), key=lambda o: (o[1], o[0]), default=None)
+        best = min(page.clean_places(texts, label.at, tips), key=lambda o: (o[1], o[0]), default=None)
         if best is not None:
             page.write(texts[best[0]])
             edge = draw.on_circle(label.at, distance + CLEAR, angles[best[0]])
@@ -605,10 +636,10 @@ def _written_on_its_place(page: _Page, label: draw.Label, words: str) -> bool:
 
 def _best_led(page: _Page, label: draw.Label, words: str) -> tuple[Text, list[Stroke]] | None:
     """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
-    for distance in _DISTANCES:
+    for distance in _DISTANCES if page.holds_dot(label.at) else ():
         ways = list(_led(label, words, distance))
         texts, tips = [text for text, _ in ways], [tip for _, tip in ways]
-        found = page.clean_places(texts, [label.at] * len(tips), tips)
+        found = page.clean_places(texts, label.at, tips)
         best = min(found, key=lambda one: (one[1], one[0]), default=None)
         if best is not None:
             return texts[best[0]], _leader(label.at, tips[best[0]])

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import bisect
 import functools
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from jigs.base.drawing import Path, rectangle
@@ -13,6 +16,17 @@ MODULES = (0.8, 0.7, 0.6, 0.5)
 """Sides of a module to try, mm. A printer of 300 dpi makes at least six dots of the smallest."""
 LEVELS = ("m", "l")
 """Levels of error correction to try: 15 % of the code may be spoilt, or 7 %."""
+_MOST: Mapping[str, tuple[int, ...]] = {
+    "m": (
+        14, 26, 42, 62, 84, 106, 122, 152, 180, 213, 251, 287, 331, 362, 412, 450, 504, 560, 624, 666, 711, 779, 857,
+        911, 997, 1059, 1125, 1190, 1264, 1370, 1452, 1538, 1628, 1722, 1809, 1911, 1989, 2099, 2213, 2331,
+    ),
+    "l": (
+        17, 32, 53, 78, 106, 134, 154, 192, 230, 271, 321, 367, 425, 458, 520, 586, 644, 718, 792, 858, 929, 1003, 1091,
+        1171, 1273, 1367, 1465, 1528, 1628, 1732, 1840, 1952, 2068, 2188, 2303, 2431, 2563, 2699, 2809, 2953,
+    ),
+}  # fmt: skip
+"""The most bytes that versions 1 to 40 hold at each level (ISO/IEC 18004): the side is known before a code is made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +53,24 @@ class Code:
         return tuple(found)
 
 
-def codes(text: str) -> list[Code]:
-    """Return the ways to draw a text, the one that is read most easily first."""
-    return [Code(_rows(text, level), module) for level in LEVELS for module in MODULES]
+def fitting(texts: Sequence[str], room: float) -> Code | None:
+    """Return the first of these texts that goes into a room, mm, drawn the way that is read most easily; else None."""
+    for text in texts:
+        for level in LEVELS:
+            modules = _modules(len(text.encode()), level) + 2 * QUIET
+            for module in MODULES:
+                if modules * module <= room:
+                    return Code(_rows(text, level), module)
+    return None
 
 
-@functools.cache
+def _modules(length: int, level: str) -> float:
+    """Return how many modules wide the smallest code of so many bytes is, without making it; inf where none is."""
+    version = bisect.bisect_left(_MOST[level], length) + 1
+    return 17 + 4 * version if version <= len(_MOST[level]) else math.inf
+
+
+@functools.lru_cache(maxsize=64)
 def _rows(text: str, level: str) -> tuple[bytes, ...]:
     import segno  # noqa: PLC0415 - slow to import, and not every sheet has a code
 

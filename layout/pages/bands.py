@@ -160,8 +160,7 @@ class CodeBand(Laid):
 
     def __init__(self, band: cards.Code, width: float, on: Setting) -> None:
         room = width - 2 * PAD
-        made = [code for text in on.codes for code in qr.codes(text) if code.side <= min(room + 4.0, 46.0)]
-        self.code = made[0] if made else None
+        self.code = qr.fitting(on.codes, min(room + 4.0, 46.0))
         self.words = on.voice.said(band.words)
         self.least = self.most = self.code.side + LABEL + 3.5 if self.code else 0.0
 

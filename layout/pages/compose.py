@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.base import cards
@@ -52,11 +52,11 @@ def compose(
     that would do, where a template fits no page.
     """
     numbers = numbered(sheets.cards)
-    voice = Voice(job.units, {name: number for name, number in numbers.items() if isinstance(number, int)})
+    voice = _voice(job, sheets)
     chosen = [c for c in sheets.cards if not only or _asked(c.name, c.jig, only)]
     pieces = asked(sheets.templates, only)
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
-    cut = _template_pages(job, pieces, voice, on)[0 if proof else 1 :] if pieces else []
+    cut = _template_pages(job, pieces, voice, on, proof=proof) if pieces else []
     both = _placed(job, [*read, *cut])
     lettering.refuse_unknown(job.date)
     for sheet in both:
@@ -82,23 +82,55 @@ def pages_that_differ(job: Job, before: cards.Sheets, now: cards.Sheets, on: Pap
     What stands on a card is compared, to a thousandth of a mm; templates are put on pages, since where a piece lies
     depends on the others.
     """
-    was, numbers = {one.name: _to_a_thousandth(one) for one in before.cards}, numbered(now.cards)
+    was, numbers = {one.name: one for one in before.cards}, numbered(now.cards)
     was_numbered = numbered(before.cards)
-    found = []
-    for one in now.cards:
-        number = numbers[one.name]
-        if was.get(one.name) != _to_a_thousandth(one) or was_numbered.get(one.name) != number:
-            found.append(f"{number}-{one.name}".lower() if one.reading else f"card-{number}-{one.name}")
-    marks = []
-    for sheets in (before, now):
-        voice = Voice(job.units, {name: one for name, one in numbered(sheets.cards).items() if isinstance(one, int)})
-        pages = _template_pages(job, sheets.templates, voice, on) if sheets.templates else []
-        marks.append({page.name.removeprefix(f"{job.prefix}-"): page.mark for page in pages})
+    found = [
+        _called(one, str(numbers[one.name]))
+        for one in now.cards
+        if was_numbered.get(one.name) != numbers[one.name] or not _alike(was[one.name], one)
+    ]
+    marks = [_short(job, _all_templates(job, sheets, on)) for sheets in (before, now)]
     return found + [name for name, mark in marks[1].items() if marks[0].get(name) != mark]
 
 
-def _to_a_thousandth(one: cards.Card) -> str:
-    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", repr(one))
+def marks_of(
+    job: Job, sheets: cards.Sheets, on: Paper, names: Collection[str], codes: Mapping[str, tuple[str, ...]] = _NONE
+) -> dict[str, str]:
+    """Return the marks of those pages that are called so, as `compose` gives them. No other card is composed."""
+    numbers = numbered(sheets.cards)
+    voice = _voice(job, sheets)
+    chosen = [(one, str(numbers[one.name])) for one in sheets.cards]
+    chosen = [(one, number) for one, number in chosen if _called(one, number) in names]
+    pages = [page for one, number in chosen for page in _card_pages(job, one, number, voice, on, codes)]
+    if any(name.startswith("template-") or name == "proof" for name in names):
+        pages += _all_templates(job, sheets, on)
+    return {name: mark for name, mark in _short(job, pages).items() if name in names}
+
+
+def _voice(job: Job, sheets: cards.Sheets) -> Voice:
+    return Voice(job.units, {name: one for name, one in numbered(sheets.cards).items() if isinstance(one, int)})
+
+
+def _all_templates(job: Job, sheets: cards.Sheets, on: Paper) -> list[_Page]:
+    """Return the pages of templates for their marks: the code of the job, which is in none, is left out."""
+    if not sheets.templates:
+        return []
+    return _template_pages(replace(job, codes=()), sheets.templates, _voice(job, sheets), on)
+
+
+def _short(job: Job, pages: Sequence[_Page]) -> dict[str, str]:
+    """Return the marks of pages by their names without the job."""
+    return {page.name.removeprefix(f"{job.prefix}-"): page.mark for page in pages}
+
+
+def _alike(one: cards.Card, other: cards.Card) -> bool:
+    """Tell whether the same stands on two cards, to a thousandth of a mm."""
+    both = repr(one), repr(other)
+    return both[0] == both[1] or _to_a_thousandth(both[0]) == _to_a_thousandth(both[1])
+
+
+def _to_a_thousandth(written: str) -> str:
+    return re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", written)
 
 
 def asked(templates: Sequence[cards.Template], only: Sequence[str]) -> list[cards.Template]:
@@ -115,6 +147,11 @@ def numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
     read = [one.name for one in made if one.reading]
     work = [one.name for one in made if not one.reading]
     return {name: f"R{i}" for i, name in enumerate(read, 1)} | dict(zip(work, range(1, len(work) + 1), strict=True))
+
+
+def _called(one: cards.Card, number: str) -> str:
+    """Return the name of the first page of a card, without the job."""
+    return f"{number.lower()}-{one.name}" if one.reading else f"card-{number}-{one.name}"
 
 
 def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], record: str) -> Bundle:
@@ -142,11 +179,10 @@ def _card_pages(
     )
     front = card.sides(one, head, voice, page.box(back=False), hand)
     across = page.box(back=True).left - page.box(back=False).left
-    found = []
+    found, called = [], _called(one, number)
     for place, side in enumerate(front):
         groups = tuple(g.moved(across, 0) for g in side.groups) if side.back else side.groups
-        kind = f"{number.lower()}-{one.name}" if one.reading else f"card-{number}-{one.name}"
-        name = f"{job.prefix}-{kind}" + ("" if not place else "-back" if place == 1 else f"-{place + 1}")
+        name = f"{job.prefix}-{called}" + ("" if not place else "-back" if place == 1 else f"-{place + 1}")
         title = f"{number} {head.title}" if one.reading else f"Card {number}: {head.title}"
         title += "" if not place else ", back" if place == 1 else f", page {place + 1}"
         layers = (Layer("card", "Card", groups),)
@@ -168,7 +204,9 @@ def mark_of(groups: Sequence[Group]) -> str:
 # -- templates -----------------------------------------------------------------------------------------------------
 
 
-def _template_pages(job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper) -> list[_Page]:
+def _template_pages(
+    job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper, *, proof: bool = True
+) -> list[_Page]:
     frame = frames.template_frame(on)
     edges = calibration.edges_of(frame)
     pieces = template.to_fit(pieces, voice, on, job.hand)
@@ -178,7 +216,7 @@ def _template_pages(job: Job, pieces: Sequence[cards.Template], voice: Voice, on
     filled = template.pages(pieces, voice, on, job.hand, notes)
     if filled is None:
         raise CannotBuild([_too_small(job, pieces, voice, on)])
-    found = [_proof(job, on)]
+    found = [_proof(job, on)] if proof else []
     for number, page in enumerate(filled, start=1):
         parts, writing = template.place(page.blocks)
         layers = (

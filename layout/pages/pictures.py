@@ -8,9 +8,12 @@ from dataclasses import dataclass, replace
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds
-from layout.draw.annotate import PICTURE, Annotated, NoRoomError, annotate
+from jigs.base.keeping import kept
+from jigs.base.lengths import Units
+from layout.draw.annotate import PICTURE, Annotated, NoRoomError, Shown, annotate
 from layout.pages.bands import PAD, Laid, Setting
 from layout.pages.ink import LABEL, Ink, height_of, wrapped
+from layout.sheet.hand import Hand
 from layout.sheet.marks import Group
 
 LARGEST = 3.0
@@ -127,58 +130,78 @@ class PicturesBand(Laid):
         up = (room.bottom + room.top) / 2 - (found.box.bottom + found.box.top) / 2
         return [group.moved(across, up) for group in (*found.parts, found.writing)]
 
-    def _fitted(self, view: draw.View, room: tuple[float, float], largest: float) -> tuple[Annotated, float]:
-        """Return a view scaled so that it fits a room with all that is written on it, and its scale.
+    def _fitted(self, view: draw.View, room: tuple[float, float], largest: float) -> _Scaled:
+        on = self.on
+        return _fitted(view, room, largest, _Lettered(f"{on.jig}-{view.name}", on.voice.units, on.hand, on.shown))
 
-        What is written keeps its size and falls into other places at every scale. So the scale is found by trying:
-        the largest, whose words may stand inside it; then that which leaves as much room as the last try wrote; then
-        halves of what is between one that fits and one that does not.
-        """
-        bare = view.bounds
-        wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
-        top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
-        scale = top
-        best: tuple[Annotated, float] | None = None
-        failed = top / _CLOSE
-        for _ in range(_TRIES):
-            found = self._at(view, scale)
-            if found is not None and _holds(room, found):
-                best = found, scale
-                if scale >= _CLOSE * min(failed, top):
-                    break
-                scale = min(top, (scale + failed) / 2)
-                continue
-            failed = min(failed, scale)
-            if best is not None:
-                scale = (best[1] + failed) / 2
-                if best[1] >= _CLOSE * scale:
-                    break
-                continue
-            around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
-            wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
-            scale = min(max(wanted, scale * 0.72), scale * _CLOSE)
-        return best or self._shrunk(view, room, top)
 
-    def _at(self, view: draw.View, scale: float) -> Annotated | None:
+@dataclass(frozen=True)
+class _Lettered:
+    """How a view is lettered: the names of its groups, its units and hand, the settings that are shown."""
+
+    prefix: str
+    units: Units
+    hand: Hand
+    shown: Shown
+
+    def at(self, view: draw.View, scale: float) -> Annotated | None:
         """Return a view at a scale; None where it is too small for what is written on it."""
-        voice, prefix = self.on.voice, f"{self.on.jig}-{view.name}"
         try:
-            return annotate(prefix, view.scaled(scale), voice.units, self.on.hand, PICTURE, self.on.shown)
+            return annotate(self.prefix, view.scaled(scale), self.units, self.hand, PICTURE, self.shown)
         except NoRoomError:
             return None
 
-    def _shrunk(self, view: draw.View, room: tuple[float, float], top: float) -> tuple[Annotated, float]:
-        """Return a view made smaller by small steps until it fits; where none does, without what is written on it."""
-        for step in range(1, _STEPS):
-            scale = top * _STEP**step
-            found = self._at(view, scale)
-            if found is not None and _holds(room, found):
-                return found, scale
-        bare = replace(view, labels=(), dimensions=())
-        least = min(room[0] / max(bare.bounds.width, 1e-6), room[1] / max(bare.bounds.height, 1e-6), top) * 0.95
-        found = self._at(bare, least)
-        assert found is not None, "a view with no words on it has room for them"
-        return found, least
+
+_Scaled = tuple[Annotated, float]
+"""A view as marks, and its scale."""
+
+
+@kept(64)  # most changes of a box leave most pictures as they are
+def _fitted(view: draw.View, room: tuple[float, float], largest: float, lettered: _Lettered) -> _Scaled:
+    """Return a view scaled so that it fits a room with all that is written on it, and its scale.
+
+    What is written keeps its size and falls into other places at every scale. So the scale is found by trying: the
+    largest, whose words may stand inside it; then that which leaves as much room as the last try wrote; then halves of
+    what is between one that fits and one that does not.
+    """
+    bare = view.bounds
+    wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
+    top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
+    scale = top
+    best: _Scaled | None = None
+    failed = top / _CLOSE
+    for _ in range(_TRIES):
+        found = lettered.at(view, scale)
+        if found is not None and _holds(room, found):
+            best = found, scale
+            if scale >= _CLOSE * min(failed, top):
+                break
+            scale = min(top, (scale + failed) / 2)
+            continue
+        failed = min(failed, scale)
+        if best is not None:
+            scale = (best[1] + failed) / 2
+            if best[1] >= _CLOSE * scale:
+                break
+            continue
+        around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
+        wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
+        scale = min(max(wanted, scale * 0.72), scale * _CLOSE)
+    return best or _shrunk(view, room, top, lettered)
+
+
+def _shrunk(view: draw.View, room: tuple[float, float], top: float, lettered: _Lettered) -> _Scaled:
+    """Return a view made smaller by small steps until it fits; where none does, without what is written on it."""
+    for step in range(1, _STEPS):
+        scale = top * _STEP**step
+        found = lettered.at(view, scale)
+        if found is not None and _holds(room, found):
+            return found, scale
+    bare = replace(view, labels=(), dimensions=())
+    least = min(room[0] / max(bare.bounds.width, 1e-6), room[1] / max(bare.bounds.height, 1e-6), top) * 0.95
+    found = lettered.at(bare, least)
+    assert found is not None, "a view with no words on it has room for them"
+    return found, least
 
 
 def _holds(room: tuple[float, float], found: Annotated) -> bool:

@@ -111,10 +111,9 @@ def _kept(ink: Ink, left: float, top: float, right: float, floor: float) -> None
 
 def _code(facts: Facts, right: float, floor: float, top: float) -> list[Group]:
     """Return the code of the job, where there is room for it."""
-    made = [code for text in facts.codes for code in qr.codes(text) if code.side <= min(44.0, top - floor - 8.0)]
-    if not made:
+    code = qr.fitting(facts.codes, min(44.0, top - floor - 8.0))
+    if code is None:
         return []
-    code = made[0]
     ink = Ink("proof-code", "Code of the settings")
     low = floor + 3.0
     ink.strokes += [Stroke(square, marks.SOLID) for square in code.squares(right - code.side, round(low, 4))]

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
+from jigs.base.keeping import kept
 from layout.draw import annotate as annotated
 from layout.draw.annotate import Style
 from layout.pages import calibration, frames, tile
@@ -27,6 +28,8 @@ STRIP = 14.0
 INSIDE = 3.0
 """From the frame to a piece, mm."""
 STYLE = Style(2.5, 7.4, 6.6, check_bold=True)
+_ROUNDING = 1e-9
+"""Of two edges, mm."""
 _LOTS = 150
 """Orders drawn by lot that are tried where fewer pages may be possible."""
 _TITLE_ROOM = 66.0
@@ -42,6 +45,7 @@ class Filled:
     blocks: tuple[Block, ...]
 
 
+@kept(64)  # most changes of a box leave most pieces as they are, and a piece is asked for twice a page
 def piece(template: cards.Template, voice: Voice, hand: Hand = ORDINARY) -> Block:
     """Return a template as a block: its card in black, its title, what is done with it, and the view below."""
     view = _checked(template.view)
@@ -121,6 +125,7 @@ def corner_side(units: str) -> float:
     return 25.0 if units == "mm" else 25.4
 
 
+@kept(8)
 def pages(
     templates: Sequence[cards.Template], voice: Voice, on: Paper, hand: Hand = ORDINARY, notes: Block | None = None
 ) -> list[Filled] | None:
@@ -171,27 +176,55 @@ def room_of(frame: Bounds) -> tuple[Bounds, list[Bounds]]:
     return inside, taken
 
 
+class _Room:
+    """A page while it is filled: what is inside its frame, what of that is taken, and the corners to try."""
+
+    def __init__(self, on: Paper) -> None:
+        self.on, self.frame = on, frames.template_frame(on)
+        self.inside, self._taken = room_of(self.frame)
+        self._tops, self._lefts = [self.inside.top], [self.inside.left]
+        self.blocks: list[Block] = []
+
+    def place(self, block: Block) -> tuple[float, float] | None:
+        """Return the left and the top of the highest free place of a block, the leftmost of these; None without one."""
+        for top in self._tops:
+            low = top - block.height
+            if low < self.inside.bottom - _ROUNDING:
+                return None  # those further down are no better
+            for left in self._lefts:
+                right = left + block.width
+                if right > self.inside.right + _ROUNDING:
+                    break  # nor those further right
+                if not self._meets(left, low, right, top):
+                    return left, top
+        return None
+
+    def _meets(self, left: float, low: float, right: float, top: float) -> bool:
+        """Tell whether a place has some of what is taken. Thousands are asked about: no box is made for one."""
+        for taken_left, taken_low, taken_right, taken_top in self._taken:
+            across = left < taken_right - _ROUNDING and taken_left < right - _ROUNDING
+            if across and low < taken_top - _ROUNDING and taken_low < top - _ROUNDING:
+                return True
+        return False
+
+    def put(self, block: Block) -> bool:
+        """Put a block at its place; tell whether there is one."""
+        there = self.place(block)
+        if there is None:
+            return False
+        self.keep(block.at(*there))
+        return True
+
+    def keep(self, block: Block) -> None:
+        """Keep a block where it stands."""
+        self.blocks.append(block)
+        self._taken.append(block.box.grown(GAP - 0.01))
+        self._tops = sorted({*self._tops, block.box.bottom - GAP}, reverse=True)
+        self._lefts = sorted({*self._lefts, block.box.right + GAP})
+
+
 def _fits_one(block: Block, forms: Sequence[Paper]) -> bool:
-    return any(_placed(block, [], form) is not None for form in forms)
-
-
-def _placed(block: Block, others: Sequence[Block], on: Paper) -> Block | None:
-    """Return the block at the highest free place of a page, the leftmost of these; None where there is none."""
-    inside, taken = room_of(frames.template_frame(on))
-    tops = sorted({inside.top, *(other.box.bottom - GAP for other in others)}, reverse=True)
-    lefts = sorted({inside.left, *(other.box.right + GAP for other in others)})
-    blocked = [*(other.box.grown(GAP - 0.01) for other in others), *taken]
-    for top in tops:
-        for left in lefts:
-            box = Bounds(left, top - block.height, left + block.width, top)
-            if inside.holds(box) and not any(_overlap(box, other) for other in blocked):
-                return block.at(left, top)
-    return None
-
-
-def _overlap(one: Bounds, other: Bounds) -> bool:
-    across = one.left < other.right - 1e-9 and other.left < one.right - 1e-9
-    return across and one.bottom < other.top - 1e-9 and other.bottom < one.top - 1e-9
+    return any(_Room(form).place(block) for form in forms)
 
 
 def _fewest(whole: list[list[Block]], forms: Sequence[Paper]) -> list[Filled]:
@@ -244,18 +277,14 @@ def _packed(waiting: Sequence[list[Block]], forms: Sequence[Paper], most: int = 
     found: list[Filled] = []
     left = list(waiting)
     while left:
-        if len(found) == most:
-            return []
-        form = next(form for form in forms if any(_placed(way, [], form) for way in left[0]))
-        placed: list[Block] = []
+        room = _Room(next(form for form in forms if any(_fits_one(way, [form]) for way in left[0])))
         rest = []
         for ways in left:
-            there = next((at for way in ways if (at := _placed(way, placed, form)) is not None), None)
-            if there is None:
+            if not any(room.put(way) for way in ways):
+                if len(found) + 1 >= most:
+                    return []
                 rest.append(ways)
-            else:
-                placed.append(there)
-        found.append(Filled(form, frames.template_frame(form), tuple(placed)))
+        found.append(Filled(room.on, room.frame, tuple(room.blocks)))
         left = rest
     return found
 
@@ -304,8 +333,12 @@ def _cut(filled: Filled) -> Filled:
 
 def _with_notes(filled: Filled, notes: Block) -> Filled:
     """Return a page with its notes, where it has room for them."""
-    there = None if any(block.alone for block in filled.blocks) else _placed(notes, filled.blocks, filled.paper)
-    return filled if there is None else replace(filled, blocks=(*filled.blocks, there))
+    if any(block.alone for block in filled.blocks):
+        return filled
+    room = _Room(filled.paper)
+    for block in filled.blocks:
+        room.keep(block)
+    return replace(filled, blocks=tuple(room.blocks)) if room.put(notes) else filled
 
 
 # -- what is round them --------------------------------------------------------------------------------------------
