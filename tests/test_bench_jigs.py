@@ -66,7 +66,7 @@ def key_of(jig: Jig, setting: Setting) -> str:
 
 
 def problem_of(page: Said, key: str) -> str:
-    return page.words(f"field-{key.replace('.', '-')}")
+    return page.words(f"field-set-{key.replace('.', '-')}")
 
 
 # -- all of them

@@ -331,7 +331,7 @@ def test_the_form_answers_as_the_questions_one_by_one(units: Any) -> None:
 def test_an_answer_says_what_it_does_and_others_follow(client: Client) -> None:
     page = client.see("/new")
     assert page.field("box.length")["value"] == "200"
-    assert "Inside 176 mm by 126 mm." in page.words("field-box-length")
+    assert "Inside 176 mm by 126 mm." in page.words("field-set-box-length")
     assert [one.get("data-key") for one, _ in page.all("input") if one.get("data-key")][:3] == [
         "units",
         "units",
@@ -339,7 +339,7 @@ def test_an_answer_says_what_it_does_and_others_follow(client: Client) -> None:
     ]
     page = client.type("/new", {"joint.finger": "8"})
     assert page.field("joint.cutter")["value"] == "8"
-    assert "6 fingers + 5 sockets" in page.words("field-joint-finger")
+    assert "6 fingers + 5 sockets" in page.words("field-set-joint-finger")
     page = client.type("/new", {"bottom.material": "plywood"})
     assert page.field("bottom.thickness")["value"] == "5.6"
     assert not page.all(data_key="bottom.species")
@@ -349,12 +349,12 @@ def test_an_answer_says_what_it_does_and_others_follow(client: Client) -> None:
 
 def test_an_answer_that_cannot_be_is_said_at_its_question(client: Client) -> None:
     page = client.type("/new", {"handle.saw": "500"})
-    said = page.words("field-handle-saw")
+    said = page.words("field-set-handle-saw")
     assert "Error Hole the saw really cuts must be from 5 mm to 200 mm; it is 500 mm." in said
     assert "Take 38.6 mm" in said
     assert page.field("handle.saw")["value"] == "500"
     page = client.type("/new", {"handle.saw": ""})
-    assert "Error" not in page.words("field-handle-saw")
+    assert "Error" not in page.words("field-set-handle-saw")
 
 
 def test_parts_are_ticked_and_have_room_or_not(client: Client) -> None:

@@ -43,9 +43,9 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
     )  # fmt: skip
     gc.freeze()  # what was loaded stays: to look through it again and again takes longer than a drawing
     threading.Thread(target=_end_when_alone, args=(bench,), daemon=True).start()
-    started(bench.guard.address)
     try:
         with suppress(KeyboardInterrupt):
+            started(bench.guard.address)
             server.run()
     finally:
         bench.end()
