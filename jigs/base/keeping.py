@@ -12,6 +12,7 @@ from collections.abc import Callable
 from typing import Generic, ParamSpec, TypeVar
 
 _Inputs = ParamSpec("_Inputs")
+_Input = TypeVar("_Input")
 _Result = TypeVar("_Result")
 
 
@@ -45,5 +46,31 @@ def kept(most: int) -> Callable[[Callable[_Inputs, _Result]], Callable[_Inputs, 
                 del asked.work  # of a call that is kept what was asked is enough
 
         return asking
+
+    return keeping
+
+
+class _Itself(Generic[_Input]):
+    """A thing that is the same as itself alone, however it looks."""
+
+    def __init__(self, thing: _Input) -> None:
+        self.thing = thing
+
+    def __hash__(self) -> int:
+        return id(self.thing)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.thing is other.thing
+
+
+def kept_for(most: int) -> Callable[[Callable[[_Input], _Result]], Callable[[_Input], _Result]]:
+    """Keep what a function made of the last things it was given, so many at most: of things that never change."""
+
+    def keeping(function: Callable[[_Input], _Result]) -> Callable[[_Input], _Result]:
+        @functools.lru_cache(maxsize=most)
+        def found(of: _Itself[_Input]) -> _Result:
+            return function(of.thing)
+
+        return functools.wraps(function)(lambda thing: found(_Itself(thing)))
 
     return keeping

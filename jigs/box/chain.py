@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from jigs.base.keeping import kept_for
 from jigs.base.lengths import show
 from jigs.base.rules import Problem, stop, tried, worst_first
 from jigs.box import rules as box_rules
@@ -111,11 +112,13 @@ def corner_names(file: BoxFile) -> tuple[str, str, str, str]:
     return ("1 A", "2 B", "3 A", "4 B") if file.joint.method == "one stack" else ("1", "2", "3", "4")
 
 
+@kept_for(8)
 def work_out(file: BoxFile) -> Box:
     """Return the box of a file, with everything that stops it or must be known of it.
 
     Each part is worked out from the ones before. What a rule stops takes only those with it that need its numbers. What
-    the problems offer has been tried: the file is worked out again with it.
+    the problems offer has been tried: the file is worked out again with it. Asked again for the same file, as for each
+    page and picture of it, it is not worked out again.
     """
     made = _worked_out(file)
 

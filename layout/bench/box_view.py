@@ -294,31 +294,54 @@ def pages(
     wanted: str,
     newest: Callable[[], bool],
 ) -> dict[str, Any] | None:
-    """Return the pages of a set-up, the wanted one drawn; None where nobody waits for them any more."""
+    """Return the pages of a set-up, the wanted one drawn; None where nobody waits for them any more.
+
+    Which of them are to be printed again takes as long to learn as to draw one. Here it is said where it is known
+    already; `again` finds it out.
+    """
     one = set_ups.found(chosen)
     names = make.page_names_of_box(file, one.pages) if not look.waits_for else []
     if not names:
         return {"waits": "Its pages wait for what can’t be cut yet." if look.waits_for else "It has no pages."}
     wanted = wanted if wanted in {name for name, _, _ in names} else names[0][0]
     found = drawn.of(("sheets", file.source, wanted), lambda: sheets.sheets_of(file, wanted), newest)
-    changed = drawn.of(
-        ("changed", file.source, saved.source if saved else ""),
-        lambda: make.names_that_change(saved, file) if saved else [],
-        newest,
-    )
-    if found is None or changed is None:
+    if found is None:
         return None
-    assert isinstance(changed, list), "names of pages"
+    known = drawn.known(_changes_key(file, saved))
     listed = [
-        sheets.Shown(name, number, title, _again(name, changed, saved), name == wanted) for name, number, title in names
+        sheets.Shown(name, number, title, _again(name, known, saved), name == wanted) for name, number, title in names
     ]
-    return {"pages": listed, "sheets": found, "again": sheets.again(changed) if saved else None, "waits": ""}
+    return {"pages": listed, "sheets": found, "waits": ""}
 
 
-def _again(name: str, changed: Sequence[str], saved: sections.BoxFile | None) -> str:
-    """Return whether a page is to be printed again, in words."""
+def again(
+    drawn: Drawn,
+    file: sections.BoxFile,
+    saved: sections.BoxFile | None,
+    look: Look,
+    chosen: str,
+    newest: Callable[[], bool],
+) -> dict[str, Any] | None:
+    """Return which pages are to be printed again, by the names of `pages` too; None where nobody waits any more."""
+    if saved is None or look.waits_for:
+        return {}
+    changed = drawn.of(_changes_key(file, saved), lambda: make.names_that_change(saved, file), newest)
+    if not isinstance(changed, list):
+        return None
+    names = make.page_names_of_box(file, set_ups.found(chosen).pages)
+    return {"again": sheets.again(changed), "states": {name: _again(name, changed, saved) for name, _, _ in names}}
+
+
+def _changes_key(file: sections.BoxFile, saved: sections.BoxFile | None) -> tuple[str, ...]:
+    return ("changed", file.source, saved.source if saved else "")
+
+
+def _again(name: str, changed: object, saved: sections.BoxFile | None) -> str:
+    """Return whether a page is to be printed again, in words; none where it is not known yet."""
     if saved is None:
         return "to print"
+    if not isinstance(changed, list):
+        return ""
     cards = any(page.partition("-")[2].partition("-")[2] == name or page.partition("-")[2] == name for page in changed)
     templates = name.startswith("templates-") and any(page.startswith("template-") for page in changed)
     return "print again" if cards or templates else "as it was"

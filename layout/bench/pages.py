@@ -55,6 +55,10 @@ class Drawn:
                 self._kept.pop(next(iter(self._kept)))
             return found
 
+    def known(self, key: tuple[str, ...]) -> object:
+        """Return what was drawn from a key lately; None where it is to be drawn."""
+        return self._kept.get(key)
+
 
 def sheets_of(file: BoxFile, name: str) -> list[Markup]:
     """Return the pages of one name as pictures, in order: front and back of a card, the templates of a family."""

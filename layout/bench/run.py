@@ -41,7 +41,7 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
         make_app(bench), sockets=sockets, threads=_THREADS, ident=None, clear_untrusted_proxy_headers=True,
         max_request_body_size=20_000_000, channel_timeout=30,
     )  # fmt: skip
-    gc.freeze()  # what was loaded stays: to look through it again and again takes longer than a drawing
+    settle()
     threading.Thread(target=_end_when_alone, args=(bench,), daemon=True).start()
     try:
         with suppress(KeyboardInterrupt):
@@ -49,6 +49,17 @@ def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> No
             server.run()
     finally:
         bench.end()
+
+
+def settle() -> None:
+    """Have the garbage collector look seldom, and never through what was loaded.
+
+    A drawing is some hundred thousand small tuples, all of them wanted. To look through them again and again took
+    longer than to draw.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000)
 
 
 def _sockets() -> list[socket.socket]:

@@ -106,10 +106,16 @@ def _drawn(app: Flask, bench: Bench) -> None:
     @app.get("/pages/<chosen>")
     def pages_of(chosen: str) -> Any:
         with state.lock:
-            file, saved = state.file, state.as_saved
-            look = state.look
+            file, saved, look = state.file, state.as_saved, state.look
         shown = box_view.pages(bench.drawn, file, saved, look, chosen, request.args.get("page", ""), newest)
         return render_template("pages.html", **shown) if shown is not None else abort(409)
+
+    @app.get("/again/<chosen>")
+    def print_again(chosen: str) -> Any:
+        with state.lock:
+            file, saved, look = state.file, state.as_saved, state.look
+        said = box_view.again(bench.drawn, file, saved, look, chosen, newest)
+        return render_template("again.html", **said) if said is not None else abort(409)
 
     @app.get("/file")
     def box_file() -> Response:

@@ -55,6 +55,7 @@ class State:
     """Whether the page says already that another program has changed the file."""
     lock: threading.RLock = field(default_factory=threading.RLock, repr=False)
     _looks: dict[str, Look] = field(default_factory=dict, repr=False)
+    _boxes: dict[str, BoxFile] = field(default_factory=dict, repr=False)
 
     @classmethod
     def opened(cls, kept: Kept, units: Units = "mm") -> State:
@@ -93,15 +94,23 @@ class State:
     @property
     def before(self) -> BoxFile:
         """The box before the last change."""
-        return make.box(self.past[self.at - 1], self.kept.name) if self.at else self.file
+        return self._read(self.past[self.at - 1]) if self.at else self.file
 
     @property
     def as_saved(self) -> BoxFile | None:
         """The box as it stands in the file; None where there is none yet, or none that can be read."""
         try:
-            return make.box(self.kept.saved, self.kept.name) if self.kept.saved else None
+            return self._read(self.kept.saved) if self.kept.saved else None
         except JigleafError:
             return None
+
+    def _read(self, text: str) -> BoxFile:
+        """Return the box of a text; the last few are kept, so that what is drawn of them is known again."""
+        found = self._boxes.pop(text, None) or make.box(text, self.kept.name)
+        self._boxes[text] = found
+        while len(self._boxes) > _KEPT_LOOKS:
+            self._boxes.pop(next(iter(self._boxes)))
+        return found
 
     @property
     def is_saved(self) -> bool:

@@ -35,16 +35,22 @@ export function show(text) {
   const next = new DOMParser().parseFromString(text, "text/html");
   page.dataset.version = next.body.dataset.version;
   document.title = next.title;
-  for (const id of ["head", "notices", "strip"]) patch(document.getElementById(id), next.getElementById(id));
-  const [was, now] = [document, next].map((one) => one.querySelector(".bench"));
-  patch(was, now, (one) => one.hasAttribute?.("data-from"));
+  const drawn = (one) => one.hasAttribute?.("data-from");
+  for (const at of ["#head", "#notices", "#strip", ".bench"]) {
+    patch(document.querySelector(at), next.querySelector(at), drawn);
+  }
   fetchParts();
 }
 
-/** Fetch what is drawn: the newest state wins, an older answer is thrown away. */
-function fetchParts() {
+/** Fetch what is drawn: the newest state wins, an older answer is thrown away. What is late waits for the rest. */
+async function fetchParts() {
   newest += 1;
-  for (const part of document.querySelectorAll("[data-from]")) fetchPart(part, newest);
+  const asked = newest;
+  for (const which of [":not([data-late])", "[data-late]"]) {
+    const parts = [...document.querySelectorAll(`[data-from]${which}`)];
+    await Promise.all(parts.map((part) => fetchPart(part, asked)));
+    if (asked !== newest) return;
+  }
 }
 
 async function fetchPart(part, asked) {
@@ -59,8 +65,9 @@ async function fetchPart(part, asked) {
     const made = new DOMParser().parseFromString(text, "text/html");
     part.replaceChildren(...made.body.childNodes);
     part.removeAttribute("aria-busy");
-    const again = part.querySelector("#said-again");
-    if (again) document.querySelector("[data-again]")?.replaceChildren(again.content.cloneNode(true));
+    for (const word of part.querySelectorAll("template[data-says]")) {
+      document.querySelector(`[data-said="${word.dataset.says}"]`)?.replaceChildren(word.content.cloneNode(true));
+    }
   } catch {
     watch.lost();
   }
