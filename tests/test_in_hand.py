@@ -113,7 +113,7 @@ def test_the_words_say_what_is_in_hand() -> None:
 def test_who_hears_it_hears_every_size() -> None:
     document = make.picture_in_hand(FILES["recipe-box"], "sled").decode()
     assert (
-        "Outside length 200 mm; outside width 150 mm; rip to, last 89.68 mm; socket 10.02 mm; finger 9.92 mm."
+        "Outside length 200 mm; outside width 150 mm; plane to, last 89.68 mm; socket 10.02 mm; finger 9.92 mm."
         in document
     )
 
@@ -226,7 +226,7 @@ def test_sizes_are_read_from_their_own_two_points(text: str) -> None:
         "sled": {
             "outside length": long,
             "outside width": wide,
-            "rip to, last": numbers.width,
+            "plane to, last": numbers.width,
             "socket": numbers.socket,
             "finger": numbers.finger,
         },
@@ -264,7 +264,7 @@ def test_numbers_are_written_as_finely_as_their_purpose_asks(text: str, units: U
         expected = [lengths.bare(measure.value, units, measure.purpose) for measure in made.measures]
         assert sorted(words) == sorted([*expected, *(measure.note for measure in made.measures if measure.note)])
     gauged = {m.name for s in SET_UPS for m in in_hand.scene(box, s).measures if m.purpose == "gauge"}
-    assert gauged == {"rip to, last", "socket", "finger"}
+    assert gauged == {"plane to, last", "socket", "finger"}
 
 
 def test_finger_and_socket_lie_where_the_right_end_has_them() -> None:

@@ -90,6 +90,11 @@ class Box:
         return None if self.inside_depth is None or self.lid is None else self.inside_depth - self.lid.plug_depth
 
     @property
+    def depth(self) -> float | None:
+        """How high what lies in it may be, mm: to the plug of the lid, or to the rim; None without a bottom."""
+        return self.inside_depth if self.depth_under_plug is None else self.depth_under_plug
+
+    @property
     def diagonal(self) -> float:
         """Outside, corner to corner, once the fingers are flush, mm."""
         return finishing.diagonal(length=self.file.box.length, width=self.file.box.width)

@@ -28,22 +28,22 @@ _FAN = "Chips {shell.chip_depth:cut} deep; thinnest section {shell.wood_left:cut
 _EFFECTS: Mapping[str, str] = {
     "box.length": _INSIDE,
     "box.width": _INSIDE,
-    "box.height": "{fingers.said}, rip to {fingers.rip_width:gauge}",
+    "box.height": "{fingers.said}, {fingers.rip_width:gauge} high{box.deep}",
     "sides.thickness": f"{_INSIDE}; cut depth {{sled.cut_depth:gauge}}",
     "sides.ends_thickness": _INSIDE,
     "sides.thinnest": "Cut depth {sled.cut_depth:gauge}",
-    "joint.finger": "{fingers.said}, rip to {fingers.rip_width:gauge}",
+    "joint.finger": "{fingers.said}, {fingers.rip_width:gauge} high",
     "joint.cutter": "Gap {sled.gap:gauge}; spacer {sled.spacer:gauge}",
     "joint.clearance": "At worst {fit.worst:gauge}; gap {sled.gap:gauge}",
     "joint.key_slack": "Key {sled.key:gauge}; across key and cutter {sled.over_all:gauge}",
     "joint.proud": "Cut depth {sled.cut_depth:gauge}",
     "joint.method": "{fit.said}",
     "joint.layout": "{fingers.said}, {fingers.rip_width:gauge} high",
-    "joint.fingers": "{fingers.said}, rip to {fingers.rip_width:gauge}",
+    "joint.fingers": "{fingers.said}, {fingers.rip_width:gauge} high",
     "joint.passes": "Passes for a socket: {fingers.passes}",
     "joint.boards_in_stack": "Positions of the stack: {fingers.steps}",
     "groove.cutter": _STOPPED,
-    "groove.from_bottom": _STOPPED,
+    "groove.from_bottom": f"{_STOPPED}{{box.deep}}",
     "groove.depth": "{bottom.engagement_dry:cut down} of the tongue held in the driest season",
     "groove.end_margin": "End margin {groove.end_wood:cut}",
     "bottom.thickness": _PANEL,
@@ -75,7 +75,7 @@ _EFFECTS: Mapping[str, str] = {
 
 _MOVED: Mapping[str, str] = {
     "Fingers": "{fingers.said}",
-    "Rip to": "{fingers.rip_width:gauge}",
+    "Height of the sides": "{fingers.rip_width:gauge}",
     "Gap": "{sled.gap:gauge}",
     "Key": "{sled.key:gauge}",
     "Spacer": "{sled.spacer:gauge}",
@@ -168,7 +168,7 @@ def _shown(kind: Any, value: Value, units: Units) -> str:
 def _there(value: object) -> str:
     """Return how much of a part or a list there is, in words."""
     if isinstance(value, tuple):
-        return f"{len(value)} in all"
+        return f"{sum(getattr(one, 'count', 1) for one in value)} in all"
     return "none" if value is None else "there"
 
 
@@ -187,7 +187,16 @@ def _facts(box: Box) -> dict[str, object]:
         )
     if box.groove:
         facts["groove.from_bottom"] = box.groove.from_bottom
+    facts["box.deep"] = _deep(box)
     return facts
+
+
+def _deep(box: Box) -> str:
+    """Return how deep a box is inside as the end of a sentence, where that is known."""
+    if box.depth is None:
+        return ""
+    words = "; {deep:cut down} deep inside" + (", under the plug" if box.depth_under_plug is not None else "")
+    return Wording(words, {"deep": box.depth}).read_out(box.file.units, on_paper)
 
 
 def _flat(data: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, object]]:

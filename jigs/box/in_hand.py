@@ -290,7 +290,7 @@ def _sled(kit: _Kit) -> Scene:
     measures = [
         Measure(Place(0, 0, 0), Place(long, 0, 0), _OUT, "outside length"),
         Measure(Place(right, 0, 0), Place(right, wide, 0), _RIGHT, "outside width"),
-        Measure(Place(0, 0, 0), Place(0, 0, high), _LEFT, "rip to, last", "gauge", "rip last"),
+        Measure(Place(0, 0, 0), Place(0, 0, high), _LEFT, "plane to, last", "gauge", "plane last"),
     ]
     for span, name in _finger_and_socket(kit):
         ends = Place(right, wide, span.start), Place(right, wide, span.end)

@@ -7,6 +7,7 @@ is and against an independent solver; no packing library is used, for the reason
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -16,6 +17,7 @@ from jigs.base.usual import Usual
 from jigs.base.wording import Wording, Words, say
 from jigs.box.chain import Box
 from jigs.box.stock import Stock, Strip, sawing
+from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint import in_box
 from jigs.parts.joint.made import ripped_to
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
@@ -55,8 +57,9 @@ def trial_pieces() -> int:
 class TrialStock:
     """The test pieces of one wood: `length` with a saw cut to each, of the width and thickness of the sides, in mm.
 
-    `wood` is None where none is named. `found` are the pieces that the offcuts of the boards of the sides give, `left`
-    those offcuts' lengths.
+    `wood` is None where none is named. `found` are the pieces that the rack gives: from the offcuts of the boards of
+    the sides, whose lengths are `left`, and where these are not enough from boards that nothing else is cut from,
+    `untouched`: each named, as often as it is taken.
     """
 
     wood: str | None
@@ -66,10 +69,11 @@ class TrialStock:
     board_feet: float
     found: int
     left: tuple[float, ...]
+    untouched: tuple[str, ...] = ()
 
     @property
     def short(self) -> int:
-        """How many pieces those boards do not give."""
+        """How many pieces the rack does not give."""
         return max(0, self.count - self.found)
 
 
@@ -78,7 +82,7 @@ def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
 
     A trial joins an end of a front or back to one of an end board, so that with two woods half are of each.
     """
-    (kerf, _), piece = sawing(box.file), TEST_PIECE.size(box.file.units)
+    (kerf, trim), piece = sawing(box.file), TEST_PIECE.size(box.file.units)
     count = math.ceil(trial_pieces() / len(made.woods))
     found = []
     for wood in made.woods:
@@ -88,9 +92,32 @@ def trial_stock(box: Box, made: Stock) -> tuple[TrialStock, ...]:
         opened = made.plan.boards if made.plan else ()
         left = tuple(one.offcut for one in opened if one.offcut > 0 and names & {of_it.name for of_it in one.pieces})
         gives = sum(stock.boxes_per_board(board=offcut, strip=piece, kerf=kerf) for offcut in left)
+        test_piece = stock.Piece("test piece", piece, *_section_of(strips[0], box.file), wood)
+        taken = []
+        for board in _untouched(made, test_piece):
+            if gives >= count:
+                break
+            gives += stock.boxes_per_board(board=board.length, strip=piece, kerf=kerf, trim=trim)
+            taken.append(full_name(board))
         volume, feet = stock.cubic_metres(**size), stock.board_feet(**size)
-        found.append(TrialStock(wood, count, size["length"], volume, feet, gives, left))
+        found.append(TrialStock(wood, count, size["length"], volume, feet, gives, left, tuple(taken)))
     return tuple(found)
+
+
+def _section_of(strip: Strip, file: BoxFile) -> tuple[float, float]:
+    """Return how wide and thick a board must be for a strip: as wide as was asked for, with no wood to spare."""
+    return min(strip.width, file.box.height), strip.thickness
+
+
+def _untouched(made: Stock, piece: stock.Piece) -> Iterator[stock.Board]:
+    """Yield boards that give a piece and that nothing is cut from, the shortest first, each as often as it is there.
+
+    The sides' own boards come before others: what their joints are tried in should be like them.
+    """
+    opened = [one.board for one in made.plan.boards] if made.plan else []
+    fitting = [board for board in made.rack if stock.gives(board, piece)]
+    for board in sorted(fitting, key=lambda one: (one not in opened, one.length)):
+        yield from [board] * (board.count - opened.count(board))
 
 
 def views(made: Stock) -> list[draw.View]:
@@ -303,8 +330,8 @@ def trials_to_get(box: Box) -> Iterator[Problem]:
         if more.short:
             yield get(
                 "stock.boards",
-                "{count} test pieces of {each:cut} take {length:rough up} with their saw cuts; the boards of the sides "
-                "leave enough for {found}",
+                "{count} test pieces of {each:cut} take {length:rough up} with their saw cuts; the rack has enough for "
+                "{found}",
                 "get {wood} for {short} more",
                 count=more.count,
                 each=TEST_PIECE.size(box.file.units),
@@ -322,9 +349,12 @@ def _wood_of_trials(more: TrialStock, made: Stock) -> Wording:
         of_it = more.wood or "the wood without a name"
         sides = f"the sides of {of_it}"
     need = f"{pieces} take {{length}} of {of_it} beside the strip, saw cuts counted"
-    if made.plan is None or not more.left:
+    if made.plan is None or not (more.left or more.untouched):
         return say(f"{need}: get that too.", length=more.length)
-    left = " and ".join(f"{{left{number}}}" for number in range(len(more.left)))
     lengths = {f"left{number}": offcut for number, offcut in enumerate(more.left)}
+    there = [f"the boards of {sides} leave {' and '.join(f'{{{name}}}' for name in lengths)}"] if lengths else []
+    for name, times in Counter(more.untouched).items():
+        there.append(f"{times} of {name} whole" if times > 1 else f"{name} is there whole")
+    words = "; ".join(there)
     enough = "enough" if not more.short else f"enough for {more.found}. Get wood for the other {more.short}"
-    return say(f"{need}. The boards of {sides} leave {left}: {enough}.", length=more.length, **lengths)
+    return say(f"{need}. {words[:1].upper()}{words[1:]}: {enough}.", length=more.length, **lengths)

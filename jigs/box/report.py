@@ -98,11 +98,10 @@ def _sizes_in(units: Units) -> str:
 def _size(box: Box) -> Iterator[str]:
     outside = box.file.box.length, box.file.box.width, box.height
     words = "outside {length:cut} × {width:cut} × {high:gauge}; inside {long:cut} × {wide:cut}"
-    depth = box.depth_under_plug if box.depth_under_plug is not None else box.inside_depth
-    if depth is not None:
+    if box.depth is not None:
         words += " × {deep:cut down}" + (" under the plug of the lid" if box.depth_under_plug is not None else "")
     sizes = dict(zip(("length", "width", "high"), outside, strict=True))
-    yield from _set_up("", say(words, **sizes, long=box.inside[0], wide=box.inside[1], deep=depth), box.file.units)
+    yield from _set_up("", say(words, **sizes, long=box.inside[0], wide=box.inside[1], deep=box.depth), box.file.units)
 
 
 def _verdict(box: Box) -> Iterator[str]:

@@ -138,7 +138,9 @@ class Look:
         """Its wood, and how large it is outside and inside, in words."""
         box, units = self.box, self.box.file.units
         words = "Outside {length:cut} × {width:cut} × {high:gauge}, inside {long:cut} × {wide:cut}"
-        numbers = {"length": box.file.box.length, "width": box.file.box.width, "high": box.height}
+        if box.depth is not None:
+            words += " × {deep:cut down}" + (" under the lid" if box.depth_under_plug is not None else "")
+        numbers = {"length": box.file.box.length, "width": box.file.box.width, "high": box.height, "deep": box.depth}
         said = Wording(words, numbers | dict(zip(("long", "wide"), box.inside, strict=True))).read_out(units, on_paper)
         wood = box.file.sides.species
         return f"{wood[:1].upper()}{wood[1:]}. {said}." if wood else f"{said}."

@@ -6,7 +6,7 @@ Lengths in mm, areas in mm².
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from jigs.base.lengths import Units
@@ -152,10 +152,15 @@ def woods_of_prices(file: BoxFile) -> dict[str, float]:
 
 def rack_of(file: BoxFile, woods: Woods) -> tuple[stock.Board, ...]:
     """Return the boards that a file lists, in its order."""
+    planing = 2 * PLANING.size(file.units)
     boards = enumerate(file.stock.boards if file.stock else (), 1)
     return tuple(
-        stock.Board(f"board {i}", b.length, b.width, b.thickness, b.count, woods(b.species), b.name) for i, b in boards
-    )
+        stock.Board(
+            f"board {i}", b.length, b.width, b.thickness, b.count, woods(b.species), b.name,
+            planing if b.planed and not stock.is_sheet(b.species) else 0.0,
+        )
+        for i, b in boards
+    )  # fmt: skip
 
 
 def rough(name: str, size: tuple[float, float, float], wood: str | None, units: Units) -> stock.Piece:
@@ -217,7 +222,20 @@ def _stock(
     plan = stock.cutting_plan([*sides, *others], rack, kerf=kerf, trim=trim) if rack else None
     planing = PLANING.size(file.units)
     thick = stock.resawn_thickness(thickness=file.sides.thickness, kerf=kerf, planing=planing)
+    if plan:
+        strips, others = _as_planed(strips, others, plan)
     return Stock(strips, others, whole, resawn, thick, rack, plan, trim)
+
+
+def _as_planed(
+    strips: tuple[Strip, ...], others: tuple[stock.Piece, ...], plan: stock.CuttingPlan
+) -> tuple[tuple[Strip, ...], tuple[stock.Piece, ...]]:
+    """Return strips and pieces as thick as the planed boards that they come from; the strips all, or none of them."""
+    of = {piece.name: one.board for one in plan.boards for piece in one.pieces if one.board.planed}
+    if all(strip.name in of for strip in strips):
+        strips = tuple(replace(strip, thickness=of[strip.name].thickness) for strip in strips)
+    found = (replace(piece, thickness=of[piece.name].thickness) if piece.name in of else piece for piece in others)
+    return strips, tuple(found)
 
 
 def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], wood: str | None) -> Strip:

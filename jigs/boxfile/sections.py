@@ -247,6 +247,7 @@ class RackBoard(Section):
     length: Annotated[float, Length("length of the board", 10, 10000)]
     width: Annotated[float, Length("width of the board", 3, 2000)]
     thickness: Annotated[float, Length("thickness of the board", 0.4, 300)]
+    planed: Annotated[bool, Flag("whether both faces are planed already: it need be no thicker than the part")] = False
     count: Annotated[int, Count("boards of this size", 1, 1000)] = 1
     species: Annotated[str | None, WoodName("wood of the board; left out, it may be used for any")] = None
     name: Annotated[str | None, Words("what you call the board", 24)] = None

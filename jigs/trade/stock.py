@@ -52,6 +52,8 @@ class Piece:
 class Board:
     """Boards in the rack, `count` of them alike. `wood` is None where it is not said; `called` is the maker's own name.
 
+    `planed` is what need not be planed off its faces any more, mm: so much thinner than a rough piece it may be.
+
     Woods are compared letter by letter: who calls one wood by two names makes them one before.
     """
 
@@ -62,10 +64,17 @@ class Board:
     count: int = 1
     wood: str | None = None
     called: str | None = None
+    planed: float = 0.0
 
     def __post_init__(self) -> None:
         positive(length=self.length, width=self.width, thickness=self.thickness)
+        not_negative(planed=self.planed)
         within(1, math.inf, count=self.count)
+
+    @property
+    def as_rough(self) -> float:
+        """The thickness of a rough board that would do as well, mm."""
+        return self.thickness + self.planed
 
     @property
     def section(self) -> float:
@@ -238,7 +247,7 @@ def gives(board: Board, piece: Piece) -> bool:
     Plywood comes from plywood alone, whatever its faces are, and nothing else does. It is not planed: its board is as
     thick as the piece, or is listed by the size that it is sold as.
     """
-    spare = board.thickness - piece.thickness
+    spare = board.as_rough - piece.thickness
     wide = board.width >= piece.width - _SAME
     if is_sheet(piece.wood) or is_sheet(board.wood):
         both = is_sheet(piece.wood) and is_sheet(board.wood)
@@ -270,7 +279,7 @@ def _waste(board: Board, piece: Piece) -> _Waste:
     if is_sheet(piece.wood):
         return _Waste()  # as it is listed thicker, it is so by name: nothing is planed away
     borrowed = piece.volume if piece.wood is not None and board.wood is None else 0.0
-    return _Waste(borrowed, piece.length * piece.width * max(0.0, board.thickness - piece.thickness))
+    return _Waste(borrowed, piece.length * piece.width * max(0.0, board.as_rough - piece.thickness))
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from jigs.base.settings import Key, Section, keys_of
 from layout import make
 from layout.bench import fields
 from layout.bench import pages as sheets
-from layout.bench.fields import Field, Told, Way
+from layout.bench.fields import Field, Told
 
 with lazily():
     from jigs.box import set_ups
@@ -171,19 +171,17 @@ def _where(problem: Problem) -> str:
 
 
 def _told(problem: Problem, state: State) -> Told:
-    units = state.file.units
-    ways = [replace(way, gives=_given(way, problem, state) or way.gives) for way in fields.ways_of(problem, units)]
-    return fields.told(problem, units, ways)
-
-
-def _given(way: Way, problem: Problem, state: State) -> str:
-    """Return what comes of a way out: what its setting then does."""
-    try:
-        look = state.look_at(make.edited(state.file, way.typed))
-    except JigleafError:
-        return ""
-    said = [look.effects[key] for key in (*way.typed, problem.where) if key in look.effects]
-    return f"{said[0]}." if said else ""
+    units, ways = state.file.units, []
+    offered = fields.ways_of(problem, units)
+    for way in offered:
+        try:
+            look = state.look_at(make.edited(state.file, way.typed))
+        except JigleafError:
+            continue  # what the file itself refuses is no way out
+        said = [look.effects[key] for key in (*way.typed, problem.where) if key in look.effects]
+        ways.append(replace(way, gives=f"{said[0]}.") if said else way)
+    told = fields.told(problem, units, ways)
+    return replace(told, suggests="") if offered and not ways else told
 
 
 def _groups(one: SetUp, state: State) -> Iterator[Group]:
@@ -240,7 +238,8 @@ def _fields_of(section: Section, name: str, state: State) -> Iterator[Field]:
         if path in refused:
             problem = refused[path].problem
             said = replace(_told(problem, state), sign="Error")
-            one = replace(one, value=refused[path].typed, told=(said, *one.told), effect="Not in the box yet")
+            words = fields.without_unit(refused[path].typed, one.unit)
+            one = replace(one, value=words, told=(said, *one.told), effect="Not in the box yet")
         yield one
 
 

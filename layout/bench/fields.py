@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Literal
 
 from jigs.base.kinds import Choice, Count, Flag, Kind, Length, Number, PathData, Rings, Value, WoodName
+from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, as_sentence
+from jigs.base.settings import keys_of
 from jigs.base.wording import Offer, Wording
 from jigs.trade import timber
+
+with lazily():
+    from jigs.boxfile.sections import BoxFile
 
 Form = Literal["number", "words", "wood", "choice", "flag", "lines"]
 _CALLED: Mapping[str, str] = {
@@ -128,6 +135,11 @@ def field(
     )
 
 
+def without_unit(words: str, unit: str) -> str:
+    """Return what was typed without the unit that stands behind its field."""
+    return words.removesuffix(unit).rstrip() if unit else words
+
+
 def choice_of_units(units: Units) -> Field:
     """Return the choice of units that a form begins with."""
     options = tuple((option, _OPTIONS[option]) for option in ("mm", "in"))
@@ -175,8 +187,29 @@ def told(problem: Problem, units: Units, ways: Sequence[Way] = ()) -> Told:
     if len(ways) > 1:
         without = [way for way in problem.ways if not problem.offers(way)]
         suggested = " ".join(as_sentence(Wording(way, problem.numbers).read_out(units)) for way in without)
+    suggested = _as_labelled(suggested)
     ways = [replace(way, gives="") if way.gives.rstrip(".").lower() in suggested.lower() else way for way in ways]
-    return Told(problem.sign, as_sentence(problem.says(units)), suggested, tuple(ways))
+    return Told(problem.sign, _as_labelled(as_sentence(problem.says(units))), suggested, tuple(ways))
+
+
+@cache
+def _key() -> re.Pattern[str]:
+    """Return what finds a key of a box file, a list of it, or the option that sets a key."""
+    within = "|".join(name for name, key in keys_of(BoxFile).items() if key.section)
+    return re.compile(rf"(?:\badd --set )?(\[\[)?\b((?:{within})(?:\.[a-z_]+)?)\b(?:=…|\]\])?")
+
+
+def _as_labelled(words: str) -> str:
+    """Return words with settings called as their fields are: keys and options stand in files and commands."""
+
+    def called(found: re.Match[str]) -> str:
+        key, listed = found[2], found[1]
+        if not listed and "." not in key:
+            return found[0]
+        label = f"“{label_of(key) if '.' in key else key.capitalize()}”"
+        return f"change {label}" if found[0].startswith("add ") else label
+
+    return _key().sub(called, words).replace("in the file under “", "under “")
 
 
 def ways_of(problem: Problem, units: Units) -> list[Way]:

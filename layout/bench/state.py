@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -130,10 +131,19 @@ class State:
     # -- what is done to it
 
     def type(self, typed: Mapping[str, str]) -> None:
-        """Take what was typed for some settings; what can't be kept is shown with its reason and changes nothing."""
+        """Take what was typed for some settings; what can't be kept is shown with its reason and changes nothing.
+
+        What was refused before is tried again with it: a finger with the cutter that is typed after it.
+        """
         for key in typed:
             self.refused.pop(key, None)
+        waiting = {key: refused.typed for key, refused in self.refused.items()}
         try:
+            if waiting:
+                with suppress(CannotRead, CannotBuild):
+                    self._become(make.edited(self.file, {**waiting, **typed}))
+                    self.refused.clear()
+                    return
             self._become(make.edited(self.file, typed))
         except (CannotRead, CannotBuild) as error:
             key, words = next(iter(typed.items()))

@@ -46,7 +46,7 @@ def rows_of_fingers(numbers: SledNumbers) -> Iterator[Row]:
     yield "finger", say("{finger:gauge}", finger=numbers.finger)
     yield "socket", say("{socket:gauge}", socket=numbers.socket)
     yield "clearance", say("{clearance:gauge}", clearance=numbers.clearance)
-    yield "rip to", say("{width:gauge}", width=numbers.width)
+    yield "plane to", say("{width:gauge}", width=numbers.width)
     if numbers.passes.count > 1:
         yield "passes", say(f"{numbers.passes.count}, each shifted by {{shift:gauge}}", shift=numbers.passes.shift)
 
