@@ -586,6 +586,8 @@ def page_names_of_box(file: sections.BoxFile, families: Sequence[str]) -> list[t
 def page_pictures(file: sections.BoxFile, name: str) -> list[bytes]:
     """Return the pages of a name of `page_names_of_box` as SVG that carries no file: front and back, or templates.
 
+    They are those that `draw` makes, but that none says which page of how many it is.
+
     Raises CannotBuild where a rule stops the box, or the paper that it names is too small for them.
     """
     with said_in(file.units):
@@ -593,13 +595,11 @@ def page_pictures(file: sections.BoxFile, name: str) -> list[bytes]:
         made = box_sheets.listed(worked, (name,))
         family = name.removeprefix("templates-") if name.startswith("templates-") else ""
         cut = [template for template in made.templates if template.jig == family]
-        only = [f"{template.jig}-{template.view.name}" for template in cut] or [name]
+        names = [f"{template.jig}-{template.view.name}" for template in cut] or [name]
         head = head_of_box(file)
         page = papers.named(_on_its_paper(file, USUAL).paper or papers.default(file.units))
-        asked = made if cut else replace(made, templates=())
-        cards, templates = pages_compose.compose(head, asked, page, only, codes_of_box(worked), proof=False)
-    bundle = templates if cut else cards
-    return [svg.write(sheet, bundle.subject) for sheet in bundle.sheets]
+        sheets = pages_compose.pages_called(head, made, page, names, codes_of_box(worked))
+    return [svg.write(sheet, head.settings) for sheet in sheets]
 
 
 def draw(job: Job, only: Sequence[str] = (), printing: Printing = USUAL) -> Made:

@@ -355,8 +355,47 @@ def _paths(section: Section, name: str = "") -> Iterator[str]:
 
 def test_every_setting_has_its_field(window: Window) -> None:
     pages = "".join(window.get(f"/box/{one.name}").get_data(as_text=True) for one in set_ups.SET_UPS)
-    missing = [path for path in _paths(window.bench.state.file) if f'data-key="{path}"' not in pages]
-    assert missing == []
+    file = window.bench.state.file
+    missing = {path for path in _paths(file) if f'data-key="{path}"' not in pages}
+    assert missing == set_ups.without_meaning(file)
+    assert missing == {"handle.middle", "handle.middle_saw", "handle.middle_height"}  # its handle has two holes
+
+
+def test_plywood_is_not_asked_for_its_wood(window: Window) -> None:
+    window.does("/box/bottom", do="type", typed={"bottom.material": "plywood", "bottom.thickness": "5.6"})
+    page = window.get("/box/bottom").get_data(as_text=True)
+    assert 'data-key="bottom.species"' not in page
+    assert 'data-key="bottom.rings"' not in page
+    assert 'data-key="bottom.clearance"' in page
+
+
+def test_a_finger_waits_for_the_cutter_that_is_typed_after_it(window: Window) -> None:
+    said = window.types(joint__finger="12 mm")
+    assert "no other cutter is known" in said
+    assert "joint.cutter" not in said
+    assert "[[cutters]]" not in said
+    page = window.get("/box/sled").get_data(as_text=True)
+    assert re.search(r'data-key="joint.finger" value="12"', page), "its unit stands behind the field"
+    said = window.types(joint__cutter="12.05")
+    assert "4 fingers + 3 sockets" in said
+    assert window.bench.state.file.joint.finger == 12
+    assert not window.bench.state.refused
+
+
+def test_no_way_out_is_offered_that_the_file_refuses(window: Window) -> None:
+    """60 is the largest finger that a file may have, and there is no cutter for it."""
+    said = window.types(joint__finger="80")
+    assert "Finger width must be from 3 mm to 60 mm; it is 80 mm." in said
+    assert "Set the finger to 60" not in said
+    assert "nearest that works" not in said
+
+
+def test_after_undo_the_strip_says_what_undo_moved(window: Window) -> None:
+    window.types(lid__overhang="6")
+    said = window.does(do="undo")
+    assert re.search(r"Overhang.*was 6 .*now 5 ", said), said
+    said = window.does(do="redo")
+    assert re.search(r"Overhang.*was 5 .*now 6 ", said), said
 
 
 def test_every_field_has_a_label_and_what_describes_it(window: Window) -> None:
@@ -511,6 +550,33 @@ def test_the_pages_shown_are_the_pages_drawn(window: Window) -> None:
     for text in said:
         if not re.fullmatch(r"[A-Za-z0-9+/=\s]{200,}", text):
             assert " ".join(text.split()) in shown
+
+
+@pytest.mark.parametrize("name", ["recipe-box.toml", "recipe-box-inch.toml"])
+def test_a_page_shown_bears_the_mark_of_the_page_printed(name: str) -> None:
+    """Every page of every set-up; a mark is made from all that is drawn on a page (`compose.mark_of`)."""
+    file = reading.load(SAMPLES / name)
+    marks = make.draw(file, (), make.Printing(formats=("pdf",))).marks
+    seen: set[str] = set()
+    for set_up in set_ups.SET_UPS:
+        for called, _, _ in make.page_names_of_box(file, set_up.pages):
+            seen |= {found for page in make.page_pictures(file, called) for found in _mark_of(page)}
+    proof = {mark for page, mark in marks.items() if "proof" in page}
+    assert seen == set(marks.values()) - proof
+
+
+def _mark_of(page: bytes) -> list[str]:
+    return re.findall(r"mark ([0-9a-f]{4})", page.decode())[:1]
+
+
+def test_nothing_is_offered_to_print_of_a_box_that_cannot_be_built(window: Window) -> None:
+    window.types(sides__species="kersen")
+    said = words_of(window.get("/box/print").get_data(as_text=True))
+    assert "There is nothing to save yet. The pages wait for" in said
+    assert "Templates, PDF" not in said
+    page = window.get("/box/print").get_data(as_text=True)
+    assert 'href="/box/wood#field-set-sides-species"' in page
+    assert "kersen for" not in said
 
 
 def test_pages_wait_where_the_joint_cannot_be_cut(window: Window) -> None:

@@ -133,7 +133,7 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
         elif (
             worked
             and name
-            and path not in _without_meaning(worked.file)
+            and path not in without_meaning(worked.file)
             and (value := used(worked, name, key)) is not None
         ):
             line = f"# {key} = {shown(value, model, key, units)}"
@@ -145,7 +145,7 @@ def _section(name: str, model: type[Section], written: Mapping[str, str], worked
     return "\n".join([*rows, ""])
 
 
-def _without_meaning(file: BoxFile) -> tuple[str, ...]:
+def without_meaning(file: BoxFile) -> tuple[str, ...]:
     """Return the keys that mean nothing in a file: plywood has neither wood nor rings."""
     of_sheet = file.bottom is not None and file.bottom.material == "plywood"
     return ("bottom.species", "bottom.rings") if of_sheet else ()

@@ -326,7 +326,7 @@ def wood_of_trials(box: Box, made: Stock) -> Iterator[Wording]:
 def trials_to_get(box: Box) -> Iterator[Problem]:
     """Find test pieces that the boards of the sides do not give, where the file names its boards."""
     made = box.stock
-    for more in trial_stock(box, made) if made and made.plan else ():
+    for more in trial_stock(box, made) if made and made.plan and not box.stopped else ():
         if more.short:
             yield get(
                 "stock.boards",

@@ -83,6 +83,13 @@ def _place(one: SetUp, section: str) -> int:
     return one.sections.index(section) if section in one.sections else len(one.sections)
 
 
+def without_meaning(file: BoxFile) -> frozenset[str]:
+    """Return the keys that say nothing of a box, as what they are about is not in it."""
+    of_two = file.handle is not None and file.handle.holes == 2
+    middle = ("handle.middle", "handle.middle_saw", "handle.middle_height") if of_two else ()
+    return frozenset((*new.without_meaning(file), *middle))
+
+
 def problems_of(box: Box) -> dict[str, list[Problem]]:
     """Return what must be known of each set-up before cutting, by its name, the worst first."""
     told: dict[str, list[Problem]] = {one.name: [] for one in SET_UPS}

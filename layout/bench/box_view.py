@@ -100,6 +100,7 @@ def context(state: State, chosen: str, base: str) -> dict[str, Any]:
     return {
         "title": state.file.title,
         "headline": one.title,
+        "first_error": _first_error(look),
         "verdict": look.verdict,
         "sizes": look.sizes,
         "units": "Sizes in mm." if state.file.units == "mm" else "Sizes in inches.",
@@ -115,6 +116,15 @@ def context(state: State, chosen: str, base: str) -> dict[str, Any]:
         "after": set_ups.SET_UPS[number + 1] if number + 1 < len(set_ups.SET_UPS) else None,
         "woods": fields.WOODS,
     }
+
+
+def _first_error(look: Look) -> str:
+    """Return where the first setting stands that must be changed; empty where there is none."""
+    for one in set_ups.SET_UPS if look.waits_for else ():
+        for problem in look.problems[one.name]:
+            if problem.severity == "stop":
+                return f"/box/{one.name}#field-{fields.identity_of(_where(problem))}"
+    return ""
 
 
 def changes(state: State, saved: sections.BoxFile | None) -> str:
@@ -205,7 +215,7 @@ def _groups(one: SetUp, state: State) -> Iterator[Group]:
 def _of_section(name: str, key: Key, held: Section, state: State) -> Iterator[Group]:
     found = list(_fields_of(held, name, state))
     common = tuple(one for one in found if one.key in _COMMON or one.required)
-    if not common:
+    if not common and name != "hours":  # for a class, whose teacher plans its evenings
         common, found = tuple(found), []
     more = tuple(one for one in found if one not in common)
     drop = "" if key.required or key.default is not None else _PARTS.get(name, f"the {name}").removeprefix("a ")
@@ -224,7 +234,10 @@ def _title(name: str, key: Key) -> str:
 def _fields_of(section: Section, name: str, state: State) -> Iterator[Field]:
     refused, look = state.refused, state.look
     told = _problems_by_key(state, name)
+    nothing = set_ups.without_meaning(state.file) - refused.keys()
     for path, key in _single(section, name):
+        if path in nothing:
+            continue
         assert key.kind, f"{path} holds one value"
         place: Any = state.file
         for part in path.split("."):

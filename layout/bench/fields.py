@@ -91,12 +91,17 @@ class Field:
     @property
     def identity(self) -> str:
         """Its name in the page."""
-        return "set-" + self.key.replace(".", "-")
+        return identity_of(self.key)
 
     @property
     def worst(self) -> str:
         """How it stands with it: the sign of the first problem, which is the worst; empty where there is none."""
         return self.told[0].state if self.told else ""
+
+
+def identity_of(key: str) -> str:
+    """Return what the field of a setting is called in the page."""
+    return "set-" + key.replace(".", "-")
 
 
 def label_of(key: str) -> str:
@@ -243,7 +248,12 @@ def _said(value: object, units: Units, rounded: str = "") -> str:
 
 
 def _label(settings: Mapping[str, str]) -> str:
-    said = [f"the {label_of(key)[:1].lower()}{label_of(key)[1:]} to {value}" for key, value in settings.items()]
+    rings = {f"{angle:g}": f"{angle:g}°, {name}-sawn" for name, angle in Rings.NAMES.items()}
+    said = []
+    for key, value in settings.items():
+        label = label_of(key)
+        shown = rings.get(value, value) if key.endswith(".rings") else value
+        said.append(f"the {label[:1].lower()}{label[1:]} to {shown}")
     return f"Set {' and '.join(said)}"
 
 

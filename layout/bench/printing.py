@@ -26,6 +26,8 @@ Download = tuple[bytes, str, str]
 def made(state: State, name: str) -> Download | str | None:
     """Return a file to save by its name, or why it can't be drawn; None for a name that there is not."""
     file, saved = state.file, state.as_saved
+    if state.kept.path is None:
+        file = make.box(file.source, state.name)  # its pages are called after it
     try:
         match name:
             case "cards.pdf" | "templates.pdf":
@@ -35,7 +37,7 @@ def made(state: State, name: str) -> Download | str | None:
             case "cut-files.zip":
                 return _zip(make.draw(file, (), printed(state, "dxf")).cut_files, f"{file.stem}-cut-files.zip")
             case "changed.zip":
-                return _changed(state, saved)
+                return _changed(state, file, saved)
     except JigleafError as error:
         return error.says(file.units)
     return None
@@ -73,8 +75,7 @@ def _pdf(drawn: make.Made, ending: str) -> Download | str:
     return (found[1], found[0], _PDF) if found else "There is no such page."
 
 
-def _changed(state: State, saved: BoxFile | None) -> Download:
-    file = state.file
+def _changed(state: State, file: BoxFile, saved: BoxFile | None) -> Download:
     drawn = make.draw(file, (), printed(state, "pdf"))
     names = make.names_that_change(saved, file) if saved else list(drawn.marks)
     return _zip(drawn.only_changed(names), f"{file.stem}-changed.zip")

@@ -7,7 +7,6 @@ from typing import Any
 from flask import Flask, Response, abort, redirect, render_template, request
 from werkzeug.exceptions import HTTPException
 
-from jigs.base import safe_names
 from layout.bench import box_view, class_view, fonts, guard, jigs_view, joint_view, new_view, printer_view, printing
 from layout.bench.page import Bench, act, body, download, shell
 
@@ -120,8 +119,7 @@ def _drawn(app: Flask, bench: Bench) -> None:
     @app.get("/file")
     def box_file() -> Response:
         state.handed_out = state.file.source
-        name = state.kept.name if state.kept.path else f"{safe_names.stem(state.file.title.lower(), 'box')}.toml"
-        return download(state.file.source.encode(), name, "application/toml")
+        return download(state.file.source.encode(), state.name, "application/toml")
 
     @app.get("/print/<name>")
     def save_pages(name: str) -> Any:

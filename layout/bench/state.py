@@ -8,6 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from jigs.base import safe_names
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.rules import Problem, as_sentence, stop
 from layout import make
@@ -18,8 +19,12 @@ if TYPE_CHECKING:
     from jigs.box.set_ups import Look
     from jigs.boxfile.sections import BoxFile
 
-PRINT_AS = ("large print", "thin ink", "woods on the cover")
-"""Ways to save pages that no box file holds."""
+PRINT_AS = {
+    "large print": "large letters for the bench; it takes more pages",
+    "thin ink": "narrow lines and sparse hatching, nothing filled in",
+    "woods on the cover": "the box in colour, in its woods",
+}
+"""Ways to save pages that no box file holds, and what each does."""
 _KEPT_LOOKS = 8
 """So many states are kept worked out: the one shown, those it is compared with, and what ways out give."""
 
@@ -44,6 +49,8 @@ class State:
     past: list[str] = field(default_factory=list)
     at: int = 0
     """Which of the states in `past` is shown."""
+    was: str = ""
+    """The state that was shown before the last step; empty where there was no step."""
     version: int = 1
     refused: dict[str, Refused] = field(default_factory=dict)
     from_copy: bool = False
@@ -75,7 +82,7 @@ class State:
                 kept.forget()  # cut off in the middle: it is nothing to go on with
         file = make.box(text, kept.name)
         past = [saved, text] if from_copy and saved else [text]
-        return cls(kept, file, past, len(past) - 1, from_copy=from_copy)
+        return cls(kept, file, past, len(past) - 1, was=past[0] if len(past) > 1 else "", from_copy=from_copy)
 
     # -- what it is
 
@@ -93,9 +100,14 @@ class State:
         return found
 
     @property
+    def name(self) -> str:
+        """What its file is called; a box that has none here is called by its title."""
+        return self.kept.name if self.kept.path else f"{safe_names.stem(self.file.title.lower(), 'box')}.toml"
+
+    @property
     def before(self) -> BoxFile:
-        """The box before the last change."""
-        return self._read(self.past[self.at - 1]) if self.at else self.file
+        """The box before the last step, whether that was a change or was undone."""
+        return self._read(self.was) if self.was else self.file
 
     @property
     def as_saved(self) -> BoxFile | None:
@@ -193,13 +205,13 @@ class State:
         del self.past[self.at + 1 :]
         self.past.append(file.source)
         self.at += 1
-        self.file = file
+        self.was, self.file = self.file.source, file
         self.version += 1
 
     def _go_to(self, place: int) -> None:
         file = make.box(self.past[place], self.kept.name)
         self.kept.keep(file.source)
-        self.at, self.file = place, file
+        self.at, self.was, self.file = place, self.file.source, file
         self.refused.clear()
         self.version += 1
 

@@ -157,7 +157,7 @@ def foot(box: Bounds, units: str, place: str, prefix: str, mark: str) -> Group:
     ink.write((box.left + PAD, y), warning, LABEL, bold=True)
     clear = box.left + PAD + lettering.width(warning, LABEL, True) + 3.0 + lettering.width(units, LABEL) / 2
     ink.write((max((box.left + box.right) / 2, clear), y), units, LABEL, "middle")
-    said = f"{place} · mark {mark}" if mark else place
+    said = " · ".join(words for words in (place, f"mark {mark}" if mark else "") if words)
     ink.write((box.right - PAD, y), said, LABEL, "end")
     return ink.group()
 

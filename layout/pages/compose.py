@@ -70,6 +70,22 @@ def compose(
     return _bundle(job, "cards", cards_of, record), _bundle(job, "templates", templates_of, record)
 
 
+def pages_called(
+    job: Job, sheets: cards.Sheets, on: Paper, names: Collection[str], codes: Mapping[str, tuple[str, ...]] = _NONE
+) -> list[Sheet]:
+    """Return the pages of some cards, or those that some pieces lie on, as they stand among all.
+
+    Only which page of how many each is stands on none: for that all would have to be composed. Raises as `compose`.
+    """
+    numbers, voice = numbered(sheets.cards), _voice(job, sheets)
+    chosen = [one for one in sheets.cards if one.name in names]
+    pages = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
+    pieces = tuple(name for one in sheets.templates if (name := f"{one.jig}-{one.view.name}") in names)
+    if pieces:
+        pages += _template_pages(job, sheets.templates, voice, on, proof=False, holding=pieces)
+    return [_sheet(job, page, number, 0) for number, page in enumerate(pages, start=1)]
+
+
 def proof_alone(job: Job, on: Paper) -> Bundle:
     """Return the proof of a paper as a print job of its own, for several jobs that are printed together."""
     sheets = _placed(job, [_proof(job, on)])
@@ -205,8 +221,15 @@ def mark_of(groups: Sequence[Group]) -> str:
 
 
 def _template_pages(
-    job: Job, pieces: Sequence[cards.Template], voice: Voice, on: Paper, *, proof: bool = True
+    job: Job,
+    pieces: Sequence[cards.Template],
+    voice: Voice,
+    on: Paper,
+    *,
+    proof: bool = True,
+    holding: tuple[str, ...] = ("",),
 ) -> list[_Page]:
+    """Return the pages that pieces lie on; with `holding` only those that hold one whose name begins so."""
     frame = frames.template_frame(on)
     edges = calibration.edges_of(frame)
     pieces = template.to_fit(pieces, voice, on, job.hand)
@@ -218,6 +241,8 @@ def _template_pages(
         raise CannotBuild([_too_small(job, pieces, voice, on)])
     found = [_proof(job, on)] if proof else []
     for number, page in enumerate(filled, start=1):
+        if not any(block.name.startswith(holding) for block in page.blocks):
+            continue
         parts, writing = template.place(page.blocks)
         layers = (
             Layer("frame", "Frame", calibration.groups(page.frame)),
@@ -283,7 +308,7 @@ def _placed(job: Job, pages: Sequence[_Page]) -> list[Sheet]:
 
 
 def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
-    place = f"page {number} of {count}"
+    place = f"page {number} of {count}" if count else ""
     if page.card:
         end = card.foot(page.card.box(back=page.back), job.units, place, page.name, page.mark)
         groups, by = (*page.layers[0].groups, end), page.card.scale
@@ -294,7 +319,7 @@ def _sheet(job: Job, page: _Page, number: int, count: int) -> Sheet:
     said = template.Strip(
         name,
         title,
-        f"mark {page.mark} · {place} · rev {job.revision} · {job.title}",  # of a long title the end is cut off
+        " · ".join(said for said in (f"mark {page.mark}", place, f"rev {job.revision}", job.title) if said),
         "print at 100 %, one side" if job.correction == "none" else f"100 %, one side; {job.correction}",
         f"1:1 · {job.units}",
         job.date,

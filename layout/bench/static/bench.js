@@ -101,6 +101,7 @@ document.addEventListener("click", (event) => {
     fetchParts();
     return;
   }
+  if (event.target.closest("a#save")) setTimeout(() => send({ do: "look" }), 500); // the copy is out by then
   const button = event.target.closest("button[data-do]");
   if (!button || button.getAttribute("aria-disabled") === "true") return;
   const { back } = button.dataset; // as it was when it was pressed
