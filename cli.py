@@ -399,7 +399,10 @@ def _ask(units: Units) -> str:
 def _ask_boards(draft: questions.Draft) -> questions.Draft:
     """Ask for the boards in hand, one after the other."""
     example = "1500 x 100 x 15" if draft.units == "mm" else "48 x 6 x 5/8"
-    say(f"Type each board as length x width x thickness: {example}. Add its wood where it is not that of the sides.")
+    say(
+        f"Type each board as length x width x thickness: {example}. Add its wood where it is not that of the sides, "
+        "and 'planed' where its faces are planed already."
+    )
     while True:
         answer = click.prompt(f"Board {len(draft.boards) + 1}", default=_NO_MORE, err=True)
         if answer == _NO_MORE:

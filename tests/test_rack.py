@@ -16,6 +16,7 @@ from jigs.box import details, rack, stock_card
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import Box, as_data, work_out
 from jigs.boxfile.reading import load, read
+from jigs.trade.stock import Piece
 from layout import make
 from tests.boxes import METRIC, WHOLE_INCHES, worked
 from tests.legibility import faults
@@ -74,6 +75,40 @@ def test_the_test_pieces_are_wood_beside_the_strips() -> None:
     none = read_box(METRIC + "[stock]\n")
     assert "8 test pieces" in said_by(none)
     assert "1256 × 95 × 15" in said_by(none)  # with a trim at each end
+
+
+def test_a_planed_board_need_be_no_thicker_than_the_sides() -> None:
+    """Sides of 12 are sawn from 15, to be planed; of a planed board 12 is enough, and stands in the cut list."""
+    assert _missing(STOCK.replace("thickness = 20", "thickness = 12"))
+    planed = STOCK.replace("thickness = 20", "thickness = 12, planed = true")
+    assert not _missing(planed)
+    assert "strip, 95 × 12\n12\n" in said_by(read_box(planed))
+    assert _missing(planed.replace("thickness = 12, planed", "thickness = 11.9, planed"))
+
+
+def _missing(text: str) -> tuple[Piece, ...]:
+    box = read_box(text)
+    assert box.stock
+    assert box.stock.plan
+    return box.stock.plan.missing
+
+
+def test_test_pieces_come_from_a_board_that_is_whole() -> None:
+    """Of 1500 less 812 four pieces are left; another of that size, less two trims of 0, gives nine."""
+    two = STOCK.replace("length = 2400", "count = 2, length = 1500")
+    box = read_box(two)
+    assert box.stock is not None
+    [more] = rack.trial_stock(box, box.stock)
+    assert (more.found, more.short, more.untouched) == (4 + 9, 0, ("board 1",))
+    assert "The boards of the sides leave 684.8; board 1 is there whole: enough." in said_by(box)
+    assert not list(rack.trials_to_get(box))
+    other = two.replace("count = 2, length = 1500", "length = 1500").replace(
+        "}]", "}, { length = 400, width = 100, thickness = 20, count = 3 }]"
+    )
+    box = read_box(other)
+    [more] = rack.trial_stock(box, box.stock)  # type: ignore[arg-type]
+    assert more.untouched == ("board 2", "board 2")  # two pieces each
+    assert "2 of board 2 whole" in said_by(box)
 
 
 def read_box(text: str) -> Box:

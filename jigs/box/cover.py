@@ -111,9 +111,10 @@ def _parts(box: Box, *more: Words) -> Column:
     if box.file.joint.method == "one stack":
         said.append("Corners 1 to 4; A and B are cut together in one stack.")
     long, wide = box.inside
-    inside = say("Inside {long} × {wide}.", long=long, wide=wide)
+    words = "Inside {long} × {wide}"
     if box.inside_depth is not None:
-        inside = say("Inside {long} × {wide} × {deep} deep.", long=long, wide=wide, deep=box.inside_depth)
+        words += " × {deep:cut down} deep" + (", {under:cut down} under the plug" if box.depth_under_plug else "")
+    inside = say(f"{words}.", long=long, wide=wide, deep=box.inside_depth, under=box.depth_under_plug)
     return Column((table, Text("", (inside, *said, *more), small=True)))
 
 

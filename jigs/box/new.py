@@ -32,6 +32,7 @@ class Board(NamedTuple):
     width: float
     thickness: float
     wood: str
+    planed: bool = False
 
 
 _PARTS = ("groove", "bottom", "lid", "handle", "shell", "pattern")
@@ -116,7 +117,8 @@ def _boards(boards: Sequence[Board], units: Units) -> str:
     for board in boards:
         sizes = {"length": board.length, "width": board.width, "thickness": board.thickness}
         said = ", ".join(f"{side} = {length(size, units)}" for side, size in sizes.items())
-        rows.append(f"  {{ {said}, species = {tomlkit.item(board.wood).as_string()} }},\n")
+        planed = ", planed = true" if board.planed else ""
+        rows.append(f"  {{ {said}{planed}, species = {tomlkit.item(board.wood).as_string()} }},\n")
     return f"[\n{''.join(rows)}]" if rows else "[]"
 
 

@@ -303,17 +303,19 @@ def answered(draft: Draft, question: Question, answer: str) -> tuple[Draft, str]
 def with_board(draft: Draft, typed: str) -> tuple[Draft, str]:
     """Return the draft with one more board in hand, and what was read: `1500 x 100 x 15 walnut`.
 
-    A board without a wood is of that of the sides. Raises CannotRead and CannotBuild as `answered` does.
+    A board without a wood is of that of the sides; one that ends with `planed` is planed already. Raises CannotRead and
+    CannotBuild as `answered` does.
     """
     found = _BOARD.fullmatch(typed.strip())
     if found is None:
         raise CannotRead(f"'{shown(typed, 60)}' is no board; type it as 1500 x 100 x 15, and its wood behind that")
-    wood = timber.trade_name(found["wood"].strip()) if found["wood"] else str(made(draft).values["sides.species"])
+    name, planed, _ = found["wood"].strip().partition("planed")
+    wood = timber.trade_name(name.strip(" ,")) if name else str(made(draft).values["sides.species"])
     try:
         length, width, thickness = (lengths.read(found[name], draft.units) for name in ("length", "width", "thickness"))
     except lengths.LengthError as error:
         raise CannotRead(str(error)) from None
-    board = new.Board(float(length), float(width), float(thickness), wood)
+    board = new.Board(float(length), float(width), float(thickness), wood, bool(planed))
     changed = replace(draft, boards=(*draft.boards, board))
     try:
         made(changed)
@@ -321,7 +323,7 @@ def with_board(draft: Draft, typed: str) -> tuple[Draft, str]:
         error.problems = [replace(problem, where=problem.where.rpartition(".")[2]) for problem in error.problems]
         raise
     sizes = (show(size, draft.units, "rough") for size in (board.length, board.width, board.thickness))
-    return changed, f"{' by '.join(sizes)}, {wood}"
+    return changed, f"{' by '.join(sizes)}, {wood}{', planed' if planed else ''}"
 
 
 _BOARD = re.compile(

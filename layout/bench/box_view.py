@@ -48,6 +48,8 @@ _COMMON = (
 )
 """The settings that makers change most. All others of a section stand below them, a click away."""
 _PARTS = {"shell": "a carved shell", "stock": "a rack of boards", "pattern": "a pattern of your own"}
+_SELDOM = ("hours", "climate")
+"""Sections that stand below a line of their own: what a class is planned with, and the air of the seasons."""
 _MOST_MOVED = 6
 
 
@@ -215,7 +217,7 @@ def _groups(one: SetUp, state: State) -> Iterator[Group]:
 def _of_section(name: str, key: Key, held: Section, state: State) -> Iterator[Group]:
     found = list(_fields_of(held, name, state))
     common = tuple(one for one in found if one.key in _COMMON or one.required)
-    if not common and name != "hours":  # for a class, whose teacher plans its evenings
+    if not common and name not in _SELDOM:
         common, found = tuple(found), []
     more = tuple(one for one in found if one not in common)
     drop = "" if key.required or key.default is not None else _PARTS.get(name, f"the {name}").removeprefix("a ")

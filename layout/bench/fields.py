@@ -106,7 +106,8 @@ def identity_of(key: str) -> str:
 
 def label_of(key: str) -> str:
     """Return what a setting is called, with a capital."""
-    *within, last = [part for part in key.split(".")[1:] if not part.isdigit()] or [key]
+    parts = key.split(".")
+    *within, last = parts[-1:] if any(part.isdigit() for part in parts) else parts[1:] or [key]  # a column has its list
     spoken = ", ".join([last.replace("_", " "), *within])
     return _CALLED.get(key, spoken[:1].upper() + spoken[1:])
 

@@ -118,7 +118,8 @@ function meant(button) {
 }
 
 function newRow(row) {
-  return Object.fromEntries([...row.querySelectorAll("[data-new]")].map((one) => [one.dataset.new, one.value]));
+  const typed = (one) => (one.type === "checkbox" && !one.checked ? "" : one.value);
+  return Object.fromEntries([...row.querySelectorAll("[data-new]")].map((one) => [one.dataset.new, typed(one)]));
 }
 
 function* readings(form) {
