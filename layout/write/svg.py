@@ -162,11 +162,11 @@ def _text(document: Any, text: Text, high: float) -> Any:
         extra["fill"] = text.colour.code
     if text.anchor != "start":
         extra["text_anchor"] = text.anchor
+    if width := lettering.width(text.words, text.height, text.bold):  # words of none, as an empty cell has, need none
+        extra |= {"textLength": number(width), "lengthAdjust": "spacingAndGlyphs"}
     return document.text(
         text.words,
         insert=(x, y),
         font_size=number(lettering.size(text.height)),
-        textLength=number(lettering.width(text.words, text.height, text.bold)),
-        lengthAdjust="spacingAndGlyphs",
         **extra,
     )
