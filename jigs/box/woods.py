@@ -87,8 +87,11 @@ def woods_of(box: Box) -> dict[str, str | None]:
     file = box.file
     sides = file.sides.species
     ends, lid = file.sides.ends_species or sides, wood_of(file, file.lid)
+    bottom = wood_of(file, file.bottom)
+    if file.bottom and file.bottom.material == "plywood":  # its faces are not of the sides' wood unless it says so
+        bottom = file.bottom.species
     woods = {"front": sides, "back": sides, "right-end": ends, "left-end": ends}
-    return woods | {"bottom": wood_of(file, file.bottom), "lid": lid, "plug": lid, "handle": lid}
+    return woods | {"bottom": bottom, "lid": lid, "plug": lid, "handle": lid}
 
 
 def grain_of(box: Box) -> dict[str, int]:
