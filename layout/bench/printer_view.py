@@ -87,6 +87,8 @@ class Session:
     margins: str = ""
     armed: str = ""
     """The printer that is forgotten when its button is pressed once more."""
+    last: tuple[str, str] = ("", "")
+    """Whether the last step was taken, taken back or done again, and which it was, in words."""
     wrong: dict[str, str] = field(default_factory=dict)
     """What was typed and can't be, by the field at which it stands."""
 
@@ -110,6 +112,7 @@ class Session:
         now = self.steps.now
         if reached or any(getattr(now, name) != value for name, value in typed.items()):
             self.steps.take(replace(now, said=said, reached=reached, **typed))
+            self.last = ("Last step", said)
 
 
 def session_of(bench: Bench) -> Session:
@@ -314,7 +317,7 @@ def _undo(session: Session, state: State, done: Done) -> str:
     elif last.reached:
         _go(state, last.reached.after, last.reached.before)
     session.steps.undo()
-    return _cleared(session, f"Taken back: {last.said}.")
+    return _cleared(session, "Taken back", last.said)
 
 
 def _redo(session: Session, state: State, done: Done) -> str:
@@ -328,13 +331,15 @@ def _redo(session: Session, state: State, done: Done) -> str:
     elif following.reached:
         _go(state, following.reached.before, following.reached.after)
     session.steps.redo()
-    return _cleared(session, f"Done again: {following.said}.")
+    return _cleared(session, "Done again", following.said)
 
 
-def _cleared(session: Session, said: str) -> str:
+def _cleared(session: Session, how: str, which: str) -> str:
+    """Say what was taken back or done again; what was half typed meanwhile is gone."""
     session.wrong.clear()
     session.margins = ""
-    return said
+    session.last = (how, which)
+    return f"{how}: {which}."
 
 
 def _know(name: str, now: Printer | None, then: Printer | None) -> None:
@@ -403,6 +408,7 @@ def context(bench: Bench) -> dict[str, Any]:
         **_head(bench, known),
         "can_undo": session.steps.can_undo,
         "can_redo": session.steps.can_redo,
+        "last": session.last,
         "fields": _fields(session, known, wrong),
         "readings": _readings(session, page, wrong),
         "sheet": sheet,

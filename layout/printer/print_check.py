@@ -40,8 +40,8 @@ def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
         "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along "
         "its left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to "
         f"the middle of the other. Read to {fine}.",
-        "Write the readings into the boxes. Then type them by these names, across, up, rising and falling: on the bench "
-        f"under Printer, or with jigleaf calibrate.{which}",
+        "Write the readings into the boxes. Then type them by these names, across, up, rising and falling: on the "
+        f"bench under Printer, or with jigleaf calibrate.{which}",
         "A bank card just covers the outline above.",
     )
 
