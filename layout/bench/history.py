@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
 Step = TypeVar("Step")
-_MOST = 1000
+MOST = 1000
 """So many steps are kept; the oldest are forgotten first."""
 
 
@@ -37,7 +37,7 @@ class History(Generic[Step]):
         """Go on to a new state; what was undone before can't be done again. One like the present is none."""
         if state == self.now:
             return
-        self.states = [*self.states[: self.at + 1], state][-_MOST:]
+        self.states = [*self.states[: self.at + 1], state][-MOST:]
         self.at = len(self.states) - 1
 
     def undo(self) -> None:
