@@ -716,18 +716,11 @@ def _what_changes(before: sections.BoxFile, after: sections.BoxFile) -> tuple[li
 def joint_sheet(job: Job, printing: Printing = USUAL) -> Made:
     """Draw the card that sets the sled of a box or a sled, with boxes for the readings of its test joint.
 
-    Raises as `draw` does.
+    It is the card of its pack, by the same number. Raises as `draw` does.
     """
     with said_in(job.units):
         _joint(job)  # what stops it is said by the keys of its file
-        if isinstance(job, JigSettings):
-            planned = _planned(job)
-            head = planned.head()
-        else:
-            printing = _on_its_paper(job, printing)
-            planned = _planned(JigSettings("sled", job.units, joint_part.sled_settings(job)))
-            head = replace(planned.head(), codes=short_form.of_box(job), carried=embedded.of_box(job))
-        return _drawn(planned.report(), head, planned.plan.sheets, ("set-sled",), printing)
+        return draw(job, ("set-sled",), printing)
 
 
 def head_of_box(file: sections.BoxFile) -> pages_job.Job:
@@ -838,11 +831,12 @@ class Tuned:
     """What comes of a measured test joint: its report, what is wrong in a few words, and what to do in order.
 
     `steps` are sentences and `in_short` a few words of each remedy, in the units of the job. Where the report is
-    stopped there is nothing to do.
+    stopped there is nothing to do. With a joint that is `good` boards may be cut as it is.
     """
 
     report: Report
     headline: str
+    good: bool
     remedies: tuple[trade_tune.Remedy, ...]
     steps: tuple[str, ...]
     in_short: tuple[str, ...]
@@ -883,7 +877,7 @@ def tuned(
             raise WrongReadings(str(error)) from error
     compared, units = tuned_sled.compare(found, readings, drawn), job.units
     problems = tuning.problems(found, readings, mount, compared)
-    steps = tuning.steps(remedies, units)
+    steps = tuning.steps(remedies, readings, units)
     stopped = any(problem.severity == "stop" for problem in problems)
     said = {"problems": [problem.as_data(units) for problem in problems]}
     report = Report(
@@ -893,11 +887,13 @@ def tuned(
         lambda: "" if stopped else tuning.report(found, compared, steps, units),
     )
     scales = tuple(joint_scales.scales(found, compared, units, stopped=stopped))
-    headline = tuning.headline(found, compared, len(steps), stopped=stopped)
+    verdict = tuning.verdict_on(found, compared)
+    headline = tuning.headline(verdict, len(steps), stopped=stopped)
     if stopped:
-        return Tuned(report, headline, (), (), (), scales)
+        return Tuned(report, headline, False, (), (), (), scales)
     short = tuple(tuning.in_short(remedy, units) for remedy in remedies)
-    return Tuned(report, headline, remedies, tuple(map(as_sentence, steps)), short, scales, turns)
+    good = verdict == tuning.GOOD
+    return Tuned(report, headline, good, remedies, tuple(map(as_sentence, steps)), short, scales, turns)
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,9 +132,9 @@ def test_each_reading_says_how_it_compares(window: Window) -> None:
 def test_the_strip_says_what_a_reading_moved(window: Window) -> None:
     types(window, {"finger": "9.98", "socket": "10.02", "flush_high": ".26", "flush_low": ".18"})
     page = types(window, {"flush_low": ".22"})
-    moved = [words(one) for one in page.xpath("//div[@id='moved']//dl/div")]
+    moved = [words(one) for one in page.xpath("//div[@id='moved']//dl/div[not(@class)]")]
     assert moved == [
-        "D, edges out, end board pushed down was .18 → now .22",
+        "D, flush, to bottom was .18 → now .22",
         "Bottom edges out was 0.22 → now 0.24",
         "Off the spacer was 0.25 → now 0.27",
     ]
@@ -300,10 +300,120 @@ def test_nothing_is_written(window: Window, path: Path) -> None:
     assert path.read_bytes() == before
 
 
-def test_the_box_can_be_changed_from_here(window: Window) -> None:
+def does(window: Window, done: str) -> Any:
+    sent = {"do": done, "version": window.bench.state.version}
+    answer = window.client.post("/joint", json=sent, headers=OURS)
+    assert answer.status_code == 200
+    return html.fromstring(answer.get_data(as_text=True))
+
+
+def test_only_what_was_done_here_is_taken_back(window: Window) -> None:
     window.types(joint__proud="0.4")
-    window.does("/joint", do="undo")
-    assert window.bench.state.file.joint.proud == pytest.approx(0.3)
+    page = page_of(window)
+    assert page.get_element_by_id("undo").get("aria-disabled") == "true"
+    does(window, "undo")
+    page = types(window, {"finger": "9.97", "socket": "10"})
+    assert page.get_element_by_id("undo").get("aria-disabled") is None
+    page = does(window, "undo")
+    assert page.get_element_by_id("reading-socket").get("value") == ""
+    moved = [words(one) for one in page.xpath("//div[@id='moved']//dl/div[not(@class)]")]
+    assert moved[0] == "B, socket was 10 → now –"
+    page = does(window, "redo")
+    assert page.get_element_by_id("reading-socket").get("value") == "10"
+    assert page.get_element_by_id("redo").get("aria-disabled") == "true"
+    assert window.bench.state.file.joint.proud == pytest.approx(0.4)
+
+
+def test_a_joint_that_was_begun_is_taken_back_with_its_readings(window: Window) -> None:
+    types(window, {"finger": "9.97", "socket": "10", "mount": "screwed plate"})
+    does(window, "next-joint")
+    page = does(window, "undo")
+    assert words(page.get_element_by_id("told")) == "This is test joint 1 again, as you typed it."
+    assert page.get_element_by_id("reading-finger").get("value") == "9.97"
+    assert joint_view.session_of(window.bench).mount == "screwed plate"
+    page = does(window, "redo")
+    assert words(page.get_element_by_id("told")) == "This is test joint 2 again, as you typed it."
+    assert page.get_element_by_id("reading-finger").get("value") == ""
+    types(window, {"finger": "9.9"})
+    assert does(window, "redo").get_element_by_id("reading-finger").get("value") == "9.9"
+
+
+# -- what is said where wood would be taken off, and after a good joint ------------------------------------------------
+
+
+def test_nothing_is_planed_before_all_is_read(window: Window) -> None:
+    page = types(window, {"finger": "9.97", "socket": "10.02"})
+    planes = [step for step in steps_of(page) if "plane 0.03 mm off the spacer" in step]
+    assert planes == [
+        "Read C to F before you plane, as they can change this; then plane 0.03 mm off the spacer, by callipers."
+    ]
+    page = types(window, {"flush_high": ".2", "flush_low": ".15"})
+    assert "Plane 0.20 mm off the spacer, by callipers." in steps_of(page)
+
+
+@pytest.mark.parametrize(("mount", "what"), [("clamped plate", "the plate"), ("pivot", "the sled’s free end")])
+def test_how_something_is_moved_by_a_feeler_is_said_once_for_all(window: Window, mount: str, what: str) -> None:
+    typed = {"finger": "9.97", "socket": "10.02", "mount": mount, "to_key": "150", "to_nudge": "300"}
+    (step,) = (one for one in steps_of(types(window, typed)) if one.startswith(("Move", "Nudge")))
+    assert step.endswith(
+        f"by feeler gauge. Clamp a stop on the side that {what} is to move to, with the feeler between. Loosen {what}, "
+        f"take the feeler out, push {what} against the stop and tighten it."
+    )
+
+
+GOOD = {"finger": "9.92", "socket": "10.02", "flush_high": ".06", "flush_low": "-.04", "proud": ".31", "slack": ".1"}
+
+
+def test_what_is_left_alone_is_a_remark(window: Window) -> None:
+    page = types(window, {**GOOD, "finger": "9.9"})
+    assert page.xpath("//div[@id='beside']//div[starts-with(@class, 'told')]") == []
+    left = page.get_element_by_id("left-alone")
+    assert [words(one)[:26] for one in left.findall("p")] == [
+        "The gap stays as it is: a ", "The spacer stays as it is:", "The height of the cutter s"
+    ]  # fmt: skip
+    assert left.get("open") is None
+
+
+def test_a_good_joint_leads_on_to_the_cut(window: Window) -> None:
+    page = types(window, {"finger": "9.92", "socket": "10.02"})
+    assert words(page.get_element_by_id("unread")) == "Read C, D, E and F before you cut."
+    page = types(window, GOOD)
+    on = page.get_element_by_id("way-on")
+    cards = make.page_names_of_box(window.bench.state.file, ("sled",))
+    number = next(number for name, number, _ in cards if name == "cut-fingers")
+    assert words(on) == f"Now cut the joints: card {number}"
+    assert window.get(on.get("href").partition("#")[0]).status_code == 200
+    said = words(page.get_element_by_id("beside"))
+    assert "Then expect" not in said
+    assert "then 0." not in said
+    assert [words(one) for one in page.xpath("//section[@id='so-far']//tbody/tr[1]/td")] == ["0.10", "0.01", "nothing"]
+    assert page.xpath("//a[@href='/joint/steps.pdf']") == []
+    page = types(window, {"finger": "9.98"})
+    assert page.xpath("//a[@id='way-on']") == []
+
+
+def test_readings_are_called_as_on_the_card(window: Window) -> None:
+    page = page_of(window)
+    rows = make.readings_of(window.bench.state.file)
+    labels = [words(one) for one in page.xpath("//div[@class='readings']//label")]
+    assert labels == [f"{row.letter} {row.what}" for row in rows]
+
+
+def test_the_page_of_the_test_joint_is_the_box_s_own_card(window: Window) -> None:
+    file, printing = window.bench.state.file, make.Printing(formats=("pdf",))
+    number = next(number for name, number, _ in make.page_names_of_box(file, ("sled",)) if name == "set-sled")
+    made, pack = make.joint_sheet(file, printing), make.draw(file, (), printing)
+    assert made.cards.sheets[0].title == f"Card {number}: Set the sled"
+    assert made.marks == {name: mark for name, mark in pack.marks.items() if "set-sled" in name}
+    text = PdfReader(io.BytesIO(window.get("/joint/page.pdf").get_data())).pages[0].extract_text()
+    assert file.title in text
+
+
+def test_the_steps_have_no_number_of_a_card(window: Window) -> None:
+    types(window, TJ1)
+    text = PdfReader(io.BytesIO(window.get("/joint/steps.pdf").get_data())).pages[0].extract_text()
+    assert re.match(r"\s*J1\b", text) or "\nJ1\n" in f"\n{text}"
+    assert re.search(r"^Card 1\b", text, re.M) is None
 
 
 def test_what_is_printed(window: Window) -> None:
@@ -448,6 +558,47 @@ def live(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Se
     path.write_text(METRIC)
     with served(path, chromium) as found:
         yield found
+
+
+@pytest.mark.slow
+def test_a_phone_shows_the_verdict_where_it_reads(live: Served) -> None:
+    """At 360 px the steps stand far below: the head, a link under the heading and the strip say how it stands."""
+    live.bench.beside.clear()
+    page = live.open("/joint", 360)
+    for name, typed in (("finger", "9.97"), ("socket", "10.02")):
+        page.locator(f"#reading-{name}").fill(typed)
+        page.keyboard.press("Tab")
+        settled(page)
+    said = page.locator("#headline").inner_text()
+    assert said in page.locator("#verdict").inner_text()
+    links = page.locator(".below a:visible")
+    assert links.all_inner_texts() == [said, said]
+    assert page.locator("#strip .below").is_visible()
+    links.first.click()
+    page.locator("#headline").wait_for()
+    assert 0 <= page.locator("#beside").bounding_box()["y"] < 200  # type: ignore[index]
+    for part in ("#field-finger", "#beside ol"):
+        box = page.locator(part).bounding_box()
+        assert box is not None
+        assert box["x"] >= 12
+        assert box["x"] + box["width"] <= 360 - 12
+    page.context.close()
+
+
+@pytest.mark.slow
+def test_ctrl_y_does_again_what_ctrl_z_took_back(live: Served) -> None:
+    live.bench.beside.clear()
+    before = live.bench.state.file.source
+    page = live.open("/joint", 1280)
+    page.locator("#reading-finger").fill("9.97")
+    page.keyboard.press("Enter")
+    settled(page)
+    for keys, held in (("z", ""), ("y", "9.97"), ("z", ""), ("Shift+z", "9.97")):
+        page.keyboard.press(f"Control+{keys}")
+        settled(page)
+        assert page.locator("#reading-finger").input_value() == held
+    assert live.bench.state.file.source == before
+    page.context.close()
 
 
 @pytest.mark.slow

@@ -98,7 +98,7 @@ def test_the_verdict_is_that_of_the_command(window: Window, typed: dict[str, str
     shown = squeezed(words(page.get_element_by_id("beside")))
     for row in said.partition("NOTE")[0].split("\n\n"):
         for one in row.splitlines() if "±" in row else [row]:
-            assert squeezed(one.partition("The readings miss")[0]) in shown
+            assert squeezed(one.partition("Sides and diagonals agree")[0]) in shown
 
 
 def test_each_reading_says_what_it_should_be(window: Window) -> None:
@@ -138,7 +138,7 @@ def test_readings_of_another_sheet_are_offered_its_paper(window: Window) -> None
 def test_a_correction_is_kept_as_the_command_keeps_it(window: Window, settings_folder: Path) -> None:
     types(window, {"name": "school", **OUT})
     page = does(window, do="keep")
-    assert "Kept for school." in words(page.get_element_by_id("notices"))
+    assert words(page.get_element_by_id("said")).startswith("Kept for school.")
     here = kept.find("school").measured
     options = [f"--{name}={value}" for name, value in OUT.items()]
     CliRunner().invoke(cli.main, ["calibrate", "--printer", "other", *options])
@@ -206,6 +206,76 @@ def test_a_printer_is_chosen_for_the_box_and_can_be_undone(window: Window) -> No
     does(window, do="redo")
     does(window, do="choose", name="")
     assert window.bench.state.file.print.printer is None
+
+
+def undone(page: Any) -> str:
+    return words(page.get_element_by_id("notices"))
+
+
+def test_what_was_done_here_is_taken_back_step_by_step(window: Window) -> None:
+    """Each step is said; one that reached a printer or the box is taken back there too."""
+    types(window, {"name": "school", **OUT})
+    does(window, do="keep")
+    measured = kept.find("school")
+    does(window, do="choose", name="school")
+    does(window, do="forget", name="school")
+    does(window, do="forget", name="school")
+    assert undone(does(window, do="undo")) == "Taken back: forgetting school."
+    assert kept.find("school") == measured
+    assert undone(does(window, do="undo")) == "Taken back: printing this box on school."
+    assert window.bench.state.file.print.printer is None
+    assert not window.bench.state.can_undo
+    page = does(window, do="undo")
+    assert undone(page) == "Taken back: what was kept for school."
+    assert kept.known() == {}
+    assert words(page.get_element_by_id("keep")) == "Keep this for school"
+    page = does(window, do="undo")
+    assert undone(page) == "Taken back: falling 311.4."
+    assert words(page.get_element_by_id("moved")).startswith("Taken back falling 311.4")
+    assert page.get_element_by_id("check-falling").get("value") == ""
+    for said in ("falling 311.4", "what was kept for school", "printing this box on school", "forgetting school"):
+        page = does(window, do="redo")
+        assert undone(page) == f"Done again: {said}."
+    assert kept.known() == {}
+    assert window.bench.state.file.print.printer == "school"
+    assert page.get_element_by_id("redo").get("aria-disabled") == "true"
+
+
+def test_what_was_done_to_the_box_elsewhere_is_not_taken_back_here(window: Window) -> None:
+    window.bench.state.type({"joint.proud": "0.4"})
+    page = page_of(window)
+    assert page.get_element_by_id("undo").get("aria-disabled") == "true"
+    does(window, do="undo")
+    assert window.bench.state.file.joint.proud == pytest.approx(0.4)
+    types(window, {"name": "school", **OUT})
+    does(window, do="keep")
+    does(window, do="choose", name="school")
+    window.bench.state.type({"joint.proud": "0.5"})
+    does(window, do="undo")
+    assert window.bench.state.file.print.printer is None
+    assert window.bench.state.file.joint.proud == pytest.approx(0.5)
+
+
+def test_a_printer_that_was_changed_elsewhere_stays_as_it_is(window: Window) -> None:
+    types(window, {"name": "school", **OUT})
+    does(window, do="keep")
+    other = kept.find("school")
+    kept.keep_margins("school", papers.read_margins("5", "mm"))
+    assert "school was changed elsewhere since then, so this step stays" in undone(does(window, do="undo"))
+    assert kept.find("school").measured == other.measured
+    assert words(page_of(window).get_element_by_id("said")).startswith("Kept for school.")
+
+
+def test_after_keeping_the_way_on_stands_at_the_top_and_the_head_says_so(window: Window) -> None:
+    types(window, {"name": "school", **OUT})
+    page = does(window, do="keep")
+    assert "A correction is kept for school; this box names no printer yet." in words(page.get_element_by_id("verdict"))
+    ways = page.xpath("//div[@id='beside']//button[@class='way']")
+    assert [words(way) for way in ways] == ["Print this box on school"]
+    does(window, do=ways[0].get("data-do"), name=ways[0].get("data-name"))
+    page = page_of(window)
+    assert "This box is printed on it." in words(page.get_element_by_id("said"))
+    assert page.xpath("//button[@id='print-box']") == []
 
 
 def test_a_printer_of_the_box_that_is_not_known_is_told(tmp_path: Path) -> None:
@@ -363,8 +433,7 @@ def test_a_printer_is_measured_by_keyboard_alone(live: Served, width: int) -> No
     page.keyboard.press("Enter")
     settled(page)
     page.locator("#printer-1", has_text="school").wait_for()
-    assert page.evaluate("document.activeElement.id") == "check-name"
-    tab_to(page, "choose-1")
+    assert page.evaluate("document.activeElement.id") == "print-box"
     page.keyboard.press("Enter")
     settled(page)
     page.locator("#verdict", has_text="This box is printed on school.").wait_for()

@@ -125,7 +125,7 @@ def test_nothing_is_said_of_what_was_not_read(metric: str) -> None:
 @pytest.mark.parametrize(
     ("readings", "step"),
     [
-        (["--finger", "9.8", "--socket", "10", "--mount", "screwed plate"], "Plane 0.10 mm"),
+        (["--finger", "9.8", "--socket", "10", "--mount", "screwed plate"], "then plane 0.10 mm"),
         (["--finger", "9.9", "--socket", "10", "--slack", ".3"], "Stick a shim of 0.20 mm"),
         (["--finger", "9.9", "--socket", "10", "--slack", ".01"], "off the far face of the key, where it binds"),
         (["--finger", "9.9", "--socket", "10", "--proud", ".1"], "Raise the cutter 0.20 mm, by feeler gauge."),
@@ -222,6 +222,6 @@ def test_a_refused_change_is_still_computed(metric: str) -> None:
 def test_without_readings_the_sheet_to_measure_on_is_drawn(metric: str, tmp_path: Path) -> None:
     result = tune(metric, "-o", str(tmp_path / "sheets"))
     assert result.exit_code == 0
-    drawn = " ".join(path.read_text() for path in sorted((tmp_path / "sheets").glob("sled-set-sled*.svg")))
+    drawn = " ".join(path.read_text() for path in sorted((tmp_path / "sheets").glob("*-card-*-set-sled*.svg")))
     for words in ("finger, the widest", "socket", "flush, end to top", "fingers proud", "play on the key", "reads"):
         assert words in drawn

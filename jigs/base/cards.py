@@ -164,7 +164,8 @@ class Card:
 
     `place` is the machine or the bench; `about` goes on after it in the header: which boards, what comes first.
     `jig` is the family of the job that it belongs to. Without cautions it has no band of them. One that is for
-    `reading` is no operation: it is read once, and has a number of its own, R1.
+    `reading` is no operation: it is read once, and has a number of its own, R1. One that is `called` something is none
+    of the cards of its job, and is not counted with them.
     """
 
     name: str
@@ -175,6 +176,7 @@ class Card:
     about: Words = ""
     jig: str = ""
     reading: bool = False
+    called: str = ""
 
     def holds(self) -> tuple[Hold, ...]:
         """Return its holds, in their order."""

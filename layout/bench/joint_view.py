@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
@@ -18,10 +18,12 @@ from layout import make
 from layout.bench import box_view, fields, printing
 from layout.bench import pages as sheets
 from layout.bench.fields import Told
+from layout.bench.history import History
 from layout.bench.page import Bench, Done, act, body, shell, words_of
 
 with lazily():
     from jigs.box import set_ups
+    from jigs.parts.joint import trial_joint
     from jigs.trade import tune as trade_tune
 
 if TYPE_CHECKING:
@@ -31,23 +33,15 @@ if TYPE_CHECKING:
     from jigs.parts.joint.fit_scales import Scale
     from layout.bench.state import State
 
-_ASKED: Mapping[str, tuple[str, str]] = {
-    "finger": ("A", "finger, the widest"),
-    "socket": ("B", "socket"),
-    "flush_high": ("C", "edges out, end board pushed up"),
-    "flush_low": ("D", "edges out, end board pushed down"),
-    "proud": ("E", "fingers stand proud"),
-    "slack": ("F", "play on the key"),
-}
-"""The readings by the names of the arithmetic: the letter on the page, and what is read."""
 _ABOUT: Mapping[str, str] = {
     "finger": "Callipers about the finger.",
     "socket": "Callipers inside the socket.",
-    "flush_high": "+ is inside, − stands out.",
-    "flush_low": "+ is inside, − stands out.",
+    "flush_high": "The bottom edge of the end board, pushed up: + is inside, − stands out.",
+    "flush_low": "The same, pushed down: + is inside, − stands out.",
     "proud": "From the face of the front to the end of a finger.",
     "slack": "A feeler beside the key.",
 }
+"""How each is read, by the names of the arithmetic. What they are called the card says, see `trial_joint.READ`."""
 _MORE: Mapping[str, tuple[str, str]] = {
     "clearance": ("clearance of the closed joint", "Only where A and B were not read: how far it slides."),
     "error": ("how far a reading may be wrong", "Of your callipers. Usually 0.02 mm, or 0.001 in."),
@@ -61,9 +55,10 @@ _MOUNTS: Mapping[str, str] = {
     "screwed plate": "on a screwed plate: shim or plane the key",
     "pivot": "on a sled that turns on a pivot, which you nudge",
 }
-_LETTERS = {name: letter for name, (letter, _) in _ASKED.items()}
 _PREFIX = "reading."
 _MOST_JOINTS, _LONGEST = 40, 80
+_CUT = "cut-fingers"
+"""The card that comes after a good test joint."""
 _NONE = "–"
 
 
@@ -77,16 +72,38 @@ class Tried:
     typed: Mapping[str, str]
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """All that is typed on the page: the readings of the joint at hand, what the key is on, the joints before."""
+
+    readings: Mapping[str, str] = field(default_factory=dict)
+    mount: str = "clamped plate"
+    tried: tuple[Tried, ...] = ()
+
+
 @dataclass
 class Session:
-    """What was typed of test joints since the bench was opened; lengths are words in `units`."""
+    """What was typed of test joints since the bench was opened, step by step; lengths are words in `units`."""
 
     units: Units
-    typed: dict[str, str] = field(default_factory=dict)
-    mount: str = "clamped plate"
-    tried: list[Tried] = field(default_factory=list)
+    steps: History[Typed] = field(default_factory=lambda: History([Typed()]))
     last: list[tuple[str, str, str]] = field(default_factory=list)
-    """What the last reading moved: name, old, new."""
+    """What the last step moved: name, old, new."""
+
+    @property
+    def typed(self) -> Mapping[str, str]:
+        """The readings of the joint at hand, as they were typed."""
+        return self.steps.now.readings
+
+    @property
+    def mount(self) -> str:
+        """What the key is on."""
+        return self.steps.now.mount
+
+    @property
+    def tried(self) -> tuple[Tried, ...]:
+        """The joints before."""
+        return self.steps.now.tried
 
     @property
     def number(self) -> int:
@@ -121,7 +138,7 @@ def answered(state: State, session: Session) -> Answer:
     read, wrong = _read(session)
     if wrong:
         return Answer(wrong=wrong, waits="Put right what stands at its field.")
-    if not any(name in read for name in (*_ASKED, "clearance")):
+    if not any(name in read for name in (*_ABOUT, "clearance")):
         make.readings_of(state.file)  # a stopped joint is told at once
         return Answer(waits="Type what the callipers read. A and B are enough to begin with.")
     try:
@@ -139,7 +156,7 @@ def _told_where(state: State, session: Session, read: Mapping[str, float]) -> An
     tuned = make.tuned(state.file, trade_tune.Readings(**given), mount, to_key, to_nudge)
     found: dict[str, tuple[Problem, ...]] = {}
     for problem in tuned.report.problems:
-        places = [name for name in problem.where.split(", ") if name in (*_ASKED, *_MORE)]
+        places = [name for name in problem.where.split(", ") if name in (*_ABOUT, *_MORE)]
         place = next((name for name in places if name in read), places[0] if places else "")
         found[place] = (*found.get(place, ()), problem)
     return Answer(tuned, found, "" if not tuned.report.stopped else "Nothing is moved by readings that can’t be right.")
@@ -192,32 +209,76 @@ def _acts(bench: Bench) -> dict[str, Callable[[State, Done], str]]:
 
         return done
 
-    return {"type": own(_type), "next-joint": own(_next), "last-joint": own(_back)}
+    steps = {"type": _type, "next-joint": _next, "last-joint": _back, "undo": _undo, "redo": _redo}
+    return {name: own(_noted(did)) for name, did in steps.items()}
+
+
+def _noted(did: Callable[[State, Session, Done], str]) -> Callable[[State, Session, Done], str]:
+    """Return a step that notes what it moves, of the same joint; another joint has other readings."""
+
+    def done(state: State, session: Session, what: Done) -> str:
+        before, was = _summary(state, session), session.steps.now
+        said = did(state, session, what)
+        now = session.steps.now
+        if len(now.tried) != len(was.tried):
+            session.last = []
+        elif now != was:
+            session.last = [*_typed_between(was, now), *_between(before, _summary(state, session))]
+        return said
+
+    return done
+
+
+def _typed_between(was: Typed, now: Typed) -> list[tuple[str, str, str]]:
+    """Return what was typed between two states: name, old, new."""
+    names = {name: _spoken(name) for name in dict.fromkeys([*now.readings, *was.readings])}
+    moved = [
+        (said, _bare(was.readings.get(name, "")), _bare(now.readings.get(name, ""))) for name, said in names.items()
+    ]
+    return [one for one in [*moved, ("The key is glued", was.mount, now.mount)] if one[1] != one[2]]
+
+
+def _between(before: Mapping[str, str], after: Mapping[str, str]) -> list[tuple[str, str, str]]:
+    """Return what differs between two summaries: name, old, new."""
+    names = dict.fromkeys([*after, *before])
+    moved = [(name, before.get(name, _NONE), after.get(name, _NONE)) for name in names]
+    return [one for one in moved if one[1] != one[2]]
 
 
 def _type(state: State, session: Session, done: Done) -> str:
-    """Take what was typed, and note what it moves."""
-    before, shown = _summary(state, session), dict(session.typed)
+    """Take what was typed."""
+    del state
+    readings, mount = dict(session.typed), session.mount
     for key, words in words_of(done["typed"]).items():
         name = key.removeprefix(_PREFIX)
         if name == "mount" and words in _MOUNTS:
-            session.mount = words
-        elif name in {*_ASKED, *_MORE, *_PIVOT}:
-            session.typed[name] = words[:_LONGEST]
+            mount = words
+        elif name in {*_ABOUT, *_MORE, *_PIVOT}:
+            readings[name] = words[:_LONGEST]
         else:
             raise KeyError(key)
-    after = _summary(state, session)
-    own = [
-        (_spoken(name), _bare(shown.get(name, "")), _bare(words))
-        for name, words in session.typed.items()
-        if words != shown.get(name, "")
-    ]
-    session.last = own + [
-        (name, before.get(name, _NONE), after.get(name, _NONE))
-        for name in dict.fromkeys([*after, *before])
-        if before.get(name) != after.get(name)
-    ]
+    session.steps.take(replace(session.steps.now, readings=readings, mount=mount))
     return ""
+
+
+def _undo(state: State, session: Session, done: Done) -> str:
+    """Take back the last step on this page, and only on this page."""
+    del state, done
+    before = session.number
+    session.steps.undo()
+    return _which(before, session)
+
+
+def _redo(state: State, session: Session, done: Done) -> str:
+    """Do again what was taken back last."""
+    del state, done
+    before = session.number
+    session.steps.redo()
+    return _which(before, session)
+
+
+def _which(before: int, session: Session) -> str:
+    return f"This is test joint {session.number} again, as you typed it." if session.number != before else ""
 
 
 def _next(state: State, session: Session, done: Done) -> str:
@@ -228,9 +289,9 @@ def _next(state: State, session: Session, done: Done) -> str:
         return "This test joint has no steps yet; type its readings first."
     if len(session.tried) >= _MOST_JOINTS:
         return f"{_MOST_JOINTS} test joints are kept, and no more; open the bench again to begin anew."
-    session.tried.append(_tried(answer.tuned, session))
-    session.typed = {name: words for name, words in session.typed.items() if name in ("error", *_PIVOT)}
-    session.last = []
+    tried = (*session.tried, _tried(answer.tuned, session))
+    kept = {name: words for name, words in session.typed.items() if name in ("error", *_PIVOT)}
+    session.steps.take(replace(session.steps.now, readings=kept, tried=tried))
     return ""
 
 
@@ -238,8 +299,8 @@ def _back(state: State, session: Session, done: Done) -> str:
     """Take the last test joint out of those that were tried, its readings as they were typed."""
     del state, done
     if session.tried:
-        session.typed = dict(session.tried.pop().typed)
-        session.last = []
+        *before, last = session.tried
+        session.steps.take(replace(session.steps.now, readings=last.typed, tried=tuple(before)))
     return ""
 
 
@@ -271,7 +332,7 @@ def _summary(state: State, session: Session) -> dict[str, str]:
 
 
 def _spoken(name: str) -> str:
-    letter, said = _ASKED.get(name, ("", {**_MORE, **_PIVOT}.get(name, (name,))[0]))
+    letter, said = trial_joint.READ.get(name, ("", {**_MORE, **_PIVOT}.get(name, (name,))[0]))
     return f"{letter}, {said}" if letter else said.capitalize()
 
 
@@ -314,6 +375,15 @@ class Step:
     after: str
     picture: Markup
     drawn: str
+
+
+@dataclass(frozen=True, slots=True)
+class WayOn:
+    """What comes after a good joint: what it is called, where it stands, and which letters were not read yet."""
+
+    said: str
+    address: str
+    unread: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -379,6 +449,8 @@ def context(bench: Bench) -> dict[str, Any]:
         "last": session.last,
         "mounts": _MOUNTS,
         "mount": session.mount,
+        "can_undo": session.steps.can_undo,
+        "can_redo": session.steps.can_redo,
     }
     try:
         answer = answered(state, session)
@@ -387,7 +459,7 @@ def context(bench: Bench) -> dict[str, Any]:
         stops = [problem for problem in error.problems if problem.severity == "stop"]
         told = [fields.told(problem, session.units) for problem in stops]
         return shown | {"stopped": told, "marks": _marks(state, None)}
-    found = answer.tuned
+    found, general = answer.tuned, answer.wrong.get("", ())
     return shown | {
         "stopped": [],
         "marks": _marks(state, found),
@@ -395,14 +467,43 @@ def context(bench: Bench) -> dict[str, Any]:
         "more": [_plain(name, said, session, answer) for name, said in _MORE.items()],
         "pivot": [_plain(name, said, session, answer) for name, said in _PIVOT.items()],
         "answer": answer,
-        "general": [fields.told(problem, session.units) for problem in answer.wrong.get("", ())],
+        "general": [fields.told(problem, session.units) for problem in general if problem.severity != "note"],
+        "left_alone": [fields.told(problem, session.units).says for problem in general if problem.severity == "note"],
+        "way_on": _way_on(state, found, session),
         "steps": list(_steps(bench, found)) if found else [],
         "bars": [bar(scale) for scale in found.scales] if found else [],
-        "expected": found.report.text.splitlines()[2 + len(found.steps) :] if found else [],
+        "expected": _expected(found) if found else [],
         "good": _good(state),
         "done": _done(found, session.number) if found else "",
         "can_print": bool(found and not found.report.stopped),
     }
+
+
+def _expected(found: make.Tuned) -> list[str]:
+    """Return what is said below the steps: what to expect, and what becomes of the sheets."""
+    said = found.report.text.splitlines()[2 + len(found.steps) :]
+    return said[1:] if found.good and not found.steps else said  # the heading says to leave it
+
+
+def _way_on(state: State, found: make.Tuned | None, session: Session) -> WayOn | None:
+    """Return what comes after a joint that is good: first what was not read of it, then the cut."""
+    if not found or found.report.stopped or not found.good:
+        return None
+    unread = [letter for name, (letter, _) in trial_joint.READ.items() if not session.typed.get(name, "").strip()]
+    try:
+        cards = {name: number for name, number, _ in make.page_names_of_box(state.file, ("sled",))}
+    except CannotBuild:
+        cards = {}
+    number = cards.get(_CUT)
+    return WayOn(
+        f"Now cut the joints{f': card {number}' if number else ''}", f"/box/sled?page={_CUT}#pages", _listed(unread)
+    )
+
+
+def _listed(letters: Sequence[str]) -> str:
+    """Return letters as they are read out: "C, D and F"."""
+    *first, last = letters or ("",)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _marks(state: State, found: make.Tuned | None) -> list[box_view.Mark]:
@@ -427,7 +528,7 @@ def _cells(bench: Bench, session: Session, answer: Answer) -> list[Cell]:
     pictures = bench.drawn.of(("readings", file.source), lambda: make.reading_pictures(file))
     assert isinstance(pictures, dict), "pictures by the names of readings"
     cells = []
-    for (name, (letter, label)), row in zip(_ASKED.items(), make.readings_of(file), strict=True):
+    for (name, (letter, label)), row in zip(trial_joint.READ.items(), make.readings_of(file), strict=True):
         against, out = _against(row, read[name], units) if name in read else ("", False)
         cells.append(
             Cell(
@@ -503,7 +604,7 @@ def add(app: Flask, bench: Bench) -> None:
     """Add the page of the test joint and what is saved from it."""
 
     def page(said: str = "") -> str:
-        return render_template("joint.html", **{**context(bench), **shell(bench, "joint", said)})
+        return render_template("joint.html", **{**shell(bench, "joint", said), **context(bench)})
 
     @app.get("/joint")
     def show_joint() -> str:

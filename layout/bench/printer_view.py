@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from flask import Flask, Response, render_template, request
@@ -16,10 +17,12 @@ from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReading
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import as_sentence
+from layout import make
 from layout.bench import pages as sheets
 from layout.bench.fields import Told, Way
+from layout.bench.history import History
 from layout.bench.page import Bench, Done, act, body, shell, words_of
-from layout.printer import kept
+from layout.printer import correction, kept
 from layout.sheet import paper as papers
 
 with lazily():
@@ -27,6 +30,7 @@ with lazily():
 
 if TYPE_CHECKING:
     from layout.bench.state import State
+    from layout.printer.kept import Printer
     from layout.printer.print_check import Judged
     from layout.sheet.paper import Paper
 
@@ -37,6 +41,7 @@ _READINGS: Mapping[str, str] = {
     "falling": "upper left to lower right",
 }
 _PREFIX = "check."
+_NONE_KNOWN: Mapping[str, kept.Printer] = {}
 _HEADLINES = {
     "correct": "Can be corrected",
     "inside reading error": "Prints true",
@@ -45,19 +50,69 @@ _HEADLINES = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A printer that was kept or forgotten here: what was known of it before and after."""
+
+    name: str
+    before: Printer | None
+    after: Printer | None
+
+
+@dataclass(frozen=True, slots=True)
+class OfBox:
+    """Another printer for the box, chosen here: the text of its file before and after."""
+
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step on this page, in words, and what is typed after it. It may have reached a printer, or the box."""
+
+    paper: str
+    name: str
+    readings: Mapping[str, str] = field(default_factory=dict)
+    said: str = ""
+    reached: Kept | OfBox | None = None
+
+
 @dataclass
 class Session:
-    """What was typed since the bench was opened: lengths are words in `units`."""
+    """What was typed since the bench was opened, step by step: lengths are words in `units`."""
 
     units: Units
-    paper: str
-    typed: dict[str, str] = field(default_factory=dict)
-    name: str = ""
+    steps: History[Step]
     margins: str = ""
     armed: str = ""
     """The printer that is forgotten when its button is pressed once more."""
+    last: tuple[str, str] = ("", "")
+    """Whether the last step was taken, taken back or done again, and which it was, in words."""
     wrong: dict[str, str] = field(default_factory=dict)
     """What was typed and can't be, by the field at which it stands."""
+
+    @property
+    def paper(self) -> str:
+        """The paper of the print check."""
+        return self.steps.now.paper
+
+    @property
+    def name(self) -> str:
+        """The printer's name."""
+        return self.steps.now.name
+
+    @property
+    def typed(self) -> Mapping[str, str]:
+        """The four readings, as they were typed."""
+        return self.steps.now.readings
+
+    def take(self, said: str, reached: Kept | OfBox | None = None, **typed: Any) -> None:
+        """Note a step; what has come of no step is kept as it is."""
+        now = self.steps.now
+        if reached or any(getattr(now, name) != value for name, value in typed.items()):
+            self.steps.take(replace(now, said=said, reached=reached, **typed))
+            self.last = ("Last step", said)
 
 
 def session_of(bench: Bench) -> Session:
@@ -66,8 +121,8 @@ def session_of(bench: Bench) -> Session:
     found = bench.beside.get("printer")
     if not isinstance(found, Session) or found.units != file.units:
         own = file.print.paper
-        found = Session(file.units, own if own and _is_paper(own) else papers.default(file.units))
-        found.name = file.print.printer or ""
+        paper = own if own and _is_paper(own) else papers.default(file.units)
+        found = Session(file.units, History([Step(paper, file.print.printer or "")]))
         bench.beside["printer"] = found
     return found
 
@@ -133,7 +188,10 @@ def _acts(bench: Bench) -> dict[str, Callable[[State, Done], str]]:
 
         return done
 
-    acts = {"type": _type, "keep": _keep, "forget": _forget, "leave": lambda *_: "", "choose": _choose}
+    acts = {
+        "type": _type, "keep": _keep, "forget": _forget, "leave": lambda *_: "", "choose": _choose,
+        "undo": _undo, "redo": _redo,
+    }  # fmt: skip
     return {name: own(did) for name, did in acts.items()}
 
 
@@ -143,7 +201,7 @@ def _type(session: Session, state: State, done: Done) -> str:
         name = key.removeprefix(_PREFIX)
         session.wrong.pop(name, None)
         if name in _READINGS:
-            session.typed[name] = words[:80]
+            session.take(f"{name} {words[:80]}".strip(), readings={**session.typed, name: words[:80]})
         elif name == "paper":
             _take_paper(session, words.strip()[:80])
         elif name == "name":
@@ -162,14 +220,14 @@ def _take_paper(session: Session, words: str) -> None:
     except JigleafError as error:
         session.wrong["paper"] = _spoken(error, session.units)
     else:
-        session.paper = words or papers.default(session.units)
+        session.take(f"paper {page.name}", paper=words or papers.default(session.units))
 
 
 def _take_name(session: Session, words: str) -> None:
     if words and not kept.is_name(words):
         session.wrong["name"] = f"{kept.NAME_RULE}; this has {len(words)}"
     else:
-        session.name = words
+        session.take(f"the name {words}" if words else "no name", name=words)
         session.margins = ""
 
 
@@ -181,7 +239,9 @@ def _keep_margins(session: Session, words: str) -> None:
     try:
         if not session.name:
             raise CannotRead("no printer is named; type its name first")
-        kept.keep_margins(session.name, papers.read_margins(words, session.units))
+        read = papers.read_margins(words, session.units)
+        with _noted(session, session.name, f"the white margins of {session.name}"):
+            kept.keep_margins(session.name, read)
         session.margins = ""
     except CannotRead as error:
         session.wrong["margins"] = _spoken(error, session.units)
@@ -196,8 +256,9 @@ def _keep(session: Session, state: State, done: Done) -> str:
     if not session.name:
         session.wrong["name"] = "type a name for this printer first, such as office"
         return ""
-    kept.keep_measured(session.name, found.judgement.applied)
-    return f"Kept for {session.name}. Print its proof below, and read that too."
+    with _noted(session, session.name, f"what was kept for {session.name}"):
+        kept.keep_measured(session.name, found.judgement.applied)
+    return ""
 
 
 def _forget(session: Session, state: State, done: Done) -> str:
@@ -208,19 +269,97 @@ def _forget(session: Session, state: State, done: Done) -> str:
         session.armed = kept.find(name, "forget").name
         return ""
     session.armed = ""
-    kept.forget(name)
+    with _noted(session, name, f"forgetting {name}"):
+        kept.forget(name)
     return f"Forgot {name}."
+
+
+@contextmanager
+def _noted(session: Session, name: str, said: str) -> Iterator[None]:
+    """Note what becomes of a printer meanwhile as a step that can be taken back."""
+    before = kept.known().get(name)
+    yield
+    after = kept.known().get(name)
+    if after != before:
+        session.take(said, Kept(name, before, after))
 
 
 def _choose(session: Session, state: State, done: Done) -> str:
     """Have this box printed on a printer; on none in particular where no name is given."""
-    del session
-    name = str(done["name"])
+    name, before = str(done["name"]), state.file
     if name:
         kept.find(name, "printer")
+    refused = _print_on(state, name)
+    if not refused and state.file.source != before.source:
+        on = name or f"no longer on {before.print.printer}"
+        session.take(f"printing this box {f'on {on}' if name else on}", OfBox(before.source, state.file.source))
+    return refused
+
+
+def _print_on(state: State, name: str) -> str:
+    """Have the box printed on a printer; return why that can't be."""
     state.type({"print.printer": name})
     refused = state.refused.pop("print.printer", None)
     return as_sentence(refused.problem.says(state.file.units)) if refused else ""
+
+
+# -- what is taken back --------------------------------------------------------------------------------------------
+
+
+def _undo(session: Session, state: State, done: Done) -> str:
+    """Take back the last step on this page, and say which."""
+    del done
+    if not session.steps.can_undo:
+        return ""
+    last = session.steps.now
+    if isinstance(last.reached, Kept):
+        _know(last.reached.name, last.reached.after, last.reached.before)
+    elif last.reached:
+        _go(state, last.reached.after, last.reached.before)
+    session.steps.undo()
+    return _cleared(session, "Taken back", last.said)
+
+
+def _redo(session: Session, state: State, done: Done) -> str:
+    """Do again what was taken back last, and say what."""
+    del done
+    if not session.steps.can_redo:
+        return ""
+    following = session.steps.states[session.steps.at + 1]
+    if isinstance(following.reached, Kept):
+        _know(following.reached.name, following.reached.before, following.reached.after)
+    elif following.reached:
+        _go(state, following.reached.before, following.reached.after)
+    session.steps.redo()
+    return _cleared(session, "Done again", following.said)
+
+
+def _cleared(session: Session, how: str, which: str) -> str:
+    """Say what was taken back or done again; what was half typed meanwhile is gone."""
+    session.wrong.clear()
+    session.margins = ""
+    session.last = (how, which)
+    return f"{how}: {which}."
+
+
+def _know(name: str, now: Printer | None, then: Printer | None) -> None:
+    """Put what is known of a printer back. Raises CannotRead where something else has changed it in the meantime."""
+    if kept.known().get(name) != now:
+        raise CannotRead(f"{name} was changed elsewhere since then, so this step stays")
+    if then is None:
+        kept.forget(name)
+    else:
+        kept.keep(then)
+
+
+def _go(state: State, now: str, then: str) -> None:
+    """Have the box printed as it was, or is to be again: by its own undo where nothing else was done to it since."""
+    if state.file.source == now and state.can_undo and state.past[state.at - 1] == then:
+        state.undo()
+    elif state.file.source == now and state.can_redo and state.past[state.at + 1] == then:
+        state.redo()
+    else:
+        _print_on(state, make.box(then, state.kept.name).print.printer or "")
 
 
 def _spoken(error: JigleafError, units: Units) -> str:
@@ -266,7 +405,10 @@ def context(bench: Bench) -> dict[str, Any]:
     sheet, too_small = _sheet(bench, page, session.units)
     wrong = {**wrong, **too_small, **session.wrong}
     return {
-        **_head(bench),
+        **_head(bench, known),
+        "can_undo": session.steps.can_undo,
+        "can_redo": session.steps.can_redo,
+        "last": session.last,
         "fields": _fields(session, known, wrong),
         "readings": _readings(session, page, wrong),
         "sheet": sheet,
@@ -279,13 +421,23 @@ def context(bench: Bench) -> dict[str, Any]:
         "missing": file.print.printer if file.print.printer and file.print.printer not in known else "",
         "papers": papers.NAMES,
         **_verdict(found, page, session),
+        **_way_on(found, session, file.print.printer or "", known),
     }
 
 
-def _head(bench: Bench) -> dict[str, Any]:
+def _way_on(found: Judged | None, session: Session, of_box: str, known: Mapping[str, kept.Printer]) -> dict[str, Any]:
+    """Return whether what the readings give is kept already for the printer that is named, and prints this box."""
+    there = known.get(session.name)
+    is_kept = bool(found and found.judgement.corrects and there and there.measured == found.judgement.applied)
+    return {"is_kept": is_kept, "prints_box": is_kept and of_box == session.name}
+
+
+def _head(bench: Bench, known: Mapping[str, kept.Printer] = _NONE_KNOWN) -> dict[str, Any]:
     file = bench.state.file
     units = "mm" if file.units == "mm" else "inches"
+    corrected = [one.name for one in known.values() if one.measured != correction.NONE]
     return {
+        "corrected": corrected,
         "title": file.title,
         "headline": "Printer",
         "units": units,
@@ -380,8 +532,9 @@ def add(app: Flask, bench: Bench) -> None:
         try:
             shown = context(bench)
         except CannotRead as error:
-            shown = {**_head(bench), "damaged": error.says(bench.state.file.units)}
-        return render_template("printer.html", **{**shown, **shell(bench, "printer", said)})
+            nothing = {"can_undo": False, "can_redo": False}
+            shown = {**_head(bench), **nothing, "damaged": error.says(bench.state.file.units)}
+        return render_template("printer.html", **{**shell(bench, "printer", said), **shown})
 
     @app.get("/printer")
     def show_printer() -> str:

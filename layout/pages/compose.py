@@ -159,15 +159,16 @@ def _asked(name: str, family: str, only: Sequence[str]) -> bool:
 
 
 def numbered(made: Sequence[cards.Card]) -> dict[str, int | str]:
-    """Return what each card is called: reading pages R1, R2, the cards 1, 2 and so on."""
+    """Return what each card is called: reading pages R1, R2, the cards 1, 2 and so on, others by their own name."""
     read = [one.name for one in made if one.reading]
-    work = [one.name for one in made if not one.reading]
-    return {name: f"R{i}" for i, name in enumerate(read, 1)} | dict(zip(work, range(1, len(work) + 1), strict=True))
+    work = [one.name for one in made if not one.reading and not one.called]
+    numbers: dict[str, int | str] = {name: f"R{i}" for i, name in enumerate(read, 1)}
+    return numbers | {name: i for i, name in enumerate(work, 1)} | {one.name: one.called for one in made if one.called}
 
 
 def _called(one: cards.Card, number: str) -> str:
     """Return the name of the first page of a card, without the job."""
-    return f"{number.lower()}-{one.name}" if one.reading else f"card-{number}-{one.name}"
+    return f"{number.lower()}-{one.name}" if one.reading or one.called else f"card-{number}-{one.name}"
 
 
 def _bundle(job: Job, kind: str, sheets: Sequence[Sheet], record: str) -> Bundle:
@@ -199,7 +200,7 @@ def _card_pages(
     for place, side in enumerate(front):
         groups = tuple(g.moved(across, 0) for g in side.groups) if side.back else side.groups
         name = f"{job.prefix}-{called}" + ("" if not place else "-back" if place == 1 else f"-{place + 1}")
-        title = f"{number} {head.title}" if one.reading else f"Card {number}: {head.title}"
+        title = f"{number} {head.title}" if one.reading or one.called else f"Card {number}: {head.title}"
         title += "" if not place else ", back" if place == 1 else f", page {place + 1}"
         layers = (Layer("card", "Card", groups),)
         found.append(_Page(name, title, page.paper, layers, mark_of(groups), page, side.back))

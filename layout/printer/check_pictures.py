@@ -28,20 +28,16 @@ _SIZE = 76.0
 
 
 def sheet(on: Paper, units: Units) -> bytes:
-    """Return the print check for a paper as SVG, with the four readings in blue. Raises CannotBuild for a small paper.
+    """Return the rectangle of the print check with the four readings in blue, as SVG. Raises CannotBuild for a paper
+    that is too small.
 
-    The sheet is the one that is printed, to the last mark, but for those lines.
+    It stands on its page as it is printed, without the words inside it: lines would run over them.
     """
     made = print_check.sheet(on, units, "none").sheets[0]
-    box = _rectangle(made)
-    layer = Layer("readings", "Where to read", tuple(_readings(box)))
-    return svg.write(replace(made, layers=(*made.layers, layer)), "Where to read the print check")
-
-
-def _rectangle(made: marks.Sheet) -> Bounds:
-    """Return the rectangle that is read."""
-    group = next(group for group in made.groups() if group.name == "calibration-rectangle")
-    return group.strokes[0].shape.bounds
+    rectangle = next(group for group in made.groups() if group.name == "calibration-rectangle")
+    readings = Layer("readings", "Where to read", tuple(_readings(rectangle.strokes[0].shape.bounds)))
+    layers = (Layer("template", "Print check", (rectangle,)), readings)
+    return svg.write(replace(made, layers=layers), "Where to read the print check")
 
 
 def _readings(box: Bounds) -> Iterator[Group]:

@@ -181,7 +181,7 @@ def judge(
 def _refusal(readings: Readings, measured: Distortion, most_residual: float) -> tuple[Verdict, str]:
     """Return why these readings are not to be corrected, or "correct"."""
     if abs(readings.residual) > most_residual:
-        return "measure again", "no parallelogram has these sides and diagonals"
+        return "measure again", "these sides and diagonals do not go together"
     if cause := _diagnosis(measured.scale_across, measured.scale_up):
         return "refused", f"it looks like {cause}; print it again at 100 %"
     for name, error in (

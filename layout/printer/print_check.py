@@ -40,8 +40,8 @@ def _how_to_read(on: Paper, units: Units) -> tuple[str, ...]:
         "The rectangle to read is the one with rulers inside. Lay a steel ruler or a tape along its lower side, along "
         "its left side, and from corner to corner both ways as the dashed ends point, from the middle of one line to "
         f"the middle of the other. Read to {fine}.",
-        "Write the readings into the boxes and enter them by these names: across, up, rising, falling. The command is "
-        f"jigleaf calibrate.{which}",
+        "Write the readings into the boxes. Then type them by these names, across, up, rising and falling: on the "
+        f"bench under Printer, or with jigleaf calibrate.{which}",
         "A bank card just covers the outline above.",
     )
 
@@ -164,12 +164,12 @@ def judge(
 def report(judged: Judgement, units: Units) -> str:
     """Return what the readings say, in words."""
     measured, unsure = judged.measured, judged.uncertainty
-    out = show(abs(judged.residual), units, "gauge up")
+    out, most = show(abs(judged.residual), units, "gauge up"), show(correction.MOST_RESIDUAL, units, "gauge")
     rows = [
         f"across  {signed((measured.scale_across - 1) * 100)} % ± {unsure.scale_across * 100:.2f} %",
         f"up      {signed((measured.scale_up - 1) * 100)} % ± {unsure.scale_up * 100:.2f} %",
         f"skew    {signed(measured.skew)}° ± {unsure.skew:.2f}°",
-        f"The readings miss those of a parallelogram by {out}.",
+        f"Sides and diagonals agree to {out}; {most} or less is good.",
         "",
         _VERDICTS[judged.verdict].format(reason=judged.reason),
     ]

@@ -22,10 +22,12 @@ def card(sled: Sled, pictures: Sequence[Pictured], steps: Sequence[str], said: S
         bands.append(Pictures(views, least=52.0, most=84.0, in_row=2))
     if steps:
         bands.append(Order(tuple(steps), "Do it in this order"))
-    bands.append(Text("Then", (*said[2:], "Cut another test joint and read it.", *large)))
+    again = ("Cut another test joint and read it.",) if steps else ()
+    bands.append(Text("Then", (*said[2:], *again, *large)))
     place = "Table saw" if saw else "Router table"
     cautions = set_card.SAW if saw else set_card.ROUTER
-    return Card("tune-sled", f"After test joint {number}", place, cautions, tuple(bands), "the sled", "sled")
+    title = f"After test joint {number}"
+    return Card("tune-sled", title, place, cautions, tuple(bands), "the sled", "sled", called=f"J{number}")
 
 
 def _in_line(number: int, one: Pictured) -> draw.View:

@@ -13,6 +13,15 @@ from jigs.trade.fingers import Span
 WIDE = 1.75
 """A picture so many times as wide as high shows the sockets that lie within it; two at least, or all there are."""
 FINGER_WITHIN, SLACK_WITHIN, PROUD_WITHIN = 0.05, 0.05, 0.10
+READ = {
+    "finger": ("A", "finger, the widest"),
+    "socket": ("B", "socket"),
+    "flush_high": ("C", "flush, end to top"),
+    "flush_low": ("D", "flush, to bottom"),
+    "proud": ("E", "fingers proud"),
+    "slack": ("F", "play on the key"),
+}
+"""What is read, by the names of the arithmetic: its letter in the picture, and what it is called."""
 CLEARANCE_WITHIN = 0.05
 """Go and no-go about the clearance that is wanted, mm (common practice, no source)."""
 
@@ -27,14 +36,15 @@ def readings(meant: Meant, proud: float) -> tuple[Reading, ...]:
     fit, joint = meant.mating, meant.joint
     slack, within = joint.slack, meant.errors.socket
     most = good_clearance(fit.clearance)[1]
-    return (
-        Reading("A", "finger, the widest", joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
-        Reading("B", "socket", joint.socket, joint.socket - within, joint.socket + within),
-        Reading("C", "flush, end to top", fit.flush_high, 0.0, most),
-        Reading("D", "flush, to bottom", fit.flush_low, -most, 0.0),
-        Reading("E", "fingers proud", proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
-        Reading("F", "play on the key", slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
-    )
+    limits = {
+        "finger": (joint.gap, joint.gap - FINGER_WITHIN, joint.gap + FINGER_WITHIN),
+        "socket": (joint.socket, joint.socket - within, joint.socket + within),
+        "flush_high": (fit.flush_high, 0.0, most),
+        "flush_low": (fit.flush_low, -most, 0.0),
+        "proud": (proud, proud - PROUD_WITHIN, proud + PROUD_WITHIN),
+        "slack": (slack, slack - SLACK_WITHIN, slack + SLACK_WITHIN),
+    }
+    return tuple(Reading(*called, *limits[name]) for name, called in READ.items())
 
 
 def picture(meant: Meant, key_high: float) -> draw.View:

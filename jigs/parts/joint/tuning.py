@@ -32,6 +32,15 @@ _DO = {
 }
 
 
+HOW = (
+    "Clamp a stop on the side that {what} is to move to, with the feeler between. Loosen {what}, take the feeler out, "
+    "push {what} against the stop and tighten it"
+)
+"""How something is moved by less than an eye can see: the feeler is the amount."""
+_MOVED = {"move": "the plate", "nudge": "the sled’s free end"}
+READ_FIRST = "read C to F before you plane, as they can change this; then {do}"
+"""What is said where wood would be taken off before flush was read: what is gone can't be put back."""
+
 _IN_SHORT = {
     ("plate", "move", "away"): "key {amount} further",
     ("plate", "move", "toward"): "key {amount} nearer",
@@ -54,34 +63,48 @@ def in_short(remedy: Remedy, units: Units) -> str:
     return _IN_SHORT[remedy.part, remedy.action, remedy.face].format(amount=amount)
 
 
-def headline(tuning: Tuning, compared: Compared, count: int, *, stopped: bool) -> str:
+GOOD = "Good"
+"""The verdict on a joint that boards may be cut like."""
+
+
+def verdict_on(tuning: Tuning, compared: Compared) -> str:
+    """Return how the joint is, in a word or two."""
+    least, most = good_clearance(compared.drawn.wanted.clearance)
+    clearance, out = tuning.clearance.value, abs(tuning.flush.value if tuning.flush else 0.0)
+    if clearance < least - TOUCH:
+        return "Too tight"
+    if clearance > most + TOUCH:
+        return "Too loose"
+    return "Bottom edges out" if out > most + TOUCH else GOOD
+
+
+def headline(verdict: str, count: int, *, stopped: bool) -> str:
     """Return what is wrong with the joint and how many things are to be done about it."""
     if stopped:
         return "Measure again: nothing is moved yet"
-    least, most = good_clearance(compared.drawn.wanted.clearance)
-    clearance, out = tuning.clearance.value, abs(tuning.flush.value if tuning.flush else 0.0)
-    verdict = "Good"
-    if clearance < least - TOUCH:
-        verdict = "Too tight"
-    elif clearance > most + TOUCH:
-        verdict = "Too loose"
-    elif out > most + TOUCH:
-        verdict = "Bottom edges out"
     if not count:
-        return "Good: leave it as it is" if verdict == "Good" else f"{verdict}, by less than you can read"
+        return "Good: leave it as it is" if verdict == GOOD else f"{verdict}, by less than you can read"
     counted = f"{_COUNTED.get(count, str(count))} thing{'s' if count > 1 else ''}"
-    return f"Good already; you can move {counted}" if verdict == "Good" else f"{verdict}: move {counted}"
+    return f"Good already; you can move {counted}" if verdict == GOOD else f"{verdict}: move {counted}"
 
 
 _COUNTED = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five"}
 
 
-def steps(remedies: Sequence[Remedy], units: Units) -> list[str]:
-    """Return what to do, in order, each amount in the units of the job and with what it is measured by."""
+def steps(remedies: Sequence[Remedy], readings: Readings, units: Units) -> list[str]:
+    """Return what to do, in order, each amount in the units of the job, with what it is measured by and how.
+
+    Before wood is taken off all is to be read that could change how much.
+    """
     said = []
     for remedy in remedies:
         words = _DO[remedy.part, remedy.action, remedy.face].format(amount=lengths.show(remedy.amount, units, "gauge"))
-        said.append(f"{words}, by {'callipers' if remedy.action == 'plane' else 'feeler gauge'}")
+        words += f", by {'callipers' if remedy.action == 'plane' else 'feeler gauge'}"
+        if what := _MOVED.get(remedy.action):
+            words += f". {HOW.format(what=what)}"
+        elif remedy.action == "plane" and readings.flush_high is None:
+            words = READ_FIRST.format(do=words)
+        said.append(words)
     return said
 
 
@@ -235,10 +258,11 @@ def report(tuning: Tuning, compared: Compared, said: Sequence[str], units: Units
     least, most = (show(limit) for limit in good_clearance(compared.drawn.wanted.clearance))
     rows.append(f"Good is a clearance of {least} to {most}, and edges {most} out at most.")
     rows += [f"{i}. {words[0].upper() + words[1:]}." for i, words in enumerate(said, start=1)]
-    if not said:
+    if said:
+        error = show(tuning.clearance.error.worst)
+        rows.append(f"Then expect a clearance of {show(tuning.clearance_expected)}, give or take {error}.")
+    else:
         rows.append("Leave it as it is.")
-    error = show(tuning.clearance.error.worst)
-    rows.append(f"Then expect a clearance of {show(tuning.clearance_expected)}, give or take {error}.")
     rows.append(_of_the_sheets(compared, show))
     return "\n".join(rows)
 

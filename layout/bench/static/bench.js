@@ -136,9 +136,9 @@ document.addEventListener("keydown", (event) => {
   } else if (event.key === "Enter" && field.matches("input[data-key]")) {
     event.preventDefault();
     field.dispatchEvent(new Event("change", { bubbles: true }));
-  } else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && !typing(field)) {
+  } else if ((event.ctrlKey || event.metaKey) && ["z", "y"].includes(event.key.toLowerCase()) && !typing(field)) {
     event.preventDefault();
-    document.getElementById(event.shiftKey ? "redo" : "undo")?.click();
+    document.getElementById(event.shiftKey || event.key.toLowerCase() === "y" ? "redo" : "undo")?.click();
   } else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") {
     event.preventDefault();
     document.getElementById("save")?.click();
