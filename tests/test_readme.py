@@ -37,7 +37,7 @@ def _run(command: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[i
 PLAIN = [row for block in _blocks() for row in block if row.startswith("jigleaf ")]
 CLASS = [row for row in PLAIN if row.startswith("jigleaf class ")]
 BENCH = [row for row in PLAIN if row.startswith("jigleaf bench")]
-SHOWN = [block for block in _blocks() if block[0].startswith("$ jigleaf ")]
+SHOWN = [block[at:] for block in _blocks() for at, row in enumerate(block) if row.startswith("$ jigleaf ")]
 
 
 def _copy_samples(to: Path) -> None:
