@@ -17,6 +17,7 @@ from waitress.server import create_server
 from jigs.base.errors import MachineFault
 from jigs.base.lazily import load
 from jigs.base.lengths import Units
+from layout.bench.alone import claim
 from layout.bench.guard import Guard
 from layout.bench.kept import Kept
 from layout.bench.page import Bench
@@ -30,13 +31,15 @@ _OFTEN = 1.0
 def serve(path: Path | None, units: Units, started: Callable[[str], None]) -> None:
     """Serve a file until the last window has been closed for a while, or Ctrl-C; `started` is told the address.
 
-    Raises CannotRead and CannotBuild for a file that holds no box, MachineFault where no port is free.
+    Raises CannotRead and CannotBuild for a file that holds no box, MachineFault where no port is free or another bench
+    has the file.
     """
     load()
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a page asks for several things at once
-    state = State.opened(Kept(path), units)
     sockets = _sockets()
-    bench = Bench(state, Guard(sockets[0].getsockname()[1]))
+    port, kept = sockets[0].getsockname()[1], Kept(path)
+    give_back = claim(kept, port)
+    bench = Bench(State.opened(kept, units), Guard(port), endings=[give_back])
     server = create_server(
         make_app(bench), sockets=sockets, threads=_THREADS, ident=None, clear_untrusted_proxy_headers=True,
         max_request_body_size=20_000_000, channel_timeout=30,
