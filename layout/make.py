@@ -40,7 +40,7 @@ from layout.sheet.marks import Bundle
 from layout.write import earlier, formats, svg
 
 with lazily():
-    from jigs.box import anew, chain, effects, questions, set_ups, shopping
+    from jigs.box import anew, chain, contents, effects, questions, set_ups, shopping
     from jigs.box import details as box_details
     from jigs.box import hours as box_hours
     from jigs.box import in_hand as box_in_hand
@@ -226,6 +226,26 @@ def questions_for_box(units: Units, typed: Mapping[str, str], without: Collectio
     """Return the questions that make a new box, with what was typed for some, and what is offered for the others."""
     with said_in(units):
         return questions.form(units, typed, without)
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What is to go into a new box: how it goes in, and the outside sizes that just take it; None where none do."""
+
+    goes: contents.Goes
+    proposal: contents.Proposal | None
+
+
+def contents_of_box(
+    words: str, units: Units, typed: Mapping[str, str], without: Collection[str], made: questions.Made
+) -> Contents:
+    """Return how what is to go in, typed as length x width x height, goes into the box of some answers.
+
+    Raises CannotRead for words that are not three sizes.
+    """
+    with said_in(units):
+        wanted = contents.read(words, units)
+        return Contents(contents.goes(wanted, made.worked), contents.proposal(wanted, units, typed, without))
 
 
 def job(text: str, name: str) -> Job:

@@ -139,6 +139,9 @@ class Look:
         box, units = self.box, self.box.file.units
         words = "Outside {length:cut} × {width:cut} × {high:gauge}, inside {long:cut} × {wide:cut}"
         numbers = {"length": box.file.box.length, "width": box.file.box.width, "high": box.height}
+        if (deep := box.inside_depth if box.depth_under_plug is None else box.depth_under_plug) is not None:
+            words += " × {deep:gauge}" + (" under the lid’s plug" if box.lid else "")
+            numbers["deep"] = deep
         said = Wording(words, numbers | dict(zip(("long", "wide"), box.inside, strict=True))).read_out(units, on_paper)
         wood = box.file.sides.species
         return f"{wood[:1].upper()}{wood[1:]}. {said}." if wood else f"{said}."
