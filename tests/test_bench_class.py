@@ -414,6 +414,18 @@ def test_the_saved_list_is_what_the_command_reads(seen: Seen) -> None:
     assert words(seen.page, "#file").startswith("class.csv, not saved.")
 
 
+def test_more_than_the_classs_value_is_shown_as_what_it_comes_to(seen: Seen) -> None:
+    """It was taken for a box of 20 mm."""
+    length = BASE.box.length
+    seen.send("type", typed={"0/name": "Ben", "0/box.length": "+20"})
+    assert seen.cell(0, "box.length").get("value") == "+20"
+    assert words(seen.cell(0, "box.length").getparent()) == f"= {length + 20:g}"
+    assert f"inside {length + 20 - 24:g} × " in seen.row(0)
+    saved = seen.get("/class/list.csv").data
+    assert ",\N{NO-BREAK SPACE}+20," in saved.decode()  # else a spreadsheet would make 20 of it
+    assert class_list.read(saved, "class.csv").rows[0].values["box.length"] == "+20"
+
+
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 
 
