@@ -426,6 +426,33 @@ def test_more_than_the_classs_value_is_shown_as_what_it_comes_to(seen: Seen) -> 
     assert class_list.read(saved, "class.csv").rows[0].values["box.length"] == "+20"
 
 
+def test_a_list_that_was_not_saved_is_there_again(tmp_path: Path) -> None:
+    path = tmp_path / "recipe-box.toml"
+    first = a_bench(path)
+    first.send("type", typed={"0/name": "Ann", "0/box.length": "+20"})
+    first.bench.end()
+    again = a_bench(path)
+    assert again.one.table == first.one.table
+    again.look()
+    assert words(again.page, "#told").startswith("This is the list of last time, which was not saved.")
+    again.send("undo")
+    assert not again.one.table.filled
+    assert words(again.page, "#told") == ""
+    again.send("redo")
+    again.get("/class/list.csv")
+    assert [file.name for file in tmp_path.iterdir()] == ["recipe-box.toml"]  # once it is saved no copy is left
+    assert not a_bench(path).one.table.filled
+    (tmp_path / ".recipe-box.toml.class.csv.unsaved").write_bytes(b"\xff\xfe\0")
+    assert not a_bench(path).one.table.filled
+
+
+def test_make_stands_below_the_list(seen: Seen) -> None:
+    seen.send("type", typed={"0/name": "Ann"})
+    order = [one.get("id") for one in seen.page.cssselect("main > section")]
+    assert order == ["list", "making", "hand-out"]
+    assert seen.page.cssselect("#make")[0].get("aria-disabled") is None
+
+
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 
 
@@ -535,6 +562,19 @@ def test_what_the_page_makes_is_what_the_command_writes(seen: Seen, tmp_path: Pa
 def plain(seen: Seen, text: str) -> None:
     seen.bench.state.make(lambda _: reading.read(PLAIN, "plain.toml"))
     seen.open(text)
+
+
+@pytest.mark.slow
+def test_make_is_spent_once_all_is_made(seen: Seen) -> None:
+    seen.send("type", typed={"0/name": "Ann"})
+    seen.send("make")
+    wait(seen)
+    assert words(seen.look(), "#make") == "All is made"
+    assert seen.page.cssselect("#make")[0].get("aria-disabled") == "true"
+    assert "it is lost when you close the bench" in words(seen.page, "#making-words")
+    seen.send("type", typed={"0/box.length": "+20"})
+    assert words(seen.page, "#make") == "Make again what has changed"
+    assert seen.page.cssselect("#make")[0].get("aria-disabled") is None
 
 
 @pytest.mark.slow
