@@ -40,7 +40,7 @@ from layout.sheet.marks import Bundle
 from layout.write import earlier, formats, svg
 
 with lazily():
-    from jigs.box import anew, chain, contents, effects, questions, set_ups, shopping
+    from jigs.box import anew, chain, contents, effects, for_jigs, questions, set_ups, shopping
     from jigs.box import details as box_details
     from jigs.box import hours as box_hours
     from jigs.box import in_hand as box_in_hand
@@ -556,6 +556,35 @@ def _typed_for(kind: Kind, value: Value, units: Units) -> str:
     if value is None:
         return ""
     return ("yes" if value else "no") if isinstance(value, bool) else f"{kind.written(value, units)}"
+
+
+def jig_from_box(settings: JigSettings, file: sections.BoxFile) -> JigSettings:
+    """Return the settings of a jig with those that a box gives; all others stay as they are.
+
+    What the jig can't have, such as a board beyond its limits, stays as it is too.
+    """
+    known = catalogue.find(settings.jig)
+    kinds = {p.name: p.kind for p in known.parameters}
+    with said_in(file.units):
+        given = for_jigs.settings(known, chain.work_out(file))
+    for name, value in given.items():
+        try:
+            settings = edited_jig(settings, {name: _typed_for(kinds[name], value, settings.units)})
+        except (CannotBuild, CannotRead):
+            continue
+    return settings
+
+
+def box_gives(jig: str, file: sections.BoxFile) -> bool:
+    """Tell whether a box has what a jig is made for, so that it gives settings of it."""
+    with said_in(file.units):
+        return bool(for_jigs.settings(catalogue.find(jig), chain.work_out(file)))
+
+
+def too_large_for_box(settings: JigSettings, file: sections.BoxFile) -> list[Problem]:
+    """Return what of a jig's settings does not go into a box, at its setting."""
+    known = catalogue.find(settings.jig)
+    return for_jigs.too_large(known, settings.chosen(known), chain.work_out(file))
 
 
 @dataclass(frozen=True, slots=True)
