@@ -38,8 +38,8 @@ from layout.bench.page import Bench
 from layout.bench.server import make_app
 from layout.bench.state import State
 from layout.printer import kept as printer_kept
-from layout.printer.kept import Printer
 from layout.printer.correction import Distortion
+from layout.printer.kept import Printer
 from tests.conftest import examples, needs
 from tests.on_bench import Client, Said
 
@@ -377,12 +377,12 @@ def test_a_jig_without_a_part_in_the_box_begins_with_its_example(client: Client)
 def test_a_jig_is_printed_as_the_box_is(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("layout.printer.kept.folder", lambda: client.bench.state.kept.copy.parent / "settings")
     page = client.see("/jigs/dividers")
-    assert "As your box: on A4, for no printer of which the errors are known." in page.words("files")
+    assert "Printed as your box is: on A4, for no printer of which the errors are known." in page.words("files")
     client.type("/box/print", {"print.printer": "Attic", "print.paper": "Letter"})
     assert "Attic" in client.see("/jigs/dividers").words("files")
     assert client.get("/jigs/dividers/print/templates.pdf").status_code == 409  # nobody measured it here
     printer_kept.keep(Printer("Attic", Distortion(0.996, 1.003, 0.1)))
-    assert "As your box: on Letter, corrected for Attic" in client.see("/jigs/dividers").words("files")
+    assert "Printed as your box is: on Letter, corrected for Attic" in client.see("/jigs/dividers").words("files")
     answer = client.get("/jigs/dividers/print/templates.pdf")
     text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(answer.data)).pages)
     assert "Attic" in text

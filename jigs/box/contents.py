@@ -28,7 +28,8 @@ class Sizes(NamedTuple):
     height: float
 
 
-KEYS = Sizes._make(("box.length", "box.width", "box.height"))  # type: ignore[arg-type]  # the keys of those sizes
+KEYS = ("box.length", "box.width", "box.height")
+"""The keys of those sizes."""
 _LEAST, _MOST = 1.0, 2000.0
 _ROUNDS = 8
 """Boxes that are tried: with another size another lid or bottom may be usual."""
@@ -37,7 +38,10 @@ _UNIT = re.compile(r"(?:mm|cm|in\.?|inch|inches|\"|″|”)\s*$", re.IGNORECASE)
 
 
 def read(typed: str, units: Units) -> Sizes:
-    """Return the sizes of what goes in, typed as `150 x 105 x 102`; a unit at the end is that of all. Raises CannotRead."""
+    """Return the sizes of what goes in, typed as `150 x 105 x 102`; a unit at the end is that of all.
+
+    Raises CannotRead.
+    """
     said = [part.strip() for part in re.split(r"[x×*]", typed.strip(), flags=re.IGNORECASE)]
     if len(said) != len(Sizes._fields):
         example = "150 x 105 x 102" if units == "mm" else "6 x 4-1/4 x 4"
@@ -52,12 +56,14 @@ def read(typed: str, units: Units) -> Sizes:
     for one, size in zip(said, sizes, strict=True):
         if not _LEAST <= size <= _MOST:
             least, most = (lengths.show(limit, units) for limit in (_LEAST, _MOST))
-            raise CannotRead(f"'{shown(one, 40)}' is no size of what goes into a box; it must be from {least} to {most}")
+            raise CannotRead(
+                f"'{shown(one, 40)}' is no size of what goes into a box; it must be from {least} to {most}"
+            )
     return sizes
 
 
 def room(worked: Box) -> Sizes | None:
-    """Return the room in a box: down to its bottom if it has one, and up to the plug of its lid. None without a joint."""
+    """Return the room in a box: down to its bottom, if it has one, and up to its lid's plug. None without a joint."""
     if worked.numbers is None:
         return None
     depth = worked.height if worked.inside_depth is None else worked.inside_depth
@@ -112,9 +118,7 @@ def proposal(wanted: Sizes, units: Units, typed: Mapping[str, str], without: Col
     return min(found, key=lambda one: (one.worked.height, sum(one.worked.inside)), default=None)
 
 
-def _taking(
-    wanted: Sizes, units: Units, typed: Mapping[str, str], without: Collection[str]
-) -> Iterator[Proposal]:
+def _taking(wanted: Sizes, units: Units, typed: Mapping[str, str], without: Collection[str]) -> Iterator[Proposal]:
     answers = {key: words for key, words in typed.items() if key not in KEYS}
     form, tried = questions.form(units, answers, without), set[str]()
     for _ in range(_ROUNDS):

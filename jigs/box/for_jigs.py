@@ -1,4 +1,4 @@
-"""What a box gives to a jig: the settings of its part, and what the jig says that it takes from a box. Lengths in mm."""
+"""What a box gives to a jig: the settings of its part, and what the jig says that it takes. Lengths in mm."""
 
 from __future__ import annotations
 

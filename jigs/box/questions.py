@@ -27,7 +27,7 @@ from jigs.trade import timber
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One thing to ask: the key that it settles, the words, what its answer makes of the box, and what to know of it."""
+    """One thing to ask: the key that it settles, the words, what its answer makes of the box, and what to know."""
 
     key: str
     words: str

@@ -80,7 +80,9 @@ class _Asked:
 
 
 @jig(
-    "cradle", title="Mitre-key cradle", summary="cuts slots for keys across mitred corners",
+    "cradle",
+    title="Mitre-key cradle",
+    summary="cuts slots for keys across mitred corners",
     from_box="thickness=file.sides.thickness height=height",
 )
 def cradle(

@@ -68,7 +68,9 @@ class _Asked:
 
 
 @jig(
-    "dividers", title="Half-lapped dividers", summary="divide a box into equal compartments",
+    "dividers",
+    title="Half-lapped dividers",
+    summary="divide a box into equal compartments",
     from_box="length=inside.0 width=inside.1",
     most="height=depth_under_plug|inside_depth",
 )

@@ -48,7 +48,9 @@ CAUTIONS = (
 
 
 @jig(
-    "dovetail", title="Dovetail marking template", summary="tails and pins laid out to mark from",
+    "dovetail",
+    title="Dovetail marking template",
+    summary="tails and pins laid out to mark from",
     from_box="width=height tail_board=file.sides.thickness pin_board=file.sides.ends_thickness|file.sides.thickness",
 )
 def dovetail(

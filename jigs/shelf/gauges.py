@@ -73,7 +73,9 @@ class _Asked:
 
 
 @jig(
-    "gauges", title="Gauge blocks", summary="planed to set gap, spacer, heights and fence",
+    "gauges",
+    title="Gauge blocks",
+    summary="planed to set gap, spacer, heights and fence",
     from_box="gap=numbers.gap socket=numbers.socket thickness=file.sides.thickness proud=file.joint.proud "
     "plate=numbers.plate fence=groove.fence groove=groove.cutter",
 )

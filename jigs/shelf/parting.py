@@ -49,7 +49,9 @@ CAUTIONS = (
 
 
 @jig(
-    "parting", title="Lid parted by the saw", summary="a wide finger to saw a closed box open by",
+    "parting",
+    title="Lid parted by the saw",
+    summary="a wide finger to saw a closed box open by",
     from_box="finger=numbers.finger socket=numbers.socket count=numbers.count",
 )
 def parting(

@@ -110,7 +110,9 @@ def _meet(span: Span, low: float, high: float) -> bool:
 
 
 @jig(
-    "sliding-lid", title="Sliding-lid groove", summary="grooves that the finger joint hides",
+    "sliding-lid",
+    title="Sliding-lid groove",
+    summary="grooves that the finger joint hides",
     from_box="finger=numbers.finger socket=numbers.socket width=numbers.width opening=inside.1 inside=inside.0 "
     "thickness=file.sides.thickness groove=groove.cutter depth=groove.depth",
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
@@ -141,10 +142,8 @@ class JigForm:
 
 def from_box(job: JigSettings, file: BoxFile) -> JigSettings:
     """Return settings with those that a box gives, in the units of the box."""
-    try:
+    with suppress(JigleafError):  # what can't be worked out stays in its units
         job = make.jig_in(job, file.units)
-    except JigleafError:  # what can't be worked out stays in its units
-        pass
     return make.jig_from_box(job, file)
 
 

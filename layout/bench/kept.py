@@ -73,7 +73,7 @@ class Kept:
             files.remove([path])
 
     def kept_beside(self, what: str) -> str:
-        """Return the copy of something else that a bench before this one left; empty where there is none, or no text."""
+        """Return the copy of something else that a bench before left; empty where there is none, or no text."""
         path = self.beside(what)
         try:
             return text_at(path) if path.exists() else ""

@@ -184,7 +184,6 @@ def _context(asking: Asking, bench: Bench) -> dict[str, Any]:
 
 def _contents(asking: Asking) -> tuple[Field, Mapping[str, Told]]:
     """Return the question what goes in, and what is too small for it, by the key of the size."""
-    units = asking.units
     about = "With a bit of room: what stands in the box, before anything else. May stay empty."
     one = Field(_CONTENTS, "What goes in? Length × width × height", about, "", "words", asking.contents)
     try:

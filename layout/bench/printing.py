@@ -65,12 +65,12 @@ def said_of_jig(state: State) -> str:
     paper = state.file.print.paper or papers.default(state.file.units)
     named = state.file.print.printer
     if not named:
-        return f"As your box: on {paper}, for no printer of which the errors are known."
+        return f"Printed as your box is: on {paper}, for no printer of which the errors are known."
     try:
         found = printers.find(named, "print.printer")
     except JigleafError as error:
         return as_sentence(error.says(state.file.units).removeprefix("Error: "))
-    return f"As your box: on {paper}, corrected for {found.words}."
+    return f"Printed as your box is: on {paper}, corrected for {found.words}."
 
 
 def of_jig(state: State, job: JigSettings, name: str) -> Download | str | None:

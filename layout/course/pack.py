@@ -181,9 +181,9 @@ def compose(
     *,
     apart: bool = True,
 ) -> tuple[Bundle, Bundle]:
-    """Compose cards and templates, for two files unless they are not `apart`, without a proof: the class has one for each paper.
+    """Compose cards and templates, each for a file of its own unless they are not `apart`. Raises CannotBuild.
 
-    Raises CannotBuild.
+    There is no proof: the class has one for each paper.
     """
     head, on = for_printer(head, printing, page)
     made = pages_compose.compose(head, sheets, on, only, codes, proof=False, apart=apart)

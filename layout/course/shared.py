@@ -72,7 +72,7 @@ class On:
 
 
 def sled_file(file: BoxFile, base: BoxFile, paper: str = "") -> str:
-    """Return where the sled is that a box takes, called after what it is for, and the paper if it is not the class's."""
+    """Return where the sled is that a box takes, called after what it is for, and its paper if not the class's."""
     mark = carried.revision_mark("sled", sleds.shared_sled(file))
     return f"{SHARED}/{'-'.join(filter(None, (sleds.called(file, base, mark), in_a_name(paper))))}.pdf"
 
@@ -178,9 +178,7 @@ def _card(base: BoxFile, one: Alike, sheets: Sheets, printing: make.Printing, pa
     return compose(job, Sheets(told), printing, page, [f"{card.jig}-{card.name}"])[0]
 
 
-def _list(
-    base: BoxFile, alike: Sequence[Alike], used: Sequence[SharedSled], on: On, printing: make.Printing
-) -> Bundle:
+def _list(base: BoxFile, alike: Sequence[Alike], used: Sequence[SharedSled], on: On, printing: make.Printing) -> Bundle:
     """Return the page that says which card and which sled is for whom."""
     everyone = len({name for one in used for name in one.users}), f"everyone{f' on {on.alone}' if on.alone else ''}"
     rows = [row for one in alike for row in _rows((one.number, one.title, one.place), one.users, everyone)]

@@ -57,7 +57,9 @@ class PanelSettings(Panel, Climate):
 
 
 @jig(
-    "panel", title="Bottom panel", summary="a bottom that holds all year, solid or plywood",
+    "panel",
+    title="Bottom panel",
+    summary="a bottom that holds all year, solid or plywood",
     from_box="along=bottom.along across=bottom.across groove=groove.cutter depth=groove.depth proud=file.joint.proud "
     "from_bottom=groove.from_bottom end_margin=groove.end_margin sides=groove.thickness "
     "species=bottom.wood.species.name stopped=groove.stopped_kinds.0",

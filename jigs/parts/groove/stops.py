@@ -48,7 +48,9 @@ class StopsSettings(GrooveSection):
 
 
 @jig(
-    "stops", title="Stopped groove", summary="fence and stops for the groove of a bottom",
+    "stops",
+    title="Stopped groove",
+    summary="fence and stops for the groove of a bottom",
     from_box="length=cut_length other_length=cut_width thickness=groove.thickness proud=file.joint.proud board=height "
     "finger=file.joint.finger clearance=file.joint.clearance from_bottom=groove.from_bottom depth=groove.depth "
     "end_margin=groove.end_margin",

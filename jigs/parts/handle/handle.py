@@ -31,7 +31,9 @@ class HandleSettings(HandleSection):
 
 
 @jig(
-    "handle", title="Hole-saw handle", summary="for a lid, cut by a hole saw through both ends",
+    "handle",
+    title="Hole-saw handle",
+    summary="for a lid, cut by a hole saw through both ends",
     from_box="lid=lid.thickness",
 )
 def handle(asked: HandleSettings, units: Units) -> Plan:

@@ -20,7 +20,9 @@ from jigs.trade.sled import SledNumbers
 
 
 @jig(
-    "sled", title="Indexing sled", summary="cuts finger joints of any finger width",
+    "sled",
+    title="Indexing sled",
+    summary="cuts finger joints of any finger width",
     from_box="board=file.box.height length=longest",
 )
 def sled(asked: SledSettings, units: Units) -> Plan:

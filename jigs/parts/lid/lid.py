@@ -35,7 +35,9 @@ class LidSettings(LidSection, Climate):
 
 
 @jig(
-    "lid", title="Lid with a plug", summary="a lid without hinges that goes on in every season",
+    "lid",
+    title="Lid with a plug",
+    summary="a lid without hinges that goes on in every season",
     from_box="along=lid.along across=lid.across wall=file.sides.thickness species=lid.wood.species.name",
 )
 def lid(asked: LidSettings, units: Units) -> Plan:

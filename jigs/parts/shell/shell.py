@@ -37,7 +37,9 @@ class ShellSettings(ShellSection):
 
 
 @jig(
-    "shell", title="Fan shell", summary="chip-carved on the front of a box",
+    "shell",
+    title="Fan shell",
+    summary="chip-carved on the front of a box",
     from_box="board_length=cut_length board_width=height thickness=file.sides.thickness cut_depth=shell.cut_depth "
     "groove=groove.from_bottom groove_width=groove.cutter groove_depth=groove.depth",
 )

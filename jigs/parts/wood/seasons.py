@@ -71,7 +71,9 @@ class SeasonsSettings(Climate):
 
 
 @jig(
-    "seasons", title="A board over the year", summary="how far any board moves through the year",
+    "seasons",
+    title="A board over the year",
+    summary="how far any board moves through the year",
     from_box="species=file.sides.species width=height rings=file.sides.rings",
 )
 def seasons(asked: SeasonsSettings, units: Units) -> Plan:
