@@ -669,7 +669,8 @@ def draw_class(
 ) -> None:
     """Make everything for a class: each student's sheets, shared jigs, and the teacher's plan.
 
-    ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. A faulty row is reported;
+    ROSTER is CSV or TOML: a column `name`, and any key of the box file as `section.key`. A cell with +20 is 20 more
+    than the box file has, with -20 less; in a spreadsheet type '+20, or it drops the +. A faulty row is reported;
     everyone else's sheets are still made. Run it again to make only what is missing or has changed.
 
     \b

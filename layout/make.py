@@ -40,7 +40,7 @@ from layout.sheet.marks import Bundle
 from layout.write import earlier, formats, svg
 
 with lazily():
-    from jigs.box import anew, chain, effects, questions, set_ups, shopping
+    from jigs.box import anew, chain, contents, effects, for_jigs, questions, set_ups, shopping
     from jigs.box import details as box_details
     from jigs.box import hours as box_hours
     from jigs.box import in_hand as box_in_hand
@@ -226,6 +226,26 @@ def questions_for_box(units: Units, typed: Mapping[str, str], without: Collectio
     """Return the questions that make a new box, with what was typed for some, and what is offered for the others."""
     with said_in(units):
         return questions.form(units, typed, without)
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What is to go into a new box: how it goes in, and the outside sizes that just take it; None where none do."""
+
+    goes: contents.Goes
+    proposal: contents.Proposal | None
+
+
+def contents_of_box(
+    words: str, units: Units, typed: Mapping[str, str], without: Collection[str], made: questions.Made
+) -> Contents:
+    """Return how what is to go in, typed as length x width x height, goes into the box of some answers.
+
+    Raises CannotRead for words that are not three sizes.
+    """
+    with said_in(units):
+        wanted = contents.read(words, units)
+        return Contents(contents.goes(wanted, made.worked), contents.proposal(wanted, units, typed, without))
 
 
 def job(text: str, name: str) -> Job:
@@ -536,6 +556,35 @@ def _typed_for(kind: Kind, value: Value, units: Units) -> str:
     if value is None:
         return ""
     return ("yes" if value else "no") if isinstance(value, bool) else f"{kind.written(value, units)}"
+
+
+def jig_from_box(settings: JigSettings, file: sections.BoxFile) -> JigSettings:
+    """Return the settings of a jig with those that a box gives; all others stay as they are.
+
+    What the jig can't have, such as a board beyond its limits, stays as it is too.
+    """
+    known = catalogue.find(settings.jig)
+    kinds = {p.name: p.kind for p in known.parameters}
+    with said_in(file.units):
+        given = for_jigs.settings(known, chain.work_out(file))
+    for name, value in given.items():
+        try:
+            settings = edited_jig(settings, {name: _typed_for(kinds[name], value, settings.units)})
+        except (CannotBuild, CannotRead):
+            continue
+    return settings
+
+
+def box_gives(jig: str, file: sections.BoxFile) -> bool:
+    """Tell whether a box has what a jig is made for, so that it gives settings of it."""
+    with said_in(file.units):
+        return bool(for_jigs.settings(catalogue.find(jig), chain.work_out(file)))
+
+
+def too_large_for_box(settings: JigSettings, file: sections.BoxFile) -> list[Problem]:
+    """Return what of a jig's settings does not go into a box, at its setting."""
+    known = catalogue.find(settings.jig)
+    return for_jigs.too_large(known, settings.chosen(known), chain.work_out(file))
 
 
 @dataclass(frozen=True, slots=True)

@@ -382,6 +382,15 @@ def test_a_finger_waits_for_the_cutter_that_is_typed_after_it(window: Window) ->
     assert not window.bench.state.refused
 
 
+def test_more_and_less_are_typed_as_in_a_command(window: Window) -> None:
+    window.types(box__length="+20")
+    assert window.bench.state.file.box.length == 220
+    window.types(box__length="−20")
+    assert window.bench.state.file.box.length == 200
+    said = window.types(handle__middle_saw="+2")
+    assert "the file gives no value to add 2 to; write the new value" in said.lower()
+
+
 def test_no_way_out_is_offered_that_the_file_refuses(window: Window) -> None:
     """60 is the largest finger that a file may have, and there is no cutter for it."""
     said = window.types(joint__finger="80")

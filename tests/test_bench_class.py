@@ -153,7 +153,7 @@ def test_a_new_list_is_empty_and_shows_the_classs_values(seen: Seen) -> None:
     seen.look()
     assert words(seen.page, "#verdict").startswith("Nobody is in the list yet.")
     assert words(seen.page, "#of-the-class").startswith(
-        "The class’s box 200 150 10 12 92 A4 5 fingers + 4 sockets, rip to 89.68. For everybody: DANGER, GET, CHOOSE;"
+        "The class’s box 200 150 10 12 92 A4 5 fingers + 4 sockets, 89.68 high. For everybody: DANGER, GET, CHOOSE;"
     )
     assert [words(one) for one in seen.page.cssselect("#students .headings th")][1:8] == [
         *("Name", "Length", "Width", "Finger", "Sides", "Boards", "Paper")
@@ -168,9 +168,9 @@ def test_every_row_says_what_comes_of_it(seen: Seen) -> None:
     assert words(seen.page, "#stick .chosen") == "2 The list 1 of 8 faulty"
     assert seen.row(0) == seen.row(3) == "Fine: as the class’s box"
     assert seen.row(1) == "Fine: inside 216 × 136"
-    assert seen.row(2) == "WARNING: 6 fingers + 5 sockets, rip to 87.07; inside 166 × 131"
+    assert seen.row(2) == "WARNING: 6 fingers + 5 sockets, 87.07 high; inside 166 × 131"
     assert seen.below(2).startswith("WARNING The groove will show unless you stop it in all four boards.")
-    assert seen.row(7).startswith("GET: 6 fingers + 5 sockets, rip to 109.62")
+    assert seen.row(7).startswith("GET: 6 fingers + 5 sockets, 109.62 high")
     assert seen.row(5) == "error: nothing until this is corrected."
     assert seen.below(5).startswith(
         "A finger of 12 mm is wider than the box file's cutter of 10.02 mm, and [[cutters]] lists none for it. Measure "
@@ -280,7 +280,7 @@ def test_the_strip_says_what_the_last_change_moved(seen: Seen) -> None:
     seen.send("type", typed={"2/joint.finger": "8"})
     moved = re.sub(r"was |now ", "", words(seen.page, "#moved"))
     assert moved.startswith("Ilse, finger 10 → 8 Ilse, fingers 5 fingers + 4 sockets → 6 fingers + 5 sockets ")
-    assert "Ilse, rip to 89.68 → 87.07" in moved
+    assert "Ilse, height of the sides 89.68 → 87.07" in moved
     assert moved.endswith("Make again Nothing is made yet")
 
 
@@ -414,6 +414,45 @@ def test_the_saved_list_is_what_the_command_reads(seen: Seen) -> None:
     assert words(seen.page, "#file").startswith("class.csv, not saved.")
 
 
+def test_more_than_the_classs_value_is_shown_as_what_it_comes_to(seen: Seen) -> None:
+    """It was taken for a box of 20 mm."""
+    length = BASE.box.length
+    seen.send("type", typed={"0/name": "Ben", "0/box.length": "+20"})
+    assert seen.cell(0, "box.length").get("value") == "+20"
+    assert words(seen.cell(0, "box.length").getparent()) == f"= {length + 20:g}"
+    assert f"inside {length + 20 - 24:g} × " in seen.row(0)
+    saved = seen.get("/class/list.csv").data
+    assert ",\N{NO-BREAK SPACE}+20," in saved.decode()  # else a spreadsheet would make 20 of it
+    assert class_list.read(saved, "class.csv").rows[0].values["box.length"] == "+20"
+
+
+def test_a_list_that_was_not_saved_is_there_again(tmp_path: Path) -> None:
+    path = tmp_path / "recipe-box.toml"
+    first = a_bench(path)
+    first.send("type", typed={"0/name": "Ann", "0/box.length": "+20"})
+    first.bench.end()
+    again = a_bench(path)
+    assert again.one.table == first.one.table
+    again.look()
+    assert words(again.page, "#told").startswith("This is the list of last time, which was not saved.")
+    again.send("undo")
+    assert not again.one.table.filled
+    assert words(again.page, "#told") == ""
+    again.send("redo")
+    again.get("/class/list.csv")
+    assert [file.name for file in tmp_path.iterdir()] == ["recipe-box.toml"]  # once it is saved no copy is left
+    assert not a_bench(path).one.table.filled
+    (tmp_path / ".recipe-box.toml.class.csv.unsaved").write_bytes(b"\xff\xfe\0")
+    assert not a_bench(path).one.table.filled
+
+
+def test_make_stands_below_the_list(seen: Seen) -> None:
+    seen.send("type", typed={"0/name": "Ann"})
+    order = [one.get("id") for one in seen.page.cssselect("main > section")]
+    assert order == ["list", "making", "hand-out"]
+    assert seen.page.cssselect("#make")[0].get("aria-disabled") is None
+
+
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 
 
@@ -523,6 +562,19 @@ def test_what_the_page_makes_is_what_the_command_writes(seen: Seen, tmp_path: Pa
 def plain(seen: Seen, text: str) -> None:
     seen.bench.state.make(lambda _: reading.read(PLAIN, "plain.toml"))
     seen.open(text)
+
+
+@pytest.mark.slow
+def test_make_is_spent_once_all_is_made(seen: Seen) -> None:
+    seen.send("type", typed={"0/name": "Ann"})
+    seen.send("make")
+    wait(seen)
+    assert words(seen.look(), "#make") == "All is made"
+    assert seen.page.cssselect("#make")[0].get("aria-disabled") == "true"
+    assert "it is lost when you close the bench" in words(seen.page, "#making-words")
+    seen.send("type", typed={"0/box.length": "+20"})
+    assert words(seen.page, "#make") == "Make again what has changed"
+    assert seen.page.cssselect("#make")[0].get("aria-disabled") is None
 
 
 @pytest.mark.slow

@@ -18,22 +18,28 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Page, expect, sync_playwright
+from pypdf import PdfReader
 from waitress.server import create_server
 
 import cli
 from jigs.base.catalogue import Jig, catalogue, find
 from jigs.base.kinds import Choice, Count, Flag, KnownWood, Number
 from jigs.base.settings import Setting
+from jigs.box import chain, for_jigs
 from jigs.boxfile import jig_file
 from jigs.boxfile.jig_file import JigSettings
 from layout import catalogue as book
 from layout import make
 from layout.bench import fields, jig_form, pages
 from layout.bench.guard import Guard
+from layout.bench.jig_form import JigForm
 from layout.bench.kept import Kept
 from layout.bench.page import Bench
 from layout.bench.server import make_app
 from layout.bench.state import State
+from layout.printer import kept as printer_kept
+from layout.printer.correction import Distortion
+from layout.printer.kept import Printer
 from tests.conftest import examples, needs
 from tests.on_bench import Client, Said
 
@@ -97,11 +103,11 @@ def test_a_jig_that_there_is_not_is_named_with_those_near_it(client: Client) -> 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_form_is_a_real_jig_at_once(client: Client, name: str) -> None:
-    """It holds the values of the example, says that it can be built, and has every setting."""
+    """It holds the sizes of the box, else the values of the example, can be built, and has every setting."""
     jig, page = find(name), client.see(f"/jigs/{name}")
     assert page.words("title") == jig.title
     assert page.words("verdict").startswith("Can be built.")
-    example = book.example_settings(jig)
+    example = make.jig_from_box(JigForm.of(jig).job, client.bench.state.file).given
     for setting in jig.parameters:
         shown = page.field(key_of(jig, setting))
         if setting.name in example and not isinstance(setting.kind, Flag):
@@ -293,6 +299,115 @@ def test_what_belongs_to_no_part_is_not_taken_into_the_box(client: Client) -> No
     assert "changed in another window" in page.words("told")
 
 
+# -- the box beside it
+
+
+def test_dividers_begin_with_the_inside_of_the_box_and_follow_it(client: Client) -> None:
+    """They opened with the example, which was another box's."""
+    client.type("/box/wood", {"box.length": "190"})
+    page = client.see("/jigs/dividers")
+    assert page.field("dividers.length")["value"] == "166"
+    assert page.words("of-box").startswith("It has the sizes of your box")
+    client.type("/box/wood", {"box.length": "195"})
+    assert client.see("/jigs/dividers").field("dividers.length")["value"] == "171"
+    client.type("/jigs/dividers", {"dividers.height": "50"})
+    client.type("/box/wood", {"box.length": "200"})
+    page = client.see("/jigs/dividers")
+    assert page.field("dividers.length")["value"] == "171"  # what was changed is left alone
+    assert page.all("button", data_do="from-box")
+    page = client.do("/jigs/dividers", "from-box")
+    assert (page.field("dividers.length")["value"], page.field("dividers.height")["value"]) == ("176", "50")
+    assert not page.all("button", data_do="from-box")
+    assert client.do("/jigs/dividers", "undo").field("dividers.length")["value"] == "171"
+
+
+def test_dividers_that_are_higher_than_the_box_is_deep_are_warned_of(client: Client) -> None:
+    page = client.type("/jigs/dividers", {"dividers.height": "80"})
+    said = "WARNING A height of 80 mm does not go into your box, which has room for 63.78 mm."
+    assert said in problem_of(page, "dividers.height")
+    (button,) = [one for one, words in page.all("button", data_do="type") if words.startswith("Set height")]
+    page = client.type("/jigs/dividers", json.loads(button["data-typed"] or ""))
+    assert "WARNING" not in problem_of(page, "dividers.height")
+
+
+WITH_A_BOX = [name for name in NAMES if find(name).from_box]
+
+
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("name", WITH_A_BOX)
+def test_a_jig_takes_the_sizes_of_a_box_and_works_out_what_the_box_does(name: str, units: Any) -> None:
+    """Places that a jig names are there, its own limits are kept, and its numbers are those of the box."""
+    text = (SAMPLE.parent / ("recipe-box.toml" if units == "mm" else "recipe-box-inch.toml")).read_text()
+    file = make.box(text, "box.toml")
+    jig = find(name)
+    job = jig_form.from_box(JigForm.of(jig).job, file)
+    assert job.units == units
+    given = for_jigs.settings(jig, chain.work_out(file))
+    assert given
+    for setting, value in given.items():
+        if isinstance(value, float):
+            kept = job.chosen(jig).get(setting)
+            assert kept is not None
+            assert float(kept) == pytest.approx(value, abs=0.006 if units == "mm" else 0.013), setting
+    assert not [one for one in make.look_at_jig(job).problems if one.severity == "stop"]
+    assert jig_form.from_box(job, file) == job
+    numbers, box = jig.plan(job.chosen(jig), units).numbers, chain.as_data(chain.work_out(file))
+    same = {
+        "sled": [("gap", "sled.gap"), ("spacer", "sled.spacer"), ("count", "fingers.count")],
+        "stops": [("fence", "groove.fence")],
+        "panel": [("length", "bottom.length"), ("width", "bottom.width")],
+        "lid": [("length", "lid.length"), ("plug_length", "lid.plug_length"), ("plug_width", "lid.plug_width")],
+        "handle": [("blank_length", "handle.blank_length")],
+        "shell": [("lobe_radius", "shell.lobe_radius")],
+    }
+    for own, place in same.get(name, ()):
+        section, _, key = place.partition(".")
+        assert numbers[own] == pytest.approx(box[section][key], abs=0.02), own
+
+
+def test_a_jig_without_a_part_in_the_box_begins_with_its_example(client: Client) -> None:
+    client.do("/box/lid", "drop-part", part="handle")
+    client.do("/box/lid", "drop-part", part="lid")
+    page = client.see("/jigs/lid")
+    assert page.words("of-box") == ""
+    assert page.field("lid.along")["value"] == "216"
+    assert not client.see("/jigs/taper").all("button", data_do="from-box")
+
+
+def test_a_jig_is_printed_as_the_box_is(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("layout.printer.kept.folder", lambda: client.bench.state.kept.copy.parent / "settings")
+    page = client.see("/jigs/dividers")
+    assert "Printed as your box is: on A4, for no printer of which the errors are known." in page.words("files")
+    client.type("/box/print", {"print.printer": "Attic", "print.paper": "Letter"})
+    assert "Attic" in client.see("/jigs/dividers").words("files")
+    assert client.get("/jigs/dividers/print/templates.pdf").status_code == 409  # nobody measured it here
+    printer_kept.keep(Printer("Attic", Distortion(0.996, 1.003, 0.1)))
+    assert "Printed as your box is: on Letter, corrected for Attic" in client.see("/jigs/dividers").words("files")
+    answer = client.get("/jigs/dividers/print/templates.pdf")
+    text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(answer.data)).pages)
+    assert "Attic" in text
+    assert "none" not in text
+
+
+def test_settings_of_a_jig_are_there_again(client: Client) -> None:
+    client.type("/jigs/taper", {"taper.wide": "44"})
+    path = client.bench.state.kept.path
+    again = Client.at(path)
+    page = again.see("/jigs/taper")
+    assert page.field("taper.wide")["value"] == "44"
+    assert page.words("told") == "These are your settings of last time. Undo gives the example."
+    again.do("/jigs/taper", "undo")
+    assert not again.bench.state.kept.beside("jigs").exists()
+    again.bench.state.kept.keep_beside("jigs", '{"taper": "x')
+    assert Client.at(path).see("/jigs/taper").field("taper.wide")["value"] == "40"
+
+
+def test_a_setting_that_a_card_says_again_is_said_once(client: Client) -> None:
+    page = client.type("/jigs/dividers", {"dividers.height": "55"})
+    names = [words for _, words in page.all("dt")]
+    assert names.count("Height") == 1
+
+
 # -- its pages
 
 
@@ -306,6 +421,7 @@ def test_the_pages_shown_are_those_that_the_command_writes(client: Client, name:
     assert done.exit_code == 0, done.output
     written = {path.name: path.read_bytes() for path in tmp_path.glob(f"{name}-*.svg")}
     assert written
+    client.do(f"/jigs/{name}", "example")
     shown = Said(client.get(f"/jigs/{name}/pages").text)
     seen = set[str]()
     for leaf in [attributes["data-page"] or "" for attributes, _ in shown.all("a") if "data-page" in attributes]:
@@ -338,7 +454,7 @@ def test_the_jig_file_that_is_saved_reads_back(client: Client, name: str) -> Non
     answer = client.get(f"/jigs/{name}/print/jig.toml")
     assert f"{name}.toml" in answer.headers["Content-Disposition"]
     read = jig_file.read(answer.text, "jig.toml")
-    assert read.given == book.example_settings(find(name))
+    assert read.given == pytest.approx(jig_form.on(client.bench.beside, find(name)).job.given)
 
 
 @pytest.mark.parametrize("name", NAMES)

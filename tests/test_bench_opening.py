@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import zipfile
 from collections.abc import Callable
 from dataclasses import replace
@@ -297,11 +298,12 @@ def test_another_box_opened_without_a_file_can_be_undone(without_file: Client) -
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_questions_left_as_they_are_make_the_file_of_start(client: Client, units: str, tmp_path: Path) -> None:
-    """Byte for byte what `jigleaf start --yes` writes."""
+    """Byte for byte what `jigleaf start --yes` writes, once the shell is ticked, which a maker seldom wants."""
     path = tmp_path / "started.toml"
     done = CliRunner().invoke(cli.main, ["start", str(path), "--yes", "--units", units])
     assert done.exit_code == 0, done.output
-    client.type("/new", {"units": units})
+    assert "checked" not in client.type("/new", {"units": units}).field("part.shell")
+    client.type("/new", {"part.shell": "yes"})
     before = client.bench.state.file.source
     answer = client.post("/new", {"do": "make", "version": client.bench.state.version})
     assert (answer.status_code, answer.headers["Location"]) == (303, "/box/wood")
@@ -312,7 +314,10 @@ def test_questions_left_as_they_are_make_the_file_of_start(client: Client, units
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_the_form_answers_as_the_questions_one_by_one(units: Any) -> None:
-    """What is offered is never worked out anew where only that was answered; it comes to the same."""
+    """What is offered is never worked out anew where only that was answered; it comes to the same.
+
+    What each answer does is said of the whole box, so that no two of them say what can't be at once.
+    """
     draft = questions.Draft(units, {})
     typed = {"title": "Tea", "joint.finger": "8" if units == "mm" else "3/8", "lid.thickness": "15 mm"}
     form = questions.form(units, typed, without=["handle"])
@@ -323,8 +328,10 @@ def test_the_form_answers_as_the_questions_one_by_one(units: Any) -> None:
             draft = draft.with_part(part)
         if draft.asks(question):
             answer = typed.get(question.key, questions.offered(draft, question))
-            draft, effect = questions.answered(draft, question, answer)
-            assert (shown[question.key].answer, shown[question.key].effect) == (answer, effect)
+            draft, _ = questions.answered(draft, question, answer)
+            assert shown[question.key].answer == answer
+    for one in form.asked:
+        assert one.effect == one.question.effect(questions.made(draft).worked)
     assert form.made.text == questions.made(draft).text
 
 
@@ -335,7 +342,7 @@ def test_an_answer_says_what_it_does_and_others_follow(client: Client) -> None:
     assert [one.get("data-key") for one, _ in page.all("input") if one.get("data-key")][:3] == [
         "units",
         "units",
-        "title",
+        "contents",
     ]
     page = client.type("/new", {"joint.finger": "8"})
     assert page.field("joint.cutter")["value"] == "8"
@@ -345,6 +352,51 @@ def test_an_answer_says_what_it_does_and_others_follow(client: Client) -> None:
     assert not page.all(data_key="bottom.species")
     page = client.type("/new", {"joint.finger": ""})
     assert page.field("joint.finger")["value"] == "10"
+
+
+def test_every_consequence_follows_every_answer(client: Client) -> None:
+    """Each of them stood as it was when its own answer was typed, and they said three heights at once."""
+    for typed in ({"box.height": "110"}, {"joint.finger": "8"}, {"joint.cutter": "8.05"}):
+        page = client.type("/new", typed)
+        said = [page.words(f"field-set-{name}") for name in ("box-height", "joint-finger", "joint-cutter")]
+        width = client.bench.beside["new"].form.made.worked.numbers.width
+        assert all(f"sides {width:.2f} mm high" in words.lower() for words in said), said
+    assert f"inside {client.bench.beside['new'].form.made.worked.depth_under_plug:.2f} mm deep" in said[0]
+
+
+def test_what_goes_in_proposes_the_box_that_just_takes_it(client: Client) -> None:
+    page = client.type("/new", {"contents": "150 x 105 x 102"})
+    said = "What goes in is 102 mm high, and the box is 63.70 mm deep under the lid’s plug."
+    assert f"WARNING It does not go in. {said}" in page.words("field-set-contents")
+    assert f"WARNING {said}" in page.words("field-set-box-height")
+    button = next(one for one, words in page.all("button") if words.startswith("Make it "))
+    page = client.type("/new", json.loads(button["data-typed"] or ""))
+    assert "It goes in, with " in page.words("field-set-contents")
+    assert not [words for _, words in page.all("button") if words.startswith("Make it ")]
+    for wrong in ("150 x 105", "a x b x c", "150 x 105 x 0"):
+        page = client.type("/new", {"contents": wrong})
+        assert "Error" in page.words("field-set-contents")
+    assert "Error" not in client.type("/new", {"contents": ""}).words("field-set-contents")
+
+
+def test_no_explanation_says_its_label_again(client: Client) -> None:
+    page = client.type("/new", {"part.shell": "yes", "handle.holes": "3"})
+    for attributes, words in page.all("p"):
+        if (name := attributes.get("id") or "").endswith("-about") and words:
+            label = next(said for one, said in page.all("label", for_=name.removesuffix("-about")))
+            assert words.rstrip(".").lower() not in label.lower()
+
+
+def test_a_handle_has_two_holes_or_three_and_then_an_arch_or_an_eye(client: Client) -> None:
+    assert not client.see("/new").all(data_key="handle.middle")
+    page = client.type("/new", {"handle.holes": "3"})
+    assert "two feet" in page.words("field-set-handle-middle")
+    page = client.type("/new", {"handle.middle": "eye"})
+    assert "a whole hole" in page.words("field-set-handle-middle")
+    client.post("/new", {"do": "make", "version": client.bench.state.version})
+    made = client.bench.state.file.handle
+    assert made
+    assert (made.holes, made.middle) == (3, "eye")
 
 
 def test_an_answer_that_cannot_be_is_said_at_its_question(client: Client) -> None:
@@ -371,7 +423,7 @@ def test_parts_are_ticked_and_have_room_or_not(client: Client) -> None:
 @pytest.mark.slow
 def test_a_part_without_room_says_why(client: Client) -> None:
     """A front of 20 mm has no room for a shell: all its usual sizes are tried."""
-    page = client.type("/new", {"box.height": "20"})
+    page = client.type("/new", {"box.height": "20", "part.shell": "yes"})
     assert "There is no room for it. The shell with its border is 66 mm × 43 mm" in page.words("part-shell")
     assert "checked" not in page.field("part.shell")
 

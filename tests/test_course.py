@@ -138,7 +138,7 @@ def test_everything_for_everyone(tmp_path: Path) -> None:
     assert {"all-cards-A4.pdf", "all-cards-Letter.pdf", "all-templates-A4.pdf", "all-templates-Letter.pdf"} <= files
     assert {name for name in files if name.startswith("shared/")} == {
         *("shared/cards.pdf", "shared/proof-A4.pdf", "shared/proof-Letter.pdf"),
-        *("shared/sled-10-for-12-mm.pdf", "shared/sled-8-for-12-mm.pdf"),
+        *("shared/sled-10-for-12-mm.pdf", "shared/sled-8-for-12-mm-Letter.pdf"),
     }
     assert (outcome.faults, outcome.kept) == ((), 0)
     for file, name in (("marta-eikeland", "Marta Eikeland"), ("taras-koval", "Taras Koval")):
@@ -166,12 +166,12 @@ def drawn_once(folder: Path) -> list[str]:
 @pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_what_comes_out_alike_is_printed_once_and_says_for_whom(tmp_path: Path) -> None:
-    """By hand: all share the first card, three the finger's and the glue's; the paper of templates does not count."""
+    """By hand: all share the first card, three the finger's and the glue's, those of one paper among themselves."""
     out = tmp_path / "out"
-    run(out, "name,joint.finger,box.length,print.paper\nMarta,,,\nTaras,,,Letter\nIlse,8,,\nOrla,,240,\n")
+    run(out, "name,joint.finger,box.length,print.paper\nMarta,,,\nTaras,,,A3\nIlse,8,,\nOrla,,240,\n")
     titles = drawn_once(out)
     assert titles.count("Card 1: First") == 1
-    assert titles.count("Card 2: Make-sled") == 2  # two sleds
+    assert titles.count("Card 2: Make-sled") == 3  # two sleds, and one of them on A3 as well
     assert titles.count("Card 3: Fingers") == 2  # Marta, Taras and Orla have the same; Ilse has another
     assert titles.count("Card 4: Glue") == 2  # Orla's box is longer
     assert titles.count("P Proof of scale") == 2  # two papers
@@ -186,6 +186,52 @@ def test_what_comes_out_alike_is_printed_once_and_says_for_whom(tmp_path: Path) 
     (alone,) = [entry for entry in json.loads((out / "summary.json").read_text())["students"] if entry["row"] == 5]
     assert alone["shared"] == ["first", "fingers"]
     assert not {"Glue", "Fingers"} & set(" ".join(words(out / "taras-cards.pdf")).replace(":", "").split("\n"))
+
+
+def sizes(path: Path) -> set[tuple[int, int]]:
+    """Return the sizes of the pages of a file, in whole mm."""
+    return {(round(float(p.mediabox.width) / 72 * 25.4), round(float(p.mediabox.height) / 72 * 25.4))
+            for p in PdfReader(path).pages}  # fmt: skip
+
+
+A4, LETTER = {(210, 297)}, {(216, 279)}
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("quick")
+@pytest.mark.parametrize("others", [("Cy",), ("Cy", "Di")])
+def test_who_asks_for_another_paper_gets_every_page_on_it(tmp_path: Path, others: tuple[str, ...]) -> None:
+    """One alone on Letter has all cards of his own; two share theirs on Letter, and nothing on A4."""
+    out = tmp_path / "out"
+    run(out, "name,print.paper\nAnn,\nBen,\n" + "".join(f"{name},Letter\n" for name in others))
+    summary = json.loads((out / "summary.json").read_text())
+    shared = {one["file"]: one["rows"] for one in summary["shared"]}
+    rows = list(range(4, 4 + len(others)))
+    for entry in summary["students"]:
+        mine = [*entry["files"], entry["sled"], *(file for file, of in shared.items() if entry["row"] in of)]
+        wanted = LETTER if entry["row"] in rows else A4
+        assert all(sizes(out / file) == wanted for file in mine if file.endswith(".pdf")), mine
+    assert shared["shared/cards.pdf"] == [2, 3]
+    assert shared["shared/sled-10-for-12-mm-Letter.pdf"] == rows
+    assert shared.get("shared/cards-Letter.pdf", []) == (rows if len(others) > 1 else [])
+    page = (out / "cy.html").read_text()
+    assert ("shared/cards-Letter.pdf" in page) == (len(others) > 1)
+    assert "shared/cards.pdf" not in page
+    if len(others) > 1:
+        assert "everyone on Letter" not in " ".join(words(out / "shared" / "cards-Letter.pdf"))  # two are named
+        assert "for Cy, Di" in " ".join(words(out / "shared" / "cards-Letter.pdf"))
+    again = run(out, "name,print.paper\nAnn,\nBen,\n" + "".join(f"{name},Letter\n" for name in others))
+    assert again.made == ()
+
+
+@pytest.mark.usefixtures("quick")
+def test_each_file_of_a_student_counts_its_own_pages(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    run(out, "name\nCy\n")
+    for name in ("cy-cards", "cy-templates", "shared/sled-10-for-12-mm"):
+        pages = words(out / f"{name}.pdf")
+        for number, page in enumerate(pages, start=1):
+            assert f"page {number} of {len(pages)}" in " ".join(page.split())
 
 
 @pytest.mark.slow

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from jigs.base.errors import CannotRead
 from jigs.box import chain
-from jigs.boxfile import reading
+from jigs.boxfile import change, reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import class_list
 from jigs.course.class_list import Roster, RowRefused
@@ -231,3 +231,42 @@ def test_the_sample_class_can_be_made() -> None:
     found = class_list.load(SAMPLES / "class.csv")
     assert len(found.rows) == 8
     assert not [row.name for row in found.rows if chain.work_out(class_list.resolve(row, BASE)).stopped]
+
+
+# -- more or less than the class's box has
+
+
+@given(
+    st.sampled_from(["box.length", "box.width", "sides.thickness", "shell.lobes"]),
+    st.integers(1, 3),
+    st.sampled_from(["+", "-", "−", "+ "]),
+)
+def test_more_or_less_is_what_check_takes_it_for(key: str, by: int, sign: str) -> None:
+    """A list and `check --set` mean the same by +2: the value of the box and 2 more."""
+    row = read(f"name,{key}\nAnn,{sign}{by}\n").rows[0]
+    assert row.values[key] == f"{sign}{by}"
+    made = class_list.resolve(row, BASE)
+    section, name = key.split(".")
+    was, now = (getattr(getattr(file, section), name) for file in (BASE, made))
+    assert now == pytest.approx(was + (by if "+" in sign else -by), abs=1e-9)
+    assert made.settings == change.box_with(BASE.source, {key: f"{sign}{by}"}, "").settings
+
+
+def test_more_or_less_than_nothing_is_refused_at_its_cell() -> None:
+    (said,) = refused("name,bottom.inside_length\nAnn,+1\n")
+    assert said.startswith("row 2 (Ann), column B (bottom.inside_length): The file gives no value to add 1 to")
+    (said,) = refused("name,box.length\nAnn,+x\n")
+    assert "'x' has no number in it" in said
+
+
+def test_a_number_under_nought_in_toml_is_less_as_it_is_in_words() -> None:
+    text = b'[[students]]\nname = "Ann"\nbox.length = -20\n[[students]]\nname = "Bo"\nbox.length = "+20"\n'
+    less, more = class_list.read(text, "list.toml", toml=True).rows
+    assert class_list.resolve(less, BASE).box.length == BASE.box.length - 20
+    assert class_list.resolve(more, BASE).box.length == BASE.box.length + 20
+
+
+def test_a_larger_finger_by_so_much_takes_its_cutter() -> None:
+    made = class_list.resolve(read("name,joint.finger\nAnn,-2\n").rows[0], BASE)
+    assert made.joint.finger == BASE.joint.finger - 2
+    assert made.joint.cutter == change.cutter_for(BASE, made.joint.finger)

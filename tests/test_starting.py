@@ -24,7 +24,7 @@ from hypothesis import strategies as st
 from cli import main
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
-from jigs.box import chain, new, questions
+from jigs.box import chain, contents, new, questions
 from jigs.boxfile import change, reading
 from jigs.trade import predict
 from tests.conftest import examples
@@ -57,6 +57,58 @@ def test_an_answer_shows_what_it_does(key: str, answer: str, said: str) -> None:
     draft, effect = questions.answered(EVERY, BY_KEY[key], answer)
     assert said in effect
     assert questions.offered(draft, BY_KEY[key]) == answer
+
+
+@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@given(
+    wanted=st.tuples(st.floats(80, 400), st.floats(60, 300), st.floats(20, 250)),
+    finger=st.sampled_from([4, 6, 8, 10, 12]),
+    thick=st.sampled_from([6, 9, 12, 18]),
+    without=st.sampled_from([("shell",), ("shell", "lid"), ("shell", "groove", "handle")]),
+    units=st.sampled_from(("mm", "in")),
+)
+def test_what_goes_in_goes_into_the_box_that_is_proposed(
+    wanted: tuple[float, float, float], finger: int, thick: int, without: tuple[str, ...], units: Units
+) -> None:
+    """It is tried with the answers themselves, and boards narrower by a finger and its socket hold it no more."""
+    things = contents.Sizes(*wanted)
+    typed = {"joint.finger": f"{finger} mm", "sides.thickness": f"{thick} mm"}
+    found = contents.proposal(things, units, typed, without)
+    if found is None:
+        return
+    worked = questions.form(units, {**typed, **found.typed}, without).made.worked
+    there = contents.room(worked)
+    assert there
+    assert all(size <= left + 1e-6 for size, left in zip(things, there, strict=True))
+    assert not contents.goes(things, worked).too_large
+    step = 1.0 if units == "mm" else 25.4 / 8
+    assert all(left - size <= step + 1e-6 for size, left in zip(things[:2], there[:2], strict=True))
+
+
+@pytest.mark.parametrize(
+    ("typed", "units", "sizes"),
+    [
+        ("150 x 105 x 102", "mm", (150, 105, 102)),
+        ("150×105×102 mm", "in", (150, 105, 102)),
+        ("6 x 4-1/4 x 4", "in", (152.4, 107.95, 101.6)),
+        ("6 in x 4 in x 90 mm", "mm", (152.4, 101.6, 90)),
+    ],
+)
+def test_what_goes_in_is_typed_as_three_sizes(typed: str, units: Units, sizes: tuple[float, float, float]) -> None:
+    assert contents.read(typed, units) == pytest.approx(sizes)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("150 x 105", "is not three sizes; type length x width x height, as in 150 x 105 x 102"),
+        ("150 x 105 x tall", "has no number in it"),
+        ("150 x 105 x 0", "it must be from 1 mm to 2000 mm"),
+    ],
+)
+def test_what_goes_in_is_refused_with_what_works(typed: str, said: str) -> None:
+    with pytest.raises(CannotRead, match=said):
+        contents.read(typed, "mm")
 
 
 def test_a_finger_takes_its_cutter_along_until_that_is_measured() -> None:
@@ -342,7 +394,7 @@ def test_who_presses_enter_gets_what_yes_writes(tmp_path: Path, units: Units) ->
 def test_what_is_offered_always_leads_to_the_end(tmp_path: Path) -> None:
     """Boards of 60 mm: what is offered for the shell fits, after an answer that does not as well."""
     path = tmp_path / "low.toml"
-    answers = ["Low", *[""] * 5, "60", *[""] * 13, "400", *[""] * 10]
+    answers = ["Low", *[""] * 5, "60", *[""] * 14, "400", *[""] * 10]
     said = " ".join(_asked(path, "mm", iter(answers)).split())
     assert said.count("How wide is the carved fan shell?") == 2
     assert reading.load(path).shell

@@ -60,6 +60,10 @@ class Jig:
     """Where its numbers come from."""
     takes: type[Section] | None = None
     """The section that the function takes; None where it takes its settings one by one."""
+    from_box: str = ""
+    """What it takes from a box besides the section of its part: `setting=place` in the box as it is worked out."""
+    most: str = ""
+    """What a box has room for, likewise: a setting that is more does not go into it."""
     asks_units: bool = False
     """Whether the function takes the reader's `units`, for usual sizes that are not the same in both."""
 
@@ -110,8 +114,13 @@ _UNITS = "units"
 _REGISTERED: dict[str, Jig] = {}
 
 
-def jig(name: str, *, title: str, summary: str) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
+def jig(
+    name: str, *, title: str, summary: str, from_box: str = "", most: str = ""
+) -> Callable[[Callable[..., Plan]], Callable[..., Plan]]:
     """Put a function into the catalogue. Its module is named after the first word of `name`.
+
+    `from_box` says which settings a box gives, and `most` which it limits: `length=inside.0 width=inside.1`, each with
+    its place in the box as it is worked out; of places with a | between the first that is there counts.
 
     A function with a keyword `units` is told whether its reader works in mm or inches. Two paragraphs of its docstring
     stand in the help and on the catalogue's page: "Example:" is a line of options, as typed, that make one, "Sources:"
@@ -122,7 +131,8 @@ def jig(name: str, *, title: str, summary: str) -> Callable[[Callable[..., Plan]
         takes = _section_of(function)
         example, sources = _said_of(function, "Example: "), _said_of(function, "Sources: ")
         asks_units, declared = _UNITS in inspect.signature(function).parameters, _in_order(takes or function, example)
-        _REGISTERED[name] = Jig(name, title, summary, declared, function, example, sources, takes, asks_units)
+        said = declared, function, example, sources, takes, from_box, most, asks_units
+        _REGISTERED[name] = Jig(name, title, summary, *said)
         return function
 
     return register

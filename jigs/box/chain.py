@@ -22,7 +22,7 @@ from jigs.parts.handle.in_box import HandlePart
 from jigs.parts.handle.part import Handle, handle_of
 from jigs.parts.joint import in_box
 from jigs.parts.joint.dry_fit import Meant
-from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, inside_of, joint
+from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, cut_length, inside_of, joint
 from jigs.parts.lid.in_box import LidPart
 from jigs.parts.lid.part import Lid, lid_of
 from jigs.parts.part import Made, Part, Parts, numbers_of
@@ -78,6 +78,21 @@ class Box:
     def inside(self) -> tuple[float, float]:
         """Inside length and width, mm."""
         return inside_of(self.file)
+
+    @property
+    def longest(self) -> float:
+        """The longer sides, mm."""
+        return max(self.file.box.length, self.file.box.width)
+
+    @property
+    def cut_length(self) -> float:
+        """Length of the front as cut, mm."""
+        return cut_length(self.file, self.file.box.length)
+
+    @property
+    def cut_width(self) -> float:
+        """Length of the end boards as cut, mm."""
+        return cut_length(self.file, self.file.box.width)
 
     @property
     def inside_depth(self) -> float | None:

@@ -27,11 +27,12 @@ from jigs.trade import timber
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One thing to ask: the key that it settles, the words, and what its answer makes of the box."""
+    """One thing to ask: the key that it settles, the words, what its answer makes of the box, and what to know."""
 
     key: str
     words: str
     effect: Callable[[Box], str]
+    about: str = ""
 
     @property
     def section(self) -> str:
@@ -55,17 +56,39 @@ def _wood_of(part: str) -> Callable[[Box], str]:
 
 
 def _fingers(worked: Box) -> str:
+    return _of_joint(worked, "{count}, {finger:gauge} and {socket:gauge} wide; sides {width:gauge} high")
+
+
+def _height(worked: Box) -> str:
+    """Return what the fingers make of the boards, and how deep the box is inside, as far as that is known."""
+    return "; ".join(words for words in (_of_joint(worked, _RIPPED), depth_inside(worked)) if words)
+
+
+_RIPPED = "{count}; sides {width:gauge} high, and so is the box"
+
+
+def _cutter(worked: Box) -> str:
+    return _of_joint(worked, "sides {width:gauge} high; gap {gap:gauge}, spacer {spacer:gauge}")
+
+
+def _of_joint(worked: Box, words: str) -> str:
     made = worked.numbers
     if made is None:
         return ""
-    words = say(
-        "{count}; rip the boards to {width:gauge}; gap {gap:gauge}, spacer {spacer:gauge}",
-        count=counted(made.count),
-        width=made.width,
-        gap=made.gap,
-        spacer=made.short_spacer,
-    )
-    return words.read_out(worked.file.units)
+    numbers = {"width": made.width, "gap": made.gap, "spacer": made.short_spacer}
+    sizes = {"finger": made.finger, "socket": made.socket}
+    return say(words, count=counted(made.count), **numbers, **sizes).read_out(worked.file.units)
+
+
+def depth_inside(worked: Box) -> str:
+    """Return how deep a box is inside, in words; nothing of one without a bottom."""
+    if worked.depth_under_plug is not None:
+        return say("inside {deep:gauge} deep under the lid’s plug", deep=worked.depth_under_plug).read_out(
+            worked.file.units
+        )
+    if worked.inside_depth is not None:
+        return say("inside {deep:gauge} deep", deep=worked.inside_depth).read_out(worked.file.units)
+    return ""
 
 
 def _groove(worked: Box) -> str:
@@ -107,6 +130,22 @@ def _handle(worked: Box) -> str:
     return f"blank {show(made.blank_length, units)} long; thinnest section {show(made.holes.least_wood, units)}"
 
 
+def _holes(worked: Box) -> str:
+    made = worked.handle
+    if made is None:
+        return ""
+    return "one through each end, and one in the middle" if made.middle else "one through each end"
+
+
+def _middle(worked: Box) -> str:
+    made = worked.handle
+    if made is None or made.middle is None:
+        return ""
+    if made.arched:
+        return "an arch: it opens at the base, and the handle stands on two feet"
+    return "an eye: a whole hole, with wood all round"
+
+
 def _shell(worked: Box) -> str:
     made = worked.shell
     if made is None:
@@ -127,20 +166,27 @@ QUESTIONS = (
     Question("box.width", "How wide outside, front to back?", _inside),
     Question("sides.thickness", "How thick are the sides, the thickest reading?", _inside),
     Question("sides.species", "Which wood are the sides?", _wood_of("sides")),
-    Question("box.height", "How high should the box be?", _fingers),
+    Question(
+        "box.height",
+        "How high should the box be: how wide will its boards be?",
+        _height,
+        "the boards are ripped to whole fingers, so the box comes out a little lower",
+    ),
     Question("joint.finger", "How wide is a finger?", _fingers),
-    Question("joint.cutter", "How wide a socket does your cutter make, measured in wood?", _fingers),
+    Question("joint.cutter", "How wide a socket does your cutter make, measured in wood?", _cutter),
     Question("groove.cutter", "How wide is the cutter for the groove of the bottom?", _groove),
     Question("bottom.material", "Is the bottom solid or plywood?", _material),
     Question("bottom.thickness", "How thick is the bottom?", _bottom),
     Question("bottom.species", "Which wood is the bottom?", _wood_of("bottom")),
     Question("lid.thickness", "How thick is the lid?", _lid),
     Question("lid.species", "Which wood is the lid?", _wood_of("lid")),
+    Question("handle.holes", "How many holes has the handle?", _holes),
+    Question("handle.middle", "What is the hole in the middle?", _middle),
     Question("handle.saw", "Which hole does your hole saw really cut?", _handle),
     Question("shell.width", "How wide is the carved fan shell?", _shell),
 )
 """In the order in which a maker knows the answers. What a box can do without is asked for last."""
-BOARDS_IN_HAND = Question("box.height", "How wide are the boards you have for the sides?", _fingers)
+BOARDS_IN_HAND = Question("box.height", "How wide are the boards you have for the sides?", _height)
 """Asked for the height where there are boards already: the box is as high as they let it be."""
 
 OPTIONAL = {"groove": "a bottom in a groove", "lid": "a lid", "handle": "a handle", "shell": "a carved fan shell"}
@@ -152,6 +198,15 @@ _WOODS = ("sides.species", "bottom.species", "lid.species")
 _WORDS = ("title", *_WOODS)
 _OF_SOLID = ("bottom.species", "bottom.rings")
 """What only a bottom of solid wood has."""
+
+
+def _applies(key: str, values: Mapping[str, Value]) -> bool:
+    """Say whether a key means anything beside the others: plywood has no wood, and two holes have none between."""
+    if key in _OF_SOLID:
+        return values.get("bottom.material") != "plywood"
+    return key != "handle.middle" or str(values.get("handle.holes")) == "3"
+
+
 _ANSWERS = "the answers"
 _MOST_TRIED = 150
 """Ways to complete some answers that are tried before a box of them is given up."""
@@ -169,6 +224,8 @@ _USUAL: Mapping[str, tuple[tuple[Value, ...], tuple[Value, ...]]] = {
     "groove.cutter": ((6, 5, 4, 3), ("1/4", "3/16", "1/8")),
     "bottom.thickness": ((10, 8, 6, 4), ("3/8", "1/4", "3/16", "1/8")),
     "lid.thickness": ((18, 15, 12, 22, 30), ("3/4", "5/8", "1/2", 1, "1-1/4")),
+    "handle.holes": ((2,),) * 2,
+    "handle.middle": (("arch", "eye"),) * 2,
     "handle.saw": ((38.6, 32, 25, 19, 51), (1.52, "1-1/4", 1, "3/4", 2)),
     "shell.width": ((60, 45, 30, 20, 15), ("2-1/2", "1-3/4", "1-1/4", 1, "3/4")),
     "shell.lobes": ((7, 5, 4, 3), (7, 5, 4, 3)),
@@ -196,8 +253,7 @@ class Draft:
 
     def asks(self, question: Question) -> bool:
         """Say whether a question is to be asked: its part is wanted, and what the part is made of has such a thing."""
-        of_sheet = self.answers.get("bottom.material") == "plywood"
-        return question.section in self.sections and not (of_sheet and question.key in _OF_SOLID)
+        return question.section in self.sections and _applies(question.key, self.answers)
 
     def with_answer(self, key: str, value: Value) -> Draft:
         """Return the draft with one more answer."""
@@ -217,7 +273,7 @@ class Draft:
             yield values
             return
         key, *rest = keys
-        if key in _OF_SOLID and values["bottom.material"] == "plywood":
+        if not _applies(key, values):
             yield from self._completed(values, rest)
             return
         known = self.answers.get(key)
@@ -390,7 +446,8 @@ def usual_text(units: Units) -> str:
     for question in QUESTIONS:
         if question.section in OPTIONAL and question.section not in draft.sections:
             draft = draft.with_part(question.section)
-        draft, _ = answered(draft, question, offered(draft, question))
+        if draft.asks(question):
+            draft, _ = answered(draft, question, offered(draft, question))
     return made(draft).text
 
 
@@ -405,7 +462,7 @@ class Asked:
 
     question: Question
     answer: str
-    effect: str
+    effect: str = ""
     refused: JigleafError | None = None
 
 
@@ -422,7 +479,7 @@ def form(units: Units, typed: Mapping[str, str], without: Collection[str] = ()) 
     """Return the questions with what was typed for some, by key, and what is offered for the others.
 
     A part that is not `without` is asked for where it has room. An answer that can't be taken is left at what is
-    offered.
+    offered. What an answer does is said of the box that all of them make.
     """
     filled, asked, no_room, settled = _Filled(Draft(units, {})), list[Asked](), dict[str, JigleafError](), set[str]()
     for question in QUESTIONS:
@@ -436,7 +493,9 @@ def form(units: Units, typed: Mapping[str, str], without: Collection[str] = ()) 
         if filled.draft.asks(question):
             filled, one = filled.asked(question, typed.get(question.key, ""))
             asked.append(one)
-    return Form(tuple(asked), no_room, filled.made)
+    worked = filled.made.worked
+    told = tuple(replace(one, effect=one.question.effect(worked)) for one in asked)
+    return Form(told, no_room, filled.made)
 
 
 class _Filled:
@@ -450,13 +509,13 @@ class _Filled:
         refused = None
         if typed.strip():
             try:
-                changed, effect = answered(self.draft, question, typed)
-                return _Filled(changed), Asked(question, typed, effect)
+                changed, _ = answered(self.draft, question, typed)
+                return _Filled(changed), Asked(question, typed)
             except JigleafError as error:
                 refused = error
         offer = self.made.values[question.key]
         kept = _Filled(self.draft.with_answer(question.key, offer), self.made)
-        return kept, Asked(question, str(offer), question.effect(self.made.worked), refused)
+        return kept, Asked(question, str(offer), refused=refused)
 
 
 def _settles(question: Question) -> tuple[str, ...]:

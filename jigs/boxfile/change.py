@@ -39,7 +39,9 @@ def box_with(text: str, values: Mapping[str, str], name: str) -> BoxFile:
     Where another finger is asked for and no cutter, the cutter is the one that the file lists for that finger. Raises
     as `set_values` and `reading.read` do, and CannotBuild where no cutter is known for the finger.
     """
-    values = _settled(text, values, name)
+    if any(_BY_SO_MUCH.match(value) for value in values.values()):
+        file = reading.read(text, name)
+        values = {key: more_or_less(file, key, value) for key, value in values.items()}
     return with_its_cutter(text, set_values(text, values) if values else text, values, name)
 
 
@@ -60,16 +62,11 @@ def with_its_cutter(text: str, changed: str, values: Container[str], name: str) 
     return reading.read(set_values(changed, {"joint.cutter": written.for_file(cutter, read.units)}), name)
 
 
-def _settled(text: str, values: Mapping[str, str], name: str) -> dict[str, str]:
-    """Return values with those that are more or less than they were worked out from the file."""
-    if not any(_BY_SO_MUCH.match(value) for value in values.values()):
-        return dict(values)
-    file = reading.read(text, name)
-    return {key: _more_or_less(file, key, value) for key, value in values.items()}
+def more_or_less(file: BoxFile, key: str, value: str) -> str:
+    """Return one value as it is to be written: with + or − before it more or less than the file has, else as it is.
 
-
-def _more_or_less(file: BoxFile, key: str, value: str) -> str:
-    """Return one value as it is to be written. What is no number, or has no value to start from, stays as it is."""
+    What is no number stays as it is. Raises CannotRead where the file has no value to start from, or no number follows.
+    """
     found, kind = _BY_SO_MUCH.match(value), _kind_at(key)
     if found is None or not isinstance(kind, Number) or (found["sign"] != "+" and kind.least < 0):
         return value

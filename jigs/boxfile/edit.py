@@ -27,13 +27,15 @@ Written = str | float | int | bool
 
 
 def edited(file: BoxFile, typed: Mapping[str, str]) -> BoxFile:
-    """Return a box file with what was typed for some keys; nothing typed takes a key out.
+    """Return a box file with what was typed for some keys; nothing typed takes a key out, +20 is 20 more than there is.
 
     With another finger and no cutter comes the cutter that the file lists for it. Raises CannotRead for what can't be
     read, CannotBuild for what is out of its limits, both saying the key, and for a finger that no cutter is known for.
     """
     text = file.source
-    values = {key: as_written(key, words, file.units) for key, words in typed.items() if words.strip()}
+    values = {
+        key: as_written(key, _meant(file, key, words), file.units) for key, words in typed.items() if words.strip()
+    }
     for key in typed.keys() - values.keys():
         text = _without(text, key)
     rows = {key: value for key, value in values.items() if any(part.isdigit() for part in key.split("."))}
@@ -43,6 +45,11 @@ def edited(file: BoxFile, typed: Mapping[str, str]) -> BoxFile:
     if not values:
         return reading.read(text, file.name)
     return change.with_its_cutter(text, change.set_values(text, values), values, file.name)
+
+
+def _meant(file: BoxFile, key: str, words: str) -> str:
+    """Return what was typed, with what is more or less than the file has worked out; not in a row of a list."""
+    return words if any(part.isdigit() for part in key.split(".")) else change.more_or_less(file, key, words)
 
 
 def with_row(file: BoxFile, key: str, typed: Mapping[str, str]) -> BoxFile:

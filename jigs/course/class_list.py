@@ -1,8 +1,8 @@
 """The class list: one box file a student. Everything about its format is here, and nothing about the box.
 
 A list is CSV, as any spreadsheet writes it, or TOML. Its columns are `name` and any key of the box file, written
-`section.key`; an empty cell falls back to the box file. What is wrong is said by row and column, and a row that is
-wrong loses no other.
+`section.key`; an empty cell falls back to the box file. A number with + before it is so much more than the box file
+has, with − so much less: +20. What is wrong is said by row and column, and a row that is wrong loses no other.
 """
 
 from __future__ import annotations
@@ -460,7 +460,7 @@ class RowRefused(JigleafError):
 
 def resolve(row: Row, base: BoxFile) -> BoxFile:
     """Return the box file of one student: the class's, with the row's values. Raises RowRefused with every fault."""
-    values = dict(row.values)
+    values = _settled(row, base)
     without_cutter = _pick_cutter(row, values, base)
     found = [without_cutter] if without_cutter else []
     if not values:
@@ -472,6 +472,31 @@ def resolve(row: Row, base: BoxFile) -> BoxFile:
     if found:
         raise RowRefused(found)
     return made
+
+
+def _settled(row: Row, base: BoxFile) -> dict[str, Value]:
+    """Return the values of a row, those that are more or less than the class's worked out. Raises RowRefused."""
+    found: list[Fault] = []
+    values: dict[str, Value] = {}
+    for key, value in row.values.items():
+        try:
+            values[key] = comes_to(base, key, value)
+        except CannotRead as error:
+            found += _faults(row, error)
+    if found:
+        raise RowRefused(found)
+    return values
+
+
+def comes_to(base: BoxFile, key: str, value: Value) -> Value:
+    """Return what a cell comes to: with + or − before a number more or less than the box file has, else as it is.
+
+    Raises CannotRead, saying the key, where the box file has no value to start from, or no number follows.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        return value
+    below = not isinstance(value, str) and value < 0  # a number in TOML
+    return change.more_or_less(base, key, f"{value}") if below or isinstance(value, str) else value
 
 
 def _pick_cutter(row: Row, values: dict[str, Value], base: BoxFile) -> Fault | None:

@@ -26,7 +26,8 @@ FIRST = 2
 _LONGEST = 100_000
 """Characters of a cell."""
 _FORMULA = re.compile(r"[=@+\-−\t\r]")
-_PLAIN = re.compile(r"[+\-−]?[\d.,/ ]+[\w%°\"″ ]*")
+_PLAIN = re.compile(r"[\-−]?[\d.,/ ]+[\w%°\"″ ]*")
+"""A number. One with + before it is words: a spreadsheet would drop the +, and 20 more would be 20."""
 _GUARD = "\N{NO-BREAK SPACE}"
 """Before what a spreadsheet would work out: a cell that begins with it is words. Whoever reads the list drops it."""
 

@@ -79,7 +79,12 @@ class _Asked:
         return self.thickness * math.sqrt(2) - self.depth
 
 
-@jig("cradle", title="Mitre-key cradle", summary="cuts slots for keys across mitred corners")
+@jig(
+    "cradle",
+    title="Mitre-key cradle",
+    summary="cuts slots for keys across mitred corners",
+    from_box="thickness=file.sides.thickness height=height",
+)
 def cradle(
     *,
     thickness: Annotated[float, Length("thickness of the box's sides", 4, 40)],

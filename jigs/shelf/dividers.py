@@ -67,13 +67,19 @@ class _Asked:
         return bool(self.long_count and self.short_count)
 
 
-@jig("dividers", title="Half-lapped dividers", summary="divide a box into equal compartments")
+@jig(
+    "dividers",
+    title="Half-lapped dividers",
+    summary="divide a box into equal compartments",
+    from_box="length=inside.0 width=inside.1",
+    most="height=depth_under_plug|inside_depth",
+)
 def dividers(
     *,
     length: Annotated[float, Length("inside length of the box", 20, 2000)],
     width: Annotated[float, Length("inside width of the box", 20, 2000)],
-    along: Annotated[int, Count("compartments along the length", 1, 40)],
-    across: Annotated[int, Count("compartments across the width", 1, 40)],
+    along: Annotated[int, Count("compartments along the length; the dividers between them run across", 1, 40)],
+    across: Annotated[int, Count("compartments across the width; the dividers between them run along", 1, 40)],
     thickness: Annotated[float, Length("thickness of the dividers, the thickest reading", 0.5, 30)],
     height: Annotated[float, Length("height of the dividers", 10, 400)],
     clearance: Annotated[float, Length("clearance of a divider in its slot", 0, 1)] = 0.1,

@@ -47,7 +47,12 @@ CAUTIONS = (
 )
 
 
-@jig("dovetail", title="Dovetail marking template", summary="tails and pins laid out to mark from")
+@jig(
+    "dovetail",
+    title="Dovetail marking template",
+    summary="tails and pins laid out to mark from",
+    from_box="width=height tail_board=file.sides.thickness pin_board=file.sides.ends_thickness|file.sides.thickness",
+)
 def dovetail(
     *,
     width: Annotated[float, Length("width of the boards", 15, 600)],

@@ -72,7 +72,13 @@ class _Asked:
         return letters(next(i for i, block in enumerate(self.blocks) if block.name == name))
 
 
-@jig("gauges", title="Gauge blocks", summary="planed to set gap, spacer, heights and fence")
+@jig(
+    "gauges",
+    title="Gauge blocks",
+    summary="planed to set gap, spacer, heights and fence",
+    from_box="gap=numbers.gap socket=numbers.socket thickness=file.sides.thickness proud=file.joint.proud "
+    "plate=numbers.plate fence=groove.fence groove=groove.cutter",
+)
 def gauges(
     *,
     gap: Annotated[float, Length("gap between key and cutter", 0.7, 60)],

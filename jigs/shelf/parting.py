@@ -48,7 +48,12 @@ CAUTIONS = (
 )
 
 
-@jig("parting", title="Lid parted by the saw", summary="a wide finger to saw a closed box open by")
+@jig(
+    "parting",
+    title="Lid parted by the saw",
+    summary="a wide finger to saw a closed box open by",
+    from_box="finger=numbers.finger socket=numbers.socket count=numbers.count",
+)
 def parting(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],

@@ -109,7 +109,13 @@ def _meet(span: Span, low: float, high: float) -> bool:
     return span.start < high - TOUCH and low < span.end - TOUCH
 
 
-@jig("sliding-lid", title="Sliding-lid groove", summary="grooves that the finger joint hides")
+@jig(
+    "sliding-lid",
+    title="Sliding-lid groove",
+    summary="grooves that the finger joint hides",
+    from_box="finger=numbers.finger socket=numbers.socket width=numbers.width opening=inside.1 inside=inside.0 "
+    "thickness=file.sides.thickness groove=groove.cutter depth=groove.depth",
+)
 def sliding_lid(
     *,
     finger: Annotated[float, Length("finger width", 3, 60)],

@@ -148,7 +148,7 @@ def _run(making: Making) -> Run:
     if making.stopped:
         return Run(f"Stopped: {made} of {wanted} made", "What is made stays made. Go on when you like.", students)
     if making.handed:
-        return Run(f"Made: {made} of {wanted}", "Save it below: it goes when the bench ends.", students)
+        return Run(f"Made: {made} of {wanted}", "Save it below: it is lost when you close the bench.", students)
     return Run("Make", "", ())
 
 

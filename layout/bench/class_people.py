@@ -48,6 +48,8 @@ class Cell:
     used: str
     numeric: bool
     wrong: bool = False
+    comes_to: str = ""
+    """What it is, where more or less than the class's value was typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +151,7 @@ def people(table: Table, file: BoxFile, worked: Worked, making: Making) -> list[
     wrong = {fault.row - FIRST: fault for fault in roster.faults}
     found = []
     for number, row in enumerate(table.rows):
-        person = Person(number, "", "", tuple(_cells(table, row, used)))
+        person = Person(number, "", "", tuple(_cells(table, row, used, file)))
         if number in read:
             one = read[number]
             came = worked.of(class_rows.filled(row, table.keys), file)
@@ -163,9 +165,20 @@ def people(table: Table, file: BoxFile, worked: Worked, making: Making) -> list[
     return found
 
 
-def _cells(table: Table, row: Sequence[str], used: Mapping[str, str]) -> Iterator[Cell]:
+def _cells(table: Table, row: Sequence[str], used: Mapping[str, str], file: BoxFile) -> Iterator[Cell]:
     for key, value in zip(table.keys, row, strict=True):
-        yield Cell(key, label(key), value, used.get(key, ""), numeric(key))
+        comes_to = "" if key == NAME else _comes_to(file, key, value)
+        yield Cell(key, label(key), value, used.get(key, ""), numeric(key), comes_to=comes_to)
+
+
+def _comes_to(file: BoxFile, key: str, value: str) -> str:
+    """Return what more or less than the class's value comes to, as it would be typed; nothing for any other cell."""
+    try:
+        found = class_list.comes_to(file, key, value)
+        kind = edit.kind_at(key)
+        return "" if found == value else fields.typed(kind, kind.parsed(str(found), file.units), file.units)
+    except (CannotRead, ValueError):  # it is said of the row
+        return ""
 
 
 def _marked(person: Person) -> Person:

@@ -49,8 +49,9 @@ def _paste(one: Class, done: Done) -> str:
 def _open(one: Class, done: Done) -> str:
     """Take a class list that was dropped or chosen. Raises CannotRead for what is none."""
     name, held = PurePath(str(done["name"])).name[:_LONGEST] or "the list", content(done)
-    one.become(tables.opened(held, name, toml=name.lower().endswith(".toml")))
-    one.saved = one.table
+    table = tables.opened(held, name, toml=name.lower().endswith(".toml"))
+    one.saved = table
+    one.become(table)
     return f"Opened {name}: {class_people.counted(one.table)}. Undo gives the list before it."
 
 
@@ -139,7 +140,7 @@ def add(app: Flask, bench: Bench) -> None:
     def page(said: str = "") -> str:
         with bench.state.lock, one.making.lock:
             shown = class_page.context(one)
-            return render_template("class.html", **{**shell(bench, "class", said), **shown})
+            return render_template("class.html", **{**shell(bench, "class", said or one.told), **shown})
 
     @app.get("/class")
     def show_class() -> str:
@@ -149,6 +150,7 @@ def add(app: Flask, bench: Bench) -> None:
     def change_class() -> str:
         done = body()
         with bench.state.lock:
+            one.told = ""
             return page(_act(bench, one, done))
 
     @app.get("/class/making")
@@ -159,8 +161,7 @@ def add(app: Flask, bench: Bench) -> None:
     @app.get("/class/list.csv")
     def save_list() -> Response:
         with bench.state.lock:
-            one.saved = one.table
-            answer = Response(one.table.text().encode(), mimetype="text/csv")
+            answer = Response(one.save().encode(), mimetype="text/csv")
         answer.headers.set("Content-Disposition", "attachment", filename=_NAME)
         return answer
 

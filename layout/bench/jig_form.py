@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
@@ -20,6 +22,8 @@ from layout.bench.fields import Field, Told
 from layout.bench.state import Refused
 
 if TYPE_CHECKING:
+    from jigs.boxfile.sections import BoxFile
+    from layout.bench.kept import Kept
     from layout.pages.listing import Listing
 
 UNITS = "units"
@@ -38,12 +42,24 @@ class JigForm:
     at: int = 0
     refused: dict[str, Refused] = field(default_factory=dict)
     told: str = ""
+    begun: str = ""
+    """The text of the box that it began with; empty where it began with the example."""
     _looks: dict[str, make.JigLook] = field(default_factory=dict, repr=False)
 
     @classmethod
     def of(cls, known: Jig) -> JigForm:
         """Return the form of a jig as its example has it, so that it is a real one at once."""
         return cls(known, [JigSettings(known.name, "mm", book.example_settings(known) if known.example else {})])
+
+    @classmethod
+    def for_box(cls, known: Jig, file: BoxFile) -> JigForm:
+        """Return the form of a jig with the sizes of a box, and as its example has it where the box gives none."""
+        form = cls.of(known)
+        if not make.box_gives(known.name, file):
+            return form
+        job = from_box(form.job, file)
+        found = form.look_at(job).problems if job != form.job else ()
+        return form if any(one.severity == "stop" for one in found) else cls(known, [job], begun=file.source)
 
     @property
     def job(self) -> JigSettings:
@@ -109,6 +125,14 @@ class JigForm:
         self.told = ""
         self.become(JigForm.of(self.known).job)
 
+    def take(self, file: BoxFile) -> str:
+        """Take the sizes of a box; those before can be undone to. Return what is to be said of it."""
+        self.refused.clear()
+        self.told = ""
+        before = self.job
+        self.become(from_box(self.job, file))
+        return "" if self.job != before else "These are the sizes of your box already."
+
     def go(self, steps: int) -> None:
         """Go back or on among the settings that there were, as far as there are any."""
         self.at = min(max(self.at + steps, 0), len(self.past) - 1)
@@ -116,11 +140,23 @@ class JigForm:
         self.told = ""
 
 
-def on(beside: dict[str, Any], known: Jig) -> JigForm:
-    """Return the form of a jig among what a bench keeps, a new one where it was not used yet."""
+def from_box(job: JigSettings, file: BoxFile) -> JigSettings:
+    """Return settings with those that a box gives, in the units of the box."""
+    with suppress(JigleafError):  # what can't be worked out stays in its units
+        job = make.jig_in(job, file.units)
+    return make.jig_from_box(job, file)
+
+
+def on(beside: dict[str, Any], known: Jig, file: BoxFile | None = None) -> JigForm:
+    """Return the form of a jig among what a bench keeps, a new one where it was not used yet.
+
+    With a `file` a new one begins with the sizes of that box, and one in which nothing was changed follows it.
+    """
     forms: dict[str, JigForm] = beside.setdefault("jigs", {})
-    if known.name not in forms:
-        forms[known.name] = JigForm.of(known)
+    there = forms.get(known.name)
+    follows = there is not None and file is not None and len(there.past) == 1 and there.begun not in ("", file.source)
+    if there is None or follows:
+        forms[known.name] = JigForm.for_box(known, file) if file else JigForm.of(known)
     return forms[known.name]
 
 
@@ -135,6 +171,30 @@ def opened(beside: dict[str, Any], job: JigSettings, name: str) -> None:
     form.refused.clear()
     form.become(JigSettings(known.name, job.units, given))
     form.told = f"Opened {name}. Undo takes you back to the settings before."
+
+
+_COPY = "jigs"
+
+
+def keep(beside: dict[str, Any], kept: Kept) -> None:
+    """Keep a copy of the settings that were changed beside that of the box, each as a jig file. Raises MachineFault."""
+    forms: dict[str, JigForm] = beside.get("jigs", {})
+    changed = {name: form.job for name, form in forms.items() if form.job != form.past[0]}
+    texts = {name: make.file_of_jig(job).content.decode() for name, job in changed.items()}
+    kept.keep_beside(_COPY, json.dumps(texts, ensure_ascii=False, indent=1) if texts else "")
+
+
+def take_up(beside: dict[str, Any], kept: Kept) -> None:
+    """Take up the settings that a bench before this one left; what can't be read is left aside."""
+    try:
+        left = json.loads(kept.kept_beside(_COPY) or "{}")
+        jobs = [make.job(text, name) for name, text in left.items()]
+    except (ValueError, AttributeError, TypeError, JigleafError):  # cut off in the middle, or by another hand
+        return
+    for job in jobs:
+        if isinstance(job, JigSettings):
+            opened(beside, job, "")
+            on(beside, catalogue.find(job.jig)).told = "These are your settings of last time. Undo gives the example."
 
 
 def _problem(error: JigleafError, name: str) -> Problem:
@@ -160,11 +220,11 @@ class Shown:
     """Whether something of it is printed at full size, and can be cut by a machine."""
 
 
-def shown(form: JigForm) -> Shown:
-    """Return what a jig shows, worked out."""
+def shown(form: JigForm, file: BoxFile | None = None) -> Shown:
+    """Return what a jig shows, worked out, beside a box where there is one."""
     job = form.job
     look = _look(form, job)
-    problems = look.problems
+    problems = (*look.problems, *(make.too_large_for_box(job, file) if file else ()))
     stops = sum(problem.severity == "stop" for problem in problems)
     told: dict[str, list[Told]] = {}
     for problem in problems:
@@ -194,11 +254,13 @@ def _look(form: JigForm, job: JigSettings) -> make.JigLook:
 def moved(form: JigForm) -> list[tuple[str, str, str, bool]]:
     """Return what the last change moved: the name, what it was and is, and whether it was chosen."""
     was, now = (_said(form, job) for job in (form.before, form.job))
-    return [
+    found = [
         (name[1], was.get(name, ("–", False))[0], words, chosen)
         for name, (words, chosen) in now.items()
         if was.get(name, ("–", False))[0] != words
     ]
+    said = {name.lower() for name, _, _, chosen in found if chosen}  # a card says the setting again
+    return [one for one in found if one[3] or one[0].lower() not in said]
 
 
 def _said(form: JigForm, job: JigSettings) -> dict[tuple[str, str], tuple[str, bool]]:

@@ -21,13 +21,13 @@ from layout.bench import fields, jig_form, pages, printing
 from layout.bench.jig_form import JigForm
 from layout.bench.page import Bench, Done, act, body, download, shell
 
-_OWN = ("type", "undo", "redo", "example", "into-box")
+_OWN = ("type", "undo", "redo", "example", "from-box", "into-box")
 """What is done to the jig of the page; all else is done to the box."""
-_SVG = make.Printing(formats=("svg",))
 
 
 def add(app: Flask, bench: Bench) -> None:
     """Add the pages of the jigs to the bench."""
+    jig_form.take_up(bench.beside, bench.state.kept)
     _of_all(app, bench)
     _of_one(app, bench)
     _files(app, bench)
@@ -94,23 +94,24 @@ def _found(name: str) -> Jig:
 
 def _of_one(app: Flask, bench: Bench) -> None:
     def page(form: JigForm, said: str = "") -> str:
-        return render_template("jig.html", **{**shell(bench, "jigs", said or form.told), **_context(form)})
+        return render_template("jig.html", **{**shell(bench, "jigs", said or form.told), **_context(form, bench)})
 
     @app.get("/jigs/<name>")
     def show_jig(name: str) -> str:
         known = _found(name)
         with bench.state.lock:
-            return page(jig_form.on(bench.beside, known))
+            return page(jig_form.on(bench.beside, known, bench.state.file))
 
     @app.post("/jigs/<name>")
     def change_jig(name: str) -> Any:
         known, done = _found(name), body()
         with bench.state.lock:
-            form = jig_form.on(bench.beside, known)
+            form = jig_form.on(bench.beside, known, bench.state.file)
             if done.get("do") not in _OWN:
                 return page(form, act(bench, done))
             try:
                 said = _done(form, done, bench)
+                jig_form.keep(bench.beside, bench.state.kept)
             except JigleafError as error:
                 said = error.says(bench.state.file.units).removeprefix("Error: ")
             except (KeyError, TypeError, ValueError, AttributeError):
@@ -121,9 +122,9 @@ def _of_one(app: Flask, bench: Bench) -> None:
     def pages_of_jig(name: str) -> Any:
         known = _found(name)
         with bench.state.lock:
-            form = jig_form.on(bench.beside, known)
-            job = form.job
-        shown = _pages(bench, job, request.args.get("page", ""), lambda: form.job == job)
+            form = jig_form.on(bench.beside, known, bench.state.file)
+            job, how = form.job, _printing(bench)
+        shown = _pages(bench, job, how, request.args.get("page", ""), lambda: form.job == job)
         return render_template("jig_pages.html", **shown) if shown is not None else abort(409)
 
 
@@ -138,6 +139,8 @@ def _done(form: JigForm, done: Done, bench: Bench) -> Any:
             form.go(+1)
         case "example":
             form.start_again()
+        case "from-box":
+            return form.take(bench.state.file)
         case "into-box":
             state = bench.state
             if done.get("version") != state.version:
@@ -159,8 +162,9 @@ def _words(words: str) -> str:
     return words
 
 
-def _context(form: JigForm) -> dict[str, Any]:
-    known, job, shown = form.known, form.job, jig_form.shown(form)
+def _context(form: JigForm, bench: Bench) -> dict[str, Any]:
+    file = bench.state.file
+    known, job, shown = form.known, form.job, jig_form.shown(form, file)
     moved = jig_form.moved(form)
     return {
         "jig": known,
@@ -174,6 +178,10 @@ def _context(form: JigForm) -> dict[str, Any]:
         "woods": fields.WOODS,
         "can_undo": form.can_undo,
         "can_redo": form.can_redo,
+        "box_gives": make.box_gives(known.name, file),
+        "is_of_box": jig_form.from_box(job, file) == job,
+        "box_title": file.title,
+        "printed": printing.said_of_jig(bench.state),
         "has_example": bool(known.example),
         "has_templates": shown.templates,
         "sources": known.sources,
@@ -199,11 +207,21 @@ class Leaf:
     sheets: tuple[str, ...]
 
 
-def _pages(bench: Bench, job: JigSettings, wanted: str, still: Callable[[], bool]) -> dict[str, Any] | None:
-    """Return the pages of a jig, the wanted one drawn; None where nobody waits for them any more."""
-    key = ("jig", job.jig, repr(job))
+def _printing(bench: Bench) -> make.Printing:
+    """Return how the pages of a jig are shown: as they are printed, and for no printer where the box's is not known."""
     try:
-        made = bench.drawn.of(key, lambda: make.draw(job, (), _SVG), still)
+        return printing.for_jig(bench.state, "svg")
+    except JigleafError:
+        return make.Printing(paper=bench.state.file.print.paper, formats=("svg",))
+
+
+def _pages(
+    bench: Bench, job: JigSettings, how: make.Printing, wanted: str, still: Callable[[], bool]
+) -> dict[str, Any] | None:
+    """Return the pages of a jig, the wanted one drawn; None where nobody waits for them any more."""
+    key = ("jig", job.jig, repr(job), repr(how))
+    try:
+        made = bench.drawn.of(key, lambda: make.draw(job, (), how), still)
     except JigleafError:
         return {"waits": "Its pages wait for what can’t be made yet."}
     if made is None:
@@ -239,8 +257,8 @@ def _files(app: Flask, bench: Bench) -> None:
     def save_jig(name: str, file: str) -> Any:
         known = _found(name)
         with bench.state.lock:
-            job = jig_form.on(bench.beside, known).job
-        made = printing.of_jig(job, file)
+            job = jig_form.on(bench.beside, known, bench.state.file).job
+            made = printing.of_jig(bench.state, job, file)
         if made is None:
             abort(404)
         if isinstance(made, str):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from jigs.base.disk import cannot
-from jigs.base.errors import MachineFault
+from jigs.base.errors import CannotRead, MachineFault
 from jigs.boxfile.decoding import text_at
 from layout.printer import kept as printers
 from layout.write import files
@@ -59,6 +59,26 @@ class Kept:
     def forget(self) -> None:
         """Take the copy away."""
         files.remove([self.copy])
+
+    def beside(self, what: str) -> Path:
+        """Where the copy lies of what else is on the bench: a class list, the settings of jigs."""
+        return self.copy.with_name(f"{self.copy.name.removesuffix(_UNSAVED)}.{what}{_UNSAVED}")
+
+    def keep_beside(self, what: str, text: str) -> None:
+        """Write the copy of something else, or take it away where there is nothing to keep. Raises MachineFault."""
+        path = self.beside(what)
+        if text:
+            files.save(path.parent, {path.name: text.encode()})
+        else:
+            files.remove([path])
+
+    def kept_beside(self, what: str) -> str:
+        """Return the copy of something else that a bench before left; empty where there is none, or no text."""
+        path = self.beside(what)
+        try:
+            return text_at(path) if path.exists() else ""
+        except CannotRead:
+            return ""
 
     def save(self, text: str) -> None:
         """Write the file, and take the copy away. Raises MachineFault; then the copy is still there."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from flask import Flask, abort, redirect, render_template, request
 
-from jigs.base.errors import CannotBuild, JigleafError
+from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.kinds import Length
 from jigs.base.lengths import Units
 from jigs.base.rules import as_sentence
@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 
 _PART = "part."
 """How the keys of the ticks begin that say which parts a box has."""
+_CONTENTS = "contents"
+"""What the question is called that asks what goes in: it is no key of the file."""
+_SELDOM = frozenset({"shell"})
+"""Parts that are asked for only where a maker ticks them."""
 
 
 @dataclass
@@ -32,13 +36,18 @@ class Asking:
 
     units: Units = "mm"
     typed: dict[str, str] = field(default_factory=dict)
-    without: set[str] = field(default_factory=set)
+    without: set[str] = field(default_factory=lambda: set(_SELDOM))
+    contents: str = ""
+    """What goes in, as it was typed."""
 
     def answer(self, key: str, words: str) -> None:
         """Take an answer; nothing takes what is offered. In other units the sizes are asked for anew."""
         if key == "units":
             self.units = "in" if words == "in" else "mm"
             self.typed = {one: said for one, said in self.typed.items() if not _is_size(one)}
+            self.contents = ""
+        elif key == _CONTENTS:
+            self.contents = words.strip()
         elif key.startswith(_PART):
             change = self.without.discard if words == "yes" else self.without.add
             change(key.removeprefix(_PART))
@@ -49,13 +58,29 @@ class Asking:
     @property
     def form(self) -> Form:
         """The questions with these answers."""
-        return _form(self.units, tuple(sorted(self.typed.items())), tuple(sorted(self.without)))
+        return _form(*self._answers)
+
+    @property
+    def held(self) -> make.Contents | None:
+        """How what goes in does; None where nothing was said of it. Raises CannotRead for what is not three sizes."""
+        return _held(self.contents, *self._answers) if self.contents else None
+
+    @property
+    def _answers(self) -> tuple[Units, tuple[tuple[str, str], ...], tuple[str, ...]]:
+        return self.units, tuple(sorted(self.typed.items())), tuple(sorted(self.without))
 
 
 @lru_cache(maxsize=8)
 def _form(units: Units, typed: tuple[tuple[str, str], ...], without: tuple[str, ...]) -> Form:
     """Return the questions with some answers: the page, its picture and the box itself ask for the same."""
     return make.questions_for_box(units, dict(typed), without)
+
+
+@lru_cache(maxsize=8)
+def _held(contents: str, units: Units, typed: tuple[tuple[str, str], ...], without: tuple[str, ...]) -> make.Contents:
+    """Return how something goes into the box of some answers. Raises CannotRead for what is not three sizes."""
+    made = _form(units, typed, without).made
+    return make.contents_of_box(contents, units, dict(typed), without, made)
 
 
 def _is_size(key: str) -> bool:
@@ -140,19 +165,53 @@ class Part:
 def _context(asking: Asking, bench: Bench) -> dict[str, Any]:
     form = asking.form
     look = make.look(make.box(form.made.text, bench.state.kept.name))
-    shown = {one.question.key: _field(one, asking) for one in form.asked}
+    contents, too_large = _contents(asking)
+    shown = {one.question.key: _field(one, asking, too_large.get(one.question.key)) for one in form.asked}
     of_parts = {key for key in shown for part, _, _ in make.parts_asked_for() if _of(key, part)}
     return {
         "title": "A new box",
         "headline": "questions",
         "sizes": look.sizes,
         "units": fields.choice_of_units(asking.units),
+        "contents": contents,
         "first": [one for key, one in shown.items() if key not in of_parts],
         "parts": list(_parts(asking, form, shown)),
         "woods": fields.WOODS,
-        "begun": bool(asking.typed or asking.without),
+        "begun": bool(asking.typed or asking.contents or asking.without != _SELDOM),
         "replaces": bench.state.file.title if bench.state.kept.saved or bench.state.can_undo else "",
     }
+
+
+def _contents(asking: Asking) -> tuple[Field, Mapping[str, Told]]:
+    """Return the question what goes in, and what is too small for it, by the key of the size."""
+    about = "With a bit of room: what stands in the box, before anything else. May stay empty."
+    one = Field(_CONTENTS, "What goes in? Length × width × height", about, "", "words", asking.contents)
+    try:
+        held = asking.held
+    except CannotRead as error:
+        return replace(one, told=(Told("Error", as_sentence(str(error)), ""),)), {}
+    if held is None:
+        return one, {}
+    ways = _ways_to_hold(held, asking)
+    lacking = {key: Told("WARNING", as_sentence(said), "") for key, said in held.goes.too_large.items()}
+    if lacking:
+        said = " ".join(told.says for told in lacking.values())
+        none = "" if ways else "No box of these parts takes it; change their sizes, or leave a part out."
+        return replace(one, told=(Told("WARNING", f"It does not go in. {said}", none, ways),)), lacking
+    spare = f"It goes in, with {held.goes.spare} to spare"
+    if ways:
+        return replace(one, told=(Told("CHOOSE", f"{spare}.", "", ways),)), {}
+    return replace(one, effect=f"{spare}: the smallest box with these parts that takes it."), {}
+
+
+def _ways_to_hold(held: make.Contents, asking: Asking) -> tuple[Way, ...]:
+    """Return the outside sizes that just take what goes in as a button; nothing where the box has them."""
+    now = {one.question.key: one.answer for one in asking.form.asked}
+    if held.proposal is None or all(now[key] == said for key, said in held.proposal.typed.items()):
+        return ()
+    long, wide, boards = held.proposal.typed.values()
+    label = f"Make it {long} × {wide} {asking.units} outside, of boards {boards} {asking.units} wide"
+    return (Way(label, held.proposal.typed),)
 
 
 def _of(key: str, part: str) -> bool:
@@ -172,16 +231,28 @@ def _parts(asking: Asking, form: Form, shown: Mapping[str, Field]) -> Iterator[P
         yield Part(name, tick, why, tuple(one for key, one in shown.items() if _of(key, name)))
 
 
-def _field(one: Asked, asking: Asking) -> Field:
+_CHOICES: Mapping[str, tuple[tuple[str, str], ...]] = {
+    "handle.holes": (("2", "2, one through each end"), ("3", "3, one more in the middle")),
+    "handle.middle": (
+        ("arch", "an arch: open at the base, so that the handle stands on two feet"),
+        ("eye", "an eye: a whole hole, with wood all round"),
+    ),
+}
+"""Questions with few answers, and what each answer is."""
+
+
+def _field(one: Asked, asking: Asking, too_small: Told | None = None) -> Field:
     key, units = one.question.key, asking.units
     effect = as_sentence(one.effect) if one.effect.lower() != one.answer.lower() else ""  # a wood by another name
     shown = fields.field(key, edit.kind_at(key), None, units, effect=effect)
-    shown = replace(shown, label=one.question.words, value=one.answer)
-    if one.refused is None:
-        return shown
-    return replace(
-        shown, value=asking.typed[key], told=(_told(one, units),), effect=f"{one.answer} is used until then."
-    )
+    about = as_sentence(one.question.about) if one.question.about else ""
+    shown = replace(shown, label=one.question.words, about=about, value=one.answer)
+    if key in _CHOICES:
+        shown = replace(shown, form="choice", options=_CHOICES[key], limits="", effect="")
+    if one.refused is not None:
+        told = (_told(one, units),)
+        return replace(shown, value=asking.typed[key], told=told, effect=f"{one.answer} is used until then.")
+    return replace(shown, told=(too_small,)) if too_small else shown
 
 
 def _told(one: Asked, units: Units) -> Told:

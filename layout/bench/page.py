@@ -150,6 +150,7 @@ def _open(bench: Bench, done: Done) -> str:
     found = opening.opened(bench.state, name, content(done))
     if isinstance(found, JigSettings):
         jig_form.opened(bench.beside, found, name)
+        jig_form.keep(bench.beside, bench.state.kept)
         abort(redirect(f"/jigs/{found.jig}", 303))
     return found
 

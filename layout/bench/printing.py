@@ -5,11 +5,14 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigs.base.errors import JigleafError
+from jigs.base.rules import as_sentence
 from layout import make
 from layout.printer import kept as printers
+from layout.sheet import paper as papers
 from layout.sheet.hand import Hand
 
 if TYPE_CHECKING:
@@ -54,12 +57,30 @@ def printed(state: State, form: str) -> make.Printing:
     )
 
 
-def of_jig(job: JigSettings, name: str) -> Download | str | None:
+def for_jig(state: State, form: str) -> make.Printing:
+    """Return how a jig is printed: as the box beside it. Raises CannotRead for a printer that is not known here."""
+    return replace(printed(state, form), paper=state.file.print.paper, colour=False)
+
+
+def said_of_jig(state: State) -> str:
+    """Return how a jig is printed, in words: on which paper, for which printer, and what that undoes."""
+    paper = state.file.print.paper or papers.default(state.file.units)
+    named = state.file.print.printer
+    if not named:
+        return f"Printed as your box is: on {paper}, for no printer of which the errors are known."
+    try:
+        found = printers.find(named, "print.printer")
+    except JigleafError as error:
+        return as_sentence(error.says(state.file.units).removeprefix("Error: "))
+    return f"Printed as your box is: on {paper}, corrected for {found.words}."
+
+
+def of_jig(state: State, job: JigSettings, name: str) -> Download | str | None:
     """Return a file of a jig to save by its name, or why it can't be drawn; None for a name that there is not."""
     try:
         match name:
             case "cards.pdf" | "templates.pdf":
-                return _pdf(make.draw(job, (), make.Printing(formats=("pdf",))), name)
+                return _pdf(make.draw(job, (), for_jig(state, "pdf")), name)
             case "cut-files.zip":
                 return _zip(make.draw(job, (), make.Printing(formats=("dxf",))).cut_files, f"{job.jig}-cut-files.zip")
             case "jig.toml":

@@ -38,7 +38,7 @@ with lazily():  # a run with nothing to draw needs none of it
 SHARED = "shared"
 """The folder of what several students share."""
 CARDS = f"{SHARED}/cards.pdf"
-"""The file of the shared cards."""
+"""The file of the shared cards on the class's own paper; on any other it says the paper."""
 _NO_CODES: Mapping[str, tuple[str, ...]] = {}
 
 
@@ -47,7 +47,7 @@ class Pack:
     """What is drawn of one student: whose, from which box file, on which paper.
 
     `source` is a digest of all that. `shared` are the names of the cards that others have too, which are not in the
-    pack; `sled` is the file of the sled that it takes, empty where that is not known.
+    pack, and `shared_in` is the file that they are in; `sled` is that of the sled, empty where it is not known.
     """
 
     stem: str
@@ -60,6 +60,7 @@ class Pack:
     out: Path
     source: str = ""
     shared: tuple[str, ...] = ()
+    shared_in: str = CARDS
     sled: str = ""
 
     @property
@@ -177,10 +178,15 @@ def compose(
     page: str,
     only: Sequence[str] = (),
     codes: Mapping[str, tuple[str, ...]] = _NO_CODES,
+    *,
+    apart: bool = True,
 ) -> tuple[Bundle, Bundle]:
-    """Compose cards and templates without a proof: the class has one for each paper. Raises CannotBuild."""
+    """Compose cards and templates, each for a file of its own unless they are not `apart`. Raises CannotBuild.
+
+    There is no proof: the class has one for each paper.
+    """
     head, on = for_printer(head, printing, page)
-    made = pages_compose.compose(head, sheets, on, only, codes, proof=False)
+    made = pages_compose.compose(head, sheets, on, only, codes, proof=False, apart=apart)
     cards, templates = (corrected(bundle, printing) for bundle in made)
     return cards, templates
 
@@ -259,7 +265,7 @@ def draw(pack: Pack) -> Result:
 
 def _page(pack: Pack, seen: Mapping[str, Any], made: Handout, files: Sequence[str]) -> bytes:
     """Return a student's own page, with links to what several share."""
-    more = [pages.File(CARDS, "The cards that you share, as PDF")] if pack.shared else []
+    more = [pages.File(pack.shared_in, "The cards that you share, as PDF")] if pack.shared else []
     more += [pages.File(pack.sled, "The sled, which several share, as PDF")] if pack.sled else []
     bundle = replace(made.cards, sheets=made.sheets)
     return pages.student(

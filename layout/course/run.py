@@ -172,7 +172,7 @@ class _Run:
         self.kept = 0
         self.done = 0
         self.students: dict[int, _One] = {}  # by row number
-        self.alike: dict[str, list[int]] = {}  # rows by the digest of a card
+        self.alike: dict[tuple[str, str], list[int]] = {}  # rows by the digest of a card and its paper
         self.steps = 2 * len(rows)  # as many as are known by now
 
     def make(self, faults: Sequence[Fault], remarks: Sequence[str]) -> Outcome:
@@ -262,7 +262,8 @@ class _Run:
         self._told(result.pack.name)
 
     def _know(self, pack: Pack, digests: dict[str, str]) -> None:
-        sled = shared.sled_file(reading.read(pack.text, "the box file"), self.base)
+        of_others = "" if pack.paper == self._page else pack.paper
+        sled = shared.sled_file(reading.read(pack.text, "the box file"), self.base, of_others)
         one = _One(pack.row, pack.stem, pack.name, pack.paper, pack.source, sled, digests)
         self.students[pack.row.number] = one
 
@@ -272,8 +273,13 @@ class _Run:
         self.steps = len(self.rows) + len(self.students) + len(self._shared) + len(self._teachers)
         for number, one in self.students.items():
             for digest in one.digests.values():
-                self.alike.setdefault(digest, []).append(number)
-        self.alike = {digest: rows for digest, rows in self.alike.items() if len(rows) > 1}
+                self.alike.setdefault((digest, self._card_paper(one.paper)), []).append(number)
+        self.alike = {what: rows for what, rows in self.alike.items() if len(rows) > 1}
+
+    def _shares(self, one: _One) -> tuple[str, ...]:
+        """Return the names of the cards that a student has alike with others on the same paper."""
+        paper = self._card_paper(one.paper)
+        return tuple(name for name, digest in one.digests.items() if (digest, paper) in self.alike)
 
     # -- drawing the packs
 
@@ -282,8 +288,8 @@ class _Run:
         for one in list(self.students.values()):
             if self.watch.stops:
                 return
-            names = tuple(name for name, digest in one.digests.items() if digest in self.alike)
-            source = _digest(one.source, names, one.sled)
+            names, file = self._shares(one), self._cards_file(one.paper)
+            source = _digest(one.source, names, file, one.sled)
             if files := self._there(one.cards, source):
                 one.files = files
                 self.kept += len(files)
@@ -291,7 +297,7 @@ class _Run:
                 self._told(one.name)
             else:
                 self.watch.begins(one.row.number)
-                yield replace(self._pack(one.row), shared=names, sled=one.sled)
+                yield replace(self._pack(one.row), shared=names, shared_in=file, sled=one.sled)
 
     def _there(self, cards: str, source: str) -> tuple[str, ...]:
         """Return the files of a student where all are there and were made from this, else none."""
@@ -307,7 +313,7 @@ class _Run:
             self._refuse(pack.row.number, result.faults)
             del self.students[pack.row.number]
         else:
-            source, record = _digest(pack.source, pack.shared, pack.sled), dict(result.record)
+            source, record = _digest(pack.source, pack.shared, pack.shared_in, pack.sled), dict(result.record)
             for file in record["files"]:
                 self.state.keep(file, source, record if file == pack.cards else {})
             self.students[pack.row.number].files = tuple(record["files"])
@@ -333,12 +339,25 @@ class _Run:
     def _shared(self) -> list[str]:
         if not self.students:
             return []
-        return sorted([CARDS, *self._sleds, *map(shared.proof_file, self._papers)])
+        return sorted([*self._lists, *self._sleds, *map(shared.proof_file, self._papers)])
 
     @property
     def _papers(self) -> list[str]:
-        """The papers that templates are printed on: a sled's on the class's own."""
-        return sorted({self._page, *(one.paper for one in self.students.values())})
+        """The papers that templates are printed on."""
+        return sorted({one.paper for one in self.students.values()})
+
+    @property
+    def _lists(self) -> dict[str, list[_One]]:
+        """The files of shared cards, each with who has its paper; one who is alone on a paper shares none."""
+        users: dict[str, list[_One]] = {}
+        for one in self.students.values():
+            users.setdefault(self._cards_file(one.paper), []).append(one)
+        return {file: ones for file, ones in sorted(users.items()) if file == CARDS or len(ones) > 1}
+
+    def _cards_file(self, page: str) -> str:
+        """Return the file of the cards that those share who print templates on a paper."""
+        paper = self._card_paper(page)
+        return shared.cards_file("" if paper == self._card_paper(self._page) else paper)
 
     @property
     def _page(self) -> str:
@@ -352,26 +371,31 @@ class _Run:
 
     def _shared_files(self) -> None:
         """Make the sleds, the shared cards with their list, and the proofs."""
-        printing, page = self.asked.printing, self._page
-        used = []
+        printing = self.asked.printing
+        used: dict[str, list[SharedSled]] = {}
         for file, users in self._sleds.items():
+            page = users[0].paper
             made = SharedSled(file, self._pack(users[0].row).text, tuple(one.name for one in users))
-            if self._drawn_whole(made, functools.partial(shared.sled, made, printing, page), users):
-                used.append(made)
-        self.steps = self.done + 1 + len(self._papers) + len(self._teachers)
+            if self._drawn_whole(made, page, users):
+                used.setdefault(self._cards_file(page), []).append(made)
+        self.steps = self.done + len(self._lists) + len(self._papers) + len(self._teachers)
         if not self.students:
             return
-        alike = list(self._alike())
-        write = functools.partial(shared.cards, self.base, alike, used, printing, page)
-        self._whole(CARDS, (), write, self.base.source, page, alike, used)
+        several = len({self._cards_file(one.paper) for one in self.students.values()}) > 1
+        for file, users in self._lists.items():
+            page = self._card_paper(users[0].paper)
+            on, alike = shared.On(page, page if several else ""), list(self._alike(page))
+            write = functools.partial(shared.cards, self.base, alike, used[file], on, printing)
+            self._whole(file, (), write, self.base.source, on, alike, used[file])
         for paper in self._papers:
             proof = functools.partial(shared.proof, self.base, printing, paper)
             self._whole(shared.proof_file(paper), (), _written(proof), self.base.source)
 
-    def _drawn_whole(self, made: SharedSled, draw_it: Callable[[], Any], users: Sequence[_One]) -> bool:
+    def _drawn_whole(self, made: SharedSled, page: str, users: Sequence[_One]) -> bool:
         """Make the file of a sled; where its paper is too small, say so of all who use it."""
+        draw_it = functools.partial(shared.sled, made, self.asked.printing, page)
         try:
-            self._whole(made.file, (), _written(draw_it), made, self._page)
+            self._whole(made.file, (), _written(draw_it), made, page)
         except CannotBuild as error:
             for one in users:
                 self._refuse(one.row.number, class_list.refused_by(one.row, error.problems))
@@ -379,11 +403,11 @@ class _Run:
             return False
         return True
 
-    def _alike(self) -> Iterator[Alike]:
-        """Yield the cards that come out alike for several, each with the first who has it."""
-        for digest, rows in sorted(self.alike.items()):
+    def _alike(self, paper: str) -> Iterator[Alike]:
+        """Yield the cards that come out alike for several on a paper, each with the first who has it."""
+        for (digest, its_paper), rows in sorted(self.alike.items()):
             users = [self.students[number] for number in rows if number in self.students]
-            if not users:
+            if not users or its_paper != paper:
                 continue
             first = users[0]
             name = next(name for name, of in first.digests.items() if of == digest)
@@ -402,11 +426,13 @@ class _Run:
     @property
     def _all(self) -> dict[str, list[str]]:
         """The files with everything that is printed for everyone, each page once, by paper; what they are joined of."""
-        parts: dict[str, list[str]] = {_all_cards(self._card_paper(self._page)): [CARDS]}
+        parts: dict[str, list[str]] = {}
+        for file, users in self._lists.items():
+            parts.setdefault(_all_cards(self._card_paper(users[0].paper)), []).append(file)
         for one in self.students.values():
             parts.setdefault(_all_cards(self._card_paper(one.paper)), []).append(one.cards)
         for page in self._papers:
-            sleds = list(self._sleds) if page == self._page else []
+            sleds = [file for file, users in self._sleds.items() if users[0].paper == page]
             cut = [file for one in self.students.values() if one.paper == page for file in one.files if _is_cut(file)]
             parts[f"all-templates-{in_a_name(page)}.pdf"] = [shared.proof_file(page), *sleds, *cut]
         return dict(sorted(parts.items()))
@@ -516,7 +542,8 @@ class _Run:
         path = self.asked.out / "summary.json"
         stations = set_ups.stations(self._makers())
         rows = {file: [one.row.number for one in users] for file, users in self._sleds.items()}
-        rows[CARDS] = sorted({number for numbers in self.alike.values() for number in numbers} & set(self.students))
+        for file, users in self._lists.items():
+            rows[file] = sorted(one.row.number for one in users if self._shares(one))
         for page in self._papers:
             rows[shared.proof_file(page)] = [one.row.number for one in self.students.values() if one.paper == page]
         with write_files.aside(path) as to:
@@ -547,7 +574,7 @@ class _Run:
             "revision": seen["revision"],
             "pages": drawn["pages"],
             "files": list(one.files),
-            "shared": [name for name, digest in one.digests.items() if digest in self.alike],
+            "shared": list(self._shares(one)),
             "sled": one.sled,
         }
 
@@ -567,8 +594,9 @@ def _all_cards(page: str) -> str:
 def _heading(file: str) -> str:
     """Return what a file that is not one student's is called."""
     stem = Path(file).stem
-    if file == CARDS:
-        return "Shared cards, with the list of who uses what"
+    if stem.startswith("cards") and file.startswith(f"{SHARED}/"):
+        on = stem.removeprefix("cards").removeprefix("-")
+        return f"Shared cards{f' on {on}' if on else ''}, with the list of who uses what"
     if stem.startswith("all-"):
         _, kind, page = stem.split("-", 2)
         return f"All {kind}, {page}"

@@ -1,6 +1,7 @@
 """What several students share: the cards that come out alike, the sleds, the list of who uses what, the proofs.
 
-All of it is drawn for the class's own paper: a card fits A4 and Letter alike, and a sled is made once.
+Who prints on another paper shares no page with the others, but only with those of the same: its name says the paper
+then. Cards are on the page that goes with the paper of the templates, so A3 shares its cards with A4.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from jigs.course import sharing, sleds
 from jigs.parts.joint import in_box
 from layout import make
 from layout.carry import embedded, short_form
-from layout.course.pack import SHARED, compose, corrected, for_printer, in_a_name
+from layout.course.pack import CARDS, SHARED, compose, corrected, for_printer, in_a_name
 from layout.pages.job import Job
 from layout.sheet import carried
 from layout.sheet.marks import Bundle
@@ -62,10 +63,23 @@ class SharedSled:
     users: tuple[str, ...]
 
 
-def sled_file(file: BoxFile, base: BoxFile) -> str:
-    """Return where the sled is that a box takes, called after what it is for."""
+@dataclass(frozen=True, slots=True)
+class On:
+    """What cards are printed on: the paper, and how it is called where the class has others too, else nothing."""
+
+    page: str
+    alone: str = ""
+
+
+def sled_file(file: BoxFile, base: BoxFile, paper: str = "") -> str:
+    """Return where the sled is that a box takes, called after what it is for, and its paper if not the class's."""
     mark = carried.revision_mark("sled", sleds.shared_sled(file))
-    return f"{SHARED}/{sleds.called(file, base, mark)}.pdf"
+    return f"{SHARED}/{'-'.join(filter(None, (sleds.called(file, base, mark), in_a_name(paper))))}.pdf"
+
+
+def cards_file(paper: str = "") -> str:
+    """Return where the cards are that several share, and the paper if it is not the class's."""
+    return f"{SHARED}/cards-{in_a_name(paper)}.pdf" if paper else CARDS
 
 
 def proof_file(page: str) -> str:
@@ -106,7 +120,8 @@ def sled(shared: SharedSled, printing: make.Printing, page: str) -> Bundle:
     only = [f"{one.jig}-{one.name}" for one in own.values()] + [f"{one.jig}-{one.view.name}" for one in templates]
     codes = dict.fromkeys(own, job.codes)
     made, cut = compose(
-        job, Sheets(_said_for(cards, own, shared.users, file.units), templates), printing, page, only, codes
+        *(job, Sheets(_said_for(cards, own, shared.users, file.units), templates), printing, page, only, codes),
+        apart=False,
     )
     return replace(made, title=job.title, sheets=(*made.sheets, *cut.sheets))
 
@@ -127,13 +142,14 @@ def _said_for(
 
 
 def cards(
-    base: BoxFile, alike: Sequence[Alike], used: Sequence[SharedSled], printing: make.Printing, page: str, to: BinaryIO
+    base: BoxFile, alike: Sequence[Alike], used: Sequence[SharedSled], on: On, printing: make.Printing, to: BinaryIO
 ) -> None:
     """Write the list of what is shared and each shared card once, in the order of work; memory holds one box's."""
+    page = on.page
     ordered = sorted(alike, key=lambda one: (int(one.number), one.digest))
     entries: dict[str, list[join.Entry]] = {}
     with tempfile.TemporaryDirectory(prefix=write_files.ASIDE) as folder:
-        listed = _pages(_list(base, ordered, used, printing, page), Path(folder) / "list")
+        listed = _pages(_list(base, ordered, used, on, printing), Path(folder) / "list")
         for text in dict.fromkeys(one.text for one in ordered):
             sheets = box_sheets.sheets(chain.work_out(reading.read(text, "the box file")))
             for one in ordered:
@@ -162,11 +178,9 @@ def _card(base: BoxFile, one: Alike, sheets: Sheets, printing: make.Printing, pa
     return compose(job, Sheets(told), printing, page, [f"{card.jig}-{card.name}"])[0]
 
 
-def _list(
-    base: BoxFile, alike: Sequence[Alike], used: Sequence[SharedSled], printing: make.Printing, page: str
-) -> Bundle:
+def _list(base: BoxFile, alike: Sequence[Alike], used: Sequence[SharedSled], on: On, printing: make.Printing) -> Bundle:
     """Return the page that says which card and which sled is for whom."""
-    everyone = len({name for one in used for name in one.users})
+    everyone = len({name for one in used for name in one.users}), f"everyone{f' on {on.alone}' if on.alone else ''}"
     rows = [row for one in alike for row in _rows((one.number, one.title, one.place), one.users, everyone)]
     tables = [Table("cards", "Cards", ("Card", "Work", "Place", "For"), tuple(rows))] if rows else []
     sled_rows = [row for one in used for row in _rows((Path(one.file).stem,), one.users, everyone)]
@@ -179,13 +193,13 @@ def _list(
     listed = Card("shared", "Shared cards and sleds", "Read first", (), (*tables, words), about, "class", True)
     revision = carried.revision_mark("shared", {f"{one.number} {one.digest}": one.users for one in alike})
     job = Job("shared", f"{base.title}, shared", "", base.units, revision)
-    return compose(job, Sheets((listed,)), printing, page)[0]
+    return compose(job, Sheets((listed,)), printing, on.page)[0]
 
 
-def _rows(what: tuple[str, ...], users: Sequence[str], everyone: int) -> list[tuple[str, ...]]:
+def _rows(what: tuple[str, ...], users: Sequence[str], everyone: tuple[int, str]) -> list[tuple[str, ...]]:
     """Return rows that say what is for whom, a few names in a row."""
-    if len(users) == everyone > 2:
-        return [(*what, "everyone")]
+    if len(users) == everyone[0] > 2:
+        return [(*what, everyone[1])]
     starts = range(0, len(users), A_ROW)
     return [(*(what if not start else ("",) * len(what)), ", ".join(users[start : start + A_ROW])) for start in starts]
 

@@ -44,12 +44,13 @@ def compose(
     codes: Mapping[str, tuple[str, ...]] = _NONE,
     *,
     proof: bool = True,
+    apart: bool = False,
 ) -> tuple[Bundle, Bundle]:
     """Return the cards and the templates of a job, each as what goes into one file; `codes` are those of some cards.
 
     With `only` those that are called so by name, family or number; they keep the numbers they have among all. Without
-    `proof` the templates are those of a print job that has its proof elsewhere. Raises CannotBuild, naming the paper
-    that would do, where a template fits no page.
+    `proof` the templates are those of a print job that has its proof elsewhere. `apart` each file counts its own pages,
+    else the job's. Raises CannotBuild, naming the paper that would do, where a template fits no page.
     """
     numbers = numbered(sheets.cards)
     voice = _voice(job, sheets)
@@ -57,7 +58,7 @@ def compose(
     pieces = asked(sheets.templates, only)
     read = [page for one in chosen for page in _card_pages(job, one, str(numbers[one.name]), voice, on, codes)]
     cut = _template_pages(job, pieces, voice, on, proof=proof) if pieces else []
-    both = _placed(job, [*read, *cut])
+    both = [*_placed(job, read), *_placed(job, cut)] if apart else _placed(job, [*read, *cut])
     lettering.refuse_unknown(job.date)
     for sheet in both:
         for group in sheet.groups():

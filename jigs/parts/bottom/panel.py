@@ -56,7 +56,14 @@ class PanelSettings(Panel, Climate):
     species: Annotated[str | None, KnownWood("wood of the bottom")] = None
 
 
-@jig("panel", title="Bottom panel", summary="a bottom that holds all year, solid or plywood")
+@jig(
+    "panel",
+    title="Bottom panel",
+    summary="a bottom that holds all year, solid or plywood",
+    from_box="along=bottom.along across=bottom.across groove=groove.cutter depth=groove.depth proud=file.joint.proud "
+    "from_bottom=groove.from_bottom end_margin=groove.end_margin sides=groove.thickness "
+    "species=bottom.wood.species.name stopped=groove.stopped_kinds.0",
+)
 def panel(asked: PanelSettings, units: Units) -> Plan:
     """Corner, section through the year and rabbet settings of a solid bottom in its grooves; or of one of plywood.
 

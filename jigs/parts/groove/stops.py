@@ -47,7 +47,14 @@ class StopsSettings(GrooveSection):
         return "end boards" if self.boards == LONGS else "front and back"
 
 
-@jig("stops", title="Stopped groove", summary="fence and stops for the groove of a bottom")
+@jig(
+    "stops",
+    title="Stopped groove",
+    summary="fence and stops for the groove of a bottom",
+    from_box="length=cut_length other_length=cut_width thickness=groove.thickness proud=file.joint.proud board=height "
+    "finger=file.joint.finger clearance=file.joint.clearance from_bottom=groove.from_bottom depth=groove.depth "
+    "end_margin=groove.end_margin",
+)
 def stops(asked: StopsSettings, units: Units) -> Plan:
     """Stop sticks, the groove in the fingers and the set-up of fence and stops.
 

@@ -30,7 +30,12 @@ class HandleSettings(HandleSection):
     lid: Annotated[float, Length("thickness of the lid at the screws", 3, 60)] = usual.LID_AT_SCREWS.default
 
 
-@jig("handle", title="Hole-saw handle", summary="for a lid, cut by a hole saw through both ends")
+@jig(
+    "handle",
+    title="Hole-saw handle",
+    summary="for a lid, cut by a hole saw through both ends",
+    from_box="lid=lid.thickness",
+)
 def handle(asked: HandleSettings, units: Units) -> Plan:
     """Drilling set-up, outline and screws of a handle cut with a hole saw.
 

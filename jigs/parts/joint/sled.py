@@ -19,7 +19,12 @@ from jigs.trade.cut import Blank, Setup
 from jigs.trade.sled import SledNumbers
 
 
-@jig("sled", title="Indexing sled", summary="cuts finger joints of any finger width")
+@jig(
+    "sled",
+    title="Indexing sled",
+    summary="cuts finger joints of any finger width",
+    from_box="board=file.box.height length=longest",
+)
 def sled(asked: SledSettings, units: Units) -> Plan:
     """Plate, key, spacer, carriage, story sticks and cards of an indexing sled for finger joints.
 

@@ -34,7 +34,12 @@ class LidSettings(LidSection, Climate):
     species: Annotated[str | None, KnownWood("wood of the lid")] = None
 
 
-@jig("lid", title="Lid with a plug", summary="a lid without hinges that goes on in every season")
+@jig(
+    "lid",
+    title="Lid with a plug",
+    summary="a lid without hinges that goes on in every season",
+    from_box="along=lid.along across=lid.across wall=file.sides.thickness species=lid.wood.species.name",
+)
 def lid(asked: LidSettings, units: Units) -> Plan:
     """Plan, sections, rabbet set-ups, crown templates and movement year of a lid with a plug.
 

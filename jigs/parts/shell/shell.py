@@ -36,7 +36,13 @@ class ShellSettings(ShellSection):
     mirrored: Annotated[bool, Flag("draw the pattern mirrored, to be rubbed or ironed onto the wood")] = False
 
 
-@jig("shell", title="Fan shell", summary="chip-carved on the front of a box")
+@jig(
+    "shell",
+    title="Fan shell",
+    summary="chip-carved on the front of a box",
+    from_box="board_length=cut_length board_width=height thickness=file.sides.thickness cut_depth=shell.cut_depth "
+    "groove=groove.from_bottom groove_width=groove.cutter groove_depth=groove.depth",
+)
 def shell(asked: ShellSettings, units: Units) -> Plan:
     """Pattern, place on the front and order of cuts of a fan shell.
 

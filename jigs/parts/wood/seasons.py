@@ -70,7 +70,12 @@ class SeasonsSettings(Climate):
     rings: RingsAngle = 0.0
 
 
-@jig("seasons", title="A board over the year", summary="how far any board moves through the year")
+@jig(
+    "seasons",
+    title="A board over the year",
+    summary="how far any board moves through the year",
+    from_box="species=file.sides.species width=height rings=file.sides.rings",
+)
 def seasons(asked: SeasonsSettings, units: Units) -> Plan:
     """How far a board moves in a year of seasons: flat-sawn, quarter-sawn and as it is.
 
