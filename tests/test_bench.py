@@ -387,7 +387,7 @@ def test_more_and_less_are_typed_as_in_a_command(window: Window) -> None:
     assert window.bench.state.file.box.length == 220
     window.types(box__length="−20")
     assert window.bench.state.file.box.length == 200
-    said = window.types(handle__middle_saw="+2")
+    said = window.does("/box/handle", do="type", typed={"handle.middle_saw": "+2"})
     assert "the file gives no value to add 2 to; write the new value" in said.lower()
 
 
