@@ -433,6 +433,21 @@ def test_a_box_comes_back_from_the_short_form_but_for_what_found_no_room(
     assert reading.read(short_form.box_text(whole), "again") == read
 
 
+def test_yes_and_no_come_back_from_the_short_form(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a key, and of a board in the rack: truth is no number."""
+    text = (SAMPLES / "recipe-box.toml").read_text(encoding="utf-8")
+    text = text.replace("[joint]", "[joint]\nguided = true", 1)
+    text = text.replace('species = "black cherry" }', 'species = "black cherry", planed = true }', 1)
+    read = reading.read(text, "box.toml")
+    assert read.joint.guided
+    assert read.stock
+    assert read.stock.boards[0].planed
+    monkeypatch.setattr(short_form, "MOST_BYTES", 9999)
+    short = short_form.read(short_form.of_box(read)[0])
+    assert short.missing == 0
+    assert reading.read(short_form.box_text(short), "again") == read
+
+
 @given(title=st.text(min_size=1, max_size=30).filter(lambda t: t.strip() and t.isprintable()))
 def test_any_title_comes_back_from_the_short_form(title: str) -> None:
     text = "[box]\nlength = 200\nwidth = 150\nheight = 92.5\n[sides]\nthickness = 12\n[stock]\n"

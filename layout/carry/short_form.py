@@ -148,6 +148,8 @@ def _said(value: Any) -> str:
     """Return a value of TOML as it is written in the short form."""
     if isinstance(value, str):
         return f"'{value}" if _NUMBER.fullmatch(value) or value.startswith("'") else value
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     return format(Decimal(repr(value)), "f")
 
 
