@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping
 from jigs.base.cards import Sheets
 from jigs.base.catalogue import find
 from jigs.base.kinds import Value
+from jigs.base.lazily import lazily
 from jigs.base.settings import made_of
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
-from jigs.parts.joint import card, sled
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.made import ripped_to
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, sled_settings, thicknesses
@@ -18,6 +18,9 @@ from jigs.parts.joint.settings import SledSettings, counted
 from jigs.parts.part import Piece, Row
 from jigs.trade import fit, predict
 from jigs.trade.sled import SledNumbers
+
+with lazily():  # a box is checked without its cards
+    from jigs.parts.joint import card, sled
 
 _FINGERS = "count fingers sockets finger socket pitch clearance rip_width nearest_widths passes pass_gaps steps sliver"
 _SLED = "gap key spacer slack cut_depth over_all"
