@@ -596,7 +596,7 @@ def _hidden(edges: Sequence[_Edge], faces: Sequence[Face]) -> list[list[Stretch]
     shapely.prepare(covers)
     whole = over.min(axis=0) > _TOUCH
     whole[whole] = shapely.covers(covers[j[whole]], drawn[i[whole]])
-    for gone in np.unique(i[whole]):
+    for gone in set(i[whole].tolist()):
         hidden[gone] = [(0.0, 1.0)]
     left = ~np.isin(i, i[whole])
     i, j, over = i[left], j[left], over[:, left]

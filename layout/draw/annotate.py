@@ -117,8 +117,7 @@ def annotate(
     written = [d for d in view.dimensions if not d.setting or d.setting in shown]
     view = replace(view, dimensions=tuple(written))
     drawn = {part.name: _outlines(part) for part in view.parts}
-    for strokes in drawn.values():
-        page.block(strokes)
+    page.block([stroke for strokes in drawn.values() for stroke in strokes])
     page.keep_off([fill.shape for part in view.parts for fill in part.fills])
     holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
     balloons = [label for label in view.labels if label.setting in shown]
@@ -292,8 +291,10 @@ def _hatching(area: draw.Path, words: shapely.STRtree, pitch: float) -> Iterator
         [((bottom + i * step, bottom), (top + i * step, top)) for i in range(first, last + 1)] or np.empty((0, 2, 2))
     )
     pieces = shapely.get_parts(shapely.intersection(face, rays))
-    for piece in pieces[shapely.length(pieces) > 0.3]:
-        yield Stroke(draw.line(*piece.coords), marks.HATCH)
+    pieces = pieces[shapely.length(pieces) > 0.3]
+    ends = np.cumsum(shapely.get_num_coordinates(pieces))[:-1]
+    for places in np.split(shapely.get_coordinates(pieces), ends) if len(pieces) else ():
+        yield Stroke(draw.line(*places.tolist()), marks.HATCH)
 
 
 def _grain(lines: Sequence[draw.Tinted], words: shapely.STRtree) -> Iterator[Stroke]:
@@ -497,7 +498,7 @@ def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out
         yield _Spot(_ring_apart(frame, middle, out, words[0]))
     for step in range(40):
         if frame.upright:
-            for turn in (step, -step):
+            for turn in dict.fromkeys((step, -step)):
                 yield _Spot(_level(frame, middle + 2.0 * turn, out, words))
         else:
             away = 2 * ARROW + 1.0 + long / 2 + step * 4.0
