@@ -207,7 +207,7 @@ def _divided(start: Point, step: ArcTo, chord_error: float) -> tuple[int, Callab
 
 
 def _outermost(start: Point, step: ArcTo) -> list[Point]:
-    """Return those of the points between the ends of an arc that lie furthest out: beside each quarter of the circle."""
+    """Return those points between the ends of an arc that lie furthest out: beside each quarter of the circle."""
     count, point = _divided(start, step, CHORD_ERROR)
     if count < 2:
         return []

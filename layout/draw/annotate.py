@@ -202,7 +202,7 @@ class _Page:
         where a dot has been found to be clean.
         """
         rooms = shapely.box(*(boxes + _GROWN).T)
-        leaders = shapely.linestrings(np.stack([np.broadcast_to(start, tips.shape), tips], axis=1))
+        leaders = np.asarray(shapely.linestrings(np.stack([np.broadcast_to(start, tips.shape), tips], axis=1)))
         clean = ~shapely.intersects(rooms, leaders)
         clean[self._tree.query(rooms, predicate="intersects")[0]] = False
         for blocked in (self._new, self._boxes):
@@ -220,8 +220,9 @@ class _Page:
 
     def _crossed(self, paths: NDArray[np.object_]) -> NDArray[np.int_]:
         """Count the lines that each of these would cross."""
-        crossed = np.bincount(self._tree.query(paths, predicate="crosses")[0], minlength=len(paths))
-        return crossed + shapely.crosses(paths[:, None], np.array(self._new, dtype=object)[None, :]).sum(axis=1)
+        old = np.bincount(self._tree.query(paths, predicate="crosses")[0], minlength=len(paths))
+        new = shapely.crosses(paths[:, None], np.array(self._new, dtype=object)[None, :])
+        return np.asarray(old + new.sum(axis=1))
 
     def blocks(self, path: BaseGeometry) -> bool:
         """Tell whether a dimension line would cross a line that is on the paper, or lie along one."""
