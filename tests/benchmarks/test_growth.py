@@ -35,8 +35,8 @@ def test_the_sheets_with_fingers() -> None:
         lambda: sled_sheets("A0", board=1197.0, finger=3.0, cutter=3.02),
         turns=2,
     )
-    note("sheets of a sled, 99 fingers", "9 fingers", more / few)
-    note("sheets of a sled, 399 fingers", "9 fingers", most / few)
+    note("sheets of a sled on A0, 99 fingers", "9 fingers", more / few)
+    note("sheets of a sled on A0, 399 fingers", "9 fingers", most / few)
 
 
 def test_the_pdf_with_pages() -> None:
