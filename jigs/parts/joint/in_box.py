@@ -28,16 +28,17 @@ _SLED = "gap key spacer slack cut_depth over_all"
 
 def facts(numbers: SledNumbers, meant: Meant) -> dict[str, object]:
     """Return the numbers of the joint by the names of the JSON report."""
-    everything, joint, apart = sled.as_data(numbers), meant.joint, meant.apart
+    everything, joint, apart = sled.as_data(numbers), meant.joint, meant.chance_apart
     worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
     within = {"flush_low": numbers.fit.flush_low, "flush_high": numbers.fit.flush_high}
-    chances = {"chance_fails": apart.chance_fails, "chance_box_fails": predict.of_a_box(apart.chance_fails)}
+    chances = {"chance_fails": apart, "chance_box_fails": predict.of_a_box(apart)}
     return {
         "fingers": {name: everything[name] for name in _FINGERS.split()},
         "sled": {name: everything[name] for name in _SLED.split()},
         "fit": {
             "one_stack": {"clearance_min": numbers.fit.clearance} | within,
-            "separately": {"clearance_worst": worst, "drift_sd": apart.drift_sd} | chances,
+            "separately": {"clearance_worst": worst, "drift_sd": fit.drift_sd(joint.slack, joint.long_sockets)}
+            | chances,
         },
     }
 
