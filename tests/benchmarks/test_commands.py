@@ -80,6 +80,6 @@ def test_a_box_of_many_fingers(tmp_path: Path) -> None:
     def draw(count: int) -> str:
         return command("draw", str(files[count]), "--paper", "A0", "--format", "pdf", "-o", str(tmp_path / str(count)))
 
-    few, more, most = least(*[lambda count=count: draw(count) for count in PARTS], turns=3)  # type: ignore[misc]
+    few, more, most = least(*[lambda count=count: draw(count) for count in PARTS], turns=3)
     note("draw of a box on A0, 75 parts", "9 parts", more / few)
     note("draw of a box on A0, 151 parts", "9 parts", most / few, "≤ 4")
