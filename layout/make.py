@@ -29,15 +29,7 @@ from jigs.base.settings import Section, keys_of
 from jigs.base.wording import Words, read_out, say
 from jigs.boxfile import decoding, jig_file
 from jigs.boxfile.jig_file import JigSettings
-from layout.carry import embedded, short_form
-from layout.carry.short_form import ShortForm
-from layout.sheet import carried as sheet_carried
-from layout.sheet import paper as papers
-from layout.sheet.carried import Carried
-from layout.sheet.cutting import CutPiece
 from layout.sheet.hand import ORDINARY, Hand
-from layout.sheet.marks import Bundle
-from layout.write import earlier, formats, svg
 
 with lazily():
     from jigs.box import anew, chain, contents, effects, for_jigs, questions, set_ups, shopping
@@ -61,7 +53,7 @@ with lazily():
     from jigs.parts.joint import trial_joint as joint_trial
     from jigs.parts.joint import tuned_sled, tuning
     from jigs.trade import tune as trade_tune
-    from layout.carry import svg_outline
+    from layout.carry import embedded, short_form, svg_outline
     from layout.cut import bed as cut_bed
     from layout.cut import names as cut_named
     from layout.cut import pieces as cut_pieces
@@ -72,9 +64,16 @@ with lazily():
     from layout.pages import picture as pages_picture
     from layout.pages import voice as pages_voice
     from layout.printer import kept as printer_kept
+    from layout.sheet import carried as sheet_carried
+    from layout.sheet import paper as papers
+    from layout.write import earlier, formats, svg
 
 if TYPE_CHECKING:
     from jigs.parts.joint.made import Sled
+    from layout.carry.short_form import ShortForm
+    from layout.sheet.carried import Carried
+    from layout.sheet.cutting import CutPiece
+    from layout.sheet.marks import Bundle
 
 Job: TypeAlias = "sections.BoxFile | JigSettings"
 """What sheets are made from: a box file that was read, or the settings of a jig."""
@@ -352,7 +351,7 @@ def reopen(sheet: bytes, name: str = "the sheet") -> Job:
 def from_code(code: ShortForm) -> Carried:
     """Return what a sheet would carry that bears this code. Raises CannotRead where the code lacks what is needed."""
     if code.family == "box":
-        return Carried("box", "box.toml", short_form.box_text(code).encode())
+        return sheet_carried.Carried("box", "box.toml", short_form.box_text(code).encode())
     known = catalogue.find(code.family)
     chosen = short_form.jig_settings(known, code.words, code.units)
     short_form.require_all(known, chosen)
@@ -816,7 +815,8 @@ def _drawn(
     codes: Codes = _NONE,
 ) -> Made:
     formats.check(printing.formats)
-    box_sheets.check_names(sheets, only)
+    if only:
+        box_sheets.check_names(sheets, only)
     pieces: tuple[CutPiece, ...] = ()
     names = () if only else tuple(cut_named.of_job(head.prefix, sheets.templates))
     if formats.of_pieces(printing.formats):

@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -17,10 +18,12 @@ from hypothesis import strategies as st
 import cli
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
-from jigs.box import chain
+from jigs.box import chain, cover
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import change, reading
 from layout import make
+from layout.draw import annotate
+from layout.pages import pictures
 from layout.sheet.marks import Bundle
 from tests.conftest import all_pages
 from tests.legibility import faults
@@ -155,6 +158,43 @@ def test_a_page_asked_for_alone_keeps_its_number() -> None:
     whole = [card.name for card in box_sheets.sheets(worked()).cards if not card.reading]
     assert names(["groove"])[0] == f"card-{whole.index('groove') + 1}-groove"
     assert [name for name in names(["groove"]) if name.startswith("template")] == ["template-1"]
+
+
+def laid_out(only: Sequence[str], length: float) -> list[str]:
+    """Return the families of the views that are laid out for pages of a box so long; what is kept is not among them."""
+    found: list[str] = []
+    laying = annotate.annotate
+
+    def counted(prefix: str, *args: Any, **words: Any) -> annotate.Annotated:
+        found.append(prefix.split("-", maxsplit=1)[0])
+        return laying(prefix, *args, **words)
+
+    sizes = {"box.length": str(length), "handle.length": str(round(length * 0.42, 1))}
+    file = make.box((SAMPLES / "recipe-box.toml").read_text(encoding="utf-8"), "recipe-box.toml", sizes)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(annotate, "annotate", counted)
+        patch.setattr(pictures, "annotate", counted)
+        make.draw(file, only)
+    return found
+
+
+def test_no_other_page_is_laid_out_than_those_asked_for() -> None:
+    alone = laid_out(["handle"], 217.3)
+    every = laid_out([], 217.9)
+    assert set(alone) == {"handle"}
+    assert {"handle", "lid", "sled", "box"} <= set(every)
+    assert len(alone) < len(every) / 2
+    assert laid_out(["handle"], 217.9) == [], "what is kept is not laid out again"
+
+
+@pytest.mark.parametrize("only", [["handle"], ["lid", "cut-fingers"]])
+def test_the_picture_of_the_cover_is_drawn_for_the_cover_alone(
+    only: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn: list[object] = []
+    monkeypatch.setattr(cover, "page", lambda *args, **words: drawn.append(args))
+    box_sheets.sheets(worked(), only)
+    assert drawn == []
 
 
 @pytest.mark.parametrize("asked", ["cover", "readings", "box", "lid"])

@@ -16,6 +16,7 @@ from jigs.base.drawing import (
     Bounds,
     Circle,
     Dimension,
+    LineTo,
     Path,
     Point,
     arc,
@@ -27,6 +28,27 @@ from jigs.base.drawing import (
 
 places = st.floats(-500, 500)
 radii = st.floats(0.1, 800)
+
+
+@given(
+    places,
+    places,
+    st.floats(0.001, 800),
+    st.floats(-720, 720) | st.sampled_from([0, 90, 180, 270]),
+    st.floats(-360, 360),
+)
+def test_the_box_of_an_arc_is_that_of_all_its_points(
+    x: float, y: float, radius: float, start: float, sweep: float
+) -> None:
+    one = arc((x, y), radius, start, start + sweep)
+    across, up = zip(*one.points(), strict=True)
+    assert one.bounds == Bounds(min(across), min(up), max(across), max(up))
+
+
+def test_a_shape_is_written_as_it_is_made() -> None:
+    shape = Path(Point(0.1, -0.0), (LineTo(Point(1e-7, 2)), ArcTo(Point(3, 2), Point(2, 2), True)), True)
+    assert repr(shape.start) == "Point(x=0.1, y=-0.0)"
+    assert repr(eval(repr(shape))) == repr(shape)
 
 
 @given(places, places, radii, st.floats(0, 360), st.floats(1, 360), st.booleans())

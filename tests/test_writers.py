@@ -29,7 +29,7 @@ from jigs.base.drawing import Circle, Point, arc, around, on_circle
 from jigs.base.errors import MachineFault
 from layout.sheet import paper
 from layout.sheet.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
-from layout.write import pdf, png, svg
+from layout.write import decimals, pdf, png, svg
 from tests.conftest import needs, sled_sheets
 from tests.outside import Check, agree
 
@@ -218,8 +218,8 @@ NAMES = {"svg": "http://www.w3.org/2000/svg"}
 def test_svg_is_in_millimetres_with_names_and_titles(bundle: Bundle) -> None:
     for sheet in bundle.sheets:
         root: Any = etree.fromstring(svg.write(sheet, bundle.subject, validate=True))
-        assert root.get("width") == f"{svg.number(sheet.paper.width)}mm"
-        assert root.get("viewBox") == f"0 0 {svg.number(sheet.paper.width)} {svg.number(sheet.paper.height)}"
+        assert root.get("width") == f"{decimals.number(sheet.paper.width)}mm"
+        assert root.get("viewBox") == f"0 0 {decimals.number(sheet.paper.width)} {decimals.number(sheet.paper.height)}"
         ids = root.xpath("//@id")
         assert len(ids) == len(set(ids))
         for group in sheet.groups():

@@ -7,7 +7,7 @@ will be printed on nor how its labels are kept apart. Circles and arcs stay circ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Literal, NamedTuple, TypeVar
@@ -27,6 +27,9 @@ class Point(NamedTuple):
     def moved(self, across: float, up: float) -> Point:
         """Return the point this much further right and up."""
         return Point(self.x + across, self.y + up)
+
+    def __repr__(self) -> str:
+        return f"Point(x={self.x!r}, y={self.y!r})"  # as any tuple with names: this is half of the time of a mark
 
 
 class Bounds(NamedTuple):
@@ -91,6 +94,9 @@ class LineTo:
         """Return the step this much further right and up."""
         return LineTo(self.end.moved(across, up))
 
+    def __repr__(self) -> str:
+        return f"LineTo(end={self.end!r})"  # as the others, without their guard against what holds itself
+
 
 @dataclass(frozen=True, slots=True)
 class ArcTo:
@@ -144,8 +150,14 @@ class Path:
 
     @property
     def bounds(self) -> Bounds:
-        """The box round the path."""
-        across, up = zip(*self.points(), strict=True)
+        """The box round the points along the path."""
+        places, at = [self.start], self.start
+        for step in self.steps:
+            if isinstance(step, ArcTo):
+                places += _outermost(at, step)
+            at = step.end
+            places.append(at)
+        across, up = zip(*places, strict=True)
         return Bounds(min(across), min(up), max(across), max(up))
 
 
@@ -175,14 +187,34 @@ Shape = Path | Circle
 
 
 def _along_arc(start: Point, step: ArcTo, chord_error: float) -> list[Point]:
-    """Return the points between the ends of an arc: a chord of angle a leaves the arc by r(1 - cos(a/2))."""
+    """Return the points between the ends of an arc."""
+    count, point = _divided(start, step, chord_error)
+    return [point(number) for number in range(1, count)]
+
+
+def _divided(start: Point, step: ArcTo, chord_error: float) -> tuple[int, Callable[[int], Point]]:
+    """Return into how many chords an arc is divided, and what gives the point after so many.
+
+    A chord of angle a leaves the arc by r(1 - cos(a/2)).
+    """
     radius = step.radius
     if radius <= chord_error:
-        return []
+        return 1, lambda number: step.end
     sweep = step.sweep(start)
     count = math.ceil(abs(sweep) / (2 * math.acos(1 - chord_error / radius)))
     begin = math.atan2(start.y - step.centre.y, start.x - step.centre.x)
-    return [on_circle(step.centre, radius, math.degrees(begin + sweep * i / count)) for i in range(1, count)]
+    return count, lambda number: on_circle(step.centre, radius, math.degrees(begin + sweep * number / count))
+
+
+def _outermost(start: Point, step: ArcTo) -> list[Point]:
+    """Return those points between the ends of an arc that lie furthest out: beside each quarter of the circle."""
+    count, point = _divided(start, step, CHORD_ERROR)
+    if count < 2:
+        return []
+    begin, sweep = math.atan2(start.y - step.centre.y, start.x - step.centre.x), step.sweep(start)
+    quarters = (((turn * math.tau / 4 - begin) / sweep) * count for turn in range(-6, 7))
+    beside = {near for at in quarters if -1 < at < count for near in (math.floor(at), math.ceil(at))}
+    return [point(number) for number in beside if 0 < number < count]
 
 
 def scaled_point(point: Point, by: float) -> Point:
@@ -220,7 +252,8 @@ def line(*points: tuple[float, float]) -> Path:
 
 def polygon(*points: tuple[float, float]) -> Path:
     """Return the closed outline through these points."""
-    return replace(line(*points), closed=True)
+    outline = line(*points)
+    return Path(outline.start, outline.steps, closed=True)
 
 
 def rectangle(left: float, bottom: float, right: float, top: float) -> Path:

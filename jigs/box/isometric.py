@@ -15,6 +15,7 @@ box is as finished, its fingers flush and its joints closed.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -572,12 +573,20 @@ def _once(edges: Iterable[_Edge]) -> list[_Edge]:
         foot = _minus(edge.start, Place(*(_dot(edge.start, along) * part for part in along)))
         taken = lines[tuple(round(number, 4) + 0.0 for number in (*along, *foot))]
         start, end = _dot(edge.start, along), _dot(edge.end, along)
-        for piece in _left_of((start, end), taken):
+        for piece in _left_of((start, end), _taken(taken, (start, end))):
             if piece[1] - piece[0] > _LEAST:
                 ends = (edge.at((at - start) / (end - start)) for at in piece)
                 kept.append(_Edge(edge.solid, *ends))
-        taken.append((start, end))
     return kept
+
+
+def _taken(before: list[Stretch], stretch: Stretch) -> list[Stretch]:
+    """Put a stretch among those of its line, which lie apart and in order; return those that it meets."""
+    first = bisect_left(before, stretch[0], key=lambda one: one[1])
+    last = bisect_right(before, stretch[1], key=lambda one: one[0])
+    met = before[first:last]
+    before[first:last] = [(min(start for start, _ in (*met, stretch)), max(end for _, end in (*met, stretch)))]
+    return met
 
 
 def _hidden(edges: Sequence[_Edge], faces: Sequence[Face]) -> list[list[Stretch]]:
@@ -596,7 +605,7 @@ def _hidden(edges: Sequence[_Edge], faces: Sequence[Face]) -> list[list[Stretch]
     shapely.prepare(covers)
     whole = over.min(axis=0) > _TOUCH
     whole[whole] = shapely.covers(covers[j[whole]], drawn[i[whole]])
-    for gone in np.unique(i[whole]):
+    for gone in set(i[whole].tolist()):
         hidden[gone] = [(0.0, 1.0)]
     left = ~np.isin(i, i[whole])
     i, j, over = i[left], j[left], over[:, left]

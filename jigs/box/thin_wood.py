@@ -13,9 +13,10 @@ twice that.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 import shapely
 from shapely import LineString, Polygon
@@ -47,6 +48,9 @@ CORNER = 15.0
 """Where an outline turns by more than this, in degrees, a face ends; between the chords of an arc it turns by less."""
 TOUCH = 1e-4
 """Points nearer than this to a line lie on it, mm."""
+
+_FIRST_REACH = 4.0
+"""How far apart the faces are that are looked at first, mm."""
 
 Outline = Sequence[tuple[float, float]]
 
@@ -139,15 +143,16 @@ class _Face:
     neighbours: frozenset[int] = frozenset()
 
 
+_Between = tuple[_Face, _Face, LineString]
+"""Two faces, and the shortest line from one to the other."""
+
+
 def measure(section: Section) -> list[Thin]:
     """Return the least wood of every place of a section, and of what is thinner than all of these."""
     found: list[Thin] = []
     places = {frozenset(place.faces): place for place in section.places}
     for wood in shapely.get_parts(section.wood):
-        faces = _faces(wood, section)
-        apart = ((faces[i], faces[j]) for i, j in combinations(range(len(faces)), 2) if j not in faces[i].neighbours)
-        pairs = [pair for pair in apart if pair[1].name not in section.corners or _both(pair) in places]
-        for first, second, line in _in_wood(wood, pairs):
+        for first, second, line in _nearest(wood, _faces(wood, section), section, places):
             place = places.get(_both((first, second)))
             start, end = (Point(*at) for at in line.coords)
             words = place.words if place else f"between {first.name} and {second.name}"
@@ -162,8 +167,61 @@ def _both(pair: tuple[_Face, _Face]) -> frozenset[str]:
     return frozenset(face.name for face in pair)
 
 
-def _in_wood(wood: Polygon, pairs: Sequence[tuple[_Face, _Face]]) -> Iterator[tuple[_Face, _Face, LineString]]:
-    """Yield the shortest line between faces, where it leaves both into the wood and stays in it.
+def _nearest(
+    wood: Polygon, faces: Sequence[_Face], section: Section, places: Mapping[frozenset[str], Place]
+) -> list[_Between]:
+    """Return the wood between faces, in their order, as far out as it takes to find the least of every place.
+
+    Near faces are looked at first, then those up to twice as far apart. A place that was found has nothing less further
+    out; nor does wood without a name matter there once any place was found. All pairs would be the square of them.
+    """
+    tree = shapely.STRtree([face.line for face in faces])
+    there = {face.name for face in faces}
+    missing = {names for names in places if names <= there}
+    found: dict[tuple[int, int], _Between] = {}
+    seen: set[tuple[int, int]] = set()
+    left, bottom, right, top = wood.bounds
+    reach, most = _FIRST_REACH, math.hypot(right - left, top - bottom)
+    known: set[frozenset[str]] = set()
+    while missing or not known:
+        near = [(i, j) for i, j in _within(tree, faces, reach, missing if known else None) if (i, j) not in seen]
+        seen.update(near)
+        asked = [
+            (i, j)
+            for i, j in near
+            if j not in faces[i].neighbours
+            and (faces[j].name not in section.corners or _both((faces[i], faces[j])) in places)
+        ]
+        found |= {
+            asked[number]: between for number, between in _in_wood(wood, [(faces[i], faces[j]) for i, j in asked])
+        }
+        known = {_both((first, second)) for first, second, _ in found.values()} & places.keys()
+        missing -= known
+        if reach > most:
+            break
+        reach *= 2
+    return [found[pair] for pair in sorted(found)]
+
+
+def _within(
+    tree: shapely.STRtree, faces: Sequence[_Face], reach: float, of: Collection[frozenset[str]] | None
+) -> Iterator[tuple[int, int]]:
+    """Yield the numbers of faces no further apart than this, the lower first; only those of some names, if there are.
+
+    Of two names the faces that have the rarer one are asked what is near them.
+    """
+    count = Counter(face.name for face in faces)
+    asking = None if of is None else {min(names, key=lambda name: (count[name], name)) for names in of}
+    numbers = [i for i, face in enumerate(faces) if asking is None or face.name in asking]
+    asked, near = tree.query([faces[i].line for i in numbers], predicate="dwithin", distance=reach)
+    for number, j in zip(asked.tolist(), near.tolist(), strict=True):
+        i = numbers[number]
+        if i != j and (of is None or _both((faces[i], faces[j])) in of):
+            yield min(i, j), max(i, j)
+
+
+def _in_wood(wood: Polygon, pairs: Sequence[tuple[_Face, _Face]]) -> Iterator[tuple[int, _Between]]:
+    """Yield the shortest line between faces, where it leaves both into the wood and stays in it, by the pair's number.
 
     A line that leaves the wood is passed over: the face at which it does is nearer, and has a line of its own.
     """
@@ -177,7 +235,7 @@ def _in_wood(wood: Polygon, pairs: Sequence[tuple[_Face, _Face]]) -> Iterator[tu
         (first, second), line = pairs[number], lines[number]
         start, end = line.coords
         if _faces_to(first, start, end) and _faces_to(second, end, start):
-            yield first, second, line
+            yield number, (first, second, line)
 
 
 def _faces_to(face: _Face, start: tuple[float, ...], towards: tuple[float, ...]) -> bool:

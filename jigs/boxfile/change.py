@@ -9,15 +9,12 @@ import re
 import tomllib
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
-
-import tomlkit
-from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import Table
+from typing import TYPE_CHECKING, Any
 
 from jigs.base import written
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.kinds import Kind, Length, Number, Value, named
+from jigs.base.lazily import lazily
 from jigs.base.rules import Problem, note, stop
 from jigs.base.settings import Section, keys_of
 from jigs.base.wording import shown
@@ -27,6 +24,13 @@ from jigs.boxfile.lines import spelled
 from jigs.boxfile.reading import model_at, unknown_key
 from jigs.boxfile.sections import BoxFile, remember
 from jigs.trade.passes import one_pass_will_do
+
+with lazily():  # only a text that is changed needs it
+    import tomlkit
+
+if TYPE_CHECKING:
+    import tomlkit.exceptions
+    import tomlkit.items
 
 _SAME = 0.05
 """A cutter is listed for a finger when it is listed for one that differs by no more than this, mm."""
@@ -163,7 +167,7 @@ def set_values(text: str, values: Mapping[str, str | float]) -> str:
         for name in values:
             _settle(document, name.split("."))
         return tomlkit.dumps(document)
-    except (TOMLKitError, RecursionError) as error:
+    except (tomlkit.exceptions.TOMLKitError, RecursionError) as error:
         raise CannotRead(f"the box file can't be changed: {shown(str(error), 200)}") from None
 
 
@@ -201,10 +205,12 @@ def _settle(document: Any, path: list[str]) -> None:
     table = document
     for key in path[:-1]:
         table = table[key]
-    if not isinstance(table, Table):
+    if not isinstance(table, tomlkit.items.Table):
         return
     body = table.value.body
-    keyed = [(index, key.key) for index, (key, item) in enumerate(body) if key and not isinstance(item, Table)]
+    keyed = [
+        (index, key.key) for index, (key, item) in enumerate(body) if key and not isinstance(item, tomlkit.items.Table)
+    ]
     if len(keyed) > 1 and keyed[-1][1] == path[-1]:
         body.insert(keyed[-2][0] + 1, body.pop(keyed[-1][0]))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import io
 import os
 import re
@@ -60,6 +61,7 @@ class Speaking(Helped, click.Group):
         if isinstance(sys.stdout, io.TextIOWrapper) and sys.stdout.errors == "strict":
             sys.stdout.reconfigure(errors="backslashreplace")  # a letter it can't write stops no work
         _end_in_imports()
+        _short_lived()
         try:
             ended = super().main(*args, **kwargs | {"standalone_mode": False})
         except click.exceptions.Abort:
@@ -94,6 +96,22 @@ def _fault(error: OSError | MemoryError) -> str:
     if error.filename is None:
         return f"Can't go on: {disk.reason(error)}"
     return disk.cannot("use", str(error.filename), error)
+
+
+_COLLECTED = 50_000
+"""New objects after which the garbage collector looks for what is not wanted any more; Python itself says 700."""
+
+
+def _short_lived() -> None:
+    """Set Python and the libraries for a command that is over in a second.
+
+    A drawing is some hundred thousand small tuples, all of them wanted, and to look through them again and again took
+    a tenth of the time to draw them. numpy's library for matrices starts a thread for each core, which wait busily;
+    there is no matrix here worth a second one. pydantic asks every installed package for plug-ins; it needs none.
+    """
+    gc.set_threshold(_COLLECTED)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 
 def _end_in_imports() -> None:

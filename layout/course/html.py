@@ -29,7 +29,7 @@ from anyascii import anyascii
 from jigs.course.sizes import Sizes
 from layout.sheet.marks import Bundle, Sheet
 from layout.sheet.paper import Paper
-from layout.write import svg
+from layout.write import decimals, svg
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _REPEATED = ("font-family", "version", "baseProfile")
@@ -102,7 +102,7 @@ def _student(about: Student, box: str, cautions: Sequence[str], bundle: Bundle) 
 
 
 def _size(paper: Paper) -> tuple[str, str]:
-    return svg.number(paper.width), svg.number(paper.height)
+    return decimals.number(paper.width), decimals.number(paper.height)
 
 
 def _paper_rules(papers: Sequence[tuple[str, str]]) -> str:

@@ -35,6 +35,8 @@ ARROW = 3.0
 """Arrow length, mm: at least 3 line widths (ISO 129-1)."""
 RING = 2.9
 """Radius of a balloon, mm."""
+_GROWN = np.array([-CLEAR, -CLEAR, CLEAR, CLEAR])
+"""What makes a box larger by it on every side."""
 _REBUILD = 40
 """New lines are looked through one by one until there are this many, then join the search tree."""
 
@@ -55,7 +57,15 @@ _PENS: dict[draw.Kind, Pen] = {
 _DIRECTIONS: dict[draw.Side, float] = {"right": 0.0, "above": 90.0, "left": 180.0, "below": 270.0}
 _TURNS = (0.0, 90.0, -90.0, 180.0, 45.0, -45.0, 135.0, -135.0, 20.0, -20.0, 70.0, -70.0, 110.0, -110.0, 160.0, -160.0)
 """Ways for a leader to leave, from the wished-for direction: straight ones first, then slanted ones."""
+_COMPASS = {
+    side: np.array([draw.on_circle(draw.Point(0, 0), 1, facing + turn) for turn in _TURNS])
+    for side, facing in _DIRECTIONS.items()
+}
+"""The same as places round one in the middle, 1 mm away, for each direction that may be wished for."""
 _DISTANCES = (6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 44.0, 60.0, 80.0, 110.0, 150.0, 200.0, 300.0, 450.0)
+
+
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +117,7 @@ def annotate(
     written = [d for d in view.dimensions if not d.setting or d.setting in shown]
     view = replace(view, dimensions=tuple(written))
     drawn = {part.name: _outlines(part) for part in view.parts}
-    for strokes in drawn.values():
-        page.block(strokes)
+    page.block([stroke for strokes in drawn.values() for stroke in strokes])
     page.keep_off([fill.shape for part in view.parts for fill in part.fills])
     holes = [_diameter(hole) for part in view.parts for hole in part.holes if hole.name]
     balloons = [label for label in view.labels if label.setting in shown]
@@ -159,7 +168,7 @@ class _Page:
 
     def reserve(self, places: list[draw.Point]) -> None:
         """Keep words off the places that leaders will start from."""
-        self._boxes += [shapely.Point(place).buffer(_DOT, quad_segs=2) for place in places]
+        self._boxes += shapely.buffer(shapely.points(places), _DOT, quad_segs=2).tolist() if places else []
 
     def keep_off(self, areas: list[draw.Path]) -> None:
         """Keep words off what is in colour."""
@@ -186,15 +195,14 @@ class _Page:
         """Tell whether a leader may start here: it ends in a dot, wider than its line, that keeps clear of words."""
         return not self._words or not shapely.dwithin(shapely.Point(at), self._words, CLEAR + _DOT).any()
 
-    def clean_places(
-        self, texts: Sequence[Text], start: draw.Point, tips: Sequence[draw.Point]
-    ) -> Iterator[tuple[int, int]]:
-        """Yield the number of each of these words that is clean with its leader, and how many lines that crosses.
+    def cleanest(self, boxes: Floats, start: draw.Point, tips: Floats) -> int | None:
+        """Return which of some words is clean with its leader, where that crosses the fewest lines: None for none.
 
-        All leaders have one start, where a dot has been found to be clean.
+        `boxes` are those of the words, a row each, and `tips` where their leaders end. All leaders have one start,
+        where a dot has been found to be clean.
         """
-        rooms = shapely.box(*np.array([text.box.grown(CLEAR) for text in texts]).T)
-        leaders = np.asarray(shapely.linestrings(np.array([[start, tip] for tip in tips])))
+        rooms = shapely.box(*(boxes + _GROWN).T)
+        leaders = np.asarray(shapely.linestrings(np.stack([np.broadcast_to(start, tips.shape), tips], axis=1)))
         clean = ~shapely.intersects(rooms, leaders)
         clean[self._tree.query(rooms, predicate="intersects")[0]] = False
         for blocked in (self._new, self._boxes):
@@ -203,17 +211,18 @@ class _Page:
         if self._words and clean.any():
             near = shapely.dwithin(leaders[clean, None], np.array(self._words)[None, :], CLEAR)
             clean[clean] = ~near.any(axis=1)
-        for place in np.flatnonzero(clean):
-            yield int(place), self.crosses_lines(leaders[place])
+        left = np.flatnonzero(clean)
+        return int(left[np.argmin(self._crossed(leaders[left]))]) if left.size else None
 
     def crosses_words(self, paths: list[BaseGeometry]) -> bool:
         """Tell whether lines would come too near to words on the paper."""
         return any(shapely.dwithin(path, self._words, CLEAR).any() for path in paths) if self._words else False
 
-    def crosses_lines(self, path: BaseGeometry) -> int:
-        """Count the lines that a new line would cross."""
-        crossed = int(self._tree.query(path, predicate="crosses").size)
-        return crossed + (int(shapely.crosses(path, self._new).sum()) if self._new else 0)
+    def _crossed(self, paths: NDArray[np.object_]) -> NDArray[np.int_]:
+        """Count the lines that each of these would cross."""
+        old = np.bincount(self._tree.query(paths, predicate="crosses")[0], minlength=len(paths))
+        new = shapely.crosses(paths[:, None], np.array(self._new, dtype=object)[None, :])
+        return np.asarray(old + new.sum(axis=1))
 
     def blocks(self, path: BaseGeometry) -> bool:
         """Tell whether a dimension line would cross a line that is on the paper, or lie along one."""
@@ -279,10 +288,14 @@ def _hatching(area: draw.Path, words: shapely.STRtree, pitch: float) -> Iterator
     step = pitch * math.sqrt(2)
     first = math.ceil((left - top) / step)
     last = math.floor((right - bottom) / step)
-    rays = [shapely.LineString([(bottom + i * step, bottom), (top + i * step, top)]) for i in range(first, last + 1)]
-    for piece in shapely.get_parts(shapely.intersection(face, rays)):
-        if piece.length > 0.3:
-            yield Stroke(draw.line(*piece.coords), marks.HATCH)
+    rays = shapely.linestrings(
+        [((bottom + i * step, bottom), (top + i * step, top)) for i in range(first, last + 1)] or np.empty((0, 2, 2))
+    )
+    pieces = shapely.get_parts(shapely.intersection(face, rays))
+    pieces = pieces[shapely.length(pieces) > 0.3]
+    ends = np.cumsum(shapely.get_num_coordinates(pieces))[:-1]
+    for places in np.split(shapely.get_coordinates(pieces), ends) if len(pieces) else ():
+        yield Stroke(draw.line(*places.tolist()), marks.HATCH)
 
 
 def _grain(lines: Sequence[draw.Tinted], words: shapely.STRtree) -> Iterator[Stroke]:
@@ -486,7 +499,7 @@ def _spots(frame: _Frame, dimension: draw.Dimension, words: tuple[str, ...], out
         yield _Spot(_ring_apart(frame, middle, out, words[0]))
     for step in range(40):
         if frame.upright:
-            for turn in (step, -step):
+            for turn in dict.fromkeys((step, -step)):
                 yield _Spot(_level(frame, middle + 2.0 * turn, out, words))
         else:
             away = 2 * ARROW + 1.0 + long / 2 + step * 4.0
@@ -606,14 +619,14 @@ _RINGED = (5.0, 7.0, 9.0, 12.0, 16.0, 21.0, 28.0, 38.0, 50.0, 70.0, 100.0, 150.0
 def _balloon(page: _Page, label: draw.Label, number: str) -> list[Stroke]:
     """Put the number of a setting beside its place, in a ring, with a leader to the place."""
     for distance in _RINGED if page.holds_dot(label.at) else ():
-        angles = [_DIRECTIONS[label.towards or "above"] + turn for turn in _TURNS]
-        tips = [draw.on_circle(label.at, distance - 0.01, angle) for angle in angles]
-        middles = [draw.on_circle(label.at, distance + RING + CLEAR, angle) for angle in angles]
-        texts = [Text(at.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING) for at in middles]
-        best = min(page.clean_places(texts, label.at, tips), key=lambda o: (o[1], o[0]), default=None)
+        compass = _COMPASS[label.towards or "above"]
+        middles = label.at + (distance + RING + CLEAR) * compass - (0, 1.25) + (0, 1.25)  # as a text has its ring
+        boxes = np.hstack([middles - RING, middles + RING])
+        best = page.cleanest(boxes, label.at, label.at + (distance - 0.01) * compass)
         if best is not None:
-            page.write(texts[best[0]])
-            edge = draw.on_circle(label.at, distance + CLEAR, angles[best[0]])
+            at = draw.Point(*(label.at + (distance + RING + CLEAR) * compass[best]).tolist())
+            page.write(Text(at.moved(0, -1.25), number, 2.5, "middle", bold=True, ring=RING))
+            edge = draw.Point(*(label.at + (distance + CLEAR) * compass[best]).tolist())
             leader = _leader(label.at, edge)
             page.block(leader)
             return leader
@@ -637,12 +650,11 @@ def _written_on_its_place(page: _Page, label: draw.Label, words: str) -> bool:
 def _best_led(page: _Page, label: draw.Label, words: str) -> tuple[Text, list[Stroke]] | None:
     """Return the nearest clean place for words with a leader, of these the one whose leader crosses least."""
     for distance in _DISTANCES if page.holds_dot(label.at) else ():
-        ways = list(_led(label, words, distance))
-        texts, tips = [text for text, _ in ways], [tip for _, tip in ways]
-        found = page.clean_places(texts, label.at, tips)
-        best = min(found, key=lambda one: (one[1], one[0]), default=None)
+        tips = label.at + distance * _COMPASS[label.towards or "right"]
+        best = page.cleanest(_boxes_at(label, words, tips), label.at, tips)
         if best is not None:
-            return texts[best[0]], _leader(label.at, tips[best[0]])
+            tip = draw.Point(*tips[best].tolist())
+            return _led(label, words, tip), _leader(label.at, tip)
     return None
 
 
@@ -650,19 +662,34 @@ def _leader(start: draw.Point, tip: draw.Point) -> list[Stroke]:
     return [Stroke(draw.line(start, tip), marks.NARROW), _dot(start)]
 
 
-def _led(label: draw.Label, words: str, distance: float) -> Iterator[tuple[Text, draw.Point]]:
-    """Yield the words and the end of their leader, for each direction at one distance from the place."""
+def _led(label: draw.Label, words: str, tip: draw.Point) -> Text:
+    """Return the words at the end of their leader: beside it, or over or under one that stands upright."""
+    across = tip.x - label.at.x
     below, above = lettering.reach(label.height)
-    for turn in _TURNS:
-        tip = draw.on_circle(label.at, distance, _DIRECTIONS[label.towards or "right"] + turn)
-        across = 0.0 if abs(tip.x - label.at.x) < 1e-6 else tip.x - label.at.x
-        if across:
-            gap, lift = math.copysign(1.0, across), -label.height / 2
-        else:
-            gap, lift = 0.0, below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
-        anchor: Literal["start", "middle", "end"] = "middle" if not across else "start" if across > 0 else "end"
-        text = Text(tip.moved(gap, lift), words, label.height, anchor, bold=label.bold)
-        yield text, tip
+    if abs(across) < _UPRIGHT:
+        lift = below + CLEAR + 0.1 if tip.y > label.at.y else -above - CLEAR - 0.1
+        return Text(tip.moved(0.0, lift), words, label.height, "middle", bold=label.bold)
+    anchor: Literal["start", "end"] = "start" if across > 0 else "end"
+    at = tip.moved(math.copysign(1.0, across), -label.height / 2)
+    return Text(at, words, label.height, anchor, bold=label.bold)
+
+
+_UPRIGHT = 1e-6
+"""A leader whose ends are no further apart across is upright, mm."""
+
+
+def _boxes_at(label: draw.Label, words: str, tips: Floats) -> Floats:
+    """Return the boxes of the same words at each of these ends of a leader, all of them worked out at once."""
+    wide = lettering.width(words, label.height, label.bold)
+    below, above = lettering.reach(label.height)
+    (x, y), across = tips.T, tips[:, 0] - label.at.x
+    upright = np.abs(across) < _UPRIGHT
+    aside = np.copysign(1.0, across)
+    over = np.where(y > label.at.y, below + CLEAR + 0.1, -above - CLEAR - 0.1)
+    x = x + np.where(upright, 0.0, aside)
+    y = y + np.where(upright, over, -label.height / 2)
+    left = x - np.where(upright, wide / 2, np.where(aside > 0, 0.0, wide))
+    return np.stack([left, y - below, left + wide, y + above], axis=1)
 
 
 def _dot(at: draw.Point) -> Stroke:

@@ -6,10 +6,16 @@ Large letters are chosen before places are, so that nothing collides; thin ink i
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from jigs.base.drawing import Path, line
-from layout.sheet import marks
-from layout.sheet.marks import Group, Pen, Sheet, Stroke
+from jigs.base.lazily import lazily
+
+with lazily():  # a hand is chosen long before there are marks
+    from layout.sheet import marks
+
+if TYPE_CHECKING:
+    from layout.sheet.marks import Group, Pen, Sheet, Stroke
 
 LARGE = 5.0
 """Least letter height of what is read at the bench in large print, mm (ISO 3098, its next size above 3.5)."""
@@ -54,7 +60,9 @@ def thinned(sheet: Sheet) -> Sheet:
 def _thinned(group: Group) -> Group:
     strokes = [thin for stroke in group.strokes for thin in (_outlined(stroke) if stroke.pen.filled else [stroke])]
     texts = tuple(replace(text, white=False) for text in group.texts)  # what it stood on is no longer black
-    return replace(group, strokes=tuple(Stroke(stroke.shape, _thin(stroke.pen)) for stroke in strokes), texts=texts)
+    return replace(
+        group, strokes=tuple(marks.Stroke(stroke.shape, _thin(stroke.pen)) for stroke in strokes), texts=texts
+    )
 
 
 def _thin(pen: Pen) -> Pen:
@@ -73,9 +81,9 @@ def _outlined(stroke: Stroke) -> list[Stroke]:
     if stroke.pen == marks.PAPER:
         return [stroke]
     if stroke.pen == marks.BAR:
-        return [Stroke(stroke.shape, marks.NARROW)]
-    drawn = [Stroke(stroke.shape, marks.NARROW)]
+        return [marks.Stroke(stroke.shape, marks.NARROW)]
+    drawn = [marks.Stroke(stroke.shape, marks.NARROW)]
     if isinstance(stroke.shape, Path) and len(corners := stroke.shape.points()[:-1]) == 4:
         a, b, c, d = corners
-        drawn += [Stroke(line(a, c), marks.NARROW), Stroke(line(b, d), marks.NARROW)]
+        drawn += [marks.Stroke(line(a, c), marks.NARROW), marks.Stroke(line(b, d), marks.NARROW)]
     return drawn

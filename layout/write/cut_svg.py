@@ -6,7 +6,8 @@ import svgwrite
 
 from jigs.base.drawing import Circle, Path, Point, line
 from layout.sheet.cutting import CutPiece
-from layout.write.svg import circle_data, number, path_data
+from layout.write.decimals import number
+from layout.write.svg import circle_data, path_data
 
 COLOURS = {"mark": "#0000ff", "drill": "#008000", "cut": "#ff0000"}
 """Many machines sort their work by colours (common practice, no source); the groups are called by it too."""

@@ -19,7 +19,7 @@ from layout.sheet import carried as sheet_carried
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
 from layout.sheet.marks import PAPER, UNCHANGED, Bundle, Group, Matrix, Pen, Sheet, Text, corrected
-from layout.write.svg import number
+from layout.write.decimals import number
 
 POINTS_PER_MM = 72 / 25.4
 # The published types of a canvas leave out its content list and its string quoting, which is what is written to here.

@@ -6,7 +6,6 @@ Words keep their width in any viewer: each carries the length it was measured to
 from __future__ import annotations
 
 import base64
-import functools
 import math
 from typing import Any
 from xml.etree import ElementTree
@@ -18,6 +17,7 @@ from layout.sheet import carried as sheet_carried
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
 from layout.sheet.marks import PAPER, UNCHANGED, Group, Layer, Matrix, Pen, Sheet, Text, corrected
+from layout.write.decimals import number
 
 FONTS = f"'{lettering.FAMILY}','Source Sans 3','Noto Sans','DejaVu Sans',sans-serif"
 
@@ -59,13 +59,6 @@ def _carried(carried: Carried) -> ElementTree.Element:
     made = ElementTree.Element("jigleaf:carried", said)
     made.text = base64.b64encode(carried.content).decode()
     return made
-
-
-@functools.lru_cache(maxsize=65536)  # rows, columns and ticks share most of their coordinates
-def number(value: float) -> str:
-    """Return a number to a ten-thousandth of a mm, without trailing zeros and without a minus on zero."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
 
 
 def _matrix(sheet: Sheet, correction: Matrix) -> str:

@@ -5,6 +5,7 @@ The least of some turns is kept: whatever disturbs a turn makes it longer, never
 
 from __future__ import annotations
 
+import os
 import platform
 import resource
 import subprocess
@@ -60,8 +61,14 @@ def command(*words: str) -> str:
 
 
 def python(code: str, *words: str) -> str:
-    """Run Python code in a process of its own and return what it printed."""
-    done = subprocess.run([sys.executable, "-c", code, *words], check=True, capture_output=True, cwd=ROOT, text=True)
+    """Run Python code in a process of its own and return what it printed.
+
+    Modules are compiled once and kept, as they are for a user, also where this run was told not to.
+    """
+    usual = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    done = subprocess.run(
+        [sys.executable, "-c", code, *words], check=True, capture_output=True, cwd=ROOT, text=True, env=usual
+    )
     return done.stdout
 
 

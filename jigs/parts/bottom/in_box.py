@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar
 
 from jigs.base.cards import Sheets
+from jigs.base.lazily import lazily
 from jigs.base.wording import Words, say
-from jigs.parts.bottom import card
 from jigs.parts.bottom.part import Bottom
 from jigs.parts.bottom.rules import BOTTOM
 from jigs.parts.bottom.year import year_curves
@@ -16,6 +16,9 @@ from jigs.parts.wood.part import wood_of
 from jigs.parts.wood.seasons import Curve
 from jigs.trade import stock
 from jigs.trade.setups import SetUp
+
+with lazily():  # a box is checked without its cards
+    from jigs.parts.bottom import card
 
 
 class BottomPart(Part[Bottom]):

@@ -6,14 +6,17 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from jigs.base.cards import Sheets
+from jigs.base.lazily import lazily
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
-from jigs.parts.groove import card
 from jigs.parts.groove.part import Groove
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.part import Part, Parts, Row, numbers_of
 from jigs.trade.setups import SetUp
+
+with lazily():  # a box is checked without its cards
+    from jigs.parts.groove import card
 
 
 class GroovePart(Part[Groove]):

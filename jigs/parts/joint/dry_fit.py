@@ -60,9 +60,9 @@ class Meant:
         return predict.predict(self.joint, self.method, self.errors)
 
     @property
-    def apart(self) -> Prediction:
-        """The same of mates that are not cut in one stack."""
-        return predict.predict(self.joint, "separately", self.errors)
+    def chance_apart(self) -> float:
+        """The chance that mates fail which are not cut in one stack."""
+        return predict.chance_apart(self.joint, self.errors)
 
     def short_moved(self, off: float) -> Mating:
         """Return the mating with the short's edge this far off in the stack."""
@@ -126,7 +126,7 @@ def costliest(meant: Meant) -> tuple[tuple[Words, Words], ...]:
 def _of_two_stacks(meant: Meant) -> Iterator[Mistake]:
     """Yield the price of mixing stacks, where there are any."""
     if meant.method == "one stack":
-        words = f"{percent(meant.apart.chance_fails)} of corners won’t close"
+        words = f"{percent(meant.chance_apart)} of corners won’t close"
         yield Mistake("ends of two stacks mated", words, True)
 
 

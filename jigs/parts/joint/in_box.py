@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping
 from jigs.base.cards import Sheets
 from jigs.base.catalogue import find
 from jigs.base.kinds import Value
+from jigs.base.lazily import lazily
 from jigs.base.settings import made_of
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import BoxFile
-from jigs.parts.joint import card, sled
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.made import ripped_to
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, sled_settings, thicknesses
@@ -19,22 +19,26 @@ from jigs.parts.part import Piece, Row
 from jigs.trade import fit, predict
 from jigs.trade.sled import SledNumbers
 
+with lazily():  # a box is checked without its cards
+    from jigs.parts.joint import card, sled
+
 _FINGERS = "count fingers sockets finger socket pitch clearance rip_width nearest_widths passes pass_gaps steps sliver"
 _SLED = "gap key spacer slack cut_depth over_all"
 
 
 def facts(numbers: SledNumbers, meant: Meant) -> dict[str, object]:
     """Return the numbers of the joint by the names of the JSON report."""
-    everything, joint, apart = sled.as_data(numbers), meant.joint, meant.apart
+    everything, joint, apart = sled.as_data(numbers), meant.joint, meant.chance_apart
     worst = fit.separate_worst(numbers.clearance, numbers.slack, joint.long_sockets, joint.odd)
     within = {"flush_low": numbers.fit.flush_low, "flush_high": numbers.fit.flush_high}
-    chances = {"chance_fails": apart.chance_fails, "chance_box_fails": predict.of_a_box(apart.chance_fails)}
+    chances = {"chance_fails": apart, "chance_box_fails": predict.of_a_box(apart)}
     return {
         "fingers": {name: everything[name] for name in _FINGERS.split()},
         "sled": {name: everything[name] for name in _SLED.split()},
         "fit": {
             "one_stack": {"clearance_min": numbers.fit.clearance} | within,
-            "separately": {"clearance_worst": worst, "drift_sd": apart.drift_sd} | chances,
+            "separately": {"clearance_worst": worst, "drift_sd": fit.drift_sd(joint.slack, joint.long_sockets)}
+            | chances,
         },
     }
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
+from jigs.base.lazily import lazily
 from jigs.base.lengths import Units, round_down, round_up
 from jigs.base.rules import Problem
 from jigs.base.wording import say
-from jigs.parts.joint import card as joint_card
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.made import Sled
 from jigs.parts.joint.rules import STOPS
@@ -17,6 +17,9 @@ from jigs.parts.part import numbers_of
 from jigs.trade import sled as arithmetic
 from jigs.trade.cut import Blank, Setup
 from jigs.trade.sled import SledNumbers
+
+with lazily():  # its numbers are asked for without its cards
+    from jigs.parts.joint import card as joint_card
 
 
 @jig(

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar
 
 from jigs.base.cards import Sheets
+from jigs.base.lazily import lazily
 from jigs.base.wording import Words, say
-from jigs.parts.lid import card
 from jigs.parts.lid.part import Lid
 from jigs.parts.lid.rules import LID
 from jigs.parts.lid.year import year_curves
@@ -15,6 +15,9 @@ from jigs.parts.part import RABBETS, Part, Parts, Piece, Row, rabbets
 from jigs.parts.wood.part import wood_of
 from jigs.parts.wood.seasons import Curve
 from jigs.trade.setups import SetUp
+
+with lazily():  # a box is checked without its cards
+    from jigs.parts.lid import card
 
 
 class LidPart(Part[Lid]):

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigs.base.cards import Sheets
+from jigs.base.lazily import lazily
 from jigs.base.wording import Words, say
 from jigs.parts.part import Part, Parts, Row
-from jigs.parts.pattern import card
 from jigs.parts.pattern.part import Pattern
 from jigs.parts.pattern.rules import PATTERN
+
+with lazily():  # a box is checked without its cards
+    from jigs.parts.pattern import card
 
 
 class PatternPart(Part[Pattern]):
