@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import concurrent.futures
 import functools
 import hashlib
 import html
@@ -15,6 +16,7 @@ import time
 import zipfile
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -718,6 +720,19 @@ def test_two_workers_make_what_one_makes(tmp_path: Path) -> None:
         assert seen[0]["digests"] == seen[1]["digests"]
         digests.append(contents(out))
     assert digests[0] == digests[1]
+
+
+def test_no_work_is_left_where_all_that_runs_ends_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever hands over is slow here, so that both processes are idle again whenever it looks."""
+    waits = concurrent.futures.wait
+
+    def late(running: Any, **how: Any) -> Any:
+        waits(running)
+        return waits(running, **how)
+
+    monkeypatch.setattr(concurrent.futures, "wait", late)
+    with course_workers.Workers(2) as many:
+        assert sorted(many.done(abs, iter(range(9)))) == list(range(9))
 
 
 # -- what is compared

@@ -61,12 +61,14 @@ class Workers:
             self.pool = concurrent.futures.ProcessPoolExecutor(self.count, context, start_worker)
         try:
             running = {self.pool.submit(do, first)}
-            while running:
+            while True:
                 # No more than they can chew: rows wait in the list, not in memory.
                 for piece in work:
                     running.add(self.pool.submit(do, piece))
                     if len(running) >= self.count + waiting:
                         break
+                if not running:  # all that ran may have ended at once while there was more to do
+                    return
                 finished, running = concurrent.futures.wait(running, return_when=concurrent.futures.FIRST_COMPLETED)
                 for future in finished:
                     yield future.result()
