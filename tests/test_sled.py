@@ -284,7 +284,8 @@ def test_each_way_out_of_a_wasted_board_works(units: Units) -> None:
             {"thinnest": 11.5},
             "thickness",
             "the sides measure from 11.5 mm to 12 mm; they may differ by 0.2 mm at most",
-            "plane them all in one setting to 11.5 mm, and enter that as the thickness",
+            "plane them all in one setting to 11.5 mm, and enter that as the thickness; "
+            "or take boards that read 11.8 mm or more",
         ),
         (
             {"guided": True},
