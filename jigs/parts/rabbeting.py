@@ -245,6 +245,7 @@ def from_above(of: Rabbets, along: float, away: float, title: str) -> draw.View:
     board = Bounds(left, -deep, left + reach, 0.0)
     hand_at = max(board.right + 54.0, 156.0)
     block = Bounds(board.right, -min(92.0, max(deep - 4.0, 36.0)), hand_at + 40.0, -2.0)
+    before = max(20.0, of.bit / 2 + 8.0)  # behind the bit they would press the wood into it
     off = plan.outside_guard((0.0, of.bit / 2 - out))  # hands pass the guard with the piece
     grip = min((block.bottom + block.top) / 2 - 12.0, off)
     feed = min(block.bottom - 34.0, grip - _WRIST - 4.0)
@@ -252,8 +253,8 @@ def from_above(of: Rabbets, along: float, away: float, title: str) -> draw.View:
         plan.fence(min(left, -45.0) - 16.0, block.right + 8.0, 0.0, deep=_FENCE),
         _lying(of, board, broken=deep < away, out=out),
         plan.bit((0.0, of.bit / 2 - out), of.bit, under=True),
-        plan.featherboard("side-featherboard", (20.0, board.bottom), body=14.0),
-        _hold_down(44.0, 104.0),
+        plan.featherboard("side-featherboard", (before, board.bottom), body=14.0),
+        _hold_down(before + 24.0, before + 84.0),
         plan.push_block(block),
         plan.hand("right", (hand_at, grip), wrist=_WRIST),
         plan.guard((0.0, of.bit / 2 - out)),
@@ -265,7 +266,7 @@ def from_above(of: Rabbets, along: float, away: float, title: str) -> draw.View:
         draw.Label("push block", Point((block.left + block.right) / 2, -15.0), leader=False),
         draw.Label("feed", Point(hand_at + 22.0, feed), leader=False, bold=True),
         draw.Label("guard: no hand inside it", Point(-33.0, 22.0), towards="above", bold=True),
-        draw.Label("featherboards", Point(96.0, 8.0), towards="above"),
+        draw.Label("featherboards", Point(before + 76.0, 8.0), towards="above"),
     )
     return draw.View("from-above", title, tuple(parts), labels=labels, to_scale=False)
 
