@@ -17,7 +17,10 @@ from jigs.course import evenings
 from jigs.course.makers import Maker
 from layout import make
 from tests.boxes import METRIC, WHOLE_METRIC
+from tests.outside import Check, agree
 from tests.words import words_of
+
+USUAL = Check("Limits and margins of the shop", "common practice, no source", "common practice")
 
 
 def makers(*parts: list[str]) -> list[Maker]:
@@ -32,12 +35,13 @@ def said(text: str, people: list[Maker]) -> str:
     return words_of(Card("evenings", "Evenings", "", (), bands, "", "plan", reading=True))
 
 
+@USUAL.of()
 def test_the_hours_of_a_box_are_those_of_its_parts() -> None:
     """By hand, of the usual minutes: 35 + 50 + 40 + 75 of a plain box, and 23 + 30 + 120 + 45 + 35 of the parts."""
     plain, whole = (chain.work_out(reading.read(text, "b")) for text in (METRIC, WHOLE_METRIC))
-    assert hours.of_box(plain).minutes == 35 + 50 + 40 + 75
-    assert hours.of_box(whole).minutes == 35 + 50 + 40 + 75 + 23 + 30 + 120 + 45 + 35
-    assert hours.of_box(whole).nights == 2
+    agree(hours.of_box(plain).minutes, 35 + 50 + 40 + 75, unit="min")
+    agree(hours.of_box(whole).minutes, 35 + 50 + 40 + 75 + 23 + 30 + 120 + 45 + 35, unit="min")
+    agree(hours.of_box(whole).nights, 2, unit="nights")
     assert "in all     7 h 33 min, and 2 h 50 min for the sled; 2 nights to dry" in details.details(whole)
 
 

@@ -18,7 +18,7 @@ from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReading
 from jigs.base.lazily import lazily
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.sections import BoxFile
-from jigs.trade.tune import Readings
+from jigs.trade.tune import Pivot, Readings
 from layout import make
 from layout.printer import print_check
 from layout.sheet import paper
@@ -234,3 +234,42 @@ def test_every_format_is_offered_and_written_under_its_suffix() -> None:
     names = [[f"{one.name}.pdf", *(f"{sheet.name}.svg" for sheet in one.sheets)] for one in bundles]
     assert list(made.files) == [name for each in names for name in each]
     assert isinstance(make.reopen(made.files["sled-make-sled-cards.pdf"]), JigSettings)
+
+
+# -- parts of a box ------------------------------------------------------------------------------------------------
+
+
+def test_the_pages_of_some_parts_have_their_numbers_among_all() -> None:
+    assert make.page_names_of_box(box(), ["lid", "cut-fingers"]) == [
+        ("cut-fingers", "4", "Cut the fingers"),
+        ("lid", "9", "Lid plug"),
+        ("templates-lid", "T", "Templates"),
+    ]
+    assert make.page_names_of_box(box(), []) == []
+
+
+def test_a_box_takes_of_a_jig_what_differs() -> None:
+    file = box()
+    lid = {"along": "176", "across": "126"}
+    known = make.jig("lid", lid | {"thickness": "18", "overhang": "7"}, "mm")
+    made = make.with_jig(file, known)
+    assert file.lid
+    assert made.lid
+    assert (file.lid.overhang, made.lid.overhang) == (5, 7)
+    assert make.with_jig(made, known) == made
+    with pytest.raises(CannotRead, match="the Taper sled belongs to no one part of a box"):
+        make.with_jig(file, make.jig("taper", {"wide": "40", "narrow": "25", "length": "400"}, "mm"))
+    assert [make.section_of_jig(name) for name in ("lid", "sled", "handle", "taper")] == ["lid", "joint", "handle", ""]
+
+
+def test_of_a_box_that_is_stopped_nothing_is_compared() -> None:
+    stopped = box(lid_plug="19")
+    assert make.check(stopped).stopped
+    assert make.check(stopped, box()).text == make.check(stopped).text
+
+
+def test_a_pivot_needs_both_its_lengths() -> None:
+    job, readings = make.jig("sled", SLED, "mm"), Readings(finger=9.97, socket=10.02)
+    assert make.tuned(job, readings, to_key=400.0).pivot is None
+    assert make.tuned(job, readings, to_nudge=600.0).pivot is None
+    assert make.tuned(job, readings, to_key=400.0, to_nudge=600.0).pivot == Pivot(400.0, 600.0)

@@ -37,9 +37,15 @@ from layout.sheet.marks import Bundle
 from tests.boxes import SAMPLES
 from tests.conftest import all_pages, examples
 from tests.legibility import faults
+from tests.outside import Check
 from tests.test_words import ON_PAPER, REJECTED, rejected
 from tests.words import words_of
 
+FOLDED = Check(
+    "The whole box",
+    "nets of paper folded in space by numpy along their printed lines, faces found by shapely",
+    "independent derivation",
+)
 Array = npt.NDArray[np.float64]
 CLOSE = 0.01
 """How well corners must meet, mm."""
@@ -434,6 +440,7 @@ def check_all(box: chain.Box) -> None:
 # -- the samples, and boxes drawn at random ------------------------------------------------------------------------
 
 
+@FOLDED.of()
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize(
     "check", [check_sides, check_pieces, check_fingers, check_lid, check_handle], ids=lambda check: check.__name__[6:]
@@ -446,6 +453,7 @@ def drawn_box(sample: Path, values: dict[str, str | float]) -> chain.Box:
     return chain.work_out(reading.read(change.set_values(sample.read_text(), values), "a-box.toml"))
 
 
+@FOLDED.of()
 @settings(max_examples=examples(12))
 @given(
     sample=st.sampled_from(SAMPLES),
@@ -489,6 +497,7 @@ def test_any_box_folds(
         assume(False)
 
 
+@FOLDED.of()
 @settings(max_examples=examples(8))
 @given(neck=st.floats(16, 40), length=st.floats(0.2, 0.9), thickness=st.floats(12, 40), crest=st.floats(1, 9))
 def test_any_handle_folds(neck: float, length: float, thickness: float, crest: float) -> None:

@@ -77,8 +77,9 @@ def values(kind: Any, usual: float | None) -> st.SearchStrategy[Any]:
         return st.none() | st.integers(int(kind.least) - 1, min(int(kind.most) + 1, int(kind.least) + 20))
     if isinstance(kind, kinds.Number):
         unit = {" mm": " mm", " °C": " C", "°": "", " %": " %", "": ""}[kind.symbol]
-        low = usual or kind.least + (kind.most - kind.least) / 20
-        near = st.floats(max(kind.least, low / 3), max(kind.least, min(kind.most, low * 3)))
+        about = usual or kind.least + (kind.most - kind.least) / 20
+        low, high = sorted((about / 3, about * 3))  # a size may lie below 0: the middle of a hole, a pattern
+        near = st.floats(max(kind.least, low), max(kind.least, min(kind.most, high)))
         anywhere = st.floats(kind.least, kind.most) | st.sampled_from(
             [kind.least, kind.most, kind.least - 0.5, kind.most + 0.5]
         ).map(float)
@@ -224,3 +225,28 @@ def wrong_file(data: Data, family: str) -> list[str]:
 def test_any_box_file_is_sound_or_refused(name: str, data: st.DataObject, family: str) -> None:
     values, dropped = data.draw(changes(name))
     assert wrong_file(_filled(changed(sample(name), values, dropped)), family) == []
+
+
+def test_a_board_too_thin_for_the_others_is_told_what_would_do() -> None:
+    """No box of the sample can be planed to 1.5: only the way to other boards is left."""
+    [told] = [
+        p for p in as_problems(judged(of_sample({("sides", "thinnest"): "1.5 mm"}))) if p.where == "sides.thickness"
+    ]
+    assert told.suggests("mm") == "take boards that read 11.8 mm or more"
+    assert wrong_problems(of_sample({("sides", "thinnest"): "1.5 mm"}), (told,)) == []
+
+
+def of_sample(values: dict[tuple[str, ...], Any]) -> Data:
+    return _filled(changed(sample(NAMES[0]), values))
+
+
+def as_problems(made: chain.Box | tuple[Problem, ...]) -> tuple[Problem, ...]:
+    return made.problems if isinstance(made, chain.Box) else made
+
+
+def test_values_are_drawn_of_every_key() -> None:
+    """Also of those whose limits reach below 0, where three times as much is less."""
+    for name in NAMES:
+        given = box_file(sample(name))
+        for path, kind in KINDS.items():
+            values(kind, _in_mm(given, path)).validate()

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.base.errors import CannotRead
+from jigs.base.errors import CannotBuild, CannotRead
+from jigs.base.rules import Problem
 from jigs.box import chain
 from jigs.boxfile import change, reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import class_list
-from jigs.course.class_list import Roster, RowRefused
+from jigs.course.class_list import Roster, Row, RowRefused
+from tests.conftest import examples
+from tests.soundness import unworkable
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 BASE = reading.load(SAMPLES / "recipe-box.toml")
@@ -225,6 +231,65 @@ def test_any_cells_give_a_box_or_a_fault_in_its_row(rows: list[tuple[str, str, s
             faults = error.faults
         assert bool(made) != bool(faults)
         assert {fault.row for fault in faults} <= {row.number}
+
+
+def problems_of(row: Row, base: BoxFile) -> list[Problem]:
+    """Return what a class is told of a row: its faults, or what is said of its box."""
+    try:
+        return list(chain.work_out(class_list.resolve(row, base)).problems)
+    except RowRefused as error:
+        return [fault.problem for fault in error.faults]
+    except CannotBuild as error:
+        return [fault.problem for fault in class_list.refused_by(row, error.problems)]
+
+
+def wrong_ways_out(row: Row, base: BoxFile) -> list[str]:
+    """Return what is wrong with what a row is told: who types it into the cells is not told the same again."""
+
+    def judge(changes: Mapping[str, Any]) -> list[Problem]:
+        typed = {key: f"{value:.6f} mm" if isinstance(value, float) else value for key, value in changes.items()}
+        return problems_of(replace(row, values={**row.values, **typed}), base)
+
+    return unworkable(problems_of(row, base), judge, base.units)
+
+
+FINGERS = [f"{tenths / 10} mm" for tenths in range(30, 180, 10)]
+CELLS: dict[str, st.SearchStrategy[str]] = {
+    "joint.finger": st.sampled_from(FINGERS),
+    "joint.fingers": st.integers(2, 9).map(str),
+    "box.length": st.integers(80, 420).map(lambda size: f"{size} mm"),
+    "box.width": st.integers(60, 300).map(lambda size: f"{size} mm"),
+    "box.height": st.integers(40, 140).map(lambda size: f"{size} mm"),
+    "groove.from_bottom": st.integers(0, 40).map(lambda size: f"{size} mm"),
+    "sides.thickness": st.integers(4, 25).map(lambda size: f"{size} mm"),
+    "lid.crown": st.integers(0, 20).map(lambda size: f"{size} mm"),
+    "lid.overhang": st.integers(0, 40).map(lambda size: f"{size} mm"),
+    "handle.holes": st.sampled_from(["2", "3"]),
+    "handle.length": st.integers(40, 300).map(lambda size: f"{size} mm"),
+}
+
+
+@settings(max_examples=examples(25))
+@given(
+    sample=st.sampled_from(["recipe-box.toml", "recipe-box-inch.toml"]),
+    row=st.lists(st.sampled_from(sorted(CELLS)), min_size=1, max_size=3, unique=True).flatmap(
+        lambda keys: st.fixed_dictionaries({key: CELLS[key] for key in keys})
+    ),
+)
+def test_what_a_row_is_told_works_typed_into_its_cells(sample: str, row: dict[str, str]) -> None:
+    assert wrong_ways_out(Row(2, "A", row, {key: key for key in row}), reading.load(SAMPLES / sample)) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("sample", ["recipe-box.toml", "recipe-box-inch.toml"])
+def test_the_finger_offered_for_one_without_a_cutter_has_one(sample: str) -> None:
+    """Every finger from 3 to 18 mm: each that no cutter is listed for is told the nearest that works."""
+    base, offered = reading.load(SAMPLES / sample), 0
+    for finger in FINGERS:
+        row = Row(2, "A", {"joint.finger": finger}, {"joint.finger": "joint.finger"})
+        offered += sum("nearest" in problem.numbers for problem in problems_of(row, base))
+        assert wrong_ways_out(row, base) == []
+    assert offered > 3
 
 
 def test_the_sample_class_can_be_made() -> None:

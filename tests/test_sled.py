@@ -31,6 +31,7 @@ from jigs.trade.sled import runs
 from layout.pages.voice import Voice
 from tests import refusals
 from tests.outside import Check, agree
+from tests.test_properties import built, wrong_ways_out
 
 STEP_BY_STEP = Check(
     "Fingers, sockets, sled",
@@ -284,7 +285,8 @@ def test_each_way_out_of_a_wasted_board_works(units: Units) -> None:
             {"thinnest": 11.5},
             "thickness",
             "the sides measure from 11.5 mm to 12 mm; they may differ by 0.2 mm at most",
-            "plane them all in one setting to 11.5 mm, and enter that as the thickness",
+            "plane them all in one setting to 11.5 mm, and enter that as the thickness; "
+            "or take boards that read 11.8 mm or more",
         ),
         (
             {"guided": True},
@@ -318,6 +320,15 @@ def test_what_stops_the_job(changes: dict[str, Any], where: str, says: str, sugg
     assert (problem.severity, problem.where) == ("stop", where)
     assert says in problem.says("mm")
     assert problem.suggests("mm") == suggests
+    assert typed_back(changes) == []
+
+
+def typed_back(changes: dict[str, Any]) -> list[str]:
+    """Return what is wrong with any way out of any rule that these settings meet, typed as it is read out."""
+    sled = find("sled")
+    chosen = {one.name: one.default_in("mm") for one in sled.parameters} | METRIC | changes
+    made = built(sled, chosen, "mm")
+    return wrong_ways_out(sled, chosen, "mm", made.problems if isinstance(made, Plan) else made)
 
 
 def test_no_key_height_is_suggested_where_none_would_do() -> None:
@@ -514,6 +525,7 @@ def test_what_is_warned_of(changes: dict[str, Any], where: str, says: str, sugge
     problem = warned(where, **changes)
     assert says in problem.says("mm")
     assert suggests in problem.suggests("mm")
+    assert typed_back(changes) == []
 
 
 def test_a_wider_cutter_is_offered_where_it_still_makes_the_finger() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import copy
 import math
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import combinations, pairwise
@@ -15,13 +16,14 @@ from typing import Any
 
 import manifold3d
 import pytest
-from hypothesis import assume, example, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigs.box import chain
 from jigs.boxfile import reading
 from tests.boxes import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
-from tests.outside import Check, agree
+from tests.conftest import examples
+from tests.outside import Check, agree, compared
 
 KERNEL = Check(
     "The whole box",
@@ -35,6 +37,8 @@ CLOSED = 0.1
 """Glue closes joints: wood is grown by this, in mm, before anyone looks through them."""
 HAIR = 1e-4
 """What is left between parts that are pushed together, mm: faces that touch are not for a kernel to judge."""
+CHORD = 0.01
+"""More than a chord of the crown lies under its arc, mm."""
 SEASONS = ("shop", "dry", "wet")
 ROUND = 64
 """Corners of a circle; of a multiple of four, so that it is as wide as its diameter both ways."""
@@ -286,6 +290,23 @@ def check_lid_is_free(data: Data) -> None:
         assert overlap(boards | {"lid": turned(data, made, (0, way * (across + 0.01)))}) != {}
 
 
+def check_handle_stands(data: Data) -> None:
+    """On a flat planed along the crown its base lies on wood all over, but for the arch.
+
+    The flat is as deep as the crown falls under half of the handle.
+    """
+    grip, radius = part(data, "handle"), data["lid"]["crown_radius"]
+    long, half = grip["length"] / 2, grip["thickness"] / 2
+    flat = radius - math.sqrt(radius**2 - half**2) if radius else 0.0
+    whole = lid(data, "shop")
+    top = whole.bounding_box()[5]
+    opening = (data["handle"]["middle"] or {"opening": 0.0})["opening"] / 2
+    ends = [(-long, -opening), (opening, long)] if opening else [(-long, long)]
+    base = together(block(end, (-half, half), (0, 1)) for end in ends).project()
+    assert base.area() == pytest.approx(4 * (long - opening) * half)
+    assert (base - whole.slice(top - flat - CHORD)).area() < NOTHING
+
+
 def groove_seen(data: Data) -> dict[str, float]:
     """Return how much of the grooves, mm², is seen from each of six sides once the fingers are flushed."""
     size = data["box"]
@@ -324,6 +345,8 @@ def check_all(data: Data) -> None:
         check_bottom_moves_and_is_held(data)
     if data["lid"]:
         check_lid_is_free(data)
+    if data["handle"]:
+        check_handle_stands(data)
 
 
 # -- boxes ---------------------------------------------------------------------------------------------------------
@@ -346,9 +369,51 @@ def test_the_reference_boxes_go_together(name: str) -> None:
     check_all(chain.as_data(worked(REFERENCE[name])))
 
 
+Changes = dict[str, str]
+TWO_HOLES, THREE_HOLES = {"handle__holes": "2"}, {"handle__holes": "3", "handle__saw": "26", "handle__length": "96"}
+OF_PLYWOOD = {"bottom__material": "plywood"}
+KINDS = {
+    *(f"layout {one}" for one in ("rip", "keep", "centre")),
+    *(f"key {one}" for one in ("right", "left")),
+    *(f"by the {one}" for one in ("router table", "table saw")),
+    *(f"ends {one}" for one in ("as thick", "thinner", "thicker")),
+    *(f"{one} a socket" for one in ("1 cut", "2 cuts", "3 cuts or more")),
+    *(f"bottom of {one}" for one in ("solid", "plywood")),
+    *(f"{one} handle" for one in ("no", "2-hole", "3-hole")),
+    *(f"stopped: {one}" for one in ("longs", "shorts", "all")),
+    *(f"{one} corners" for one in ("square", "clip")),
+    *(f"{one} count" for one in ("even", "odd")),
+    *(f"{one} lid" for one in ("flat", "crowned")),
+}
+"""What must have been among the boxes that were put together."""
+
+
+def kinds_of(made: chain.Box, data: Data) -> set[str]:
+    """Return what kinds of box one is, as far as it was built."""
+    joint, sides = made.file.joint, {name: part(data, name) for name in SIDES}
+    unlike = round(sides["left end"]["thickness"] - sides["front"]["thickness"], 6)
+    passes, grip = data["fingers"]["passes"], data["handle"]
+    stopped = {name for name in SIDES if sides[name]["groove"]["start"] > 0}
+    named = {frozenset(SIDES): "all", frozenset({"front", "back"}): "longs"}
+    return {
+        f"layout {joint.layout}",
+        f"key {joint.key_side}",
+        f"by the {joint.machine}",
+        f"ends {'as thick' if not unlike else 'thinner' if unlike < 0 else 'thicker'}",
+        f"{'1 cut' if passes == 1 else '2 cuts' if passes == 2 else '3 cuts or more'} a socket",
+        f"bottom of {data['bottom']['material'] if data['bottom'] else 'none'}",
+        f"{grip['holes']}-hole handle" if grip else "no handle",
+        f"stopped: {named.get(frozenset(stopped), 'shorts')}",
+        f"{data['groove']['corner']['kind']} corners",
+        f"{'odd' if data['fingers']['count'] % 2 else 'even'} count",
+        f"{'crowned' if data['lid'] and data['lid']['crown_radius'] else 'flat'} lid",
+    }
+
+
 @st.composite
-def drawn(draw: st.DrawFn) -> dict[str, str]:
-    """Draw changes to box M: sizes, joint, and a groove in a finger of the longs, of the shorts, or across both."""
+def drawn(draw: st.DrawFn) -> Changes:
+    """Draw changes to box M: sizes, joint and how it is cut, a groove in a finger of the longs, of the shorts, or
+    across both, a bottom of wood or plywood, a lid, a handle of two holes or three."""
     thickness = draw(st.floats(9, 15).map(lambda value: round(value, 1)))
     ends = round(thickness + draw(st.sampled_from([0.0, -2.0, 1.5])), 1)
     cutter = draw(st.sampled_from([4, 6]))
@@ -356,40 +421,75 @@ def drawn(draw: st.DrawFn) -> dict[str, str]:
     changes = {
         "box__length": draw(st.integers(180, 300)),
         "box__width": draw(st.integers(170, 300)),
-        "box__height": draw(st.sampled_from([60, 90, 125])),
+        "box__height": draw(st.sampled_from([60, 80, 90, 95.5, 125])),
         "sides__thickness": thickness,
         "sides__ends_thickness": ends,
+        "joint__layout": draw(st.sampled_from(["rip", "keep", "centre"])),
+        "joint__key_side": draw(st.sampled_from(["right", "left"])),
+        "joint__machine": draw(st.sampled_from(["router table", "table saw"])),
+        "joint__cutter": draw(st.sampled_from([10, 10, 6, 4, 3.2])),
         "joint__clearance": draw(st.sampled_from([0.05, 0.1, 0.2])),
         "joint__proud": draw(st.sampled_from([0.2, 0.3, 0.5])),
         "groove__depth": round(min(thickness, ends) * draw(st.floats(0.35, 0.5)), 2),
         "groove__from_bottom": draw(st.sampled_from([4.6, 6.0, 8.0, 12.0, 13.2])),
         "groove__cutter": cutter,
         "groove__end_margin": draw(st.sampled_from([3.4, 3.8, 4.2])),
-        "bottom__tongue": tongue,
-        "bottom__thickness": draw(st.sampled_from([tongue, 8, 10])),
         "lid__crown": draw(st.sampled_from([0, 6])),
+        "lid__overhang": draw(st.sampled_from([0, 5, 12])),
     }
-    return {key: str(value) for key, value in changes.items()}
+    made = {key: str(value) for key, value in changes.items()}
+    if draw(st.booleans()):
+        made |= OF_PLYWOOD | {"bottom__thickness": str(draw(st.sampled_from([tongue, 8.6])))}
+    else:
+        made |= {"bottom__tongue": str(tongue), "bottom__thickness": str(draw(st.sampled_from([tongue, 8, 10])))}
+    return made | draw(st.sampled_from([TWO_HOLES, THREE_HOLES]))
+
+
+BY_HAND: tuple[Changes, ...] = (
+    {"groove__from_bottom": "8"},  # both kinds of sides are stopped
+    {"groove__from_bottom": "3.5"} | THREE_HOLES,  # front and back are stopped
+    {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3", "bottom__tongue": "6"},  # clipped
+    {"sides__ends_thickness": "9", "groove__depth": "4", "joint__key_side": "left", "joint__cutter": "6"},
+    {"sides__ends_thickness": "15", "joint__layout": "centre"},
+    {"box__height": "95.5", "joint__layout": "keep", "joint__machine": "table saw", "joint__cutter": "3.2"},
+    {"box__length": "160", "box__width": "240"},  # the ends are the long sides
+    {"bottom__thickness": "6", "lid__crown": "0"},  # planed all over, without rabbets
+    {"groove__end_margin": "4.15"} | OF_PLYWOOD,  # a hair short of a square corner
+    {"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"},
+    {"box__height": "80", "handle__length": "300"},  # as many sockets as fingers; a handle that a rule takes
+)
+"""Boxes that together are of every kind."""
+
+
+def put_together(changes: Changes) -> set[str]:
+    """Check a box, and return its kinds; nothing where a rule takes what is to be looked at."""
+    text = WHOLE_METRIC
+    if changes.get("bottom__material") == "plywood":
+        text = text.replace("tongue = 5.8\n", "")
+    made = worked(text, **changes)
+    if made.numbers is None or made.groove is None:
+        return set()
+    data = chain.as_data(made)
+    check_all(data)
+    return kinds_of(made, data)
 
 
 @pytest.mark.slow
-@KERNEL.of()
-@settings(max_examples=5)
-@given(drawn())
-@example({"groove__from_bottom": "8"})  # both kinds of sides are stopped
-@example({"groove__from_bottom": "3.5"})  # front and back are stopped
-@example({"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3", "bottom__tongue": "6"})  # clipped
-@example({"sides__ends_thickness": "9", "groove__depth": "4", "joint__key_side": "left"})
-@example({"sides__ends_thickness": "15", "joint__layout": "centre"})
-@example({"box__length": "160", "box__width": "240"})  # the ends are the long sides
-@example({"bottom__thickness": "6"})  # planed all over, without rabbets
-@example({"groove__end_margin": "4.15"})  # a hair short of a square corner
-@example({"joint__finger": "6.1", "joint__cutter": "6.2", "groove__cutter": "6.35", "groove__from_bottom": "12.3"})
-def test_drawn_boxes_go_together(changes: dict[str, str]) -> None:
-    made = worked(WHOLE_METRIC, **changes)
-    assume(made.numbers is not None)
-    assume(made.groove is not None)
-    check_all(chain.as_data(made))
+@KERNEL.of("sled", "stops", "panel", "lid", "handle")
+def test_drawn_boxes_go_together() -> None:
+    found: Counter[str] = Counter()
+
+    @settings(max_examples=examples(5))
+    @given(drawn())
+    def any_box(changes: Changes) -> None:
+        kinds = put_together(changes)
+        found.update(kinds or {"refused"})
+
+    for changes in BY_HAND:
+        found.update(put_together(changes))
+    any_box()
+    assert KINDS - set(found) == set(), found
+    compared(found["key right"] + found["key left"])
 
 
 @KERNEL.of()
@@ -468,6 +568,14 @@ def sheet_too_long(data: Data) -> None:
     data["bottom"]["length"] += 0.6
 
 
+def handle_too_long(data: Data) -> None:
+    part(data, "handle")["length"] = data["lid"]["length"] + 1
+
+
+def handle_too_thick(data: Data) -> None:
+    part(data, "handle")["thickness"] = data["lid"]["width"] + 1
+
+
 OF_SHEET = {"bottom__material": "plywood", "bottom__thickness": "8.6"}
 CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin": "3.3", "bottom__tongue": "6"}
 
@@ -485,6 +593,8 @@ CLIPPED = {"sides__thickness": "9", "groove__depth": "4.5", "groove__end_margin"
         (check_bottom_moves_and_is_held, panel_too_narrow, OF_SHEET),
         (check_lid_is_free, lid_too_wide, {}),
         (check_no_groove_shows, run_through_a_finger, {}),
+        (check_handle_stands, handle_too_long, THREE_HOLES),
+        (check_handle_stands, handle_too_thick, {"lid__crown": "0"}),
     ],
 )
 def test_every_check_can_fail(

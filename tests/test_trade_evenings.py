@@ -172,3 +172,57 @@ def test_nothing_is_said_by_the_solver(capfd: pytest.CaptureFixture[str]) -> Non
     plan(asked)
     assert evenings.plan(asked).evenings
     assert capfd.readouterr() == ("", "")
+
+
+WHO_GOES_FIRST = {
+    # 2 an evening at the saw: those whose glue must dry go first, the others while it does. In turn it takes three.
+    2: Class(
+        (Operation("joint", SAW, 20, 30, dries=True), Operation("lid", BENCH, 30, 20)),
+        (Group(2, (0,)), Group(2, (0, 1))),
+        {},
+        100,
+    ),
+    # 7 boxes, 2 an evening at the saw; two of them go on at the router, 1 an evening: both on one of the first two.
+    4: Class(
+        (Operation("joint", SAW, 0, 50, dries=True), Operation("groove", ROUTER, 10, 50)),
+        (Group(4, (0,)), Group(1, (0,)), Group(2, (0, 1))),
+        {},
+        100,
+    ),
+    # 1 joint and 1 groove an evening: three grooves take three, the first by who does no joint. One who does both
+    # works 130 minutes, and so on two evenings.
+    3: Class(
+        (Operation("joint", SAW, 20, 60), Operation("groove", ROUTER, 0, 70)),
+        (Group(2, (0, 1)), Group(1, (1,))),
+        {},
+        100,
+    ),
+}
+"""Classes by the fewest evenings, worked out by hand."""
+
+
+@BY_HAND.of(plan)
+@pytest.mark.parametrize("least", WHO_GOES_FIRST)
+def test_who_goes_first_decides_how_many_evenings(least: int) -> None:
+    found = plan(WHO_GOES_FIRST[least])
+    assert faults(WHO_GOES_FIRST[least], found) == []
+    agree((len(found.evenings), found.bound), (least, least), unit="evenings")
+    assert found.best
+
+
+@BY_HAND.of(plan)
+def test_nights_and_a_students_own_work_bound_a_plan() -> None:
+    """Worked values: glue and finish each dry overnight, so the third step is on the third evening; 210 minutes of
+    one's own work at the bench fill three evenings of 100, 200 two."""
+    dry = (Operation("glue", BENCH, 0, 10, dries=True), Operation("oil", BENCH, 0, 10, dries=True))
+    asked = {
+        "nights": Class((*dry, Operation("lid", BENCH, 0, 10)), (Group(4, (0, 1, 2)),), {}, 100),
+        "work": Class(tuple(Operation(f"{k}", BENCH, 0, 70) for k in range(3)), (Group(2, (0, 1, 2)),), {}, 100),
+        "full": Class(tuple(Operation(f"{k}", BENCH, 0, 50) for k in range(4)), (Group(2, (0, 1, 2, 3)),), {}, 100),
+    }
+    found = {name: plan(one) for name, one in asked.items()}
+    assert [faults(asked[name], one) for name, one in found.items()] == [[], [], []]
+    agree(
+        {name: len(one.evenings) for name, one in found.items()}, {"nights": 3, "work": 3, "full": 2}, unit="evenings"
+    )
+    assert all(one.best for one in found.values())

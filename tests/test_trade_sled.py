@@ -313,3 +313,21 @@ def test_fingers_are_counted_with_the_sockets_between_them() -> None:
     agree(float(sled.count_of(5, ends="keep", board=105.0, **of_five)), 10.0, unit="")
     with pytest.raises(ValueError, match="finger_count is 1"):
         sled.count_of(1, ends="rip", board=110.0, **of_five)
+
+
+@BY_HAND.of(sled.count_of)
+@pytest.mark.parametrize(("board", "fingers", "count"), [(86, 5, 9), (95, 5, 10), (95, 6, 11), (75.5, 4, 8)])
+def test_centred_fingers_end_with_a_socket_where_an_edge_would_be_wider(board: float, fingers: int, count: int) -> None:
+    """Worked values: 86 is 8 + 7·10 + 8. 95 with 7 between would leave 12.5 at the edges, so 8 leave 7.5; with 9, 2.5.
+    75.5 with 5 leaves 12.75, so 6 leave 7.75."""
+    found = sled.count_of(fingers, ends="centre", board=board, finger=10, socket=10)
+    agree(float(found), float(count), unit="")
+
+
+@BY_HAND.of(sled.sled_numbers)
+@pytest.mark.parametrize(("board", "fingers", "sockets"), [(90, 5, 4), (80, 4, 4), (70, 4, 3), (50, 3, 2)])
+def test_fingers_and_sockets_of_front_and_back_are_counted(board: float, fingers: int, sockets: int) -> None:
+    """Worked values: of 9 parts 5 are fingers, of 8 four; of 7 four, of 5 three."""
+    found = numbers(board=board)
+    agree((found.finger_count, found.socket_count), (fingers, sockets), unit="")
+    assert len(found.long_sockets) == sockets

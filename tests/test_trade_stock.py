@@ -464,3 +464,44 @@ def test_a_sheet_and_boards_in_one_rack() -> None:
         "board": ["lid"],
     }
     assert made.missing == ()
+
+
+@PRACTICE.of(stock.gives)
+def test_the_limits_of_how_a_sheet_is_sold() -> None:
+    """Sold as 1/16 in thicker than it measures, or 0.3 mm thinner, and no more; both limits are within."""
+    piece = Piece("bottom", 200, 140, 6.0, "plywood")
+    spares = {1.58: True, 25.4 / 16: True, 1.6: False, -0.3: True, -0.31: False}
+    assert {more: stock.gives(Board("s", 400, 300, 6.0 + more, wood="ply"), piece) for more in spares} == spares
+
+
+@BY_HAND.of(stock.cutting_plan)
+def test_least_is_planed_away_over_all_pieces() -> None:
+    """Worked values: boards of 14 and 20 hold one piece each. The larger face, 500 by 100, belongs on the thin one,
+    though the other is longer and comes first: 50 000·8 + 36 000·8 is planed so, 50 000·14 + 36 000·2 the other way."""
+    long, wide = Piece("long", 600, 60, 12.0), Piece("wide", 500, 100, 6.0)
+    plan = stock.cutting_plan([long, wide], [Board("thin", 600, 100, 14), Board("thick", 600, 100, 20)], kerf=3)
+    assert {opened.board.name: [piece.name for piece in opened.pieces] for opened in plan.boards} == {
+        "thin": ["wide"],
+        "thick": ["long"],
+    }
+
+
+@BY_HAND.of(stock.cutting_plan)
+def test_a_planed_board_counts_as_the_rough_one_that_would_do() -> None:
+    """Worked values: 12 thick with 3 planed off is as good as one of 15, and thicker than a rough one of 14."""
+    assert Board("planed", 600, 100, 12, planed=3).as_rough == 15
+    piece = Piece("side", 500, 90, 13.0)
+    rack = [Board("planed", 600, 100, 12, planed=3), Board("rough", 600, 100, 14)]
+    for boards in (rack, rack[::-1]):
+        [opened] = stock.cutting_plan([piece], boards, kerf=3).boards
+        assert opened.board.name == "rough"
+
+
+@BY_HAND.of(stock.waste)
+def test_waste_down_to_none() -> None:
+    agree(
+        (stock.waste(used=2, parts=2), stock.waste(used=2, parts=0.5)),
+        (0, 0.75),
+        unit="",
+    )
+    assert stock.waste(used=1, parts=1 + 5e-10) == 0  # no less than none

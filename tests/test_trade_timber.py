@@ -115,6 +115,22 @@ def test_a_name_that_is_none_offers_what_was_meant(said: str, near: str) -> None
     assert timber.trade_name(said) == said
 
 
+def test_words_without_an_order_offer_the_woods_that_have_them_all() -> None:
+    """By the table: `commercial` stands in two names, `hard` in that of one maple; five are offered at the most."""
+    assert refused_near("commercial") == ("white oak", "red oak")
+    assert refused_near("hard") == ("sugar maple",)
+    assert refused_near("oak commercial white") == ("white oak",)
+    assert refused_near("maple soft hard") == ()  # no wood has all three
+    assert refused_near("red white") == ()
+    assert len(refused_near("old pine")) == len(refused_near("reclaimed maple")) == 5
+
+
+def refused_near(said: str) -> tuple[str, ...]:
+    with pytest.raises(timber.UnknownSpeciesError) as refusal:
+        timber.species(said)
+    return tuple(refusal.value.near)
+
+
 WORDS = sorted({word for row in timber.all_species() for said in row.names for word in said.split()})
 MISSPELT = st.tuples(st.text(max_size=3), ROWS).map(lambda both: both[0] + both[1].name[1:])
 

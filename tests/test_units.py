@@ -21,8 +21,14 @@ from jigs.boxfile import reading, units
 from layout import make
 from layout.carry import embedded
 from tests.conftest import examples
+from tests.outside import Check, agree
 from tests.test_properties import example_of
 
+READ_APART = Check(
+    "Lengths, paper, letters",
+    "box files in both units read apart by tomllib, their lengths added up as fractions of 25.4 mm",
+    "independent derivation",
+)
 SAMPLES = Path(__file__).parent.parent / "samples"
 BOXES = ("recipe-box.toml", "recipe-box-inch.toml")
 
@@ -48,6 +54,7 @@ def test_a_sample_in_the_other_unit_keeps_its_order_and_comments(name: str) -> N
     assert again.units == other(before.units)
 
 
+@READ_APART.of()
 @pytest.mark.parametrize("name", BOXES)
 def test_every_length_that_differs_is_said(name: str) -> None:
     """What is told is what two readings of the two files find, by tomllib and nothing of ours."""
@@ -57,7 +64,7 @@ def test_every_length_that_differs_is_said(name: str) -> None:
     differing = {key for key, size in sizes[0].items() if abs(size - sizes[1][key]) > 1e-9}
     assert differing == {moved.where for moved in made.moved}
     for moved in made.moved:
-        assert (moved.was, moved.now) == pytest.approx((sizes[0][moved.where], sizes[1][moved.where]))
+        agree((moved.was, moved.now), (sizes[0][moved.where], sizes[1][moved.where]), unit="mm", case=moved.where)
 
 
 def _sizes(data: dict[str, Any]) -> dict[str, float]:
@@ -109,6 +116,7 @@ def test_the_standing_box_can_be_built_in_mm() -> None:
 # -- any box -------------------------------------------------------------------------------------------------------
 
 
+@READ_APART.of()
 @settings(max_examples=examples(60))
 @given(
     length=st.floats(80, 600), thickness=st.floats(6, 25), finger=st.sampled_from([4, 5, 6, 8, 10, 12, 15, 20]),
@@ -129,7 +137,7 @@ def test_what_was_measured_keeps_its_distance(
     assert again.bottom is not None
     assert again.groove is not None
     assert again.bottom.tongue is not None
-    assert again.groove.cutter - again.bottom.tongue == pytest.approx(tongue_off, abs=0.0127 + 0.001)
+    agree(again.groove.cutter - again.bottom.tongue, tongue_off, 0.0127 + 0.001, unit="mm")
     assert again.joint.finger == again.joint.cutter
     assert again.box.width == pytest.approx(152.4 if own else 149.225)
     assert ("box.width" in {moved.where for moved in made.moved}) != own

@@ -36,6 +36,8 @@ _DEEP, _ALONG = 98.0, 180.0
 """The most of a piece that is drawn from above, away from the fence and along it, mm."""
 _FENCE = 26.0
 """Depth of the fence from above, mm."""
+_WRIST = 66.0
+"""What is shown of the hand on the push block below its knuckles, mm."""
 _HAND_OFF = 120.0
 """A left hand lies on pieces that reach so far from the fence, mm."""
 
@@ -243,25 +245,28 @@ def from_above(of: Rabbets, along: float, away: float, title: str) -> draw.View:
     board = Bounds(left, -deep, left + reach, 0.0)
     hand_at = max(board.right + 54.0, 156.0)
     block = Bounds(board.right, -min(92.0, max(deep - 4.0, 36.0)), hand_at + 40.0, -2.0)
-    grip, feed = (block.bottom + block.top) / 2 - 12.0, block.bottom - 34.0
+    before = max(20.0, of.bit / 2 + 8.0)  # behind the bit they would press the wood into it
+    off = plan.outside_guard((0.0, of.bit / 2 - out))  # hands pass the guard with the piece
+    grip = min((block.bottom + block.top) / 2 - 12.0, off)
+    feed = min(block.bottom - 34.0, grip - _WRIST - 4.0)
     parts = [
         plan.fence(min(left, -45.0) - 16.0, block.right + 8.0, 0.0, deep=_FENCE),
         _lying(of, board, broken=deep < away, out=out),
         plan.bit((0.0, of.bit / 2 - out), of.bit, under=True),
-        plan.featherboard("side-featherboard", (20.0, board.bottom), body=14.0),
-        _hold_down(44.0, 104.0),
+        plan.featherboard("side-featherboard", (before, board.bottom), body=14.0),
+        _hold_down(before + 24.0, before + 84.0),
         plan.push_block(block),
-        plan.hand("right", (hand_at, grip), wrist=66.0),
+        plan.hand("right", (hand_at, grip), wrist=_WRIST),
         plan.guard((0.0, of.bit / 2 - out)),
         plan.arrow("feed", "Feed", (hand_at - 4.0, feed), (hand_at - 60.0, feed)),
     ]
     if min(away, reach * 1.2) >= _HAND_OFF:
-        parts.insert(6, plan.hand("left", (left + 46.0, board.bottom + 26.0), wrist=60.0))
+        parts.insert(6, plan.hand("left", (left + 46.0, min(board.bottom + 26.0, off)), wrist=60.0))
     labels = (  # what is written on its place comes first: nothing lies there yet
         draw.Label("push block", Point((block.left + block.right) / 2, -15.0), leader=False),
         draw.Label("feed", Point(hand_at + 22.0, feed), leader=False, bold=True),
         draw.Label("guard: no hand inside it", Point(-33.0, 22.0), towards="above", bold=True),
-        draw.Label("featherboards", Point(96.0, 8.0), towards="above"),
+        draw.Label("featherboards", Point(before + 76.0, 8.0), towards="above"),
     )
     return draw.View("from-above", title, tuple(parts), labels=labels, to_scale=False)
 

@@ -204,8 +204,10 @@ def _checks(made: _Parted) -> Checks:
 def _cutting(made: _Parted, *, fin: bool) -> Iterator[Words]:
     """Say how the wide part is made on the sled: a wider gap for one step widens a finger, two gaps in one a socket.
 
-    Step s of the stack cuts part 2s of front and back and part 2s - 1 of the ends.
+    Step s of the stack cuts part 2s of front and back and part 2s - 1 of the ends. A bit in a table cuts against the
+    feed on its left alone, so that fresh wood must lie there: with the key on the right the near cut comes first.
     """
+    other_hand = "A bit, the key on its left: wide gap first, usual gap last, or it grabs."
     both = (
         "at the usual gap, then in between, at last at the wide gap"
         if fin
@@ -214,9 +216,11 @@ def _cutting(made: _Parted, *, fin: bool) -> Iterator[Words]:
     if made.wide % 2:
         yield f"Position {made.step}: cut front and back at the wide gap only."
         yield f"Same position, before they move on: the end boards {both}."
+        yield other_hand
     else:
         yield f"Position {made.step}: cut the end boards at the usual gap."
         yield f"Same position: front and back {both}."
+        yield other_hand
         yield f"Position {made.step + 1}: the end boards at the wide gap only, front and back at the usual."
     yield "Cut all other positions as always. Glue up."
 

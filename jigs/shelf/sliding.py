@@ -335,7 +335,7 @@ def _fed_through(asked: _Asked) -> draw.View:
     board = draw.Bounds(left, face - asked.width, right, face)
     band = draw.rectangle(left, -asked.groove / 2, right, asked.groove / 2)
     low = board.bottom
-    at_feed = low - (96.0 if long < CARRIED else 36.0)
+    at_feed = min(low - 14, plan.outside_guard((0, 0))) - 82.0 if _carried(board) else low - 36.0
     parts = (
         plan.fence(left - 60.0, right + 60.0, face),
         *_fed(board, through=True),
@@ -359,9 +359,11 @@ def _fed(board: draw.Bounds, *, through: bool = False) -> list[draw.Part]:
     """
     side = plan.board("board", "Long side, inner face down", board, reference="above")
     low, middle = board.bottom, (board.bottom + board.top) / 2
-    if board.width < CARRIED:
-        base = draw.Bounds(board.left - 90, low - 70, board.right + 90, middle)
-        grips = ((board.left - 46, low - 14), (board.right + 46, low - 14))
+    off = plan.outside_guard((0, 0))  # hands pass the guard with the board
+    if _carried(board):
+        at = min(low - 14, off)
+        base = draw.Bounds(board.left - 90, at - 56, board.right + 90, min(middle, -plan.GUARD / 2))
+        grips = ((board.left - 46, at), (board.right + 46, at))
         return [
             plan.carrier(base, grips),
             side,
@@ -378,8 +380,13 @@ def _fed(board: draw.Bounds, *, through: bool = False) -> list[draw.Part]:
         plan.push_block(block),
         plan.featherboard("featherboard", (28.0, low)),
         plan.hand("left", (board.left + 10.0, low + 8.0), wrist=64.0),
-        plan.hand("right", (block.right + 10.0, (block.bottom + block.top) / 2), wrist=64.0),
+        plan.hand("right", (block.right + 10.0, min(off, (block.bottom + block.top) / 2)), wrist=64.0),
     ]
+
+
+def _carried(board: draw.Bounds) -> bool:
+    """Whether a board is shown in a carrier: it is short, or so low that hands on it would come into the guard."""
+    return board.width < CARRIED or board.bottom + 8.0 > plan.outside_guard((0, 0))
 
 
 def _at_the_bit(asked: _Asked) -> draw.View:

@@ -20,6 +20,8 @@ GUARD = 70.0
 """Side of the guard over a bit, mm."""
 HAND_WIDE, HAND_LONG = 92.0, 150.0
 """A hand lying on its work, thumb and wrist included, mm (an adult's, from memory)."""
+HAND_AHEAD, THUMB_ASIDE = 25.0, 54.0
+"""How far fingertips reach beyond the middle of the knuckles, and a thumb beside it, as hands are drawn, mm."""
 
 
 def board(name: str, title: str, box: draw.Bounds, *, reference: draw.Side | None = None) -> Part:
@@ -181,6 +183,11 @@ def hand(which: Literal["left", "right"], at: tuple[float, float], *, scale: flo
     between = [draw.line(p(left, tops[i + 1][1] - 8), p(left, -18)) for i, left in enumerate((-19.0, 0.0, 19.0))]
     lines = (Line(palm), Line(thumb), *draw.lines(between, Kind.NARROW))
     return Part(f"{which}-hand", f"{which.capitalize()} hand", lines, covers=(palm, cover))
+
+
+def outside_guard(centre: tuple[float, float], side: float = GUARD) -> float:
+    """Return how far from you knuckles may be, the guard over a bit before them: no fingertip comes inside it."""
+    return centre[1] - side / 2 - HAND_AHEAD - 1.0
 
 
 def _across(edge: tuple[tuple[float, float], ...], y: float) -> float:

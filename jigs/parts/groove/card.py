@@ -29,7 +29,7 @@ from jigs.parts.joint.part import MEMBERS, SHORTS
 from jigs.things import plan, section
 
 CAUTIONS_STOPPED = (
-    Caution("Hands", "Keep them off the bit’s line. Short boards ride in the carrier."),
+    Caution("Hands", "Keep them off the bit’s line. Short or low boards ride in a carrier."),
     Caution("Burst", "Use a plunge-cutting bit. Any other burns, then throws the board."),
     Caution("Throw", "Feed right to left only. Fed the other way the board climbs."),
     Caution("Trap", "Lift the board only when the bit stands still, power off."),
@@ -40,6 +40,8 @@ CAUTIONS_THROUGH = (
     Caution("Throw", "Feed right to left only. Fed the other way the board climbs."),
     Caution("Guard", "Keep it over the bit. Use a push block. One person at the machine."),
 )
+_ON_BOARD = 12.0
+"""Knuckles of a hand on a board stand so far from the edge nearest to you, mm."""
 
 
 def of(made: Groove) -> Sheets:
@@ -89,13 +91,15 @@ def _from_above(made: Groove) -> draw.View:
     start = made.end_margin if stopped else 0.0
     left = -(start + made.radius) if stopped else -length * 0.4
     board = Bounds(left, face - tall, left + length, face)
-    carried = length < CARRIER_BELOW.size(made.units)
+    bare = board.bottom + _ON_BOARD <= plan.outside_guard((0, 0))  # else hands on the board pass through the guard
+    carried = length < CARRIER_BELOW.size(made.units) or not bare
     at_stops = _at_the_stops(made, kind, board) if stopped else draw.View("none", "", ())
     reach = made.stops[MEMBERS[kind][0]].travel or 0.0 if stopped else 20.0
     far = Bounds(left - reach - plan.STOP_WIDE - 12, face, board.right + plan.STOP_WIDE + 12, face)
     ends = (0.0, board.right - start - made.radius) if stopped else (left, board.right)
     hidden = draw.rectangle(ends[0], -made.radius, ends[1], made.radius)
-    at_feed = draw.Point(board.right - length * 0.2, board.bottom - (100.0 if carried else 30.0))
+    below = _grips(board) - 90.0 if carried else board.bottom - 30.0
+    at_feed = draw.Point(board.right - length * 0.2, below)
     parts = (
         plan.fence(far.left, far.right, face),
         *at_stops.parts,
@@ -144,18 +148,24 @@ def _held(board: Bounds, *, carried: bool) -> list[draw.Part]:
     if not carried:
         return [
             sheet,
-            plan.hand("left", (board.left + 60, low + 12)),
-            plan.hand("right", (board.right - 50, low + 12)),
+            plan.hand("left", (board.left + 60, low + _ON_BOARD)),
+            plan.hand("right", (board.right - 50, low + _ON_BOARD)),
         ]
-    base = Bounds(board.left - 90, low - 70, board.right + 80, min(low + 40, board.top - plan.STOP_DEEP - 6))
+    grips = _grips(board)
+    base = Bounds(board.left - 90, grips - 60, board.right + 80, min(low + 40, board.top - plan.STOP_DEEP - 6))
     return [
-        plan.carrier(base, ((board.left - 45, low - 10), (board.right + 40, low - 10))),
+        plan.carrier(base, ((board.left - 45, grips), (board.right + 40, grips))),
         sheet,
         plan.toggle("left-toggle", (board.left + 0.25 * board.width, low + 14)),
         plan.toggle("right-toggle", (board.right - 0.25 * board.width, low + 14)),
-        plan.hand("left", (board.left - 45, low - 10)),
-        plan.hand("right", (board.right + 40, low - 10)),
+        plan.hand("left", (board.left - 45, grips)),
+        plan.hand("right", (board.right + 40, grips)),
     ]
+
+
+def _grips(board: Bounds) -> float:
+    """Return where the grips of the carrier stand, towards you: they pass the guard with the board."""
+    return min(board.bottom - 10, plan.outside_guard((0, 0)))
 
 
 def _at_the_bit(made: Groove) -> draw.View:

@@ -145,8 +145,8 @@ def _order(sled: Sled) -> Iterator[Words]:
     yield "Power on, feed to the stop, power off. Draw back once it stands still."
     if sled.shims:
         yield (
-            f"Make all {len(sled.cuts)} cuts of a socket before you step on: unclamp, lift, move one shim to the far "
-            "side of the key, set down, push, clamp, cut."
+            f"Make all {len(sled.cuts)} cuts of a socket before you step on: unclamp, lift, {_next_shim(sled)}, set "
+            "down, push, clamp, cut."
         )
     yield "Undo the clamps at the upright. New socket on the key; push, clamp, cut."
     if n.trims_the_top:
@@ -162,6 +162,14 @@ def _order(sled: Sled) -> Iterator[Words]:
     if sled.spare > READ_OUT and not sled.kept:
         words = "Plane to {width:gauge} by hand, never saw: no strip stays above a top socket."
         yield say(words, width=n.width)
+
+
+def _next_shim(sled: Sled) -> str:
+    """What is moved between two cuts of a socket: a bit with its key on the left makes the far cut first."""
+    first, second = sled.cuts[:2]
+    if second.shims < first.shims:
+        return "move one shim to the far side of the key"
+    return "move one shim from the far side of the key to the near side"
 
 
 def _against(sled: Sled, longs: str, shorts: str) -> Iterator[Words]:

@@ -269,10 +269,14 @@ def _boards_uneven(asked: SledSettings) -> Iterator[Problem]:
         yield stop(
             "thickness",
             "the sides measure from {thinnest} to {thickness}; they may differ by {most} at most",
-            "plane them all in one setting to {works}, and enter that as the thickness",
+            (
+                "plane them all in one setting to {works}, and enter that as the thickness",
+                "take boards that read {least} or more",
+            ),
             thinnest=asked.thinnest,
             thickness=asked.thickness,
             works=at_least(asked.thinnest),
+            least=at_least(asked.thickness - MOST_SPREAD, "thinnest"),
             most=MOST_SPREAD,
         )
 

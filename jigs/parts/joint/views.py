@@ -266,11 +266,13 @@ def _stop(sled: Sled, far: float) -> list[Part]:
 
 
 def _hands(sled: Sled, near: float) -> list[Part]:
-    """A hand at each end of the upright, the wrists beyond the picture's edge."""
+    """A hand at each end of the upright, off the exit block, the wrists beyond the picture's edge."""
     made, y = sled.carriage, near - sled.carriage.board - 14
     left, right = sorted((-sled.hand * made.reach_away, sled.hand * made.reach_key))
+    exits = sorted((-sled.hand * (made.slot_away + made.bridge), sled.hand * (made.slot_key + made.bridge)))
+    at_left, at_right = min(left - 5, exits[0] - plan.THUMB_ASIDE), max(right + 5, exits[1] + plan.THUMB_ASIDE)
     wrist = min(FEET_SHOWN, made.foot_deep) - 14
-    return [plan.hand("left", (left - 5, y), wrist=wrist), plan.hand("right", (right + 5, y), wrist=wrist)]
+    return [plan.hand("left", (at_left, y), wrist=wrist), plan.hand("right", (at_right, y), wrist=wrist)]
 
 
 def _names(sled: Sled, near: float, reach: float) -> list[draw.Label]:
