@@ -88,8 +88,13 @@ BOX_BOMBS: Mapping[str, Made] = {
 # -- class lists ---------------------------------------------------------------------------------------------------
 
 _FINE = ("1_000", "{}", "0x" + "f" * 900)  # in TOML numbers, and a key with nothing in it
+_LESS = ("-0", "-0.0", "−5")  # in a cell: so much less than the class's box has
 ROSTERS: Mapping[str, Made] = {
-    **{f"length {n[:9]}": text(f'name,box.length\nAnn,"{n}"\n') for n in NUMBERS if n.strip() and n not in _FINE},
+    **{
+        f"length {n[:9]}": text(f'name,box.length\nAnn,"{n}"\n')
+        for n in NUMBERS
+        if n.strip() and n not in (*_FINE, *_LESS)
+    },
     **{f"heading {part!a}": text(f'name,"x{part.replace(chr(34), "")}"\nAnn,3\n') for part in HARMFUL},
     "nul": text("name\n" + "a" * 300 + "\0\n"),
     "half a surrogate": lambda: b"\xff\xfe" + "name\n".encode("utf-16-le") + b"\x00\xd8\n\x00",

@@ -109,7 +109,8 @@ class Work:
         return self.file.with_name(f".{self.file.name}.unsaved")
 
     def step(self) -> None:
-        """Do one thing, and compare what is there with what was done."""
+        """Do one thing, and compare what is there with what was done. A window says that it is there, as pages do."""
+        assert self.visitor.see("/alive?window=one")[0] == 200
         name = self.dice.choices(
             ("type", "refused", "undo", "redo", "save", "look", "part", "row", "print"),
             (40, 8, 12, 8, 5, 40, 4, 4, 1),

@@ -161,7 +161,10 @@ def test_a_page_asked_for_alone_keeps_its_number() -> None:
 
 
 def laid_out(only: Sequence[str], length: float) -> list[str]:
-    """Return the families of the views that are laid out for pages of a box so long; what is kept is not among them."""
+    """Return the families of the views that are laid out for pages of a box so long; what is kept is not among them.
+
+    Its other sizes go with its length, so that no other test has had any of its pages kept.
+    """
     found: list[str] = []
     laying = annotate.annotate
 
@@ -169,7 +172,14 @@ def laid_out(only: Sequence[str], length: float) -> list[str]:
         found.append(prefix.split("-", maxsplit=1)[0])
         return laying(prefix, *args, **words)
 
-    sizes = {"box.length": str(length), "handle.length": str(round(length * 0.42, 1))}
+    shares = {
+        "box.length": 1,
+        "handle.length": 0.42,
+        "sides.thickness": 0.055,
+        "lid.overhang": 0.021,
+        "lid.plug": 0.029,
+    }
+    sizes = {key: f"{length * share:.2f}" for key, share in shares.items()}
     file = make.box((SAMPLES / "recipe-box.toml").read_text(encoding="utf-8"), "recipe-box.toml", sizes)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(annotate, "annotate", counted)

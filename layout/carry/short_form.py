@@ -169,7 +169,7 @@ def read(text: str) -> ShortForm:
     """Return a short form that was scanned or typed. Raises CannotRead where it is none."""
     if len(text) > _MOST_TYPED:
         raise CannotRead(f"the code has {len(text)} characters; a sheet's has {MOST_BYTES} at most")
-    head, *tokens = text.split()
+    head, *tokens = text.split() or [""]
     version = head.removeprefix(START)
     if version != str(VERSION):
         raise CannotRead(f"the code starts with '{shown(head)}'; this jigleaf reads {START}{VERSION}")
