@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import http.client
 import json
 import os
@@ -54,14 +55,12 @@ class Visitor:
 
     def _ask(self, how: str, where: str, body: bytes = b"", kind: str = "") -> http.client.HTTPResponse:
         at = urlsplit(self.address)
-        line = http.client.HTTPConnection(at.hostname or "", at.port or 0, timeout=60)
-        line.request(
-            how, where, body or None,
-            {"Cookie": self.cookie, "Origin": f"http://{at.netloc}", **({"Content-Type": kind} if kind else {})},
-        )  # fmt: skip
-        answer = line.getresponse()
-        answer.content = answer.read()  # type: ignore[attr-defined]
-        line.close()
+        headers = {"Cookie": self.cookie, "Origin": f"http://{at.netloc}", **({"Content-Type": kind} if kind else {})}
+        with contextlib.closing(http.client.HTTPConnection(at.hostname or "", at.port or 0, timeout=60)) as line:
+            line.request(how, where, body or None, headers)
+            answer = line.getresponse()
+            with contextlib.closing(answer):
+                answer.content = answer.read()  # type: ignore[attr-defined]
         return answer
 
     def see(self, where: str) -> tuple[int, str]:

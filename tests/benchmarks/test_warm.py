@@ -15,6 +15,7 @@ import pytest
 from jigs.box import chain, sheets
 from jigs.boxfile.sections import BoxFile
 from layout import make
+from layout.bench.run import settle
 from tests.benchmarks.ratios import ROOT, least, note, processor, python
 
 TEXT = (ROOT / "samples" / "recipe-box.toml").read_text(encoding="utf-8")
@@ -43,15 +44,15 @@ def changes(dice: random.Random) -> Iterator[tuple[BoxFile, BoxFile]]:
 
 def took(work: Callable[[BoxFile, BoxFile], object], count: int) -> list[float]:
     """Return the processor seconds of some work after each of so many changes, the first of them left out."""
-    found = []
+    found, usual = [], gc.get_threshold()
     for number, (before, after) in zip(range(count + WARM), changes(random.Random(7)), strict=False):
         begin = processor()
         work(before, after)
         found.append(processor() - begin)
         if number == WARM:
-            gc.collect()
-            gc.freeze()  # as a server may: a look through all that was imported takes longer than most pages
+            settle()
     gc.unfreeze()
+    gc.set_threshold(*usual)
     return sorted(found[WARM:])
 
 
