@@ -30,7 +30,7 @@ def claim(kept: Kept, port: int) -> Callable[[], None]:
         raise MachineFault(
             f"Can't open {kept.name}: it is on a bench already{_where(note)}. Go on there, or close that page first"
         ) from held
-    except (OSError, NotImplementedError):  # a home that can't be written, a disk that knows no locks
+    except (OSError, RuntimeError):  # a home that can’t be written; a disk that knows no locks, as filelock says it
         return lambda: None
 
     def give_back() -> None:

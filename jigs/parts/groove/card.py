@@ -136,8 +136,8 @@ def _named_on(board: Bounds, kind: str, at_feed: draw.Point) -> tuple[draw.Label
     return (
         draw.Label("feed", at_feed.moved(3, 0), leader=False, bold=True),
         draw.Label("guard over the bit: no hand inside it", draw.Point(-35, 20), towards="left", bold=True),
-        draw.Label(f"{name}, inner face down", draw.Point(middle, board.top - board.height * 0.42), leader=False),
-        draw.Label("bottom edge on fence", draw.Point(middle, board.top - board.height * 0.6), leader=False),
+        draw.Label(f"{name}, inner face down", draw.Point(middle, board.top - board.height * 0.5), leader=False),
+        draw.Label("bottom edge on fence", draw.Point(board.right - 16, board.top - 3), towards="right"),
     )
 
 
