@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from jigs.base.drawing import Point
-from jigs.base.keeping import kept
+from jigs.base.keeping import kept, kept_for
 from jigs.base.wording import say
 from layout import make
 
@@ -33,6 +33,20 @@ def test_what_was_asked_is_not_worked_out_again() -> None:
     assert doubled(2.0) == 4.0  # the third pushed it out
     assert asked == [1.0, 2.0, 1.0, 2.0]
     assert doubled.__doc__ == "Double it."
+
+
+def test_what_was_made_of_one_thing_is_never_given_for_another_that_is_equal() -> None:
+    made = []
+
+    @kept_for(2)
+    def first(numbers: tuple[float, ...]) -> float:
+        made.append(numbers)
+        return numbers[0]
+
+    one, equal = (0.0, 1.0), (-0.0, 1.0)
+    assert str(first(one)) == str(first(one)) == "0.0"
+    assert str(first(equal)) == "-0.0"
+    assert made == [one, equal]
 
 
 @pytest.mark.parametrize(

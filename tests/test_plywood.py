@@ -16,7 +16,7 @@ from jigs.base.catalogue import Plan, find
 from jigs.base.errors import CannotBuild, JigleafError
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
-from jigs.box import chain, glue_card, questions, rack, report
+from jigs.box import chain, glue_card, questions, rack, report, woods
 from jigs.box.sheets import sheets
 from jigs.boxfile import change, reading, units
 from jigs.parts.bottom import card as bottom_card
@@ -281,6 +281,12 @@ def test_plywood_is_no_wood_of_the_table() -> None:
     [problem] = [p for p in box.problems if p.where == "bottom.species"]
     assert problem.suggests("mm").startswith('make the material of the bottom "plywood"')
     assert not worked(bottom__species="birch plywood").stopped
+
+
+def test_a_sheet_that_names_no_wood_is_not_drawn_in_that_of_the_sides() -> None:
+    assert woods.woods_of(worked())["bottom"] is None
+    assert woods.woods_of(worked(bottom__species="birch plywood"))["bottom"] == "birch plywood"
+    assert woods.woods_of(worked(WHOLE_METRIC))["bottom"] == worked(WHOLE_METRIC).file.sides.species
 
 
 # -- boards --------------------------------------------------------------------------------------------------------

@@ -25,10 +25,11 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
+from jigs.base import drawing as draw
 from jigs.base.drawing import Circle, Point, arc, around, on_circle
 from jigs.base.errors import MachineFault
-from layout.sheet import paper
-from layout.sheet.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke
+from layout.sheet import lettering, paper
+from layout.sheet.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke, Text
 from layout.write import decimals, pdf, png, svg
 from tests.conftest import needs, sled_sheets
 from tests.outside import Check, agree
@@ -233,7 +234,35 @@ def test_svg_words_keep_their_width(bundle: Bundle) -> None:
     root: Any = etree.fromstring(svg.write(bundle.sheets[0], "x"))
     words = root.xpath("//svg:text", namespaces=NAMES)
     assert words
-    assert all(float(word.get("textLength")) > 0 and word.get("lengthAdjust") == "spacingAndGlyphs" for word in words)
+    drawn = [text for group in bundle.sheets[0].groups() for text in group.texts]
+    for word, text in zip(words, drawn, strict=True):
+        wide = lettering.width(text.words, text.height, text.bold)  # as fontTools has it, see test_lettering
+        assert word.get("textLength", "0") == decimals.number(wide)
+        assert word.get("lengthAdjust") == ("spacingAndGlyphs" if wide else None)
+
+
+def test_svg_words_of_none_have_no_length() -> None:
+    empty = Text(Point(20, 20), "", 3.0)
+    group = Group("words", "Words", (), (empty,))
+    sheet = Sheet("one", "One", paper.named("A4"), (Layer("all", "All", (group,)),), 1, 1)
+    root: Any = etree.fromstring(svg.write(sheet, "x"))
+    [word] = root.xpath("//svg:text", namespaces=NAMES)
+    assert word.get("textLength") is None
+
+
+@given(st.integers(1, 11), st.floats(-1e-12, 1e-12))
+def test_an_arc_has_as_many_curves_whatever_the_last_bit_of_its_sweep(twelfths: int, more: float) -> None:
+    """A sine differs in its last bit between machines, and so did the number of curves of a rounded end."""
+    begin, size = Point(50, 20), math.radians(30 * twelfths)
+    for sweep in (size + more, size):
+        end = on_circle(Point(20, 20), 30.0, math.degrees(sweep))
+        path = draw.Path(begin, (draw.ArcTo(end, Point(20, 20), anticlockwise=True),))
+        group = Group("arc", "Arc", (Stroke(path, EDGE),))
+        sheet = Sheet("one", "One", paper.named("A4"), (Layer("all", "All", (group,)),), 1, 1)
+        made = pdf.write(Bundle("one", "One", "x", "x", (sheet,)))
+        with pdfplumber.open(io.BytesIO(made)) as found:
+            [curve] = found.pages[0].curves
+        assert sum(step[0] == "c" for step in curve["path"]) == twelfths
 
 
 @FILES.of("sled")
