@@ -289,6 +289,7 @@ def test_without_a_file_nothing_is_written_beside_but_the_copy(tmp_path: Path, m
 # -- undo, and several windows -------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_undo_and_redo_go_as_far_as_there_were_changes(window: Window) -> None:
     start = window.bench.state.file.source
     for step in range(60):
