@@ -230,7 +230,8 @@ def test_stopped_at_any_moment_it_leaves_old_files_or_new(kind: str, stop: signa
         assert all(mark in (new[name], old[name]) for name, mark in found.items() if name in new)
         if stop == signal.SIGINT:
             assert set(found) == set(new)
-            assert process.returncode in (0, 130, -stop), said  # the last: after its end, while Python cleans up
+            before_our_first_line = process.returncode == 1 and "cli.py" not in said  # Python itself was still starting
+            assert process.returncode in (0, 130, -stop) or before_our_first_line, said  # -stop: while Python cleans up
             assert process.returncode != 130 or "stopped; nothing was written" in said
     assert run(*words, "-o", "out", cwd=tmp_path).code == 0
     assert contents(tmp_path / "out").items() >= new.items()
