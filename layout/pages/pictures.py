@@ -27,8 +27,14 @@ _GIVES = 0.25
 """The share of its least height that a picture gives way where that saves a page."""
 _CLOSE = 0.9
 """A scale so near to one that does not fit, or to the largest, is good enough."""
+_FILLED, _NEAR = 0.92, 0.8
+"""A picture that fills so much of its room across or up is good enough, unless it is far from one that does not fit."""
+_LESS, _JUST_LESS = 0.6, 0.98
+"""The smallest and the largest step down from a scale that does not fit."""
 _ROUND = 4.0
 """What is round a view at the least, mm."""
+_WRITTEN = (12.0, 10.0)
+"""What the writing of most views takes across and up, mm: over the samples it needs the fewest tries."""
 
 _NARROW_HIGH = 150.0
 """How high pictures one below the other may be together on a page with less room, mm."""
@@ -160,33 +166,37 @@ _Scaled = tuple[Annotated, float]
 def _fitted(view: draw.View, room: tuple[float, float], largest: float, lettered: _Lettered) -> _Scaled:
     """Return a view scaled so that it fits a room with all that is written on it, and its scale.
 
-    What is written keeps its size and falls into other places at every scale. So the scale is found by trying: the
-    largest, whose words may stand inside it; then that which leaves as much room as the last try wrote; then halves of
-    what is between one that fits and one that does not.
+    What is written keeps its size and falls into other places at every scale. So the scale is found by trying: first
+    with as much room as most views need for writing; then with as much as the last try wrote; then halves of what is
+    between one that fits and one that does not. A view that fills its room with its writing is large enough.
     """
     bare = view.bounds
     wide, high = max(bare.width, 1e-6), max(bare.height, 1e-6)
-    top = min(largest, (room[0] - _ROUND) / wide, (room[1] - _ROUND) / high)
-    scale = top
+
+    def beside(written: tuple[float, float]) -> float:
+        return min((room[0] - written[0]) / wide, (room[1] - written[1]) / high)
+
+    top = min(largest, beside((_ROUND, _ROUND)))
+    scale = min(top, max(beside(_WRITTEN), _LESS * top))
     best: _Scaled | None = None
     failed = top / _CLOSE
     for _ in range(_TRIES):
         found = lettered.at(view, scale)
+        written = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
         if found is not None and _holds(room, found):
             best = found, scale
-            if scale >= _CLOSE * min(failed, top):
+            filled = max(found.box.width / room[0], found.box.height / room[1]) >= _FILLED and scale >= _NEAR * failed
+            if filled or scale >= _CLOSE * min(failed, top):
                 break
-            scale = min(top, (scale + failed) / 2)
+            scale = min(top, (scale + failed) / 2, max(beside(written), scale / _CLOSE))
             continue
         failed = min(failed, scale)
-        if best is not None:
-            scale = (best[1] + failed) / 2
-            if best[1] >= _CLOSE * scale:
-                break
+        if best is None:
+            scale = min(max(beside(written), scale * _LESS), scale * _JUST_LESS)
             continue
-        around = (found.box.width - wide * scale, found.box.height - high * scale) if found else (30.0, 30.0)
-        wanted = min((room[0] - around[0]) / wide, (room[1] - around[1]) / high)
-        scale = min(max(wanted, scale * 0.72), scale * _CLOSE)
+        scale = (best[1] + failed) / 2
+        if best[1] >= _CLOSE * scale:
+            break
     return best or _shrunk(view, room, top, lettered)
 
 
