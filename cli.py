@@ -8,13 +8,13 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from jigs.base.lazily import lazily
 from jigs.base.wrapping import WIDTH
+from jigs.record import replace
 from layout.console.options import (
     Decorator,
     as_example,

@@ -6,7 +6,6 @@ import math
 import shlex
 import string
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 from jigs.base import cautions
@@ -16,6 +15,7 @@ from jigs.base.catalogue import Jig, Plan, catalogue
 from jigs.base.kinds import Choice, Kind, Number
 from jigs.base.settings import Setting
 from jigs.base.wording import on_paper, read_out
+from jigs.record import replace
 from layout.draw.annotate import annotate
 from layout.pages.bands import flat
 from layout.sheet.marks import Layer, Sheet

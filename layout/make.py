@@ -10,7 +10,6 @@ JigleafError that knows the units of its job. What only a box needs is loaded fo
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import PurePath
 from typing import TYPE_CHECKING, TypeAlias
@@ -29,6 +28,7 @@ from jigs.base.settings import Section, keys_of
 from jigs.base.wording import Words, read_out, say
 from jigs.boxfile import decoding, jig_file
 from jigs.boxfile.jig_file import JigSettings
+from jigs.record import Record, replace
 from layout.sheet.hand import ORDINARY, Hand
 
 with lazily():
@@ -79,8 +79,7 @@ Job: TypeAlias = "sections.BoxFile | JigSettings"
 """What sheets are made from: a box file that was read, or the settings of a jig."""
 
 
-@dataclass(frozen=True, slots=True)
-class Printing:
+class Printing(Record):
     """How sheets are to come out.
 
     `paper` is a name or a size, None for the one that the box file names, or else the usual one of the units. `printer`
@@ -105,8 +104,7 @@ Codes: TypeAlias = Mapping[str, tuple[str, ...]]
 """The codes that some cards bear besides the proof, by the names of the cards, the fullest code first."""
 
 
-@dataclass(frozen=True)
-class Made:
+class Made(Record, dict=True):
     """What was drawn: the report of the job, its cards and its templates as marks, in the formats asked for.
 
     `prefix` is how the names of all files begin. `pieces` are for a machine, in the formats of cut files; `cut_names`
@@ -227,8 +225,7 @@ def questions_for_box(units: Units, typed: Mapping[str, str], without: Collectio
         return questions.form(units, typed, without)
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(Record):
     """What is to go into a new box: how it goes in, and the outside sizes that just take it; None where none do."""
 
     goes: contents.Goes
@@ -401,8 +398,7 @@ def in_short(found: Job) -> str:
 # -- working it out ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Planned:
+class _Planned(Record):
     """A jig with its settings, those that were chosen and all of them, and the plan of these."""
 
     jig: Jig
@@ -586,8 +582,7 @@ def too_large_for_box(settings: JigSettings, file: sections.BoxFile) -> list[Pro
     return for_jigs.too_large(known, settings.chosen(known), chain.work_out(file))
 
 
-@dataclass(frozen=True, slots=True)
-class JigLook:
+class JigLook(Record):
     """A jig as a form shows it: what must be known of it, what its cards say in rows, and whether it has templates.
 
     Where a rule stops it there are no rows.
@@ -875,8 +870,7 @@ def _joint(job: Job) -> tuned_sled.Drawn:
     return tuned_sled.of_sled(_chosen(catalogue.find("sled"), job), job.units)
 
 
-@dataclass(frozen=True, slots=True)
-class Tuned:
+class Tuned(Record):
     """What comes of a measured test joint: its report, what is wrong in a few words, and what to do in order.
 
     `steps` are sentences and `in_short` a few words of each remedy, in the units of the job. Where the report is
@@ -945,8 +939,7 @@ def tuned(
     return Tuned(report, headline, good, remedies, tuple(map(as_sentence, steps)), short, scales, turns)
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Record):
     """A picture as SVG, and in words what in it is drawn too large; empty where all is true."""
 
     svg: bytes

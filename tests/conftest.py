@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Generator, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from hypothesis import HealthCheck, Phase, settings
 from jigs.base.catalogue import Plan, find
 from jigs.base.lengths import Units
 from jigs.base.wording import read_out
+from jigs.record import replace
 from layout.pages import compose
 from layout.pages.job import Job
 from layout.sheet import paper

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from jigs.base.drawing import Bounds
+from jigs.record import replace
 from layout.sheet.marks import Group, Sheet, Stroke, Text
 
 EDGE = 4.2

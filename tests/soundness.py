@@ -6,8 +6,6 @@ import json
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import fields, is_dataclass
-from enum import Enum
 from typing import Any
 
 import shapely
@@ -19,6 +17,7 @@ from jigs.base.drawing import Circle, Kind, Part, Path, View
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.wording import Offer, Wording, fields_of
+from jigs.record import Record, values
 from layout.pages import bands
 
 UNITS: tuple[Units, ...] = ("mm", "in")
@@ -88,9 +87,9 @@ def not_read_out(thing: object, where: str = "plan") -> Iterator[str]:
     elif isinstance(thing, tuple | list):
         for i, value in enumerate(thing):
             yield from not_read_out(value, f"{where}[{i}]")
-    elif is_dataclass(thing) and not isinstance(thing, Enum):
-        for named in fields(thing):
-            yield from not_read_out(getattr(thing, named.name), f"{where}.{named.name}")
+    elif isinstance(thing, Record):
+        for name, value in values(thing).items():
+            yield from not_read_out(value, f"{where}.{name}")
 
 
 def _unspeakable(words: Wording, where: str) -> Iterator[str]:

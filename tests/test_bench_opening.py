@@ -6,7 +6,6 @@ import io
 import json
 import zipfile
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +18,7 @@ from reportlab.pdfgen import canvas
 import cli
 from jigs.base.catalogue import find
 from jigs.box import questions
+from jigs.record import replace
 from layout import make
 from layout.bench import jig_form
 from layout.bench.jig_form import JigForm

@@ -6,7 +6,7 @@ import functools
 import re
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +21,7 @@ from jigs.base.lengths import Units
 from jigs.box import chain, cover
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import change, reading
+from jigs.record import replace
 from layout import make
 from layout.draw import annotate
 from layout.pages import pictures

@@ -10,7 +10,6 @@ import json
 import math
 import subprocess
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +25,7 @@ from PIL import Image
 import cli
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
+from jigs.record import replace
 from layout.printer import kept as printer_kept
 from layout.printer import print_check
 from layout.printer.correction import READING_ERROR, Distortion, Readings, judge

@@ -18,7 +18,6 @@ import time
 import tracemalloc
 import zlib
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +44,7 @@ from jigs.base.lengths import Units
 from jigs.boxfile import change as boxfile_change
 from jigs.boxfile import jig_file, reading
 from jigs.course import class_list
+from jigs.record import replace
 from layout import make
 from layout.carry import embedded, short_form
 from layout.draw import qr

@@ -14,7 +14,6 @@ import subprocess
 import sys
 import time
 import zipfile
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -40,6 +39,7 @@ from jigs.course import plan as course_plan
 from jigs.course.makers import Maker
 from jigs.course.plan import Course, Refused
 from jigs.parts.joint import in_box
+from jigs.record import replace
 from layout import make
 from layout.carry import embedded
 from layout.course import names as course_names

@@ -13,7 +13,6 @@ import shlex
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -40,6 +39,7 @@ from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.box import chain, sheets
 from jigs.boxfile.jig_file import JigSettings
+from jigs.record import replace
 from layout import make
 from layout.cut import bed, names, offset, pieces
 from tests.conftest import examples

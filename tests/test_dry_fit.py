@@ -9,6 +9,7 @@ import pytest
 from jigs.base.wording import on_paper, read_out
 from jigs.parts.joint import dry_fit
 from jigs.parts.joint.dry_fit import Meant
+from jigs.record import values
 from jigs.trade.cut import Blank, Setup
 from jigs.trade.passes import Passes
 from jigs.trade.predict import Joint
@@ -22,7 +23,7 @@ def joint(gap: float = 9.9, socket: float = 10.0, spacer: float = 9.95, width: f
         joint=Joint(gap, socket, spacer, 0.1, 4),
         passes=Passes(1, 0.0, 0.0, (gap,)),
     )
-    return Meant(**{name: getattr(made, name) for name in Meant.__dataclass_fields__} | changes)
+    return Meant(**values(made) | changes)
 
 
 def costs(made: Meant) -> dict[str, str]:

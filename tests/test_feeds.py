@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -33,6 +33,7 @@ from jigs.base.wording import Words, read_out
 from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.boxfile import reading
+from jigs.record import replace
 from tests import on_cards
 from tests.boxes import SAMPLES, WHOLE_INCHES, WHOLE_METRIC, worked
 from tests.conftest import examples

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import math
 import re
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -16,6 +15,7 @@ from lxml import etree
 
 from jigs.base.catalogue import find
 from jigs.base.lengths import Units
+from jigs.record import replace
 from layout.sheet.hand import LARGE, SPARSE, Hand
 from layout.sheet.marks import Bundle
 from layout.write import pdf, svg

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 import re
-from dataclasses import replace
 from pathlib import Path as File
 from typing import Any
 
@@ -33,6 +32,7 @@ from jigs.parts.handle import handle as handle_jig
 from jigs.parts.handle import rules as handle_rules
 from jigs.parts.handle import screws as handle_screws
 from jigs.parts.handle.part import Handle, settled
+from jigs.record import replace
 from jigs.trade import handle as arithmetic
 from jigs.trade.handle import EndHoles
 from layout.write import pdf, svg

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -26,6 +25,7 @@ from jigs.box.scene import DARK, LIGHT, Scene, Screen
 from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.wood.colours import COLOURS, PLAIN, contrast
+from jigs.record import replace
 from layout import make
 from layout.draw import aslant
 from layout.pages import in_hand as pages_in_hand

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import math
 import re
-from dataclasses import replace
 from typing import Any
 
 import pdfplumber
@@ -24,6 +23,7 @@ from jigs.boxfile import reading
 from jigs.parts.lid import card as lid_card
 from jigs.parts.lid.lid import as_data
 from jigs.parts.lid.part import Lid
+from jigs.record import replace
 from jigs.trade import lid as trade_lid
 from layout.write import pdf, svg
 from tests import on_cards, refusals

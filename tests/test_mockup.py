@@ -11,7 +11,7 @@ import itertools
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +32,7 @@ from jigs.box import chain
 from jigs.box import sheets as box_sheets
 from jigs.box.mockup import sheets as mockup
 from jigs.boxfile import change, reading
+from jigs.record import replace
 from layout import make
 from layout.sheet.marks import Bundle
 from tests.boxes import SAMPLES

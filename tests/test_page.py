@@ -8,7 +8,7 @@ import os
 import re
 from base64 import b64encode
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -22,6 +22,7 @@ from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request, s
 from pypdf import PdfReader
 
 from jigs.course.sizes import Sizes
+from jigs.record import replace
 from layout.course import html
 from layout.course.html import File, Student, Task
 from layout.sheet.marks import Bundle, Sheet

@@ -6,7 +6,6 @@ import io
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any
 
 import pdfplumber
@@ -21,6 +20,7 @@ from jigs.base.catalogue import Plan, find
 from jigs.base.drawing import ArcTo, Bounds, Circle, around
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
+from jigs.record import replace
 from layout.sheet.marks import Bundle, Group, Sheet
 from layout.write import pdf, svg
 from tests.conftest import all_pages, examples, pages_of

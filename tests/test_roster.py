@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +17,7 @@ from jigs.boxfile import change, reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import class_list
 from jigs.course.class_list import Roster, Row, RowRefused
+from jigs.record import replace
 from tests.conftest import examples
 from tests.soundness import unworkable
 

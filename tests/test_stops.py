@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +23,7 @@ from jigs.boxfile import reading
 from jigs.parts.groove import card
 from jigs.parts.groove import rules as groove_rules
 from jigs.parts.groove.part import Groove
+from jigs.record import replace
 from layout.pages import bands, compose
 from layout.pages.job import Job
 from layout.sheet import paper

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import math
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -17,6 +16,7 @@ from jigs.base.cards import Template
 from jigs.base.catalogue import find
 from jigs.base.drawing import Bounds, Circle, Dimension, Kind, Label, Line, Part, Point, View, line, lines, rectangle
 from jigs.base.lengths import Units
+from jigs.record import replace
 from layout.pages import template, tile
 from layout.pages.block import Block
 from layout.pages.voice import Voice

@@ -1,13 +1,13 @@
 """Tuning against worked values, fed back into the model of the cut, and an independent error library."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
+from jigs.record import replace
 from jigs.trade.cut import Blank, Mating, Setup, cut, mate, ripped
 from jigs.trade.tune import Contradiction, Mount, Pivot, Readings, Wanted, remedies, slack_needed, tune, widths_expected
 from tests.outside import Check, agree

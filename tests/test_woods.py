@@ -6,7 +6,6 @@ import io
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import combinations, pairwise
 from pathlib import Path
 from typing import Any
@@ -29,6 +28,7 @@ from jigs.boxfile import jig_file, reading
 from jigs.boxfile.jig_file import JigSettings
 from jigs.parts.wood import colours
 from jigs.parts.wood.colours import COLOURS, PLAIN, colour_of
+from jigs.record import replace
 from jigs.trade import timber
 from layout import make
 from layout.sheet import marks

@@ -10,7 +10,6 @@ from __future__ import annotations
 import io
 import math
 import subprocess
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +27,7 @@ from PIL import Image
 from jigs.base import drawing as draw
 from jigs.base.drawing import Circle, Point, arc, around, on_circle
 from jigs.base.errors import MachineFault
+from jigs.record import replace
 from layout.sheet import lettering, paper
 from layout.sheet.marks import EDGE, Bundle, Group, Layer, Sheet, Stroke, Text
 from layout.write import decimals, pdf, png, svg

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterator
 
 from jigs.base.cards import Card, Sheets
 from jigs.base.lengths import Units
 from jigs.base.wording import Wording
+from jigs.record import Record, values
 from layout.pages.voice import Voice
 
 
@@ -26,6 +26,6 @@ def _said(thing: object, voice: Voice) -> Iterator[str]:
     elif isinstance(thing, tuple):
         for inner in thing:
             yield from _said(inner, voice)
-    elif dataclasses.is_dataclass(thing) and not isinstance(thing, type):
-        for field in dataclasses.fields(thing):
-            yield from _said(getattr(thing, field.name), voice)
+    elif isinstance(thing, Record):
+        for inner in values(thing).values():
+            yield from _said(inner, voice)

@@ -11,23 +11,21 @@ without it they are sizes that are cut.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from jigs.base.drawing import Table, View
 from jigs.base.wording import Words
+from jigs.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(Record):
     """A danger of one operation: the hazard in a word, what happens and what to do in a sentence or two."""
 
     hazard: str
     words: Words
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Record):
     """A row of the settings, in the order they are made.
 
     `name` is what balloons and dimensions of the card's pictures are called by. `value` in mm is printed as finely as
@@ -41,16 +39,14 @@ class Setting:
     using: Words = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Record):
     """What is set, row by row; every row has a number that the pictures bear too, and a box to tick."""
 
     rows: tuple[Setting, ...]
     title: Words = "Set in this order"
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Record):
     """A reading with its limits, and a box to write it in. Limits in mm, `low` to `high`; or in words."""
 
     what: Words
@@ -60,8 +56,7 @@ class Check:
     """How finely the limits are printed, as a setting's."""
 
 
-@dataclass(frozen=True, slots=True)
-class Checks:
+class Checks(Record):
     """Readings one below the other, or side by side where they have the width of the card to themselves."""
 
     rows: tuple[Check, ...]
@@ -70,8 +65,7 @@ class Checks:
     """What is measured, below the title."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Record):
     """A row of a trial: its letter on the picture, what it ought to be, what lets the work go on; a box to write in."""
 
     letter: str
@@ -82,16 +76,14 @@ class Reading:
     within: float = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class Readings:
+class Readings(Record):
     """The readings of a trial."""
 
     rows: tuple[Reading, ...]
     title: Words = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(Record):
     """Work stops here until what these words say is so, and somebody has signed."""
 
     words: Words
@@ -99,16 +91,14 @@ class Hold:
     """Which hold it is, for a class's list: "groove set"."""
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Record):
     """Steps in the order they are done, numbered."""
 
     steps: tuple[Words, ...]
     title: Words = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Record):
     """Paragraphs to read; `small` in letters that are read at a desk."""
 
     title: Words
@@ -116,8 +106,7 @@ class Text:
     small: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Pictures:
+class Pictures(Record):
     """Views side by side, each scaled to the room it gets; with `same_scale` all alike.
 
     They give way to the other bands down to `least` mm of height. `in_row` is how many stand side by side.
@@ -132,8 +121,7 @@ class Pictures:
     """How the width is shared among the views of a row; by what each needs where this is empty."""
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(Record):
     """Two bands side by side with a line between; `share` is the left one's part of the width."""
 
     left: Band
@@ -141,15 +129,13 @@ class Beside:
     share: float = 0.68
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Record):
     """Bands one below the other, in one half of a pair."""
 
     bands: tuple[Band, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(Record):
     """The code of the job, to be scanned; nothing where the page has none."""
 
     words: Words = "this job’s settings"
@@ -158,8 +144,7 @@ class Code:
 Band: TypeAlias = Column | Code | Settings | Checks | Readings | Hold | Order | Text | Pictures | Beside | Table
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(Record):
     """All that is needed for one operation at one place of work: one page, or two, front and back.
 
     `place` is the machine or the bench; `about` goes on after it in the header: which boards, what comes first.
@@ -183,8 +168,7 @@ class Card:
         return tuple(band for band in self.bands if isinstance(band, Hold))
 
 
-@dataclass(frozen=True, slots=True)
-class Template:
+class Template(Record):
     """One piece at full size, to be laid or glued on wood: its view, the card it belongs to, what is done with it.
 
     The view's `check` is its own dimension to hold a ruler to. Its title is the view's. One that is `folded` is a net
@@ -199,8 +183,7 @@ class Template:
     apart: tuple[Template, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Sheets:
+class Sheets(Record):
     """What is printed of a jig or of a part of a box."""
 
     cards: tuple[Card, ...] = ()

@@ -19,7 +19,7 @@ import inspect
 import pkgutil
 import shlex
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, get_type_hints
 
@@ -30,13 +30,13 @@ from jigs.base.lengths import Units
 from jigs.base.rules import Problem, tried
 from jigs.base.settings import Declared, Section, Setting, made_of, section_in, settings_of
 from jigs.base.wording import Words, near
+from jigs.record import Record, replace
 
 ENTRY_POINTS = "jigleaf.jigs"
 """The entry-point group under which other people's packages offer jigs."""
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Record):
     """What a jig works out: its numbers (mm), what a maker must know, and its cards and templates."""
 
     title: Words

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Literal, NamedTuple, TypeVar
 
 from jigs.base.wording import Words
+from jigs.record import Record, replace
 
 CHORD_ERROR = 0.004
 """How far, in mm, a polygon may lie from the arc it stands for, where a polygon must stand for an arc."""
@@ -84,8 +84,7 @@ def around(boxes: Iterable[Bounds]) -> Bounds:
 # -- shapes ------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class LineTo:
+class LineTo(Record):
     """A straight step of a path."""
 
     end: Point
@@ -94,12 +93,8 @@ class LineTo:
         """Return the step this much further right and up."""
         return LineTo(self.end.moved(across, up))
 
-    def __repr__(self) -> str:
-        return f"LineTo(end={self.end!r})"  # as the others, without their guard against what holds itself
 
-
-@dataclass(frozen=True, slots=True)
-class ArcTo:
+class ArcTo(Record):
     """A step of a path along a circle about `centre`."""
 
     end: Point
@@ -125,8 +120,7 @@ class ArcTo:
         return turn - math.tau
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(Record):
     """A line of straight and round steps, open or closed."""
 
     start: Point
@@ -161,8 +155,7 @@ class Path:
         return Bounds(min(across), min(up), max(across), max(up))
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Record):
     """A whole circle."""
 
     centre: Point
@@ -300,8 +293,7 @@ class Kind(Enum):
     """Where a piece goes on beyond its view: drawn as a narrow line, and nothing that a machine follows."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Record):
     """A shape and what it means."""
 
     shape: Shape
@@ -325,16 +317,14 @@ class Colour(NamedTuple):
         return "#{:02x}{:02x}{:02x}".format(*self)
 
 
-@dataclass(frozen=True, slots=True)
-class Tinted:
+class Tinted(Record):
     """A shape in a colour: filled where it is an area of a part, a fine line where it is of its grain."""
 
     shape: Path
     colour: Colour
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Record):
     """A round hole; it is drawn with its centre lines, and its diameter is written where `name` is given."""
 
     centre: Point
@@ -342,8 +332,7 @@ class Hole:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Record):
     """A piece of wood, or one thing on it. Drawn as a group of its own with the id `<jig>-<name>`."""
 
     name: str
@@ -398,8 +387,7 @@ class Part:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Record):
     """What a machine cuts of a view: the closed edge all round, and openings inside it.
 
     Round holes that are drawn inside the edge are openings without being named.
@@ -412,8 +400,7 @@ class Piece:
 Side = Literal["above", "below", "left", "right"]
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(Record):
     """A measured distance. The number is read from the two points, so it can't lie.
 
     `side` says where the dimension line stands: above and below measure across, left and right measure up. `setting`
@@ -437,8 +424,7 @@ class Dimension:
         return abs(self.end.y - self.start.y) / self.scale
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Record):
     """Words about one place. Written on the place itself, or beside it with a leader.
 
     One of a `setting` is a balloon: the number of that row of the card's settings in a ring.
@@ -458,8 +444,7 @@ def balloon(setting: str, at: tuple[float, float], towards: Side | None = None) 
     return Label("", Point(*at), towards=towards, setting=setting)
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(Record):
     """Parts seen from one side, in one system of axes, with what is written on them; kept together on the page.
 
     `check` names one of the dimensions as the number to hold a ruler to. `detail` is the view to draw instead where
@@ -510,8 +495,7 @@ Cell = str | float | Words | None
 """A table cell: words, a length in mm, or None for a box to write in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Record):
     """Rows of words and numbers."""
 
     name: str
@@ -520,8 +504,7 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Notes:
+class Notes(Record):
     """Paragraphs to read at the bench."""
 
     name: str
@@ -533,8 +516,7 @@ Item = View | Table | Notes
 """What a drawing is made up of."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Record):
     """One sheet's worth: views, tables and notes in reading order, and the cautions for its operation.
 
     `jig` is the family that its parts are named after, `<jig>-<part>`; empty where one jig draws all of a job.

@@ -12,10 +12,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from jigs.base.drawing import Bounds, Point, around
+from jigs.record import Record
 
 MOST_LETTERS = 40_000
 """The most letters that an outline may have."""
@@ -31,15 +31,13 @@ _TOKEN = re.compile(r"[MLCAZ]|-?[0-9]{1,12}(?:\.[0-9]{1,12})?|[\s,]+", re.ASCII)
 _NUMBERS = {"M": 2, "L": 2, "C": 6, "A": 7, "Z": 0}
 
 
-@dataclass(frozen=True, slots=True)
-class Straight:
+class Straight(Record):
     """A straight step."""
 
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(Record):
     """A Bézier curve of the third degree, by the two points that pull it and its end."""
 
     first: Point
@@ -47,8 +45,7 @@ class Curve:
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
+class Round(Record):
     """An arc of a circle: the longer of two where it is `large`; `rising` where angles grow along it."""
 
     radius: float
@@ -71,8 +68,7 @@ class Round:
 Step = Straight | Curve | Round
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Record):
     """One line of an outline, drawn without lifting the pen."""
 
     start: Point

@@ -6,11 +6,11 @@ A rule is written once, with its numbers beside it, and is read out in the units
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Generic, Literal, TypeVar
 
 from jigs.base.lengths import Units, in_other_units
 from jigs.base.wording import Offer, Wording, fields_of
+from jigs.record import Record, field, replace
 
 Severity = Literal["stop", "warning", "note"]
 READ_OUT = 0.01
@@ -19,8 +19,7 @@ _SIGNS: dict[str, str] = {"stop": "Error", "warning": "WARNING", "note": "CHOOSE
 _WORST_FIRST = ("Error", "DANGER", "WARNING", "GET", "CHOOSE")
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(Record):
     """One thing a maker must know before cutting.
 
     `rule` and the ways out in `suggestion` are sentences with `{name}` fields. A field whose number is a float is a
@@ -206,8 +205,7 @@ def worst_first(problems: Sequence[Problem]) -> list[Problem]:
 Part = TypeVar("Part")
 
 
-@dataclass(frozen=True)
-class Rules(Generic[Part]):
+class Rules(Record, Generic[Part]):
     """The rules of one kind of part."""
 
     stops: tuple[Callable[[Part], Iterator[Problem]], ...]

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import MISSING, dataclass, fields, replace
+from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, dataclass_transform, get_args, get_type_hints
 
@@ -19,6 +19,7 @@ from jigs.base.kinds import Choice, Count, Flag, Kind, KnownWood, Value, Words
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.usual import Usual
+from jigs.record import Record, replace
 from jigs.trade import timber
 
 if TYPE_CHECKING:
@@ -28,8 +29,7 @@ if TYPE_CHECKING:
 # -- settings, and sections of them --------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Record):
     """One setting by its name: an option of a jig, a key of a box file."""
 
     name: str
@@ -93,8 +93,7 @@ def section(declared: type) -> Any:
     return dataclass(frozen=True, kw_only=True)(declared)
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(Record):
     """What stands under a name in a section: a value of a kind, or a section, or a list of them."""
 
     name: str

@@ -6,10 +6,10 @@ A length that goes from one unit to the other takes the nearest of them. Lengths
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jigs.base.lengths import MM_PER_INCH, Units
+from jigs.record import Record
 
 _SAME = Fraction(1, 10**9)  # mm: rounding of binary fractions, no length
 _ENDLESS = float("inf")
@@ -18,8 +18,7 @@ Grade = tuple[float, Fraction]
 """From a size on, mm, the step of that size, in the units it is of."""
 
 
-@dataclass(frozen=True)
-class Steps:
+class Steps(Record):
     """Steps that grow with the size: finer ones for what is smaller. The grades are from small to large."""
 
     grades: Mapping[Units, Sequence[Grade]]
@@ -41,8 +40,7 @@ class Steps:
         return (fit or [self.grades[units][0][1]])[-1] * scale
 
 
-@dataclass(frozen=True)
-class Sold:
+class Sold(Record):
     """Sizes in which a tool is sold, each as it is named: in mm, and in inches."""
 
     sizes: Mapping[Units, Sequence[float]]

@@ -6,15 +6,14 @@ import difflib
 import math
 import string
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from jigs.base import lengths
 from jigs.base.lengths import Units
+from jigs.record import Record, field, replace
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Record):
     """A value that a suggestion offers for a setting, to be tried by the rules before it is printed.
 
     A float is a length in mm, unless it is `plain`; anything else is a count or a word. `setting` names the setting by
@@ -96,8 +95,7 @@ def on_paper(mm: float, units: Units, purpose: str) -> str:
     return lengths.bare(mm, units, purpose or "cut")
 
 
-@dataclass(frozen=True)
-class Wording:
+class Wording(Record):
     """A sentence with `{name}` fields and the numbers that fill them.
 
     A number that is a float is a length in mm and is read out in the reader's units. Anything else (a count, an angle

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Any
 
 from jigs.base.keeping import kept_for
@@ -32,6 +31,7 @@ from jigs.parts.shell.in_box import ShellPart
 from jigs.parts.shell.part import Shell, shell_of
 from jigs.parts.wood import rules as wood_rules
 from jigs.parts.wood.part import Moistures, Wood, moistures_of, wood
+from jigs.record import Record, replace
 from jigs.trade import finishing
 from jigs.trade.sled import SledNumbers
 from jigs.trade.stock import is_sheet
@@ -41,8 +41,7 @@ PARTS: tuple[type[Part[Any]], ...] = (GroovePart, BottomPart, LidPart, HandlePar
 """What a box may have besides its sides, in the order in which they are worked out and reported."""
 
 
-@dataclass(frozen=True)
-class Box:
+class Box(Record):
     """A box worked out as far as its rules allow.
 
     A part is None, and none of the `parts`, where the file does not ask for it, and where a rule stops it or what it

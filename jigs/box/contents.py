@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from jigs.base import lengths
@@ -17,6 +16,7 @@ from jigs.base.lengths import Units
 from jigs.base.wording import say, shown
 from jigs.box import new, questions
 from jigs.box.chain import Box
+from jigs.record import Record
 from jigs.trade import fingers
 
 
@@ -70,8 +70,7 @@ def room(worked: Box) -> Sizes | None:
     return Sizes(*worked.inside, depth - (worked.lid.plug_depth if worked.lid else 0.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Goes:
+class Goes(Record):
     """How what is to go in goes into a box: which sizes are too large, in words by the key, else the room to spare."""
 
     wanted: Sizes
@@ -101,8 +100,7 @@ def goes(wanted: Sizes, worked: Box) -> Goes:
     return Goes(wanted, told, "" if told else spare)
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(Record):
     """Outside sizes that just take what is to go in, as they are typed, by key, and the box that they make."""
 
     typed: Mapping[str, str]

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from jigs.base.kinds import Value
@@ -18,6 +17,7 @@ from jigs.box import chain
 from jigs.box.chain import Box
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.settings import counted
+from jigs.record import Record
 
 _INSIDE = "Inside {box.inside_length:cut} × {box.inside_width:cut}"
 _STOPPED = "{groove.from_bottom:cut} from the bottom edge; fence {groove.fence:cut} to bit centre"
@@ -99,8 +99,7 @@ _MOVED: Mapping[str, str] = {
 _FIELD = re.compile(r"\{([\w.]+)")
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(Record):
     """A number that is not what it was, both in words; a setting that somebody changed is `chosen`."""
 
     name: str

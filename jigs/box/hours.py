@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from jigs.base.wording import Words
 from jigs.box.chain import Box
 from jigs.boxfile.sections import BoxFile, HoursSection, Minutes
+from jigs.record import Record
 from jigs.trade.evenings import BENCH, Operation
 
 _SAW, _ROUTER, _DRILL = "saw and planer", "router table", "drill press"
@@ -51,8 +51,7 @@ def machines(hours: HoursSection) -> dict[str, int]:
     return {_SAW: hours.saws, "table saw": hours.saws, _ROUTER: hours.routers, _DRILL: hours.drills}
 
 
-@dataclass(frozen=True, slots=True)
-class Time:
+class Time(Record):
     """How long one maker takes: minutes at each operation, in all without the sled, and nights to dry."""
 
     operations: tuple[Operation, ...]

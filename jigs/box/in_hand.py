@@ -8,7 +8,6 @@ there. Axes are those of `isometric`: x along the front, y to the back, z up; th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal, get_args
@@ -27,6 +26,7 @@ from jigs.parts.bottom.part import Bottom
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
 from jigs.parts.shell import templates as shell_templates
+from jigs.record import Record, replace
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.sled import SledNumbers
 
@@ -48,8 +48,7 @@ _STOPPED = "In pencil: what can’t be cut yet."
 # -- the parts in their places -------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Kit:
+class _Kit(Record, dict=True):
     """The parts of a box as solids, closed; plain boards where a rule stops what would shape them."""
 
     box: Box

@@ -18,7 +18,6 @@ import math
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -34,6 +33,7 @@ from jigs.box.chain import Box, corner_names
 from jigs.parts.handle.part import Handle
 from jigs.parts.joint.part import LONGS, SHORTS, thicknesses
 from jigs.parts.lid.part import Lid
+from jigs.record import Record
 from jigs.trade.fingers import Span, fingers_between
 from jigs.trade.hole import Hole
 from jigs.trade.lid import arc_radius, arc_rise
@@ -75,16 +75,14 @@ _RIGHT = Place(1 / math.sqrt(2), 1 / math.sqrt(2), 0.0)
 _UP = Place(-1 / math.sqrt(6), 1 / math.sqrt(6), 2 / math.sqrt(6))
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Record):
     """A flat face, its corners in order, and the direction that it looks in."""
 
     corners: tuple[Place, ...]
     normal: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Solid:
+class Solid(Record):
     """A part of the box as its faces."""
 
     name: str
@@ -157,8 +155,7 @@ def moved(solid: Solid, by: Place) -> Solid:
     return Solid(solid.name, solid.title, faces)
 
 
-@dataclass(frozen=True, slots=True)
-class _Size:
+class _Size(Record):
     """A size of the box, measured beside it: from one place to another, `aside` is which way it stands off."""
 
     name: str
@@ -441,8 +438,7 @@ def _face(corners: Sequence[Place]) -> Face:
 # -- which lines are seen ------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+class _Edge(Record):
     """A straight edge of a solid, that is drawn where it is seen."""
 
     solid: str

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass, replace
 from itertools import islice
 
 from jigs.base import lengths
@@ -22,11 +21,11 @@ from jigs.box.new import Value
 from jigs.boxfile import change
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.settings import counted
+from jigs.record import Record, replace
 from jigs.trade import timber
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Record):
     """One thing to ask: the key that it settles, the words, what its answer makes of the box, and what to know."""
 
     key: str
@@ -237,8 +236,7 @@ _SHELL_HEIGHTS = (0.67, 0.55, 0.45, 0.37, 0.3)
 """Height of a shell, of its width: of those that fit, the first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(Record):
     """A new box file as far as it has been asked for: the answers, by key, and the sections there are so far."""
 
     units: Units
@@ -281,8 +279,7 @@ class Draft:
             yield from self._completed({**values, key: value}, rest)
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Record):
     """A draft completed: its values and the box worked out from them, which no rule stops."""
 
     values: Mapping[str, Value]
@@ -456,8 +453,7 @@ def brought_by(part: str) -> tuple[str, ...]:
     return _WITH.get(part, (part,))
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Record):
     """A question as a form asks it: the answer that holds, what it does, what was typed and refused, and why."""
 
     question: Question
@@ -466,8 +462,7 @@ class Asked:
     refused: JigleafError | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
+class Form(Record):
     """All questions at once: those that are to be asked, why a part has no room, and the box that they make."""
 
     asked: tuple[Asked, ...]

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from jigs.base import drawing as draw
 from jigs.base.rules import Problem, get
@@ -22,6 +21,7 @@ from jigs.parts.joint import in_box
 from jigs.parts.joint.made import ripped_to
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
 from jigs.parts.part import Piece
+from jigs.record import Record
 from jigs.trade import stock
 from jigs.trade.stock import CutBoard
 
@@ -53,8 +53,7 @@ def trial_pieces() -> int:
     return math.ceil(TRIALS * ENDS_A_TRIAL * (1 + SPARE))
 
 
-@dataclass(frozen=True, slots=True)
-class TrialStock:
+class TrialStock(Record):
     """The test pieces of one wood: `length` with a saw cut to each, of the width and thickness of the sides, in mm.
 
     `wood` is None where none is named. `found` are the pieces that the rack gives: from the offcuts of the boards of

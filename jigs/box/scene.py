@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -24,6 +23,7 @@ from jigs.box.isometric import Face, Flat, Place, Solid, projected
 from jigs.box.sight import Surface
 from jigs.box.woods import DOTS, Strokes
 from jigs.parts.wood.colours import MADE_OUT, colour_of, contrast
+from jigs.record import Record, replace
 
 _ROWS = 55.0
 """So many rows of strokes go on the longest way across a picture."""
@@ -43,8 +43,7 @@ Array = NDArray[np.float64]
 # -- the screen ----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Screen:
+class Screen(Record):
     """The colours of a page: its ground and a sheet on it, ink, pencil, and what shows the maker's hand.
 
     `wood` is the share of its colour that a wood in hand has, `pale` what of it the other parts have over the ground;
@@ -91,8 +90,7 @@ def _over(colour: Colour, ground: Colour, share: float) -> Colour:
 # -- what is shown -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Record):
     """A size in a picture: what its number is read from, and which way its line stands off, as a direction of the box.
 
     `name` says what it is to whoever hears it, `note` beside the number to whoever sees it. `roots` are where the lines
@@ -114,8 +112,7 @@ class Measure:
         return math.dist(self.start, self.end)
 
 
-@dataclass(frozen=True, slots=True)
-class Tie:
+class Tie(Record):
     """A dashed line that joins a part with its place; one that is a `ghost` is of a part that is not in the picture."""
 
     start: Place
@@ -123,8 +120,7 @@ class Tie:
     ghost: bool = False
 
 
-@dataclass(frozen=True)
-class Scene:
+class Scene(Record):
     """Solids in their places; those named in `hand` are in their woods. In `pencil` nothing has a colour.
 
     `words` say what is shown, in a sentence or two.
@@ -152,8 +148,7 @@ class Scene:
 # -- in colour -----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Painted:
+class Painted(Record):
     """What is seen of a solid, at full size, and the ink of its lines: edges of what is in hand, narrow of the rest."""
 
     solid: str
@@ -175,8 +170,7 @@ def _across(scene: Scene) -> float:
     return float(max(right - left, top - bottom))
 
 
-@dataclass(frozen=True)
-class _Part:
+class _Part(Record):
     """A solid of a scene, as it is painted: what is seen of it, and the rows of the picture's strokes."""
 
     box: Box

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
@@ -14,6 +13,7 @@ from jigs.box import effects, new, rack
 from jigs.box.chain import Box
 from jigs.boxfile.reading import model_at
 from jigs.boxfile.sections import BoxFile
+from jigs.record import Record
 
 State = Literal["fine", "choice", "get", "warning", "danger", "error", "waits", "none"]
 """How it stands with a set-up: the worst that is to be said of it; `none` where the box has no such part."""
@@ -27,8 +27,7 @@ _STATES: Mapping[str, State] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class SetUp:
+class SetUp(Record):
     """A set-up by its name, what it is in a line, the sections it is made from, and its pages by family or name.
 
     The `parts` are those of its sections that a box can do without; a set-up of which none is there is not made.
@@ -111,8 +110,7 @@ def _state(one: SetUp, box: Box, told: Sequence[Problem]) -> State:
     return worst
 
 
-@dataclass(frozen=True)
-class Look:
+class Look(Record, dict=True):
     """A box as a maker goes through it: what stops it, how it stands with each set-up, and what its settings do."""
 
     box: Box

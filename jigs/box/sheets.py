@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from jigs.base.cards import Card, Sheets, together
@@ -14,10 +13,10 @@ from jigs.base.wording import near
 from jigs.box.chain import PARTS, Box
 from jigs.parts.joint import in_box
 from jigs.parts.part import Part
+from jigs.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class _Station:
+class _Station(Record):
     """One place in the order of work: the family its pages are named after, and what draws them from the box.
 
     `needs` is the part of the box that it is drawn from. Where the file asks for that part and a rule has taken it,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jigs.base import amounts
 from jigs.base import drawing as draw
@@ -12,11 +11,11 @@ from jigs.box import rack
 from jigs.box.chain import Box
 from jigs.box.stock import Stock, sawing, woods_of_prices
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, thicknesses
+from jigs.record import Record
 from jigs.trade import stock
 
 
-@dataclass(frozen=True, slots=True)
-class Purchase:
+class Purchase(Record):
     """A board to buy: what it is for, its wood and its least size, and what it costs where the file has a price."""
 
     name: str
@@ -32,8 +31,7 @@ class Purchase:
         return self.length * self.width * self.thickness
 
 
-@dataclass(frozen=True, slots=True)
-class Costs:
+class Costs(Record):
     """What the boards cost that are opened, in the file's own currency; `unknown` are woods without a price."""
 
     opened: float

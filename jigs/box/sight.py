@@ -10,7 +10,6 @@ from __future__ import annotations
 import functools
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -19,6 +18,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from jigs.box.isometric import EYE, SHARP, Face, Place, Solid, projected
+from jigs.record import Record
 
 _TOUCH = 1e-4
 """Nearer than this along the line of sight is equally near, mm; smaller areas are rounding, mm²."""
@@ -33,8 +33,7 @@ Array = NDArray[np.float64]
 Areas = NDArray[np.object_]
 
 
-@dataclass(frozen=True, slots=True)
-class Surface:
+class Surface(Record):
     """A surface of a solid: its faces, what is seen of each, and of all of them, as areas of the picture."""
 
     solid: str

@@ -6,7 +6,6 @@ Lengths in mm, areas in mm².
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from itertools import product
 
 from jigs.base.lengths import Units
@@ -16,6 +15,7 @@ from jigs.parts.bottom.part import Bottom
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_length, thicknesses
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import Parts
+from jigs.record import Record, replace
 from jigs.trade import finishing, stock
 from jigs.trade.sled import SledNumbers
 
@@ -34,8 +34,7 @@ _PAIRS: dict[str, tuple[Rows, ...]] = {
 """Sides of which the ends are of another wood, by kind: a pair from one strip, or each board on its own."""
 
 
-@dataclass(frozen=True)
-class Strip:
+class Strip(Record):
     """Sides of one wood in a row: the rough size, a trim at both ends included. Where they stand next to one another
     in the box, the grain runs round their corner. `wood` is None where none is named."""
 
@@ -56,8 +55,7 @@ class Strip:
         return self.wood, self.thickness
 
 
-@dataclass(frozen=True)
-class Stock:
+class Stock(Record):
     """The rough wood of a box: strips for the sides, other pieces, and the boards of the rack they come from.
 
     `rack` holds the boards that the file names; without one `plan` is None. `trim` is cut off each end of a board. All
@@ -251,8 +249,7 @@ def _strip(file: BoxFile, numbers: SledNumbers, row: tuple[str, ...], wood: str 
 # -- glue and finish -----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Finish:
+class Finish(Record):
     """What gluing and finishing take: glue area of all corners and area to finish in mm², glue in grams.
 
     `glue_in_grooves` is what of it goes into the grooves, round a bottom of plywood; a solid one takes none.

@@ -15,7 +15,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import shapely
@@ -39,6 +38,7 @@ from jigs.parts.lid import rules as lid_rules
 from jigs.parts.lid.part import Lid
 from jigs.parts.pattern.part import Pattern
 from jigs.parts.shell.part import Shell
+from jigs.record import Record, replace
 from jigs.trade import groove as trade_groove
 from jigs.trade.sled import SledNumbers
 
@@ -55,8 +55,7 @@ _FIRST_REACH = 4.0
 Outline = Sequence[tuple[float, float]]
 
 
-@dataclass(frozen=True, slots=True)
-class Thin:
+class Thin(Record):
     """A thin place: the wood there, from one point to the other in the axes of its section, and what a rule wants.
 
     `least` is None where no rule asks for anything.
@@ -81,8 +80,7 @@ class Thin:
         return self.least is None or self.wood >= self.least - READ_OUT
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Record):
     """What the wood between faces of two names is called, and the least a rule wants of it."""
 
     part: str
@@ -91,8 +89,7 @@ class Place:
     least: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Record):
     """The wood of a part, cut or seen from one side, and the names of its faces: a face has the first that it lies on.
 
     `name` says how it is cut and where its axes start. `corners` are points that are measured from like faces.
@@ -130,8 +127,7 @@ def table(box: Box) -> Table:
 # -- measuring -----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Face:
+class _Face(Record):
     """A face of an outline, the wood on its left; a corner that is measured from is a face of one point.
 
     `neighbours` are the numbers of the faces that it meets at its corners.

@@ -10,7 +10,6 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -27,6 +26,7 @@ from jigs.parts.shell import templates as shell_templates
 from jigs.parts.shell.part import Shell
 from jigs.parts.wood.colours import ROUGH, colour_of
 from jigs.parts.wood.part import wood_of
+from jigs.record import Record, replace
 
 LIGHT = (0.87, 0.94, 1.0)
 """Shares of its full colour that a face shows: one that looks to the right, to the front, up."""
@@ -55,8 +55,7 @@ Seen = tuple[Face, BaseGeometry]
 """A face and what of it is seen, as an area of the picture."""
 
 
-@dataclass(frozen=True, slots=True)
-class Strokes:
+class Strokes(Record):
     """How the grain of a wood is drawn: rows apart, strokes and what is between them, in rows of a picture."""
 
     said: str
@@ -109,8 +108,7 @@ def strokes_of(box: Box) -> dict[str | None, Strokes]:
 # -- faces in colour -----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Painter:
+class _Painter(Record):
     """Paints the faces of one solid: its wood's colour, the axis of its grain, its strokes, the rows of the picture."""
 
     colour: Colour
@@ -263,8 +261,7 @@ def carving_of(box: Box, front: Sequence[Seen]) -> Carving | None:
     return Carving(box, box.shell, *outside[0]) if box.shell and outside else None
 
 
-@dataclass(frozen=True, slots=True)
-class Carving:
+class Carving(Record):
     """The shell on the front, as far as its face is seen."""
 
     box: Box

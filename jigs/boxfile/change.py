@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from jigs.base import written
@@ -23,6 +22,7 @@ from jigs.boxfile.decoding import decoded
 from jigs.boxfile.lines import spelled
 from jigs.boxfile.reading import model_at, unknown_key
 from jigs.boxfile.sections import BoxFile, remember
+from jigs.record import replace
 from jigs.trade.passes import one_pass_will_do
 
 with lazily():  # only a text that is changed needs it

@@ -7,7 +7,6 @@ or removed where it stands. Keys are named `section.key`, those of a row `stock.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 import tomlkit
@@ -22,6 +21,7 @@ from jigs.base.wording import shown
 from jigs.boxfile import change, reading
 from jigs.boxfile.reading import model_at
 from jigs.boxfile.sections import BoxFile
+from jigs.record import replace
 
 Written = str | float | int | bool
 

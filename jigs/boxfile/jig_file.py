@@ -14,7 +14,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Any, get_args
 
 from jigs.base import catalogue
@@ -25,6 +24,7 @@ from jigs.base.settings import Setting
 from jigs.base.wording import near, shown
 from jigs.boxfile.decoding import MOST_FAULTS, decoded
 from jigs.boxfile.lines import KeyPath, line_numbers, spelled
+from jigs.record import Record, field, replace
 
 _UNITS = Choice("what a bare number means: mm or in", get_args(Units))
 _TABLES = ("settings", "defaults")
@@ -35,8 +35,7 @@ _LONGEST_CHOICE = 40
 """Letters of the words that a comment names."""
 
 
-@dataclass(frozen=True, slots=True)
-class JigSettings:
+class JigSettings(Record):
     """The settings of a jig as they were given, lengths in mm, with the defaults that filled in the rest.
 
     Those that are not there are today's.

@@ -6,7 +6,6 @@ A box file is TOML: tomllib reads it and pydantic holds it against the models of
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -22,13 +21,13 @@ from jigs.boxfile import jig_file
 from jigs.boxfile.decoding import MOST_FAULTS, decoded, text_at
 from jigs.boxfile.lines import KeyPath, line_numbers, paths_in, spelled
 from jigs.boxfile.sections import BoxFile, fractions_read, remember
+from jigs.record import Record, replace
 
 BOX_FILE = TypeAdapter(BoxFile)
 """The box file as pydantic holds a text against it: each key by what its `Kind` reads."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Record):
     """What a value needs to know of the file it stands in."""
 
     units: Units
@@ -71,8 +70,7 @@ def given(data: Mapping[str, Any]) -> frozenset[str]:
 # -- saying what is wrong ------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Fault:
+class _Fault(Record):
     """One thing wrong with a file: what can't be read, in words, or a value that is out of its limits."""
 
     where: str

@@ -29,14 +29,14 @@ from jigs.base.wording import shown
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.lines import KeyPath, spelled
 from jigs.boxfile.sections import BoxFile
+from jigs.record import Record
 from jigs.trade import groove, stock
 from jigs.trade.passes import one_pass_will_do
 
 _SAME = 1e-9  # mm: rounding of binary fractions, no length
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(Record):
     """A value that is not the same in the other unit: where it stands, what it was and what it is now."""
 
     where: str
@@ -62,8 +62,7 @@ _LEAST_TOLD: Mapping[Units, float] = {"mm": 0.01, "in": 0.0127}
 """Less than this is not told in numbers: a step of a gauge in mm, half a thousandth of an inch."""
 
 
-@dataclass(frozen=True, slots=True)
-class Converted:
+class Converted(Record):
     """A file in the other unit, what moved in it, and the keys that now are tools as they are sold, not as measured."""
 
     text: str
@@ -106,8 +105,7 @@ def jig_in(settings: JigSettings, text: str, units: Units) -> Converted:
 # -- the values of a file ------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(Record):
     """Where a value stands in a document: its path there, the table that holds it, and the name its rules know."""
 
     path: KeyPath

@@ -14,7 +14,6 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +27,7 @@ from jigs.base.wording import Offer, near
 from jigs.boxfile import change, decoding, reading
 from jigs.boxfile.change import cutter_for
 from jigs.boxfile.sections import BoxFile
+from jigs.record import Record
 
 with lazily():  # only a fault needs it
     from jigs.box import chain
@@ -50,8 +50,7 @@ NO_COLUMN = {
 Value = str | float
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Record):
     """One thing wrong with a row: the row as a spreadsheet counts it, and the column, empty for the whole row."""
 
     row: int
@@ -70,8 +69,7 @@ class Fault:
         return self.problem.sentences(units)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Record):
     """One row of the list as it was read: who, and which keys of the box file get another value.
 
     `name` is fit to be printed: no control characters, single spaces. `columns` says how the list calls each key.
@@ -83,8 +81,7 @@ class Row:
     columns: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Cells:
+class Cells(Record):
     """A class list cell by cell, as it stands: the columns by their keys, the names among them, and rows as long."""
 
     columns: tuple[str, ...]
@@ -92,8 +89,7 @@ class Cells:
     remarks: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Roster:
+class Roster(Record):
     """A class list. `faults` are of rows that can't be read at all; `remarks` say how the file was read."""
 
     rows: tuple[Row, ...]

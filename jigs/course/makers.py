@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from jigs.course.class_list import shortened
+from jigs.record import Record
 from jigs.trade.stock import Piece
 
 _NAME, _WORD = 28, 14  # characters of a name in a table, and of a word of it
@@ -15,8 +15,7 @@ A_ROW = 12
 """Names in one row of a table."""
 
 
-@dataclass(frozen=True, slots=True)
-class Maker:
+class Maker(Record):
     """What the plan knows of one student: a name fit for the sheets, the box as data, its rough pieces."""
 
     name: str

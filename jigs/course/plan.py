@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from jigs.base import cautions
@@ -27,6 +26,7 @@ from jigs.parts.joint.part import LONGS, MEMBERS, SIGNED
 from jigs.parts.joint.rules import MOST_SPREAD
 from jigs.parts.joint.trial_joint import good_clearance
 from jigs.parts.part import numbers_of
+from jigs.record import Record
 from jigs.trade import fingers, stock
 from jigs.trade.stock import Board, Piece
 
@@ -90,8 +90,7 @@ def _of_sides(strip: Strip, made: Stock) -> str:
 # -- the pages -----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(Record):
     """A row of the list that gives no box: its number, the name as it can be printed, the column, the reason."""
 
     row: int
@@ -100,8 +99,7 @@ class Refused:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Record):
     """A class: its box file, who makes a box, and the rows that were refused."""
 
     file: BoxFile

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from jigs.base.cards import Band, Beside, Text
@@ -12,11 +11,11 @@ from jigs.base.drawing import Cell, Table
 from jigs.base.wording import say
 from jigs.box.chain import PARTS
 from jigs.course.makers import A_ROW, Maker, calls, capital, fine
+from jigs.record import Record
 from jigs.trade import setups
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Record):
     """One thing that one student cuts, what of the box it is, and what the machine is set to for it."""
 
     who: str
@@ -24,8 +23,7 @@ class Task:
     cut: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(Record):
     """What is cut at one machine: how its settings are called, and the tasks in the order of the list."""
 
     name: str

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from jigs.base import lengths
@@ -12,10 +11,10 @@ from jigs.base.lengths import Units
 from jigs.base.wording import Words, read_out, say
 from jigs.box.chain import PARTS
 from jigs.course.makers import Maker
+from jigs.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Sizes:
+class Sizes(Record):
     """The numbers of one part of a box: its name, and rows of what a number is called and the number with its unit."""
 
     part: str

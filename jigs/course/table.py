@@ -11,10 +11,10 @@ import io
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 
 from jigs.base.errors import CannotRead
 from jigs.course import class_list
+from jigs.record import Record, replace
 
 NAME = "name"
 START = ("box.length", "box.width", "joint.finger", "sides.thickness", "box.height", "print.paper")
@@ -32,8 +32,7 @@ _GUARD = "\N{NO-BREAK SPACE}"
 """Before what a spreadsheet would work out: a cell that begins with it is words. Whoever reads the list drops it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Record):
     """A class list as it is typed: the keys of its columns but for the name, and rows of a name and as many cells."""
 
     columns: tuple[str, ...] = START

@@ -16,6 +16,7 @@ from jigs.base.rules import Rules
 from jigs.base.wording import Words
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.wood.seasons import Curve
+from jigs.record import Record
 from jigs.trade.setups import SetUp
 
 RABBETS = ("bit above table", "bit stands out at last")
@@ -26,8 +27,7 @@ Row = tuple[str, Words]
 """A row of the report: its name and what it says."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Record):
     """A part as it is cut, `count` of it alike: length along the grain, mm.
 
     `wood` is as the file calls it and `species` as the table of woods does, None where none is named. `blank` is the

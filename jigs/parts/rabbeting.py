@@ -8,7 +8,6 @@ face at 0 across, the table at 0 up; the piece lies to the right.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Band, Beside, Caution, Checks, Pictures, Setting, Settings
@@ -17,6 +16,7 @@ from jigs.base.lengths import Units
 from jigs.base.rules import READ_OUT
 from jigs.base.usual import Usual
 from jigs.base.wording import Words, say
+from jigs.record import Record
 from jigs.things import plan, section
 
 WITHIN = Usual(0.05, 0.002)
@@ -42,8 +42,7 @@ _HAND_OFF = 120.0
 """A left hand lies on pieces that reach so far from the fence, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(Record):
     """A setting of the fence for two opposite edges: the `number` of theirs, how far the bit stands out of the fence.
 
     `before` is how far it stood out at the setting before; 0 for the first.
@@ -77,8 +76,7 @@ def stages(edges: str, out: Sequence[float], pieces: Sequence[float] = ()) -> tu
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Rabbets:
+class Rabbets(Record):
     """What is rabbeted, and how: `heights` of the bit, one pass at each; `both_faces` where it is turned over."""
 
     piece: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -27,6 +26,7 @@ from jigs.base.kinds import Count, Length
 from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, Words, at_most, say
+from jigs.record import Record
 from jigs.shelf import blades
 from jigs.things import plan as above
 from jigs.things import section
@@ -52,8 +52,7 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Record):
     """The box, its keys and the cradle, mm."""
 
     thickness: float

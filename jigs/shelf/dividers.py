@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -12,6 +11,7 @@ from jigs.base.errors import refuse
 from jigs.base.kinds import Count, Length
 from jigs.base.rules import READ_OUT, Problem, stop, warn
 from jigs.base.wording import Offer, Words, at_least, at_most, say
+from jigs.record import Record
 from jigs.things import plan as above
 from jigs.trade.dividers import Slots, slots
 from jigs.trade.fingers import TOUCH
@@ -32,8 +32,7 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Record):
     """The compartments one way: `where` is their setting, `side` that of the inside of the box. Lengths in mm."""
 
     where: str
@@ -48,8 +47,7 @@ class _Row:
         return (self.inside - (self.count - 1) * self.thickness) / self.count
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Record):
     """The inside of the box, and the dividers: sizes in mm, and how many there are of each kind."""
 
     inside: float

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -27,6 +26,7 @@ from jigs.base.kinds import Count, Length
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, at_least, at_most, say
+from jigs.record import Record, replace
 from jigs.shelf import scenes
 from jigs.things import section
 from jigs.trade.fingers import TOUCH
@@ -114,8 +114,7 @@ def _warnings(pin: float) -> list[Problem]:
     return [warn("pin", said, "make the pins {works} wide or more", pin=pin, least=THIN_PIN, works=at_least(THIN_PIN))]
 
 
-@dataclass(frozen=True, slots=True)
-class _Joint:
+class _Joint(Record):
     """Dovetails and the boards that they join, mm; the flanks lean 1 in `slope`."""
 
     made: Dovetails

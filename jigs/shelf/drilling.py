@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -26,6 +25,7 @@ from jigs.base.kinds import Count, Length
 from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, Words, at_least, at_most, say
+from jigs.record import Record, replace
 from jigs.shelf import scenes
 from jigs.things import plan, section
 from jigs.trade.fingers import TOUCH
@@ -104,8 +104,7 @@ def _problems(length: float, pitch: float, set_back: float, holes: int, drill: f
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Record):
     """A row of holes: where they are from the left end and from the edge, what is drilled. In mm."""
 
     places: tuple[float, ...]

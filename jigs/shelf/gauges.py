@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -14,6 +13,7 @@ from jigs.base.kinds import Length
 from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, letters, say
+from jigs.record import Record
 from jigs.things import plan, section
 from jigs.trade.fingers import TOUCH
 
@@ -37,8 +37,7 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Block:
+class _Block(Record):
     """A block: what it sets, and its thickness with the limits of that, in mm."""
 
     name: str
@@ -52,8 +51,7 @@ def _near(name: str, use: str, size: float) -> _Block:
     return _Block(name, use, size, size - WITHIN, size + WITHIN)
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Record):
     """What the blocks are to set, mm."""
 
     gap: float

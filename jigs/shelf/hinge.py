@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -26,6 +25,7 @@ from jigs.base.kinds import Length
 from jigs.base.rules import Problem, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import Words, at_least, at_most, say
+from jigs.record import Record
 from jigs.things import plan as above
 from jigs.things import section
 from jigs.trade.fingers import TOUCH
@@ -52,8 +52,7 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Record):
     """The leaf, where it goes, and the template that is worked out for it, mm."""
 
     leaf_length: float

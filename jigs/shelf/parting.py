@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -27,6 +26,7 @@ from jigs.base.kinds import Count, Length
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.usual import Usual
 from jigs.base.wording import Offer, Words, at_least, at_most, say
+from jigs.record import Record, replace
 from jigs.shelf import scenes
 from jigs.things import section
 from jigs.trade.fingers import TOUCH
@@ -123,8 +123,7 @@ def _edges(count: int, wide: int, finger: float, socket: float, broad: float) ->
     return edges
 
 
-@dataclass(frozen=True, slots=True)
-class _Parted:
+class _Parted(Record):
     """A box that is sawn open: where its fingers and sockets begin and end, the wide one, the saw. In mm."""
 
     edges: tuple[float, ...]

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -32,6 +31,7 @@ from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.usual import LEAST_WEB, Usual
 from jigs.base.wording import Offer, Words, at_least, at_most, say
 from jigs.parts.handle.rules import LEAST_RIM
+from jigs.record import Record, replace
 from jigs.shelf import scenes
 from jigs.shelf.scallop_picture import across, from_above
 from jigs.trade import handle as arithmetic
@@ -51,8 +51,7 @@ SHOWN = 3
 """Holes that are drawn where the page can't hold the row."""
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Record):
     """A row of holes along an edge, in the middle of it; `outside` is how far their centres are off the edge.
 
     All in mm. Raises ValueError for sizes that are not positive and holes that do not reach the edge.

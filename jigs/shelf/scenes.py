@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.drawing import Kind, Line, Part, Point
+from jigs.record import replace
 
 BLADE = 125.0
 """Radius of the blade that pictures show, mm: the usual one of 250."""

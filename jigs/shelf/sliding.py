@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -26,6 +25,7 @@ from jigs.base.kinds import Length
 from jigs.base.rules import Problem, stop, warn
 from jigs.base.usual import Usual
 from jigs.base.wording import Words, at_least, at_most, say
+from jigs.record import Record
 from jigs.things import plan, section
 from jigs.trade import fingers, panel
 from jigs.trade.fingers import TOUCH, Span, fingers_between
@@ -60,8 +60,7 @@ CAUTIONS_THROUGH = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Record):
     """The box, its groove and the numbers that come of them, mm."""
 
     width: float

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -26,6 +25,7 @@ from jigs.base.kinds import Length
 from jigs.base.rules import danger, stop
 from jigs.base.usual import Usual
 from jigs.base.wording import at_least, at_most, say
+from jigs.record import Record, replace
 from jigs.shelf import scenes
 from jigs.things import plan, section
 from jigs.trade.circles import taper_angle
@@ -88,8 +88,7 @@ def taper(
     return Plan(title, numbers_out, _sheets(_Sled(wide, narrow, length, thickness, angle)), tuple(found))
 
 
-@dataclass(frozen=True, slots=True)
-class _Sled:
+class _Sled(Record):
     """A taper as it is sawn: sizes in mm, its angle in degrees."""
 
     wide: float

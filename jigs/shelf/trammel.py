@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from jigs.base import drawing as draw
@@ -27,6 +26,7 @@ from jigs.base.kinds import Choice, Length
 from jigs.base.rules import stop
 from jigs.base.usual import Usual
 from jigs.base.wording import at_least, say
+from jigs.record import Record, replace
 from jigs.shelf import scenes
 from jigs.things import plan, section
 from jigs.trade.circles import disc_pivot, hole_pivot
@@ -86,8 +86,7 @@ def trammel(
     return Plan(title, numbers_out, _sheets(_Circle(keep, radius, cutter, pins, deep, turns)))
 
 
-@dataclass(frozen=True, slots=True)
-class _Circle:
+class _Circle(Record):
     """A circle to be cut: what is kept, its radius, the cutter, the pin's distances by what they keep. In mm."""
 
     keep: str

@@ -8,10 +8,10 @@ degrees.
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
+from jigs.record import Record
 from jigs.trade.fingers import TOUCH, Span, fingers_between
 from jigs.trade.limits import finite, positive, under
 
@@ -21,8 +21,7 @@ if TYPE_CHECKING:
 Side = Literal["long", "short"]
 
 
-@dataclass(frozen=True, slots=True)
-class Setup:
+class Setup(Record):
     """The sled as it stands. `gap`: key face to cutter's near side; `out_of_square` in degrees.
 
     `shims` are laid between key and wood, one for each pass that makes a socket: (0.0,) for a single pass,
@@ -36,8 +35,7 @@ class Setup:
     out_of_square: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Record):
     """A board before the cut; `offset` is what lies between edge and key at first (a short's spacer)."""
 
     width: float
@@ -45,8 +43,7 @@ class Blank:
     offset: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Record):
     """A board after the cut. Sockets are measured at half its thickness; cheeks slant by `slant` degrees."""
 
     width: float
@@ -60,8 +57,7 @@ class Board:
         return fingers_between(self.width, self.sockets)
 
 
-@dataclass(frozen=True, slots=True)
-class Cheek:
+class Cheek(Record):
     """Two cheeks that meet, on the `long_side` of the long's finger; a `gap` below 0 is overlap."""
 
     place: float
@@ -69,16 +65,14 @@ class Cheek:
     gap: float
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Record):
     """A finger or socket of one of the two boards that the maker should know about."""
 
     board: Side
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Mating:
+class Mating(Record):
     """How two boards go together, at `flush` (how far the short sits towards the top of the long).
 
     No finger overlaps another for any flush from `flush_low` to `flush_high`, `clearance` apart; below 0

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, within
 
 
-@dataclass(frozen=True, slots=True)
-class Slots:
+class Slots(Record):
     """The slots of one divider, from its left end; `clear` is the opening of a compartment, mm."""
 
     clear: float

@@ -14,9 +14,9 @@ import contextlib
 import math
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, within
 
 BENCH = ""
@@ -28,8 +28,7 @@ EFFORT = 60
 _SAME = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Operation:
+class Operation(Record):
     """One operation: its machine, what setting it takes on an evening, and the work on each box; after it may dry."""
 
     name: str
@@ -43,8 +42,7 @@ class Operation:
         not_negative(setting=self.setting)
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Record):
     """Students with the same operations, by their numbers in the order of work."""
 
     students: int
@@ -58,8 +56,7 @@ Done = Mapping[tuple[int, int], int]
 """How many students do an operation: by the number of the group and that of the operation."""
 
 
-@dataclass(frozen=True, slots=True)
-class Evenings:
+class Evenings(Record):
     """A plan: what is done on each evening. No plan has fewer evenings than `bound`."""
 
     evenings: tuple[Done, ...]
@@ -71,8 +68,7 @@ class Evenings:
         return len(self.evenings) == self.bound
 
 
-@dataclass(frozen=True)
-class Class:
+class Class(Record):
     """What is to be planned: machines by name, how many there are of each; `minutes` of work in an evening."""
 
     operations: tuple[Operation, ...]

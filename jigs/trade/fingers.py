@@ -6,17 +6,16 @@ any one unit; `TOUCH` is the only absolute number and is far below what any shop
 """
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from jigs.record import Record
 from jigs.trade.limits import at_least, finite, not_negative, positive
 
 TOUCH = 1e-9
 """Lengths closer than this are the same length: it absorbs the rounding of binary fractions, nothing else."""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Record):
     """A stretch of the board's width, from `start` to `end`, in the unit of the inputs."""
 
     start: float
@@ -33,8 +32,7 @@ class Span:
         return (self.start + self.end) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Centred:
+class Centred(Record):
     """What is left at both edges alike: `interior_count` whole fingers and sockets between two ends of width `end`.
 
     `starter` is the spacer the longs butt, `short_spacer` the one the shorts butt.
@@ -46,8 +44,7 @@ class Centred:
     short_spacer: float
 
 
-@dataclass(frozen=True, slots=True)
-class Leftover:
+class Leftover(Record):
     """What stays at the top of boards kept at full width: a `nick` (open socket), on its mate a `sliver`.
 
     Either is 0 where there is none. `nick_on` names the board with the nick; the sliver is on the other one.

@@ -6,13 +6,12 @@ close. Formulas hold in any one unit.
 """
 
 import math
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import at_least, finite, not_negative, positive, under, within
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(Record):
     """The play of a joint: it closes for every flush v from `flush_low` to `flush_high`, clearance apart.
 
     Where the clearance is below 0, low is above high: no v closes it.
@@ -28,8 +27,7 @@ class Fit:
         return (self.flush_low + self.flush_high) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(Record):
     """What limits of error add up to: all at their worst at once, and root sum of squares (independent).
 
     `shares` gives each source's part of the variance, largest first; they sum to 1 (all 0 without error).
@@ -40,8 +38,7 @@ class Spread:
     shares: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Budget:
+class Budget(Record):
     """The tolerance budget of mates cut in one stack: spread of the clearance and of the flush."""
 
     clearance: Spread

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, steps_to_cover, under, within
 
 Span = tuple[float, float]
@@ -27,8 +27,7 @@ MARGIN = 0.5
 """How far, in mm, a groove keeps from the cut lines of the fingers (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stops:
+class Stops(Record):
     """Where to clamp the stops, as distances from the cutter. None: the groove runs out, no stop.
 
     `right` and `left` are from the cutter's centre, `..._from_edge` from its near edge. `travel` is how far
@@ -42,8 +41,7 @@ class Stops:
     travel: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class SafeHeight:
+class SafeHeight(Record):
     """Heights of a groove's lower side that keep it inside one finger; `boards` are those to be stopped."""
 
     lowest: float
@@ -56,8 +54,7 @@ class SafeHeight:
         return min(max(height, self.lowest), self.highest)
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(Record):
     """What a round groove end asks of the panel's corner.
 
     `reach`: how far past the inside corner the tongue can go. `shortfall`: what it lacks, 0 where a square

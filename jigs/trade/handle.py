@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
+from jigs.record import Record
 from jigs.trade.hole import Hole
 from jigs.trade.lid import arc_radius, arc_rise
 from jigs.trade.limits import not_negative, positive, under, within
@@ -32,8 +32,7 @@ def half_between(*, radius: float, neck: float, hole_height: float, middle: Hole
     return max(math.sqrt(max(0.0, apart**2 - up**2)) - radius, neck / 2)
 
 
-@dataclass(frozen=True, slots=True)
-class EndHoles:
+class EndHoles(Record):
     """A handle with one hole through each end, perhaps one in the middle, and an arched crest: all that follows.
 
     radius of the holes through the ends as cut, neck the least wood between neighbours, hole_height of their centres
@@ -49,7 +48,7 @@ class EndHoles:
     length: float
     height: float
     crest: float
-    middle: Hole | None = field(default=None, kw_only=True)
+    middle: Hole | None = None
 
     def __post_init__(self) -> None:
         positive(radius=self.radius, neck=self.neck, hole_height=self.hole_height)
@@ -279,8 +278,7 @@ def rim_in_wood(radius: float, inside: float) -> float:
     return 1 - math.acos(inside / radius) / math.pi
 
 
-@dataclass(frozen=True, slots=True)
-class Scallop:
+class Scallop(Record):
     """An edge shaped by a row of holes whose centres lie on it.
 
     `cusp` is the distance from the line of centres to the points between the holes, `depth` the scallop from
@@ -324,8 +322,7 @@ def rim_beside_holes(*, radius: float, pitch: float, neighbours: int) -> float:
     return 1 - neighbours * math.acos(min(1.0, pitch / (2 * radius))) / math.pi
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeHole:
+class EdgeHole(Record):
     """One hole whose centre is off the edge: its scallop's depth and chord, and the rim in wood."""
 
     depth: float
@@ -345,8 +342,7 @@ PILOT_DRILL, SAW_KERF = 6.35, 2.0
 """The pilot drill of a hole saw's arbor, 1/4 in, and what its teeth take (common practice, no source), mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pilot:
+class Pilot(Record):
     """Where the pilot drill of a hole saw stands: how far its rim is inside the wood's edge, and inside the core.
 
     Negative is outside. In wood that falls out with the core it leaves no mark, steadies the saw, and shows the centre

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from jigs.record import Record
 from jigs.trade.limits import positive
 
 
-@dataclass(frozen=True, slots=True)
-class Recess:
+class Recess(Record):
     """Opening of the template and the recess it makes, mm.
 
     `offset` is how far the cutter stays inside the opening; `depth` is measured from the edge of the box to the far

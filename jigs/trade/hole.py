@@ -6,11 +6,11 @@ Axes of the face: x from its middle, y up from its base. Lengths are in one unit
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from jigs.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Record):
     """A hole as cut: its centre, and its radius. A radius of 0 is a corner of the outline, measured likewise."""
 
     x: float

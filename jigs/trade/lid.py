@@ -6,8 +6,8 @@ Moistures in %, lengths in one unit, mm where a default says so; angles in degre
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, steps_to_cover, under, within
 from jigs.trade.movement import humidity_at, ratio
 from jigs.trade.panel import rabbet_passes
@@ -16,8 +16,7 @@ ROUNDING = 1e-9
 """Of a semicircle's chord, which the rounding of floats can make longer than its diameter."""
 
 
-@dataclass(frozen=True, slots=True)
-class Plug:
+class Plug(Record):
     """The plug across the grain, now, and the whole gap (both sides together) now, driest and wettest."""
 
     width: float
@@ -26,8 +25,7 @@ class Plug:
     gap_wet: float
 
 
-@dataclass(frozen=True, slots=True)
-class Facets:
+class Facets(Record):
     """Flats for a hand plane, tangent to a crown.
 
     `ridge` is the wood they leave over the arc. `lines` are the distances from the centre, on one side, of
@@ -85,8 +83,7 @@ def rabbet(*, lid: float, plug_width: float) -> float:
     return (lid - plug_width) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class RabbetSetting:
+class RabbetSetting(Record):
     """A setting of the fence for two opposite rabbets, and what the plug between them measures once both are cut.
 
     `exposed` is how far the bit stands out of the fence's face, `fence` its centre in front of that face (negative:
@@ -177,8 +174,7 @@ def facets(*, width: float, rise: float, count: int) -> Facets:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(Record):
     """One flat beside the middle one: its slope in degrees, and its upper ridge, from the centre and over the foot.
 
     `at_edge` is how high over the crown's foot it comes out at the edge, if it is planed right out to there.

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import positive, within
 
 
-@dataclass(frozen=True, slots=True)
-class Mitre:
+class Mitre(Record):
     """Settings in degrees: `tilt` of the blade from upright, `gauge` of the mitre gauge from square."""
 
     tilt: float

@@ -5,14 +5,12 @@ Moistures in %, lengths in one unit, mm where a default says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, steps_to_cover, under, within
 from jigs.trade.movement import ratio
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Record):
     """A panel across the grain: its width now, driest and wettest, and what the grooves hold of it.
 
     `engagement_now` and `engagement_dry_centred` are a side, the panel in the middle. `engagement_dry` is the
@@ -79,8 +77,7 @@ def along_grain(*, opening: float, depth: float, play: float = 0.5) -> float:
     return opening + 2 * depth - 2 * play
 
 
-@dataclass(frozen=True, slots=True)
-class Sums:
+class Sums(Record):
     """What a panel's sizes are less than the sums of what is measured, for a maker with a pencil.
 
     With A along, B across and D the depth of the grooves: length = A + 2D − `length`, width = B + 2D − `width`, rabbets
@@ -155,8 +152,7 @@ def rabbet_width(*, engagement: float, shoulder_gap: float) -> float:
     return engagement + shoulder_gap
 
 
-@dataclass(frozen=True, slots=True)
-class RabbetPass:
+class RabbetPass(Record):
     """One pass of a rabbet: the width left exposed, and the fence's face from the cutter's centre.
 
     `fence` is positive where the centre stands out in front of the fence, negative where it is buried behind

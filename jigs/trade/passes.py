@@ -5,9 +5,9 @@ any one unit unless a default is given in millimetres.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from jigs.record import Record
 from jigs.trade.fingers import TOUCH
 from jigs.trade.limits import at_least, not_negative, positive, under
 
@@ -20,8 +20,7 @@ ONE_PASS_SHARE = 0.05
 """... and nearer than this share of the finger, which decides below fingers of 10 mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Passes:
+class Passes(Record):
     """The cuts that make one socket: `gaps` from the key face to the cutter's near side, near to far.
 
     `shift` is the step between them and `overlap` what neighbours share; both are 0 for a single pass.
@@ -95,8 +94,7 @@ def cutting_order(count: int, machine: Machine, key_side: KeySide) -> tuple[int,
     return near_to_far[::-1] if machine == "router table" and key_side == "left" else near_to_far
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Record):
     """One pass at a socket, in the order of cutting: `turn` counts from 1.
 
     `gap` is from the wood, pushed home, to the cutter's near side. The shims are all alike and as thick as the passes'

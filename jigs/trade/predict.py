@@ -5,10 +5,10 @@ key's slack is taken as uniform. Any one unit of length.
 """
 
 import math
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
+from jigs.record import Record, replace
 from jigs.trade import fit
 from jigs.trade.fit import Spread
 from jigs.trade.limits import at_least, finite, positive
@@ -24,8 +24,7 @@ TRIALS = 100_000
 SEED = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(Record):
     """A joint as it is meant; of `long_sockets` m there are 2 m parts, one more if `odd`.
 
     `width` is how far the ripped boards reach from the key when they first butt it (a starter counted in), and
@@ -43,8 +42,7 @@ class Joint:
     positions: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Errors:
+class Errors(Record):
     """How far gap, socket, spacer and the ripped width may be from what is written: limits, plus or minus."""
 
     gap: float = 0.0
@@ -53,8 +51,7 @@ class Errors:
     rip: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Simulated:
+class Simulated(Record, eq=False):
     """One number a trial: the clearance, and the lowest and highest flush at which the joint closes."""
 
     clearance: "NDArray[float64]"
@@ -72,8 +69,7 @@ class Simulated:
         return float((self.clearance < 0).mean())
 
 
-@dataclass(frozen=True, slots=True)
-class Prediction:
+class Prediction(Record):
     """What to expect of a joint.
 
     `clearance` is the mean, `clearance_worst` what is guaranteed with every error at its limit (at the cheeks and at
@@ -161,8 +157,7 @@ def chance_apart(joint: Joint, errors: Errors, trials: int = TRIALS, seed: int =
     return simulate(replace(joint, width=None), "separately", errors, trials, seed).chance_fails
 
 
-@dataclass(frozen=True, slots=True)
-class TopEdge:
+class TopEdge(Record):
     """The room at the top edge: as meant (infinite where nothing is said of it), at worst, the chance of none."""
 
     room: float

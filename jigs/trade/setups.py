@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+
+from jigs.record import Record
 
 EXACT_UP_TO = 11
 """Unlike set-ups for which every order is weighed. The work doubles with each; these take a fraction of a second."""
@@ -14,8 +15,7 @@ SetUp = tuple[Hashable, ...]
 """What a machine is set to, one value for each thing that is set."""
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Record):
     """Set-ups in the order to make them. `changes` is what that takes, `at_least` what any order takes."""
 
     set_ups: tuple[SetUp, ...]

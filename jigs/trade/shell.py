@@ -9,16 +9,15 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, under, within
 
 NARROWEST, WIDEST = 15.0, 90.0
 """The half angles in degrees between which a shell is fitted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(Record):
     """A true arc about (x, y), anticlockwise from `start` to `end`, in degrees."""
 
     x: float
@@ -33,8 +32,7 @@ class Arc:
         return self.x + self.radius * math.cos(turn), self.y + self.radius * math.sin(turn)
 
 
-@dataclass(frozen=True, slots=True)
-class Shell:
+class Shell(Record):
     """A fan of lobes from −half_angle to half_angle, the valleys between them at rib_radius from the pivot.
 
     `bulge` is the rise of a lobe as a fraction of its chord; a half is a semicircle. Raises ValueError for
@@ -133,8 +131,7 @@ class Shell:
         return math.cos(math.radians(self.half_step))
 
 
-@dataclass(frozen=True, slots=True)
-class Border:
+class Border(Record):
     """A line that follows the lobes at a distance, its valleys eased.
 
     Distances from the pivot along a rib: `sharp` where the lobes' arcs would meet, `easing_centre` of the arc

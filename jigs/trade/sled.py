@@ -1,9 +1,9 @@
 """Every number of the indexing sled, from finger, cutter and boards. Millimetres and degrees."""
 
-from dataclasses import dataclass, replace
 from math import ceil, radians, sqrt, tan
 from typing import Literal
 
+from jigs.record import Record, replace
 from jigs.trade import fingers, fit, passes
 from jigs.trade.fingers import Span
 from jigs.trade.limits import at_least, finite, positive, under
@@ -32,8 +32,7 @@ FENCE_SHARE = 0.6
 NOTHING_LEFT = fingers.Leftover(0.0, 0.0, "long")
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Record):
     """All positions cut at one height of the cutter, `depth` above the plate, by these boards of the stack."""
 
     depth: float
@@ -72,8 +71,7 @@ def _steps(done: float, depth: float, cutter: float, blade: float | None) -> tup
     return tuple(done + (depth - done) * step / count for step in range(1, count + 1))
 
 
-@dataclass(frozen=True, slots=True)
-class SledNumbers:
+class SledNumbers(Record):
     """The sled and the joint it cuts. Millimetres; `square_angle` in degrees.
 
     `finger` and `socket` are what comes out on the board; `gap` is how the key stands from the cutter for the far cut,
@@ -242,8 +240,7 @@ class SledNumbers:
         return 100 * tan(radians(self.square_angle))
 
 
-@dataclass(frozen=True, slots=True)
-class _Joint:
+class _Joint(Record):
     """What the cutter and the passes make of the finger asked for."""
 
     finger: float
@@ -252,8 +249,7 @@ class _Joint:
     passes: passes.Passes
 
 
-@dataclass(frozen=True, slots=True)
-class _Boards:
+class _Boards(Record):
     """How the joint falls on the board."""
 
     width: float

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import positive, within
 
 
@@ -30,8 +30,7 @@ def shared(*, length: float, count: int) -> tuple[float, ...]:
     return tuple(length * (2 * j - 1) / (2 * count) for j in range(1, count + 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Dovetails:
+class Dovetails(Record):
     """A row of tails, half pins at both ends: `tails` are (start, end) at the wide ends, mm; angle in degrees."""
 
     angle: float
@@ -58,8 +57,7 @@ def dovetails(*, width: float, count: int, half_pin: float, pin: float, ratio: f
     return Dovetails(angle, wide, narrow, tuple((start, start + wide) for start in starts))
 
 
-@dataclass(frozen=True, slots=True)
-class MitreKeys:
+class MitreKeys(Record):
     """Keys let into the corner of a mitred box, mm: `leg` shows on each face; `most` is the deepest safe cut."""
 
     leg: float

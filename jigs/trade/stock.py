@@ -13,8 +13,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive, within
 
 CUBIC_MM_PER_BOARD_FOOT = 144 * 25.4**3
@@ -29,8 +29,7 @@ SOLD_OVER, SOLD_UNDER = 25.4 / 16, 0.3
 _SAME = 1e-9  # lengths that differ by less are equal but for the rounding of floats
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Record):
     """A piece to cut, at its rough size. `wood` is None where any will do."""
 
     name: str
@@ -48,8 +47,7 @@ class Piece:
         return self.length * self.width * self.thickness
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Record):
     """Boards in the rack, `count` of them alike. `wood` is None where it is not said; `called` is the maker's own name.
 
     `planed` is what need not be planed off its faces any more, mm: so much thinner than a rough piece it may be.
@@ -87,8 +85,7 @@ class Board:
         return self.length * self.section
 
 
-@dataclass(frozen=True, slots=True)
-class CutBoard:
+class CutBoard(Record):
     """One board of a plan: its pieces in cutting order and the offcut that stays, 0 if there is none."""
 
     board: Board
@@ -96,8 +93,7 @@ class CutBoard:
     offcut: float
 
 
-@dataclass(frozen=True, slots=True)
-class CuttingPlan:
+class CuttingPlan(Record):
     """Which pieces come from which boards. `missing` are those the rack has no room for.
 
     `best` is True if no plan is better, in the order of `cutting_plan`; False if the search was stopped before it
@@ -109,8 +105,7 @@ class CuttingPlan:
     best: bool
 
 
-@dataclass(frozen=True, slots=True)
-class StripPiece:
+class StripPiece(Record):
     """A piece of a strip: from and to, measured from the strip's left end."""
 
     name: str
@@ -259,8 +254,7 @@ def _longest_first(piece: Piece) -> tuple[float, float, float, str, str]:
     return -piece.length, -piece.width, -piece.thickness, piece.name, piece.wood or ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Waste:
+class _Waste(Record):
     """What a plan would rather not do, mm³: take a named wood from a board of none, and plane wood away."""
 
     borrowed: float = 0.0
@@ -282,8 +276,7 @@ def _waste(board: Board, piece: Piece) -> _Waste:
     return _Waste(borrowed, piece.length * piece.width * max(0.0, board.as_rough - piece.thickness))
 
 
-@dataclass(frozen=True, slots=True)
-class _Opened:
+class _Opened(Record):
     """A board that is being filled: its number in the rack, the room that is left and what is in it."""
 
     kind: int
@@ -291,8 +284,7 @@ class _Opened:
     pieces: tuple[Piece, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(Record):
     """The first `placed` pieces shared out: into opened boards, or missing."""
 
     placed: int

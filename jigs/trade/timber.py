@@ -11,10 +11,10 @@ import csv
 import difflib
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from jigs.record import Record
 from jigs.trade.movement import FLAT, ring_coefficient
 
 COMMON = (
@@ -48,8 +48,7 @@ class UnknownSpeciesError(ValueError):
         return f"did you mean {_either(self.near)}?" if self.near else f"write a wood such as {_either(COMMON[:3])}"
 
 
-@dataclass(frozen=True, slots=True)
-class Species:
+class Species(Record):
     """A row of the movement table: `name` as the trade says it and as it is printed, `listed` as the table has it.
 
     `also` are other names of the trade. `radial` and `tangential` are the change of width per % of moisture, as a

@@ -4,9 +4,9 @@ Signs: gap_change + moves the key away from the cutter, spacer_change + makes th
 height_change + raises the cutter. Flush + is the short's end recessed at the bottom. Defaults are mm.
 """
 
-from dataclasses import dataclass, fields
 from typing import Literal
 
+from jigs.record import Record, values
 from jigs.trade.fingers import TOUCH
 from jigs.trade.fit import Spread, spread
 from jigs.trade.limits import finite, not_negative, positive
@@ -18,8 +18,7 @@ LEAST_SLACK = 0.03
 """mm: with less slack than this the socket does not slide over the key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Readings:
+class Readings(Record):
     """What was measured on the test joint; None is "not read". Each reading is within `error` of the truth.
 
     `finger` and `socket`: their widths (the widest finger decides, if they differ). `clearance`: how far the
@@ -37,8 +36,7 @@ class Readings:
     error: float = 0.02
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Record):
     """What the joint should be: clearance, fingers proud, slack on the key. Flush is wanted at 0."""
 
     clearance: float = 0.10
@@ -46,8 +44,7 @@ class Wanted:
     slack: float = 0.10
 
 
-@dataclass(frozen=True, slots=True)
-class Contradiction:
+class Contradiction(Record):
     """Two readings of one length that cannot both be right: they differ by more than is `allowed`."""
 
     readings: tuple[str, str]
@@ -56,8 +53,7 @@ class Contradiction:
     allowed: float
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(Record):
     """A length worked out from readings, and what they may be wrong by together."""
 
     value: float
@@ -74,8 +70,7 @@ class Estimate:
         return 0.0 if self.refused else self.value
 
 
-@dataclass(frozen=True, slots=True)
-class Tuning:
+class Tuning(Record):
     """The changes, and the joint they start from. None where nothing was read to tell it from.
 
     `gap`, `spacer` and `height` are what the readings say, whether or not that can be told from a misreading;
@@ -131,8 +126,7 @@ class Tuning:
         return self.flush.value + self.spacer_step.made - self.gap.made / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(Record):
     """One thing to do. `amount` is above 0.
 
     `face` says which face of the key ("near": towards the cutter, or "far"), or which way to move a plate
@@ -191,8 +185,7 @@ def tune(readings: Readings, wanted: Wanted | None = None) -> Tuning:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Pivot:
+class Pivot(Record):
     """A sled that turns about a point: from there to the line through key and cutter, and to the nudge."""
 
     to_key: float
@@ -236,8 +229,7 @@ def slack_needed(shim: float) -> float:
     return shim + LEAST_SLACK
 
 
-@dataclass(frozen=True, slots=True)
-class Widths:
+class Widths(Record):
     """Finger and socket of the joint once the changes are made; `error` is how wrong the socket may be read."""
 
     finger: float
@@ -288,14 +280,14 @@ def _remedy(
 
 def _read(readings: Readings) -> dict[str, float]:
     """Return the readings that were taken, by name, once they are known to be lengths."""
-    values = {field.name: value for field in fields(readings) if (value := getattr(readings, field.name)) is not None}
-    error = values.pop("error")
-    finite(**values)
-    positive(**{name: values[name] for name in ("finger", "socket") if name in values})
-    not_negative(error=error, clearance=values.get("clearance", 0.0))
-    if ("flush_high" in values) != ("flush_low" in values):
+    given = {name: value for name, value in values(readings).items() if value is not None}
+    error = given.pop("error")
+    finite(**given)
+    positive(**{name: given[name] for name in ("finger", "socket") if name in given})
+    not_negative(error=error, clearance=given.get("clearance", 0.0))
+    if ("flush_high" in given) != ("flush_low" in given):
         raise ValueError("flush_high, flush_low: give both; push the end board up for one and down for the other")
-    return values
+    return given
 
 
 def _clearance_way(values: dict[str, float]) -> Combination:

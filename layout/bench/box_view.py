@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from jigs.base.errors import JigleafError
 from jigs.base.lazily import lazily
 from jigs.base.rules import Problem
 from jigs.base.settings import Key, Section, keys_of
+from jigs.record import Record, replace
 from layout import make
 from layout.bench import fields
 from layout.bench import pages as sheets
@@ -53,8 +53,7 @@ _SELDOM = ("hours", "climate")
 _MOST_MOVED = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Record):
     """A mark of the story stick: a set-up with its number, how it stands with it, and whether it is the one in hand."""
 
     number: int
@@ -65,16 +64,14 @@ class Mark:
     chosen: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Record):
     """A row of a list, such as a board of the rack, and its fields."""
 
     number: int
     fields: tuple[Field, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Record):
     """The settings of one section: those most wanted, the rest, and a list with an empty row to fill in.
 
     Where the box has no such part there are none, and `add` says what a button makes.

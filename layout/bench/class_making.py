@@ -15,6 +15,7 @@ from typing import Literal
 from jigs.base.disk import cannot
 from jigs.base.errors import MachineFault
 from jigs.course.class_list import Fault
+from jigs.record import Record
 from layout.course import apart
 from layout.course.run import Asked
 from layout.write import files as write_files
@@ -27,8 +28,7 @@ _FEW = 2
 _TRIES, _BREATH = 10, 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Student:
+class Student(Record):
     """A student of a run: the row, what it is called, and what its files are made from."""
 
     row: int
@@ -37,8 +37,7 @@ class Student:
     source: tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Handed:
+class Handed(Record):
     """What a run made: the file for the class, those for the teacher, what is shared, and each student's own."""
 
     whole: str

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigs.base.rules import as_sentence
 from jigs.box.effects import Moved
 from jigs.course import class_list
 from jigs.course.table import NAME, Table
+from jigs.record import Record
 from layout import make
 from layout.bench import fields
 from layout.bench.box_view import Mark
@@ -81,8 +81,7 @@ def _changes(one: Class) -> str:
     return "class.csv, saved" if one.table == one.saved else "class.csv, not saved"
 
 
-@dataclass(frozen=True, slots=True)
-class OfTheBox:
+class OfTheBox(Record):
     """The class's box: what comes of it, what holds for everybody, and where to mend it."""
 
     words: str
@@ -125,8 +124,7 @@ def _marks(look: Look, there: Sequence[Person], faulty: Sequence[Person], making
 # -- the run -------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Record):
     """How far a run is: its heading, what is at work and how long it will take, and every student along a stick."""
 
     heading: str

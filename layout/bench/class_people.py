@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from jigs.base.errors import CannotRead
@@ -17,6 +16,7 @@ from jigs.course import table as tables
 from jigs.course.class_list import Fault
 from jigs.course.makers import Maker
 from jigs.course.table import FIRST, NAME, Table
+from jigs.record import Record, replace
 from layout.bench import class_rows, fields
 from layout.bench.class_rows import Came, Trouble, Worked
 from layout.sheet import paper as papers
@@ -38,8 +38,7 @@ STATES: Mapping[str, str] = {
 _CUTTER, _PAPER = "joint.cutter", "print.paper"
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Record):
     """A cell: its column, what it is called, what is typed there, and what the class has where nothing is."""
 
     key: str
@@ -52,16 +51,14 @@ class Cell:
     """What it is, where more or less than the class's value was typed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Record):
     """A way out as a button: what it says, and what it types into which cells."""
 
     label: str
     typed: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Record):
     """A trouble of a row in words, at its cell, with its ways out; `column` is one that can be added for it."""
 
     sign: str
@@ -76,8 +73,7 @@ class Said:
         return STATES[self.sign]
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Record):
     """A row of the list as the page shows it: who, its cells, and what comes of it."""
 
     row: int

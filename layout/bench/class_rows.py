@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
 from jigs.base.rules import Problem, to_tell
 from jigs.course import class_list
 from jigs.course.class_list import Row, RowRefused
+from jigs.record import Record, replace
 from layout import make
 from layout.bench import fields
 from layout.course.pack import paper_of
@@ -24,15 +25,13 @@ Values = Mapping[str, str]
 """What a row holds, by its columns; nothing of an empty cell."""
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Record):
     """A way out of a trouble that was tried: what it types into the row."""
 
     typed: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
+class Trouble(Record):
     """What must be known of a row besides what holds for the whole class, and which ways out of it work."""
 
     problem: Problem
@@ -43,8 +42,7 @@ class Trouble:
     """Whether what the rule suggests works here: of values that it offers one at least."""
 
 
-@dataclass(frozen=True, slots=True)
-class Came:
+class Came(Record):
     """What came of a row: its box worked out and on which paper, or why there is none."""
 
     look: Look | None

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cache
 from typing import Literal
 
@@ -14,6 +13,7 @@ from jigs.base.lengths import Units
 from jigs.base.rules import Problem, as_sentence
 from jigs.base.settings import keys_of
 from jigs.base.wording import Offer, Wording
+from jigs.record import Record, replace
 from jigs.trade import timber
 
 with lazily():
@@ -46,8 +46,7 @@ _OPTIONS: Mapping[str, str] = {
 """What a choice is called where its word in the file is short."""
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Record):
     """A way out of a problem: what the button says, the settings it types, and what comes of it."""
 
     label: str
@@ -55,8 +54,7 @@ class Way:
     gives: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Record):
     """A problem as it stands at its field: its sign, what is wrong and what to do, and buttons that do it."""
 
     sign: str
@@ -71,8 +69,7 @@ class Told:
         return names.get(self.sign, "choice")
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(Record):
     """A setting: what it is, what it holds as it would be typed, what is used where it holds nothing, what it does."""
 
     key: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +15,7 @@ from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, as_sentence, stop, to_tell
 from jigs.boxfile.jig_file import JigSettings
+from jigs.record import Record, replace
 from layout import catalogue as book
 from layout import make
 from layout.bench import fields
@@ -206,8 +207,7 @@ def _problem(error: JigleafError, name: str) -> Problem:
 # -- what it shows -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Record):
     """A jig as its page shows it: verdict, problems of no single setting, fields, and the numbers of its cards."""
 
     verdict: str

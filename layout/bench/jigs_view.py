@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from flask import Flask, abort, redirect, render_template, request
@@ -15,6 +14,7 @@ from jigs.base.errors import CannotRead, JigleafError
 from jigs.base.rules import as_sentence
 from jigs.box import set_ups
 from jigs.boxfile.jig_file import JigSettings
+from jigs.record import Record
 from layout import catalogue as book
 from layout import make
 from layout.bench import fields, jig_form, pages, printing
@@ -36,8 +36,7 @@ def add(app: Flask, bench: Bench) -> None:
 # -- all of them ---------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(Record):
     """A jig among the others: its name, title, what it does, and its sketch, if something of it is cut."""
 
     name: str
@@ -197,8 +196,7 @@ _PARTS = ("joint", "groove", "bottom", "lid", "handle", "shell")
 # -- its pages -----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
+class Leaf(Record):
     """A page to choose, or the two sides of one: what it is called, and the names of its sheets."""
 
     name: str

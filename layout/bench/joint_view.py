@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from flask import Flask, Response, abort, render_template
 from markupsafe import Markup
 
+from jigs import record
 from jigs.base import lengths
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.lazily import lazily
 from jigs.base.rules import stop
+from jigs.record import Record, replace
 from layout import make
 from layout.bench import box_view, fields, printing
 from layout.bench import pages as sheets
@@ -62,8 +64,7 @@ _CUT = "cut-fingers"
 _NONE = "–"
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Tried(Record):
     """A test joint that was typed: its clearance and edges in words, what was then moved, and what was typed of it."""
 
     clearance: str
@@ -72,11 +73,10 @@ class Tried:
     typed: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Record):
     """All that is typed on the page: the readings of the joint at hand, what the key is on, the joints before."""
 
-    readings: Mapping[str, str] = field(default_factory=dict)
+    readings: Mapping[str, str] = record.field(default_factory=dict)
     mount: str = "clamped plate"
     tried: tuple[Tried, ...] = ()
 
@@ -111,12 +111,11 @@ class Session:
         return len(self.tried) + 1
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Record):
     """What comes of the readings as they are typed: the tuned joint, or why there is none yet."""
 
     tuned: make.Tuned | None = None
-    wrong: Mapping[str, tuple[Problem, ...]] = field(default_factory=dict)
+    wrong: Mapping[str, tuple[Problem, ...]] = record.field(default_factory=dict)
     """What can't be so, by the reading at which it stands; under "" what stands at none."""
     waits: str = ""
 
@@ -343,8 +342,7 @@ def _bare(words: str) -> str:
 # -- what is shown -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Record):
     """A reading as a field: what it is, what is wanted, how it compares, its picture, what can't be so."""
 
     name: str
@@ -366,8 +364,7 @@ class Cell:
         return self.told[0].state if self.told else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Record):
     """A step: its sentence around the amount, its picture, and what in that is not true to the eye."""
 
     before: str
@@ -377,8 +374,7 @@ class Step:
     drawn: str
 
 
-@dataclass(frozen=True, slots=True)
-class WayOn:
+class WayOn(Record):
     """What comes after a good joint: what it is called, where it stands, and which letters were not read yet."""
 
     said: str
@@ -386,8 +382,7 @@ class WayOn:
     unread: str
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Record):
     """A scale as it is drawn: places across in px, and what stands at them."""
 
     scale: Scale

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +14,7 @@ from jigs.base.kinds import Length
 from jigs.base.lengths import Units
 from jigs.base.rules import as_sentence
 from jigs.boxfile import edit
+from jigs.record import Record, replace
 from layout import make
 from layout.bench import box_view, fields
 from layout.bench.fields import Field, Told, Way
@@ -152,8 +153,7 @@ def _done(asking: Asking, done: Done, bench: Bench) -> Any:
 # -- what it shows -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Record):
     """A part that a box can do without: whether it is wanted, why it has no room, and the questions of it."""
 
     name: str

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from jigs.record import Record
 from layout import make
 from layout.write import earlier
 
@@ -19,8 +20,7 @@ if TYPE_CHECKING:
 _KEPT = 40
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Record):
     """A page as it is chosen from: its name, what it is called, and whether it is to be printed again."""
 
     name: str

@@ -6,17 +6,19 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from flask import Flask, Response, render_template, request
 from markupsafe import Markup
 
+from jigs import record
 from jigs.base import lengths
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import as_sentence
+from jigs.record import Record, replace
 from layout import make
 from layout.bench import pages as sheets
 from layout.bench.fields import Told, Way
@@ -50,8 +52,7 @@ _HEADLINES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Record):
     """A printer that was kept or forgotten here: what was known of it before and after."""
 
     name: str
@@ -59,21 +60,19 @@ class Kept:
     after: Printer | None
 
 
-@dataclass(frozen=True, slots=True)
-class OfBox:
+class OfBox(Record):
     """Another printer for the box, chosen here: the text of its file before and after."""
 
     before: str
     after: str
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Record):
     """A step on this page, in words, and what is typed after it. It may have reached a printer, or the box."""
 
     paper: str
     name: str
-    readings: Mapping[str, str] = field(default_factory=dict)
+    readings: Mapping[str, str] = record.field(default_factory=dict)
     said: str = ""
     reached: Kept | OfBox | None = None
 
@@ -370,8 +369,7 @@ def _spoken(error: JigleafError, units: Units) -> str:
 # -- what is shown -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Record):
     """A field: its name in the page, what it is, what it should hold, what it holds, what can't be so."""
 
     name: str
@@ -386,8 +384,7 @@ class Cell:
         return self.told[0].state if self.told else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Record):
     """A printer that is known: what is known of it, whether this box names it, whether it is about to be forgotten."""
 
     name: str

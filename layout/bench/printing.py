@@ -5,11 +5,11 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigs.base.errors import JigleafError
 from jigs.base.rules import as_sentence
+from jigs.record import replace
 from layout import make
 from layout.printer import kept as printers
 from layout.sheet import paper as papers

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from jigs.base import safe_names
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError
 from jigs.base.rules import Problem, as_sentence, stop
+from jigs.record import Record
 from layout import make
 from layout.bench.kept import Kept
 
@@ -29,8 +30,7 @@ _KEPT_LOOKS = 8
 """So many states are kept worked out: the one shown, those it is compared with, and what ways out give."""
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(Record):
     """What was typed for a setting and is not in the file, and why."""
 
     typed: str

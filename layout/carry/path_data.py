@@ -18,6 +18,7 @@ from dataclasses import dataclass, field
 from jigs.base.drawing import Point
 from jigs.base.outline import MOST_STEPS, Curve, Round, Step, Straight, Stroke
 from jigs.base.wording import shown
+from jigs.record import Record
 
 _MOST_COMMANDS = 10 * MOST_STEPS
 LARGEST = 1e7
@@ -41,8 +42,7 @@ class TooMuchError(ValueError):
     """More lines, curves and arcs than anybody carves."""
 
 
-@dataclass(frozen=True, slots=True)
-class Matrix:
+class Matrix(Record):
     """A transform (SVG 1.1, 7.4): x becomes a·x + c·y + e, and y becomes b·x + d·y + f."""
 
     a: float = 1.0

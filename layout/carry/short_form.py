@@ -14,7 +14,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, cast
 from urllib.parse import quote, unquote
@@ -26,6 +25,7 @@ from jigs.base.kinds import Value
 from jigs.base.lengths import Units
 from jigs.base.settings import Section, Setting, keys_of
 from jigs.base.wording import near, shown
+from jigs.record import Record
 
 if TYPE_CHECKING:
     from jigs.boxfile.sections import BoxFile
@@ -53,8 +53,7 @@ _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?", re.ASCII)
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9_-]+(\.[A-Za-z0-9_-]+){0,5}", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
-class ShortForm:
+class ShortForm(Record):
     """A short form that was read. `missing` says how many parts found no room in it."""
 
     family: str

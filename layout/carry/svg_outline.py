@@ -11,7 +11,6 @@ import math
 import re
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from xml.parsers import expat
 
@@ -19,6 +18,7 @@ from jigs.base import disk, outline
 from jigs.base.drawing import Point
 from jigs.base.errors import CannotRead
 from jigs.base.wording import shown
+from jigs.record import Record
 from layout.carry import path_data
 from layout.carry.path_data import Matrix, Pen, TooMuchError
 
@@ -56,8 +56,7 @@ _LEFT_OUT: Mapping[str, str] = {
 """What is no outline, in words."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Record):
     """The outlines of a file: their text as a box file keeps it, how many lines they are, and what was left out."""
 
     outline: str
@@ -115,8 +114,7 @@ def _several(what: str) -> str:
 _AS_IT_IS = Matrix()
 
 
-@dataclass(frozen=True, slots=True)
-class _State:
+class _State(Record):
     """What an element has from those around it."""
 
     matrix: Matrix = _AS_IT_IS

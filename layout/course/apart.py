@@ -5,12 +5,12 @@ from __future__ import annotations
 import multiprocessing
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.synchronize import Event
 
 from jigs.base.errors import JigleafError, MachineFault
 from jigs.course.class_list import Fault
+from jigs.record import Record
 from layout.course import run
 from layout.course.run import Asked, Outcome, Stopped
 from layout.course.workers import start_worker
@@ -20,8 +20,7 @@ _LONGEST = 5.0
 """Seconds that a process is given to end in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Record):
     """So many steps of so many are done, the last of them this."""
 
     done: int
@@ -29,23 +28,20 @@ class Step:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class Begins:
+class Begins(Record):
     """The files of a row are being drawn."""
 
     row: int
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
+class Ends(Record):
     """The files of a row are there, or there are none for these faults."""
 
     row: int
     faults: tuple[Fault, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Over:
+class Over(Record):
     """The run is over: with its outcome, or stopped as it was told to, or for a reason in words."""
 
     outcome: Outcome | None = None

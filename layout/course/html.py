@@ -18,7 +18,6 @@ import hashlib
 import html
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from importlib.resources import files as resources
 from typing import BinaryIO
 from urllib.parse import quote
@@ -27,6 +26,7 @@ from xml.etree import ElementTree
 from anyascii import anyascii
 
 from jigs.course.sizes import Sizes
+from jigs.record import Record
 from layout.sheet.marks import Bundle, Sheet
 from layout.sheet.paper import Paper
 from layout.write import decimals, svg
@@ -41,16 +41,14 @@ _PHONE = "A phone changes the size of what it prints. Print the PDF from a compu
 _UNKEPT = "This browser stores nothing: your ticks will be lost when you close the page."
 
 
-@dataclass(frozen=True, slots=True)
-class File:
+class File(Record):
     """A file beside the page, by its path from there, and what a link to it says."""
 
     path: str
     says: str
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Record):
     """One card in words: what it is called, its cautions, its settings and steps in their order."""
 
     title: str
@@ -58,8 +56,7 @@ class Task:
     steps: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Student:
+class Student(Record):
     """What a page says of one student: whose box it is, its revision mark, numbers, cards, and where the files are."""
 
     name: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +21,7 @@ from jigs.course import plan as course_plan
 from jigs.course import sizes as course_sizes
 from jigs.course.class_list import Fault, Row, RowRefused
 from jigs.course.makers import Maker
+from jigs.record import Record, field, replace
 from layout import make
 from layout.course import html as pages
 from layout.pages.job import Job
@@ -42,8 +42,7 @@ CARDS = f"{SHARED}/cards.pdf"
 _NO_CODES: Mapping[str, tuple[str, ...]] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Pack:
+class Pack(Record):
     """What is drawn of one student: whose, from which box file, on which paper.
 
     `source` is a digest of all that. `shared` are the names of the cards that others have too, which are not in the
@@ -79,8 +78,7 @@ class Pack:
         return page_of(self.stem)
 
 
-@dataclass(frozen=True, slots=True)
-class Handout:
+class Handout(Record):
     """What a student's files and page are made from: name, cards and templates as marks."""
 
     name: str
@@ -93,8 +91,7 @@ class Handout:
         return (*self.cards.sheets, *self.templates.sheets)
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(Record):
     """What came of a pack: a record of it, or the faults of its row."""
 
     pack: Pack

@@ -16,7 +16,7 @@ import tempfile
 import zipfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from importlib.resources import files as resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -32,6 +32,7 @@ from jigs.course import class_list, plan, set_ups
 from jigs.course.class_list import Fault, Row, RowRefused
 from jigs.course.makers import Maker
 from jigs.course.plan import Course, Refused
+from jigs.record import Record, replace
 from layout import make as door
 from layout.course import html as pages
 from layout.course import names as course_names
@@ -69,8 +70,7 @@ Progress = Callable[[int, int, str], None]
 """Told how many steps of how many are done, and of what."""
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Record):
     """What a run is to make: for whom, from which box, where to, on which paper, printed how."""
 
     list: Path
@@ -81,8 +81,7 @@ class Asked:
     printing: door.Printing = door.USUAL
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Record):
     """What a run did. `stale` are files of rows that are no longer in the list; they are left where they are."""
 
     made: tuple[str, ...]

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO
 
@@ -24,6 +23,7 @@ from jigs.boxfile import reading
 from jigs.boxfile.sections import BoxFile
 from jigs.course import sharing, sleds
 from jigs.parts.joint import in_box
+from jigs.record import Record, replace
 from layout import make
 from layout.carry import embedded, short_form
 from layout.course.pack import CARDS, SHARED, compose, corrected, for_printer, in_a_name
@@ -41,8 +41,7 @@ A_ROW = 12
 """Names in one row of the list."""
 
 
-@dataclass(frozen=True, slots=True)
-class Alike:
+class Alike(Record):
     """A card that comes out alike for several: its name and digest, a box file that it is drawn from, for whom."""
 
     name: str
@@ -54,8 +53,7 @@ class Alike:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class SharedSled:
+class SharedSled(Record):
     """A sled that several share: its file, a box file of one of them, for whom it is."""
 
     file: str
@@ -63,8 +61,7 @@ class SharedSled:
     users: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class On:
+class On(Record):
     """What cards are printed on: the paper, and how it is called where the class has others too, else nothing."""
 
     page: str

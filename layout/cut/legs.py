@@ -7,16 +7,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from jigs.base.drawing import ArcTo, Circle, LineTo, Path, Point
+from jigs.record import Record, replace
 
 SAME = 1e-6
 """Two points that are no further apart are one, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Record):
     """A straight step from start to end, or a round one about `centre`; `sweep` is + anticlockwise, radians."""
 
     start: Point

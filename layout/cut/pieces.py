@@ -7,7 +7,6 @@ are engraved, once each. Neighbouring parts, hatching, arrows, break lines, dime
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from shapely.geometry import Point as Place
 from shapely.geometry import Polygon
@@ -18,6 +17,7 @@ from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem, note, stop, tried
 from jigs.base.wording import at_most, read_out
+from jigs.record import Record, replace
 from layout.cut import names
 from layout.cut.legs import SAME, Leg, chained, legs_of, meetings, off, path_of, right_of
 from layout.cut.offset import set_off
@@ -35,8 +35,7 @@ _FINE = 0.0005
 _LEFT_OUT = (Kind.NEIGHBOUR, Kind.BREAK)
 
 
-@dataclass(frozen=True, slots=True)
-class _Inside:
+class _Inside(Record):
     """The wood of a piece: its edges, round holes among them, and what lies within."""
 
     outline: Path | Circle

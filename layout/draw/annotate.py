@@ -9,7 +9,8 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -21,6 +22,7 @@ from jigs.base import drawing as draw
 from jigs.base import lengths
 from jigs.base.lengths import Units
 from jigs.base.wording import on_paper, read_out, say
+from jigs.record import Record, replace
 from layout.sheet import lettering, marks
 from layout.sheet.hand import ORDINARY, Hand
 from layout.sheet.marks import Group, Pen, Stroke, Text
@@ -68,8 +70,7 @@ _DISTANCES = (6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 44.0, 60.0, 80.0, 110.0, 150.0, 
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(Record):
     """How large a view is lettered: its dimensions, how far out the first one stands, and each further one, mm."""
 
     dimension: float = DIMENSION_HEIGHT
@@ -91,13 +92,44 @@ class NoRoomError(Exception):
     """Something finds no clean place, however far out: the view is drawn too small for all that is written on it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Annotated:
-    """A view as marks: the parts, and what is written on them. `box` holds all of it."""
+class Annotated(Record, dict=True):
+    """A view that is lettered: `box` holds all of it. Its marks are made when they are asked for.
 
-    parts: tuple[Group, ...]
-    writing: Group
-    box: draw.Bounds
+    Many views are lettered at several scales, and drawn at one of them.
+    """
+
+    prefix: str
+    view: draw.View
+    hand: Hand
+    outlines: Mapping[str, list[Stroke]]
+    lines: list[Stroke]
+    """Of dimensions, leaders and balloons."""
+    texts: tuple[Text, ...]
+
+    @cached_property
+    def box(self) -> draw.Bounds:
+        """What holds all of it: hatching, and the grain within an outline, never go beyond the area they fill."""
+        shapes = [stroke.shape for strokes in (*self.outlines.values(), self.lines) for stroke in strokes]
+        shapes += [shape for part in self.view.parts for shape in _areas(part)]
+        return draw.around([shape.bounds for shape in shapes] + [text.box for text in self.texts])
+
+    @cached_property
+    def parts(self) -> tuple[Group, ...]:
+        """The parts of the view, their hatching and grain kept off the words."""
+        words = shapely.STRtree([shapely.box(*text.box.grown(CLEAR)) for text in self.texts])
+        return tuple(self._part(part, words) for part in self.view.parts)
+
+    @property
+    def writing(self) -> Group:
+        """What is written on the parts."""
+        name = self.view.name
+        return Group(f"{self.prefix}-{name}-writing", f"Dimensions and notes of {name}", tuple(self.lines), self.texts)
+
+    def _part(self, part: draw.Part, words: shapely.STRtree) -> Group:
+        hatching = [stroke for area in part.hatched for stroke in _hatching(area, words, self.hand.pitch)]
+        below = [Stroke(fill.shape, marks.fill(fill.colour)) for fill in part.fills]
+        below += _grain(part.grain[:: 2 if self.hand.thin else 1], words)
+        return Group(f"{self.prefix}-{part.name}", part.title, (*below, *self.outlines[part.name], *hatching))
 
 
 def annotate(
@@ -108,7 +140,7 @@ def annotate(
     style: Style = TEMPLATE,
     shown: Shown | None = None,
 ) -> Annotated:
-    """Return a view as marks, in the view's own axes. `prefix` goes before the name of each part.
+    """Return a view with its words placed, in the view's own axes. `prefix` goes before the name of each part.
 
     What is measured for a setting that is `shown`, and its balloons, bear its number. Raises NoRoomError.
     """
@@ -123,25 +155,11 @@ def annotate(
     balloons = [label for label in view.labels if label.setting in shown]
     labels = [*balloons, *(label for label in view.labels if not label.setting), *holes]
     page.reserve([label.at for label in labels if label.leader])
-    writing = _dimensions(page, view, units, hand, style, shown)
+    lines = _dimensions(page, view, units, hand, style, shown)
     for label in labels:
-        writing += _label(page, label, units, hand, shown)
-    writing += [Stroke(text.circle(), marks.EDGE) for text in page.texts if text.ring]
-    groups = []
-    words = shapely.STRtree([shapely.box(*text.box.grown(CLEAR)) for text in page.texts])
-    for part in view.parts:
-        hatching = [stroke for area in part.hatched for stroke in _hatching(area, words, hand.pitch)]
-        below = [Stroke(fill.shape, marks.fill(fill.colour)) for fill in part.fills]
-        below += _grain(part.grain[:: 2 if hand.thin else 1], words)
-        groups.append(Group(f"{prefix}-{part.name}", part.title, (*below, *drawn[part.name], *hatching)))
-    group = Group(
-        f"{prefix}-{view.name}-writing",
-        f"Dimensions and notes of {view.name}",
-        tuple(writing),
-        tuple(page.texts),
-    )
-    boxes = [stroke.shape.bounds for g in (*groups, group) for stroke in g.strokes]
-    return Annotated(tuple(groups), group, draw.around(boxes + [text.box for text in page.texts]))
+        lines += _label(page, label, units, hand, shown)
+    lines += [Stroke(text.circle(), marks.EDGE) for text in page.texts if text.ring]
+    return Annotated(prefix, view, hand, drawn, lines, tuple(page.texts))
 
 
 # -- what is on the paper so far -----------------------------------------------------------------------------------
@@ -279,6 +297,12 @@ def _arrow_head(tip: draw.Point, tail: draw.Point, length: float = ARROW) -> Str
     return Stroke(draw.polygon(tip, *back), marks.SOLID)
 
 
+def _areas(part: draw.Part) -> Iterator[draw.Shape]:
+    """Yield what is filled, hatched or grained."""
+    yield from part.hatched
+    yield from (tinted.shape for tinted in (*part.fills, *part.grain))
+
+
 def _hatching(area: draw.Path, words: shapely.STRtree, pitch: float) -> Iterator[Stroke]:
     """Yield lines at 45 degrees across an area, kept off the words."""
     whole = shapely.Polygon(area.points())
@@ -318,8 +342,7 @@ def _grain(lines: Sequence[draw.Tinted], words: shapely.STRtree) -> Iterator[Str
 # -- dimensions ----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Frame:
+class _Frame(Record):
     """Axes for the dimensions of one side: along the measured direction, and outward from the view."""
 
     side: draw.Side
@@ -474,8 +497,7 @@ def _clear_lines(
     return ([], []) if page.crosses_words(paths) else (strokes, paths)
 
 
-@dataclass(frozen=True, slots=True)
-class _Spot:
+class _Spot(Record):
     """Where the words of a dimension may stand. `along` is their reach along the line, where that is beyond it."""
 
     texts: tuple[Text, ...]

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from jigs.base import drawing as draw
 from jigs.base.drawing import Colour, Point
+from jigs.record import Record
 from layout.sheet import lettering
 from layout.sheet.marks import Pen, Stroke, Text
 
@@ -49,8 +50,7 @@ _DEEP = frozenset("gjpqyQ,;()[]{}/|")
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(Record):
     """A size in mm of the picture: its ends, which way its line stands off (of length 1), its number and its note.
 
     `roots` are where the lines that lead to it come from, each by places on its way.
@@ -65,8 +65,7 @@ class Size:
     small: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Inks:
+class Inks(Record):
     """The colours of a picture's writing: of numbers and lines, and of what is said beside them."""
 
     ink: Colour
@@ -83,8 +82,7 @@ class Inks:
         return Pen("size head", 0.0, filled=True, colour=self.ink)
 
 
-@dataclass(frozen=True, slots=True)
-class Wood:
+class Wood(Record):
     """What is seen of a picture's wood, as areas: that in hand, and the pale rest."""
 
     in_hand: Sequence[BaseGeometry]
@@ -95,8 +93,7 @@ _Words = tuple[list[Text], list[Stroke]]
 """A number with what is said beside it, and its leader if it has one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Record):
     """The sizes of a picture as marks."""
 
     strokes: tuple[Stroke, ...]
@@ -169,8 +166,7 @@ def _box(text: Text) -> BaseGeometry:
     return shapely.box(*room(text))
 
 
-@dataclass(frozen=True)
-class _Drawn:
+class _Drawn(Record):
     """A size with its lines; `middle` is where the middle of the picture is, to the right."""
 
     size: Size

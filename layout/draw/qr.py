@@ -6,9 +6,9 @@ import bisect
 import functools
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from jigs.base.drawing import Path, rectangle
+from jigs.record import Record
 
 QUIET = 4
 """Modules of white that a reader wants on every side (ISO/IEC 18004)."""
@@ -29,8 +29,7 @@ _MOST: Mapping[str, tuple[int, ...]] = {
 """The most bytes that versions 1 to 40 hold at each level (ISO/IEC 18004): the side is known before a code is made."""
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(Record):
     """A code with the side of its modules in mm. `rows` are from the top down; a 1 is black."""
 
     rows: tuple[bytes, ...]

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
+from jigs.record import Record, field
 from layout.draw import qr
 from layout.draw.annotate import Shown
 from layout.pages.ink import BODY, CAPTION, HEAD, LABEL, VALUE, Ink, height_of, wrapped
@@ -32,8 +32,7 @@ _TICK, _BOX = 5.0, 6.4
 """Sides of a box to tick, and height of a box to write in, mm."""
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Record):
     """What the bands of one card have in common: its voice, the numbers of its settings, the names of its groups."""
 
     voice: Voice
@@ -178,8 +177,7 @@ class CodeBand(Laid):
 # -- settings ------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Row:
+class _Row(Record):
     """A row of a table of settings, its words wrapped."""
 
     number: str

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from jigs.base import drawing as draw
+from jigs.record import Record, replace
 from layout.sheet.marks import Group
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Record):
     """Marks with a size, in mm; `drawn` gives them where the block stands.
 
     A block's own axes start at its upper left corner: x to the right, y up, so that everything lies below 0. `check` is

@@ -10,9 +10,9 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jigs.base.drawing import Bounds, Circle, Point, line, rectangle
+from jigs.record import Record
 from layout.pages.ink import CAPTION, Ink
 from layout.sheet import marks
 from layout.sheet.marks import Group, Pen, Stroke
@@ -23,8 +23,7 @@ OUTSIDE = 5.6
 _TICK, _HALF, _SHORT = 2.2, 1.6, 1.1
 
 
-@dataclass(frozen=True, slots=True)
-class Edges:
+class Edges(Record):
     """The calibrated lengths of a frame: up and across in mm, up and across in inches, each a 3 : 4 : 5 triangle."""
 
     up: int

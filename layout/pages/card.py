@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from jigs.base import cards
 from jigs.base.drawing import Bounds
+from jigs.record import Record
 from layout.pages import bands
 from layout.pages.bands import PAD, Laid
 from layout.pages.ink import BODY, LABEL, TITLE, Ink, height_of, wrapped
@@ -24,8 +24,7 @@ _BAR, _HAZARD = 6.6, 3.0
 """Width of the black bar of the cautions, and from the hazard to its words, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Record):
     """What the header of a page says: the number in black, the title and what is below it, job and revision."""
 
     number: str
@@ -37,8 +36,7 @@ class Head:
     codes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Record):
     """One page of a card before it has its place in a print job: what is on it but for the foot."""
 
     groups: tuple[Group, ...]

@@ -5,11 +5,11 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 
 from jigs.base import cards
 from jigs.base.errors import CannotBuild
 from jigs.base.rules import Problem, stop
+from jigs.record import Record, replace
 from layout.pages import calibration, card, frames, proof, template
 from layout.pages.job import Job
 from layout.pages.voice import Voice
@@ -23,8 +23,7 @@ _PROOF_OF_ROLL = 297.0
 """Length of the proof that is cut off a roll, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Page:
+class _Page(Record):
     """A page before it is known how many there are."""
 
     name: str

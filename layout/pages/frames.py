@@ -6,10 +6,9 @@ a small page.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigs.base.drawing import Bounds
 from jigs.base.lengths import Units
+from jigs.record import Record
 from layout.pages.calibration import OUTSIDE
 from layout.pages.card import HEIGHT, WIDTH
 from layout.sheet import paper as papers
@@ -52,8 +51,7 @@ def _within(frame: Bounds, paper: Paper, spare: float) -> Bounds:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class CardPage:
+class CardPage(Record):
     """The paper of cards, how much larger they are than drawn, and the room they are drawn in before that."""
 
     paper: Paper

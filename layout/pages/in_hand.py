@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -15,6 +14,7 @@ from jigs.base.drawing import Bounds, Colour, Point
 from jigs.base.lengths import Units
 from jigs.box.isometric import Place, projected
 from jigs.box.scene import Measure, Painted, Scene, Screen, Tie
+from jigs.record import replace
 from layout.draw import aslant
 from layout.draw.aslant import Inks, Placed, Size, Wood
 from layout.sheet import marks

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigs.base.lengths import Units
+from jigs.record import Record
 from layout.sheet.carried import Carried
 from layout.sheet.hand import ORDINARY, Hand
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Record):
     """What the pages of one job have in common. `prefix` goes before the name of every page and file.
 
     `settings` are what it was made from, in words; `codes` the same as codes to scan, the fullest first; `carried` the

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from jigs.base import cards, lengths
 from jigs.base import drawing as draw
+from jigs.record import Record
 from layout.pages.bands import flat
 from layout.pages.voice import Voice
 
@@ -14,8 +14,7 @@ _FINE = 0.1
 """How finely a length of a table is said, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(Record):
     """Rows of words under headings, lengths in the units of the job without their unit; `card` is whose they are."""
 
     card: str

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds
 from jigs.base.keeping import kept
 from jigs.base.lengths import Units
+from jigs.record import Record, replace
 from layout.draw.annotate import PICTURE, Annotated, NoRoomError, Shown, annotate
 from layout.pages.bands import PAD, Laid, Setting
 from layout.pages.ink import LABEL, Ink, height_of, wrapped
@@ -47,8 +47,7 @@ def _in_narrow_row(band: cards.Pictures) -> int:
     return next(fitting, band.in_row)
 
 
-@dataclass(frozen=True)
-class _Row:
+class _Row(Record):
     """Views side by side, and the width of each cell."""
 
     views: tuple[draw.View, ...]
@@ -141,8 +140,7 @@ class PicturesBand(Laid):
         return _fitted(view, room, largest, _Lettered(f"{on.jig}-{view.name}", on.voice.units, on.hand, on.shown))
 
 
-@dataclass(frozen=True)
-class _Lettered:
+class _Lettered(Record):
     """How a view is lettered: the names of its groups, its units and hand, the settings that are shown."""
 
     prefix: str

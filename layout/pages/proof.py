@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigs.base.drawing import Bounds
+from jigs.record import Record
 from layout.draw import qr
 from layout.pages import calibration
 from layout.pages.ink import BODY, HEAD, LABEL, TITLE, Ink, wrapped
@@ -16,8 +15,7 @@ _ROW, _READINGS = 10.4, 60.0
 """Height of a reading, and the least width of the readings, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Record):
     """What the proof says of its job and its printer."""
 
     title: str

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from jigs.base import cards
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, rectangle
 from jigs.base.keeping import kept
+from jigs.record import Record, replace
 from layout.draw import annotate as annotated
 from layout.draw.annotate import Style
 from layout.pages import calibration, frames, tile
@@ -36,8 +36,7 @@ _TITLE_ROOM = 66.0
 """A heading is as wide as its piece, and at least so wide, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Filled:
+class Filled(Record):
     """A page of templates: its paper, its frame, the pieces in their places, the cards they belong to."""
 
     paper: Paper
@@ -344,8 +343,7 @@ def _with_notes(filled: Filled, notes: Block) -> Filled:
 # -- what is round them --------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Record):
     """What the strip at the foot of a template page says."""
 
     number: str

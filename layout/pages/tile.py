@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import shapely
@@ -16,6 +15,7 @@ import shapely
 from jigs.base import drawing as draw
 from jigs.base.lengths import Units, bare, show
 from jigs.base.wording import letters
+from jigs.record import Record, replace
 from layout.pages.block import Block
 from layout.sheet import lettering, marks
 from layout.sheet.marks import Group, Stroke, Text
@@ -52,8 +52,7 @@ Place = Callable[[float, float], draw.Point]
 """A place by its distance off a seam and along it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cuts:
+class Cuts(Record):
     """How a length is shared between pages: where each page's window starts, how long it is, and the seams."""
 
     starts: tuple[float, ...]
@@ -162,8 +161,7 @@ def tiles(block: Block, room: draw.Bounds, critical: draw.Bounds | None, units: 
     return [made.page(row, column) for row in range(len(up.starts)) for column in range(len(across.starts))]
 
 
-@dataclass(frozen=True, slots=True)
-class _Joint:
+class _Joint(Record):
     """The marks of one page's stretch of a seam: first the seam itself; `at` has its axes, `middle` its last mark."""
 
     at: Place

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 from jigs.base import lengths
 from jigs.base.cards import Check, Reading, Setting
 from jigs.base.lengths import Units
 from jigs.base.wording import Words, on_paper, read_out
+from jigs.record import Record, field
 from layout.sheet import lettering
 
 _CARD = re.compile(r"\[card:([a-z0-9-]+)\]")
 _NUMBER = re.compile(r"\[number:([a-z0-9-]+)\]")
 
 
-@dataclass(frozen=True)
-class Voice:
+class Voice(Record):
     """Words and numbers as one job prints them. `numbers` are those of its cards, by name."""
 
     units: Units

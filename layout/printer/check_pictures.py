@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, Colour, Kind, Line, Part, Point
 from jigs.base.lengths import Units
+from jigs.record import replace
 from layout.pages import picture
 from layout.pages.voice import Voice
 from layout.printer import print_check

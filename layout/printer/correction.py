@@ -8,9 +8,9 @@ it came out, so a sheet that is turned to print is turned first and corrected la
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from jigs.record import Record
 from jigs.trade.limits import not_negative, positive
 from layout.sheet.marks import UNCHANGED, Matrix
 
@@ -38,8 +38,7 @@ _COMMONLY_FITTED = (
 )  # scales at which "fit to page" shrinks onto what a printer reaches (common practice)
 
 
-@dataclass(frozen=True, slots=True)
-class Readings:
+class Readings(Record):
     """What was read from a printed rectangle that is `width` × `height` true.
 
     `rising` is the diagonal from the lower left to the upper right, `falling` the other. Raises ValueError
@@ -77,8 +76,7 @@ class Readings:
         return math.hypot(self.rising, self.falling) / math.sqrt(2) - math.hypot(self.across, self.up)
 
 
-@dataclass(frozen=True, slots=True)
-class Distortion:
+class Distortion(Record):
     """What a printer does: scales across and up, and a skew in degrees, positive where the top leans right.
 
     (x, y) is printed at A·(x, y), A = [[scale_across, scale_up·sin κ], [0, scale_up·cos κ]]. Lengths show no
@@ -102,8 +100,7 @@ NONE = Distortion(1.0, 1.0, 0.0)
 """What a true printer does."""
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(Record):
     """What the readings say, and what to do about it.
 
     `measured` is all that was read; `applied` is the part of it that is beyond the reading error, which

@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from jigs.base.disk import cannot
 from jigs.base.errors import CannotRead
 from jigs.base.lengths import Units, bare
+from jigs.record import Record, replace, values
 from layout.printer.correction import NONE, Distortion, signed
 from layout.sheet.marks import Matrix
 from layout.sheet.paper import MOST_MARGIN, NO_MARGINS, Margins
@@ -25,8 +25,7 @@ NAME_RULE = f"a name has from 1 to {_LONGEST_NAME} printable characters"
 _MOST_BYTES = 200_000  # a thousand printers
 
 
-@dataclass(frozen=True, slots=True)
-class Printer:
+class Printer(Record):
     """A printer and what it does to a sheet. `measured` holds scales as ratios and the skew in degrees.
 
     `margins` is what it leaves white of an upright page, mm.
@@ -151,7 +150,7 @@ def forget(name: str) -> Path:
 
 def _write(printers: Mapping[str, Printer]) -> Path:
     entries = {
-        name: asdict(printer.measured) | {"margins": list(printer.margins)}
+        name: values(printer.measured) | {"margins": list(printer.margins)}
         for name, printer in sorted(printers.items())
     }
     kept = json.dumps({"version": VERSION, "printers": entries}, indent=2, ensure_ascii=False) + os.linesep

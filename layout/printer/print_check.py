@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from jigs.base import drawing as draw
 from jigs.base.errors import CannotBuild, WrongReadings, said_in
 from jigs.base.lengths import Units, bare, show
 from jigs.base.report import Report
 from jigs.base.rules import Problem, stop
+from jigs.record import Record, replace
 from layout.pages.ink import wrapped
 from layout.printer import correction, kept
 from layout.printer.correction import Judgement, Readings, Verdict, signed
@@ -122,8 +122,7 @@ def _near(read: Readings, on: Paper) -> bool:
     return abs(read.across / wide - 1) < _FITS and abs(read.up / high - 1) < _FITS
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Record):
     """What the readings of a print check say, in numbers and words, and what is to be kept of the printer."""
 
     report: Report

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal
 from urllib.parse import quote
 
 from jigs.base.drawing import ArcTo, Bounds, Circle, Path, Point, around, on_circle
+from jigs.record import Record, replace
 
 LayerName = Literal["mark", "drill", "cut"]
 LAYERS: tuple[LayerName, ...] = ("mark", "drill", "cut")
@@ -23,8 +23,7 @@ def whose(prefix: str) -> str:
     return f"jigleaf cut file of {quote(prefix)};"
 
 
-@dataclass(frozen=True, slots=True)
-class CutPiece:
+class CutPiece(Record):
     """One piece in one file: `name` is that of the file, `prefix` that of all files of the job.
 
     `cut` holds the openings first and the outline last, all closed and set off by half of what the tool cuts away;

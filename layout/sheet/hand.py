@@ -5,11 +5,11 @@ Large letters are chosen before places are, so that nothing collides; thin ink i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigs.base.drawing import Path, line
 from jigs.base.lazily import lazily
+from jigs.record import Record, replace
 
 with lazily():  # a hand is chosen long before there are marks
     from layout.sheet import marks
@@ -27,8 +27,7 @@ _THINNER, _THINNEST = 0.6, 0.1
 """Share of a pen's width, and the thinnest line, mm: two dots and a half of 600 in an inch."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hand:
+class Hand(Record):
     """How sheets are drawn: with `large` print, with `thin` ink, or both."""
 
     large: bool = False

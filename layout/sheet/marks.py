@@ -6,10 +6,10 @@ Everything hard is settled above this border. A writer changes units and syntax 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from jigs.base.drawing import Bounds, Circle, Colour, Path, Point, scaled, scaled_point
+from jigs.record import Record, replace
 from layout.sheet import lettering
 from layout.sheet.carried import Carried
 from layout.sheet.paper import Paper
@@ -20,18 +20,14 @@ Matrix = tuple[tuple[float, float], tuple[float, float]]
 UNCHANGED: Matrix = ((1.0, 0.0), (0.0, 1.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
-    """How a line is drawn: width and dashes in mm (ISO 128), or a filled area. Black where it has no `colour`.
-
-    A page's mark is made from the text of its pens: a colour stands in the name, so that a black pen reads as ever.
-    """
+class Pen(Record):
+    """How a line is drawn: width and dashes in mm (ISO 128), or a filled area. Black where it has no `colour`."""
 
     name: str
     width: float
     dashes: tuple[float, ...] = ()
     filled: bool = False
-    colour: Colour | None = field(default=None, repr=False)
+    colour: Colour | None = None
 
 
 _WIDE, _NARROW = 0.5, 0.25
@@ -62,8 +58,7 @@ def grain(colour: Colour) -> Pen:
     return Pen(f"grain {colour.code}", 0.13, colour=colour)
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Record):
     """A path or a circle, drawn with a pen."""
 
     shape: Path | Circle
@@ -74,8 +69,7 @@ class Stroke:
         return Stroke(self.shape.moved(across, up), self.pen)
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Record):
     """One line of words from a baseline point. `upright` words run up the page, read from the right."""
 
     at: Point
@@ -87,7 +81,7 @@ class Text:
     white: bool = False
     ring: float = 0.0
     """Radius of the ring round it, mm, 0 for none: the balloon of a setting."""
-    colour: Colour | None = field(default=None, repr=False)
+    colour: Colour | None = None
     """Of a picture on a screen; on paper words are black, or white on a bar."""
 
     @property
@@ -107,8 +101,7 @@ class Text:
         return Circle(Point(self.at.x, self.at.y + self.height / 2), self.ring)
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Record):
     """Marks that belong together, under one id and one title. Lines are drawn within `clip` where there is one."""
 
     name: str
@@ -147,8 +140,7 @@ class Group:
         return shapes
 
 
-@dataclass(frozen=True, slots=True)
-class Layer:
+class Layer(Record):
     """Groups that are read together: what is cut, what is written on it, the proof, the frame."""
 
     name: str
@@ -156,8 +148,7 @@ class Layer:
     groups: tuple[Group, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Record):
     """One page: everything on it, in mm from its lower left corner."""
 
     name: str
@@ -188,8 +179,7 @@ def corrected(paper: Paper, correction: Matrix) -> tuple[float, float, float, fl
     return p, r, q, s, x - p * x - q * y, y - r * x - s * y
 
 
-@dataclass(frozen=True, slots=True)
-class Bundle:
+class Bundle(Record):
     """Sheets that go into one file, and what the file says of itself.
 
     `correction` undoes what the printer does, in printer axes; a writer sets it once a page. `carried` is what

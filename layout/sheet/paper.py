@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import difflib
 import re
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from jigs.base import lengths
 from jigs.base.drawing import Bounds
 from jigs.base.errors import CannotRead
+from jigs.record import Record
 
 FRAME = 10.0
 """Frame to paper edge, mm (ISO 5457). Printers commonly miss the outer 4.2 to 6.7 mm."""
@@ -65,8 +65,7 @@ class Margins(NamedTuple):
 NO_MARGINS = Margins()
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Record):
     """A page: its name, its size in mm, and the frame that everything stays inside.
 
     A `roll` is as long as its drawing needs, up to the longest page there is. `margins` are those of the printer for

@@ -9,9 +9,9 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from jigs.record import Record
 from layout.sheet.carried import NAMESPACE
 from layout.sheet.cutting import whose
 from layout.sheet.marks import Bundle
@@ -26,8 +26,7 @@ _LONGEST = 50_000_000
 """A larger file is none of ours, bytes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Earlier:
+class Earlier(Record):
     """What a folder holds of a job: the mark of each page by its name, and the files that are surely ours."""
 
     marks: Mapping[str, str]

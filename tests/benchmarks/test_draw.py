@@ -9,13 +9,13 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 import pikepdf
 import pymupdf
 import pytest
 from lxml import etree
 
+from jigs.record import replace
 from layout.sheet.marks import Bundle, Sheet
 from layout.write import pdf, svg
 from tests.benchmarks import by_hand, by_libraries

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import replace
 
+from jigs.record import replace
 from jigs.trade.sled import sled_numbers
 from layout.sheet.marks import Bundle
 from layout.write import pdf

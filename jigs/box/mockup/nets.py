@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Template
@@ -15,6 +14,7 @@ from jigs.base.drawing import Kind, Point
 from jigs.base.usual import Usual
 from jigs.base.wording import Words
 from jigs.parts.handle.templates import turned
+from jigs.record import Record, replace
 
 TAB = Usual(10, 3 / 8)
 """Depth of a glue tab (common practice, no source)."""
@@ -28,8 +28,7 @@ LETTER = 3.5
 _FAMILY = "mockup"
 
 
-@dataclass(frozen=True, slots=True)
-class Net:
+class Net(Record):
     """A piece of paper: its outline, anticlockwise; its folds; what is drawn and written on it.
 
     `openings` are cut out of it. `check` is the one of its dimensions to hold a ruler to.

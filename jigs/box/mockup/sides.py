@@ -7,7 +7,6 @@ has a flap as wide as it is thick. Boards follow one another as they are seen fr
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
 from jigs.base import drawing as draw
@@ -18,6 +17,7 @@ from jigs.box.mockup.nets import EASE, TAB, Net, folds, letter, outline, tab
 from jigs.parts.joint.part import LONGS, OTHERS, SHORTS, thicknesses
 from jigs.parts.shell import templates as shell
 from jigs.parts.shell.part import Shell
+from jigs.record import Record
 from jigs.trade.fingers import Span, fingers_between
 
 CORNERS = "ABCD"
@@ -27,8 +27,7 @@ _NAME_UP = 6.0
 """From the bottom edge to a board's name, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Board:
+class _Board(Record):
     """A board as it is seen from outside.
 
     `thick` is its own thickness, `mate` that of its mates. Their end grain is seen at both its ends, at heights

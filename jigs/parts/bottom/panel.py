@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Annotated, Literal
 
 from jigs.base import usual
@@ -33,6 +32,7 @@ from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.part import numbers_of
 from jigs.parts.wood.part import wood
 from jigs.parts.wood.seasons import moistures, unknown_air
+from jigs.record import replace
 from jigs.trade import groove as groove_arithmetic
 
 Stopped = Literal["front and back", "end boards", "none"]

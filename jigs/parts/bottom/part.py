@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.usual import BOTTOM_PLAY
 from jigs.boxfile.sections import BoxFile, Material, Panel
 from jigs.parts.groove.part import Groove, planed_to
 from jigs.parts.wood.part import Moistures, Wood
+from jigs.record import Record
 from jigs.trade import panel, stock
 
 
 # -- bottom --------------------------------------------------------------------------------------------------------
-@dataclass(frozen=True)
-class Bottom:
+class Bottom(Record, dict=True):
     """The bottom panel. Its grain runs the long way: `along` and `across` are the inside that way and the other.
 
     Without a `wood` it is plywood or another sheet, which no air moves: then its grain is that of its faces.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -22,14 +21,14 @@ from jigs.base.usual import (
 from jigs.boxfile import sections
 from jigs.boxfile.sections import BoxFile
 from jigs.parts.joint.part import LONGS, MEMBERS, OTHERS, SHORTS, cut_length, thicknesses
+from jigs.record import Record, replace
 from jigs.trade import fingers, groove, panel
 from jigs.trade.groove import SafeHeight, Span, Stops
 from jigs.trade.sled import SledNumbers
 
 
 # -- groove --------------------------------------------------------------------------------------------------------
-@dataclass(frozen=True)
-class Groove:
+class Groove(Record, dict=True):
     """The groove for the bottom. `thicknesses`, `fingers` and `lengths` (as cut) are by `LONGS` and `SHORTS`."""
 
     cutter: float

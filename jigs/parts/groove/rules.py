@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 
 from jigs.base.lengths import HALF_STEP
 from jigs.base.rules import READ_OUT, Problem, Rules, at_its_step, danger, stop, warn
@@ -11,6 +10,7 @@ from jigs.base.usual import CLAMP_PAD, STOP_BLOCK, TONGUE_PLAY, Usual
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.groove.part import Groove, named
 from jigs.parts.joint.part import LONGS, SHORTS
+from jigs.record import replace
 from jigs.trade import groove
 from jigs.trade.groove import SafeHeight
 

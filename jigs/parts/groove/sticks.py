@@ -6,7 +6,6 @@ Axes of a stick: the edge of the bit at 0, the stop at its other end.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.rules import READ_OUT
@@ -14,6 +13,7 @@ from jigs.base.usual import Usual
 from jigs.base.wording import Words, say
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import MEMBERS
+from jigs.record import replace
 from jigs.trade import groove
 
 STICK_WIDE, STOP_BLOCK = 20.0, 10.0

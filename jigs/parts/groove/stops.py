@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Annotated, Literal
 
 from jigs.base import usual
@@ -19,6 +18,7 @@ from jigs.parts.groove.part import Groove, named
 from jigs.parts.groove.rules import GROOVE
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS
 from jigs.parts.part import numbers_of
+from jigs.record import replace
 from jigs.trade import fingers, groove
 from jigs.trade.groove import Span
 

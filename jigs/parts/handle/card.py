@@ -6,7 +6,6 @@ What is done with the handle at the bench is in `bench`: on the back of this car
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.cards import (
@@ -31,6 +30,7 @@ from jigs.parts.handle import bench, templates
 from jigs.parts.handle.part import Drilling, Handle
 from jigs.parts.handle.screws import Screwed
 from jigs.parts.lid.part import Lid
+from jigs.record import replace
 from jigs.things import plan, section
 from jigs.trade.handle import PILOT_DRILL, SAW_KERF, rim_in_wood
 

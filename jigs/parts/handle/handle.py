@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Annotated
 
 from jigs.base import usual
@@ -21,6 +20,7 @@ from jigs.parts.handle.rules import HANDLE
 from jigs.parts.handle.screw_rules import SCREWED
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import numbers_of
+from jigs.record import replace
 
 
 @section

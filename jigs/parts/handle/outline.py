@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigs.base.drawing import ArcTo, Circle, LineTo, Path, Point
+from jigs.record import Record
 from jigs.trade.handle import EndHoles
 
 if TYPE_CHECKING:
@@ -16,8 +16,7 @@ CHORD_ERROR = 0.004
 """How far the polygon that is measured may leave the arcs, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wood:
+class Wood(Record):
     """What is left where a handle is thin, mm: between holes, under and over them, at the horn's tip, in the feet."""
 
     neck: float

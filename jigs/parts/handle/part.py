@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.lengths import Units
 from jigs.base.usual import CLAMP_PAD, HANDLE_CENTRES_INSIDE, HANDLE_SPARE
 from jigs.boxfile.sections import BoxFile, HandleSection
+from jigs.record import Record
 from jigs.trade import handle
 from jigs.trade.hole import Hole
 
 
-@dataclass(frozen=True)
-class Drilling:
+class Drilling(Record):
     """A set-up of the drill press: the holes that it drills, from the right, and their radius.
 
     `fence` is from the saw's centre to the edge of the blank that lies on the fence, `stop` to the end at the stop;
@@ -34,8 +33,7 @@ class Drilling:
 
 
 # -- handle --------------------------------------------------------------------------------------------------------
-@dataclass(frozen=True)
-class Handle:
+class Handle(Record, dict=True):
     """The handle, cut with a hole saw; `radius` is half of the hole it really cuts."""
 
     radius: float

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from jigs.base.rules import READ_OUT, Problem, Rules, danger, note, stop, warn
 from jigs.base.usual import HANDLE_CENTRES_INSIDE, LEAST_WEB
 from jigs.base.wording import at_least, at_most
 from jigs.parts.handle import middle_rules
 from jigs.parts.handle.part import Handle, settled
+from jigs.record import replace
 
 LEAST_NECK, LEAST_FINGER_HEIGHT, LEAST_FINGER_DEPTH = 18.0, 20.0, 15.0
 """The neck that holds, the opening that fingers go into and how far (common practice, no source), mm."""

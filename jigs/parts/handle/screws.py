@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from jigs.base import usual
 from jigs.base.lengths import Units
@@ -13,6 +12,7 @@ from jigs.boxfile.sections import Climate
 from jigs.parts.handle.part import Handle
 from jigs.parts.lid.part import Lid
 from jigs.parts.wood.part import wood
+from jigs.record import Record, replace
 from jigs.trade import handle as arithmetic
 from jigs.trade import movement
 
@@ -35,8 +35,7 @@ HEAD = 2.0
 """A countersunk head is as wide as this many shanks (value from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Screws:
+class Screws(Record):
     """Screws up through the lid. `swelling` is the share of its width by which the lid moves over the year.
 
     `apart` is from screw to screw where two stand side by side across the handle, 0 where each stands alone.
@@ -74,8 +73,7 @@ class Screws:
         return PILOT * self.root
 
 
-@dataclass(frozen=True, slots=True)
-class Screwed:
+class Screwed(Record):
     """A handle with its screws; `lid` is the length, along the grain, and the width of the lid, where known, mm."""
 
     handle: Handle

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.drawing import Kind, Point
@@ -15,6 +14,7 @@ from jigs.base.wording import say
 from jigs.parts.handle import outline
 from jigs.parts.handle.part import Handle
 from jigs.parts.handle.screws import Screwed
+from jigs.record import replace
 from jigs.trade.handle import PILOT_DRILL
 from jigs.trade.hole import Hole
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from jigs.parts.handle.part import settled
 from jigs.parts.handle.screws import Screwed
+from jigs.record import replace
 
 _HALVINGS = 40
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigs.parts.joint.made import Sled
+from jigs.record import Record
 from jigs.trade.sled import CUTTER_WITHIN, Run
 
 _LETTERS = "GHJKLMNPQRSTUVWXYZ"
@@ -13,8 +12,7 @@ LISTED = 4
 """So many runs of depth have a block each; of more only the first and the last of those that are alike."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Record):
     """A strip of hard wood, planed to a thickness, mm. `of` is what it sets, by the name of the setting."""
 
     letter: str

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from jigs.base.cards import Card, Sheets, Text
 from jigs.base.rules import worst_first
 from jigs.parts.joint import cut_card, make_card, set_card, templates
 from jigs.parts.joint.made import Sled
+from jigs.record import replace
 
 
 def of(sled: Sled, *, whole: bool = False) -> Sheets:

@@ -7,9 +7,8 @@ the backing board and the slot in the face, into the tunnel between the feet wit
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigs.base.lengths import Units, round_up
+from jigs.record import Record
 from jigs.trade.sled import SledNumbers
 
 SLOT_CLEAR = 3.0
@@ -23,8 +22,7 @@ BEYOND_CUTTER = 20.0
 """The feet and the exit block go on so far beyond the furthest place of the cutter, mm."""
 
 
-@dataclass(frozen=True)
-class Carriage:
+class Carriage(Record):
     """Sizes of the carriage, mm, round in the reader's units; `slot_…` and `reach_…` from the cutter's centre."""
 
     units: Units

@@ -6,10 +6,10 @@ Everything here is read off the pass-by-pass model of the cut, not off the formu
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from jigs.base.rules import READ_OUT
 from jigs.base.wording import Words, say
+from jigs.record import Record, replace
 from jigs.trade import cut, fit, passes, predict
 from jigs.trade.cut import Blank, Board, Mating, Setup
 from jigs.trade.passes import Passes
@@ -20,8 +20,7 @@ _TRY = 0.1
 """The size of mistake that is priced, mm or degrees."""
 
 
-@dataclass(frozen=True)
-class Meant:
+class Meant(Record):
     """The joint as it is meant: the sled, the boards, and how mates are cut. Lengths in mm."""
 
     setup: Setup
@@ -83,8 +82,7 @@ def percent(chance: float) -> str:
     return "under 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
 
 
-@dataclass(frozen=True, slots=True)
-class Mistake:
+class Mistake(Record):
     """A usual mistake and what comes of it in a joint; `costs` is a wasted board or corner, beyond a poorer fit."""
 
     what: Words

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from jigs.base import lengths
 from jigs.base.lengths import Units
 from jigs.base.wording import TYPED
 from jigs.parts.joint.trial_joint import good_clearance
 from jigs.parts.joint.tuned_sled import Compared
+from jigs.record import Record
 from jigs.trade.tune import Tuning
 
 _BEYOND = 1.15
@@ -18,8 +18,7 @@ _MOST = 6
 """Numbers on a scale beside 0."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Record):
     """A length as it is `now` and as it will be `then`, within `error`; it is good from `low` to `high`.
 
     The scale goes from 0 to `top`, with a number every `step`.

@@ -5,13 +5,12 @@ Axes of the plate seen from above: the cutter's centre at 0, feed up the page. T
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigs.base.lengths import Units, round_up
 from jigs.base.rules import Problem
 from jigs.parts.joint import carriage as joint_carriage
 from jigs.parts.joint.carriage import Carriage
 from jigs.parts.joint.dry_fit import Meant
+from jigs.record import Record
 from jigs.trade.passes import Cut, KeySide, Machine, cuts
 from jigs.trade.sled import Ends, SledNumbers
 
@@ -43,8 +42,7 @@ def ripped_to(numbers: SledNumbers, board: float, units: Units) -> float | None:
     return numbers.width + left if board - numbers.width > left else None
 
 
-@dataclass(frozen=True)
-class Sled:
+class Sled(Record):
     """All that the sheets are drawn from, in mm."""
 
     numbers: SledNumbers

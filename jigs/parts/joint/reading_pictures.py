@@ -7,7 +7,6 @@ edges out and what stands proud are drawn some times too large, and the picture 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Reading
@@ -16,6 +15,7 @@ from jigs.base.wording import Words, say
 from jigs.parts.joint import in_wood, trial_joint
 from jigs.parts.joint.made import Sled
 from jigs.parts.wood.colours import colour_of
+from jigs.record import Record
 from jigs.trade.fingers import Span
 
 NAMES: Mapping[str, str] = {
@@ -33,16 +33,14 @@ _ROOM = 0.22
 """What is drawn too large takes up this share of the narrower of finger and socket."""
 
 
-@dataclass(frozen=True, slots=True)
-class Woods:
+class Woods(Record):
     """What front and end board are made of, by any name of the wood; None where it is not named."""
 
     front: str | None = None
     end: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Pictured:
+class Pictured(Record):
     """A reading with its picture; `times` is how many times too large what is read is drawn in it, 1 where it is true.
 
     `drawn` says so in words, and is empty where there is nothing to say.
@@ -72,8 +70,7 @@ def pictures(sled: Sled, woods: Woods) -> tuple[Pictured, ...]:
     )
 
 
-@dataclass(frozen=True)
-class _Shown:
+class _Shown(Record):
     """The test joint as far as it is shown, mm: its boards, how deep their sockets are, how wide a picture is."""
 
     sled: Sled

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 from jigs.base import drawing as draw
 from jigs.base.drawing import Kind, Line, Part, Point
@@ -17,6 +16,7 @@ from jigs.parts.joint import in_wood
 from jigs.parts.joint.made import Sled
 from jigs.parts.joint.reading_pictures import Woods
 from jigs.parts.wood.colours import colour_of
+from jigs.record import Record
 from jigs.things import section
 from jigs.trade.tune import Pivot, Remedy
 
@@ -24,8 +24,7 @@ _ROOM = 0.45
 """What is drawn too large takes up this share of the narrower of finger and key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pictured:
+class Pictured(Record):
     """A remedy with its picture; `times` is how many times too large its amount is drawn in it."""
 
     remedy: Remedy
@@ -57,8 +56,7 @@ def _picture(remedy: Remedy, sled: Sled, woods: Woods, pivot: Pivot | None) -> P
     return Pictured(remedy, view, times)
 
 
-@dataclass(frozen=True)
-class _Shown:
+class _Shown(Record):
     """The sled, an amount, mm, and how many times too large that is drawn; drawn for a key on the right, and turned."""
 
     sled: Sled

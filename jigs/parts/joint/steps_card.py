@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Band, Card, Order, Pictures, Text
 from jigs.parts.joint import set_card
 from jigs.parts.joint.made import Sled
 from jigs.parts.joint.remedy_pictures import Pictured
+from jigs.record import replace
 
 
 def card(sled: Sled, pictures: Sequence[Pictured], steps: Sequence[str], said: Sequence[str], number: int) -> Card:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.cards import Template
@@ -12,6 +11,7 @@ from jigs.base.wording import Words, say
 from jigs.parts.joint import plate
 from jigs.parts.joint.carriage import Carriage
 from jigs.parts.joint.made import Sled
+from jigs.record import replace
 from jigs.trade.fingers import Span, fingers_between
 
 STICK_HIGH = 10.0

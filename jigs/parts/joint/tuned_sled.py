@@ -7,7 +7,6 @@ little wider or narrower than drawn add up across the board. Then another width 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from jigs.base.catalogue import find
 from jigs.base.errors import CannotBuild
@@ -20,6 +19,7 @@ from jigs.parts.joint import part as joint_part
 from jigs.parts.joint import sled as sled_jig
 from jigs.parts.joint.rules import MOST_CLEARANCE
 from jigs.parts.joint.settings import SledSettings, counted
+from jigs.record import Record
 from jigs.trade import fingers, passes
 from jigs.trade import sled as arithmetic
 from jigs.trade.sled import SledNumbers
@@ -29,8 +29,7 @@ MOST_CHANGE = 1.0
 """A test joint that is further off than this was cut with other settings, or read wrongly, mm."""
 
 
-@dataclass(frozen=True)
-class Drawn:
+class Drawn(Record):
     """A joint as its sheets have it. `error` is how wrong the cutter may have been measured, mm."""
 
     asked: SledSettings
@@ -54,8 +53,7 @@ class Drawn:
         return "box.height" if self.in_box else "board"
 
 
-@dataclass(frozen=True)
-class Compared:
+class Compared(Record):
     """What the joint that was read makes of the sheets. `numbers` are the sled's for the joint as it will be.
 
     They are those drawn where the sheets hold, and None where the readings don't tell or a problem stops it.

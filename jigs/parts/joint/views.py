@@ -5,12 +5,11 @@ Drawn for a key on the right of the cutter; `sled.hand` mirrors them. You stand 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from jigs.base import drawing as draw
 from jigs.base.drawing import Bounds, Kind, Line, Part, Point
 from jigs.base.wording import Words, say
 from jigs.parts.joint.made import Sled
+from jigs.record import Record, replace
 from jigs.things import plan, section
 
 FEET_SHOWN = 33.0
@@ -30,8 +29,7 @@ _KEY_WITH_WIDTH = 8.5
 """A key that is so high and wide has room for its width, mm."""
 
 
-@dataclass(frozen=True)
-class Seat:
+class Seat(Record):
     """A board of the stack: what it is called, where its bottom edge stands across, how thick it is, mm."""
 
     name: str

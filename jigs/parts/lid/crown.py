@@ -6,7 +6,6 @@ Axes: the middle of the lid at 0, the foot of the crown at 0; the edge and then 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from jigs.base import drawing as draw
@@ -14,14 +13,14 @@ from jigs.base.cards import Band, Order, Pictures, Template
 from jigs.base.drawing import Point
 from jigs.base.wording import Words, say
 from jigs.parts.lid.part import Lid
+from jigs.record import Record, replace
 from jigs.trade import lid
 
 FEMALE_HEIGHT = 22.0
 """Of the female template over the crown, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Crown:
+class _Crown(Record):
     """The crown over the width: half its chord, its rise and radius, and the wood below its foot, mm."""
 
     half: float

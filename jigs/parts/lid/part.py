@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.lengths import Units
 from jigs.base.usual import LID_CROWN, LID_PLUG
 from jigs.boxfile.sections import BoxFile, LidSection
 from jigs.parts.wood.part import Moistures, Wood
+from jigs.record import Record
 from jigs.trade import lid, movement
 
 
 # -- lid -----------------------------------------------------------------------------------------------------------
-@dataclass(frozen=True)
-class Lid:
+class Lid(Record, dict=True):
     """The lid. Its grain runs the long way; `along` and `across` are the opening that way and the other."""
 
     thickness: float

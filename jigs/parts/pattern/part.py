@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from jigs.base import drawing as draw
@@ -18,14 +17,14 @@ from jigs.parts import carving
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, cut_length, thicknesses
 from jigs.parts.pattern import curves
+from jigs.record import Record
 from jigs.trade import shell
 from jigs.trade.sled import SledNumbers
 
 _LEAST_FITTED = 5.0  # mm; the least width of a pattern
 
 
-@dataclass(frozen=True)
-class Pattern:
+class Pattern(Record, dict=True):
     """A pattern on a side, its middle set off from the middle of the length and of the height free of the groove."""
 
     width: float

@@ -5,12 +5,11 @@ Axes: the middle of the pattern at 0, up the page.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from jigs.base import drawing as draw
 from jigs.base.drawing import Point
 from jigs.parts.pattern.part import Pattern
 from jigs.parts.shell import templates as shell
+from jigs.record import replace
 
 TICK, TICK_ROOM = shell.TICK, shell.TICK_ROOM
 _BETWEEN = 1.5  # the strokes of a double tick

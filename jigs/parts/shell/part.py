@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from jigs.base.lengths import Units
@@ -12,13 +11,13 @@ from jigs.base.usual import CARVING_MARGIN, SHELL_HINGE
 from jigs.boxfile.sections import BoxFile, ShellSection
 from jigs.parts.groove.part import Groove
 from jigs.parts.joint.part import LONGS, cut_depths, cut_length
+from jigs.record import Record
 from jigs.trade import shell
 from jigs.trade.sled import SledNumbers
 
 
 # -- shell ---------------------------------------------------------------------------------------------------------
-@dataclass(frozen=True)
-class Shell:
+class Shell(Record, dict=True):
     """The fan shell on the front, in the middle of its length and of the height that is free of the groove."""
 
     lobes: int

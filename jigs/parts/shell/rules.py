@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.carving import FLATTEST_KNIFE, LEAST_CHIP, LEAST_RIDGE, LEAST_UNDER_CHIP
 from jigs.parts.shell.part import Shell
+from jigs.record import replace
 
 LEAST_SHELL, MOST_SHELL = 5.0, 600.0
 """Shells that are carved: a smaller one can't be, a larger one is on no box (common practice, no source), mm."""

@@ -6,12 +6,12 @@ Axes of the pattern: the pivot at 0, up the page.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from jigs.base import drawing as draw
 from jigs.base.usual import Usual
 from jigs.base.wording import Words
 from jigs.parts.shell.part import Shell
+from jigs.record import replace
 from jigs.trade import shell as arithmetic
 
 EASING = Usual(2, 3 / 32)

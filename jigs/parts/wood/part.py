@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jigs.base.usual import UNNAMED_WOOD, WEEK_OF_DRYING
 from jigs.base.wording import Words, say
 from jigs.boxfile.sections import Air, BottomSection, BoxFile, LidSection
+from jigs.record import Record
 from jigs.trade import movement, timber
 
 
 # -- wood and air --------------------------------------------------------------------------------------------------
-@dataclass(frozen=True, slots=True)
-class Wood:
+class Wood(Record):
     """A wood and how its growth rings stand to the wide face; `named` is False where the file does not say."""
 
     species: timber.Species
@@ -56,8 +55,7 @@ def wood_of(file: BoxFile, part: BottomSection | LidSection | None) -> str | Non
     return (part.species if part else None) or file.sides.species
 
 
-@dataclass(frozen=True, slots=True)
-class Moistures:
+class Moistures(Record):
     """Moisture of the wood in the shop and in the driest and wettest air, and the wettest air's temperature in °C.
 
     `sides_difference` is the step that opens at the top of a corner when the boards lose `WEEK_OF_DRYING`.

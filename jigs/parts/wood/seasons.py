@@ -8,7 +8,6 @@ means of a season and not a day's weather. The shop's air stays as it is.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Annotated
 
 from jigs.base import drawing as draw
@@ -23,6 +22,7 @@ from jigs.base.wording import Words, say
 from jigs.boxfile.sections import Air, Climate, RingsAngle
 from jigs.parts.wood.part import Moistures, Wood, wood
 from jigs.parts.wood.rules import CLIMATE, climate_stops
+from jigs.record import Record, replace
 from jigs.trade import movement
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -38,8 +38,7 @@ _WORDS_OF: Mapping[draw.Kind, str] = {
 }
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(Record):
     """Something that changes with the seasons: its length in mm by the moisture of the wood in %.
 
     `word` names it on the graph, `heading` in the table.
@@ -52,8 +51,7 @@ class Curve:
     at: Callable[[float], float]
 
 
-@dataclass(frozen=True)
-class Corner:
+class Corner(Record):
     """A corner of sides and ends of two woods, `height` high, mm."""
 
     height: float
