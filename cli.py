@@ -14,7 +14,6 @@ import click
 
 from jigs.base.lazily import lazily
 from jigs.base.wrapping import WIDTH
-from jigs.record import replace
 from layout.console.options import (
     Decorator,
     as_example,
@@ -37,10 +36,10 @@ from layout.write import formats as sheet_formats
 with lazily():  # so that help comes at once
     import json
     import pathlib
-    import re
     import shlex
     import webbrowser
 
+    from jigs import record
     from jigs.base import catalogue, disk, errors
     from jigs.base import report as job_report
     from jigs.box import questions
@@ -630,7 +629,7 @@ def _tune(job: make.Job, mount: trade_tune.Mount, as_json: bool, typed: dict[str
     else:
         if report.text:
             echo(wrapped(report.text))
-        _tell([replace(problem, where=_as_options(problem.where)) for problem in report.problems], job.units)
+        _tell([record.replace(problem, where=_as_options(problem.where)) for problem in report.problems], job.units)
     sys.exit(1 if report.stopped else 0)
 
 

@@ -9,17 +9,21 @@ from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.kinds import Length
+from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import section
 from jigs.base.wording import say
 from jigs.boxfile.sections import HandleSection
-from jigs.parts.handle import card, outline, screws
+from jigs.parts.handle import outline, screws
 from jigs.parts.handle.part import Handle, settled
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.handle.screw_rules import SCREWED
 from jigs.parts.lid.part import Lid
 from jigs.parts.part import numbers_of
+
+with lazily():  # its numbers are asked for without its cards
+    from jigs.parts.handle import card
 from jigs.record import replace
 
 
