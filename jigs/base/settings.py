@@ -13,7 +13,7 @@ import inspect
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
-from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, dataclass_transform, get_args, get_type_hints
+from typing import Any, ClassVar, TypeVar, dataclass_transform, get_args, get_type_hints
 
 from jigs.base.kinds import Choice, Count, Flag, Kind, KnownWood, Value, Words
 from jigs.base.lengths import Units
@@ -21,10 +21,6 @@ from jigs.base.rules import Problem
 from jigs.base.usual import Usual
 from jigs.record import Record, replace
 from jigs.trade import timber
-
-if TYPE_CHECKING:
-    pass
-
 
 # -- settings, and sections of them --------------------------------------------------------------------------------
 
