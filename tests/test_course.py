@@ -560,6 +560,27 @@ def test_two_runs_do_not_work_in_one_folder(tmp_path: Path) -> None:
         State(tmp_path)
 
 
+KILLED_AT_WORK = f"""
+import os, signal, sys; sys.path.insert(0, {str(ROOT)!r})
+from pathlib import Path
+from layout.course.state import State
+state = State(Path(sys.argv[1]))
+state.keep(sys.argv[2], "first", {{}})
+state.base.execute("BEGIN")
+state.keep(sys.argv[2], "second", {{}})
+os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+def test_what_a_killed_run_was_writing_goes_with_the_next(tmp_path: Path) -> None:
+    (tmp_path / "a.pdf").write_bytes(b"whole")
+    subprocess.run([sys.executable, "-c", KILLED_AT_WORK, str(tmp_path), "a.pdf"], check=False, cwd=ROOT)
+    assert sorted(path.name for path in tmp_path.iterdir()) == [FILE, f"{FILE}-journal", "a.pdf"]
+    with State(tmp_path) as state:
+        assert state.is_made("a.pdf", "first")
+    assert sorted(path.name for path in tmp_path.iterdir()) == [FILE, "a.pdf"]
+
+
 @pytest.mark.slow
 @pytest.mark.usefixtures("quick")
 def test_what_a_students_sheet_gives_back_bears_the_name(tmp_path: Path) -> None:

@@ -269,11 +269,11 @@ def _keep_many(state: State) -> None:
 
 
 def test_a_full_disk_in_the_midst_of_a_class_is_said(tmp_path: Path) -> None:
-    with disk(tmp_path / "disk", "size=16k"):
+    with disk(tmp_path / "disk", "size=32k"):
         with State(tmp_path / "disk") as state, pytest.raises(MachineFault, match=r"Can't write .*: the disk is full"):
             _keep_many(state)
         (tmp_path / "disk" / FILE).unlink()
-        (tmp_path / "disk" / "rest").write_bytes(bytes(16_000))
+        (tmp_path / "disk" / "rest").write_bytes(bytes(32_000))
         with pytest.raises(MachineFault, match=r"Can't write .*: .*(full|I/O)"):
             State(tmp_path / "disk")
 

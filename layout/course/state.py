@@ -63,6 +63,7 @@ class State:
             )
             base.execute("SELECT file, source, content, record FROM made LIMIT 1")  # says so where it is not ours
             base.execute("BEGIN EXCLUSIVE")  # takes the lock, which is then kept
+            base.execute("PRAGMA user_version=1")  # any writing: the journal of a killed run goes with it at the end
             base.execute("COMMIT")
         except sqlite3.DatabaseError:
             base.close()
