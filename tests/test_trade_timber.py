@@ -104,6 +104,7 @@ def test_a_name_of_several_woods_offers_them_all(said: str, first: tuple[str, ..
         ("hrad maple", "sugar maple"),
         ("northern red oak", "red oak"),
         ("European oak", "white oak"),
+        ("maple hard", "sugar maple"),
         ("oak commercial white", "white oak"),  # all words, in an order that nobody says
     ],
 )

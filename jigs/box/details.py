@@ -55,9 +55,9 @@ def changes(before: Box, after: Box) -> str:
     ).items():
         was, now = _by_name(section(before), units), _by_name(section(after), units)
         changed = [
-            (name, (f"{of}: " if of else "") + f"{now.get((name, of), 'none')}; was {was.get((name, of), 'none')}")
-            for name, of in {**now, **was}
-            if was.get((name, of)) != now.get((name, of))
+            (key[0], f"{f'{key[1]}: ' if key[1] else ''}{now.get(key, 'none').rstrip('.')}; was {was.get(key, 'none')}")
+            for key in {**now, **was}
+            if was.get(key) != now.get(key)
         ]
         rows += _section(title, changed, units)
     return "\n".join(rows) if len(rows) > 1 else "Nothing that is measured changes."

@@ -125,12 +125,14 @@ def _called(key: str) -> Sequence[Species]:
 
 
 def _near(key: str) -> list[Species]:
-    """Return woods that may be meant by what is no name: of one misspelt, of its family, or with all its words."""
+    """Return woods that may be meant by what is no name: its words turned round, misspelt, a family, or among more."""
     known, words = _by_key(), key.split()
+    turned = [row for name, rows in known.items() if sorted(name.split()) == sorted(words) for row in rows]
     spelt = difflib.get_close_matches(key, dict.fromkeys([*known, *(name.split()[-1] for name in known)]), cutoff=0.8)
     families = (" ".join(words[start:]) for start in range(1, len(words)))
     near = next(filter(None, map(_called, (*spelt, *families))), ())
-    return [*near, *(row for name, rows in known.items() if words and set(words) <= set(name.split()) for row in rows)]
+    holding = [row for name, rows in known.items() if words and set(words) <= set(name.split()) for row in rows]
+    return [*turned, *near, *holding]
 
 
 def _names(rows: Iterable[Species]) -> tuple[str, ...]:
