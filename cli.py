@@ -557,7 +557,6 @@ _READINGS = {
     "proud": "E, how far fingers stand proud.",
     "slack": "F, play of a socket on the key.",
 }
-_LETTERED = "--finger A --socket B --flush-high C --flush-low D --proud E --slack F"
 _PIVOT = {
     "pivot_to_key": "From the pivot to the line through key and cutter.",
     "pivot_to_nudge": "From the pivot to where the sled is nudged.",

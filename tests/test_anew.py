@@ -165,3 +165,16 @@ def test_one_command_says_what_moves_what_to_cut_and_what_to_print(tmp_path: Pat
     assert {name: marks[name] for name in pages} == pages
     assert f"these marks: {', '.join(pages.values())}." in said
     assert file.read_text(encoding="utf-8") == METRIC
+
+
+def test_what_was_chosen_and_what_follows_is_said_and_nothing_else() -> None:
+    """A smaller crown leaves a thicker edge, by as much; a wood that moves more wants a smaller plug and panel."""
+    before = make.box(METRIC, "box.toml")
+    after = make.edited(before, {"lid.crown": "5", "sides.species": "black walnut"})
+    moved = make.moved(make.look(before), make.look(after))
+    assert [(one.name, one.was, one.now) for one in moved if one.chosen] == [
+        ("Species", "black cherry", "black walnut"),
+        ("Crown", "6", "5"),
+    ]
+    assert [one.name for one in moved if not one.chosen] == ["Panel", "Plug", "Edge of the lid"]
+    assert ("Edge of the lid", "6", "7") in [(one.name, one.was, one.now) for one in moved]

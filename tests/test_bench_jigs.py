@@ -517,7 +517,7 @@ DONE = ("type", "undo", "redo", "example", "into-box", "open", "save", "answer",
 
 @settings(max_examples=examples(60))
 @given(
-    done=st.sampled_from(["type", "undo", "redo", "example", "into-box", "open", "save", "answer", "make", "x"]),
+    done=st.sampled_from(DONE),
     what=JSON,
 )
 def test_whatever_is_sent_is_answered(done: str, what: Any) -> None:

@@ -71,7 +71,6 @@ SAVED_AGAIN = Check(
 )
 
 SAMPLES = Path(cli.__file__).parent / "samples"
-MADE = ["--only", "make-sled"]
 SLED = [
     "jig",
     "sled",

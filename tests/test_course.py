@@ -628,14 +628,11 @@ def test_a_class_is_drawn_for_its_printer_and_in_its_hand(tmp_path: Path) -> Non
     """The margins move the frame, the correction is set on each page, large letters are large."""
     row = class_list.Row(2, "Marta", {}, {})
     printer = Printer("office", Distortion(0.99, 1.0, 0.0), Margins(22.0, 10.0, 10.0, 10.0))
-    plain, corrected, large = (
-        course_pack.handout(course_pack.Pack("marta", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path))
-        for printing in (
-            make.USUAL,
-            make.Printing(printer=printer),
-            make.Printing(hand=Hand(large=True)),
-        )
-    )
+    packs = [
+        course_pack.Pack("marta", "Marta", "Box", row, PLAIN, "A4", printing, tmp_path)
+        for printing in (make.USUAL, make.Printing(printer=printer), make.Printing(hand=Hand(large=True)))
+    ]
+    plain, corrected, large = (course_pack.drawn(pack, *course_pack.opened(pack)) for pack in packs)
     left = [
         min(s.shape.bounds.left for group in made.templates.sheets[0].groups() for s in group.strokes if not group.clip)
         for made in (plain, corrected)

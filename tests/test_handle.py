@@ -146,7 +146,7 @@ def test_formula_and_measured_outline_agree(
     if made.hole_to_crest <= 0:
         return
     found = outline.measured(outline.outline(made))
-    within = handle_card.FORMULA_WITHIN
+    within = 0.01  # twice the chord error and the last digit, mm
     agree(found.neck, made.neck, within, unit="mm")
     agree(found.base, made.base, within, unit="mm")
     agree(found.horn_tip, made.horn_tip, within, unit="mm")

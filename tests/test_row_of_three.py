@@ -193,7 +193,7 @@ def test_formulas_and_the_measured_outline_agree(**row: Any) -> None:
     assert made
     holes, eye = made.holes, outline.eye(made.holes)
     found = outline.measured(outline.outline(holes), eye)
-    within = handle_card.FORMULA_WITHIN
+    within = 0.01  # twice the chord error and the last digit, mm
     agree(found.neck, holes.thinnest_neck, within, unit="mm")
     assert holes.thinnest_neck >= made.neck - 1e-6  # what is asked for is kept between all holes
     agree(found.base, holes.base, within, unit="mm")

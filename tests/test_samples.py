@@ -1,10 +1,6 @@
 """The sheets kept in samples/ are those that the samples make today.
 
-They are renewed, after a change that is meant to be seen in them, with
-
-    jigleaf draw samples/recipe-box.toml -o samples --format pdf
-    jigleaf draw samples/recipe-box-inch.toml -o samples --format pdf
-    jigleaf jigs --pages samples/jigs
+They are renewed, after a change that is meant to be seen in them, by `python -m tests.renew`.
 
 What is compared is decoded: the paths and words of a page, each within a thousandth of a millimetre. Bytes differ
 between versions of the libraries that pack them.

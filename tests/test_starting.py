@@ -25,7 +25,7 @@ from cli import main
 from jigs.base.errors import CannotBuild, CannotRead
 from jigs.base.lengths import Units
 from jigs.box import chain, contents, new, questions
-from jigs.boxfile import change, reading
+from jigs.boxfile import reading
 from jigs.trade import predict
 from tests.conftest import examples
 
@@ -114,7 +114,7 @@ def test_what_goes_in_is_refused_with_what_works(typed: str, said: str) -> None:
 def test_a_finger_takes_its_cutter_along_until_that_is_measured() -> None:
     draft, _ = questions.answered(EVERY, BY_KEY["joint.finger"], "8")
     assert questions.offered(draft, BY_KEY["joint.cutter"]) == "8"
-    assert change.value_at(questions.made(draft).text, "joint.cutter") == 8
+    assert reading.read(questions.made(draft).text, "file").joint.cutter == 8
     measured, _ = questions.answered(draft, BY_KEY["joint.cutter"], "7.97")
     read = reading.read(questions.made(measured).text, "file")
     assert (read.joint.cutter, read.cutters[0].cutter) == (7.97, 7.97)

@@ -80,9 +80,7 @@ def _typed_back(mm: float, units: Units) -> float:
 
 
 Writer = Callable[[float, Units, str], str]
-"""Turns a length, mm, into words by what it is for: one of the purposes of `lengths.bare`, or `ANY`."""
-ANY = ""
-"""The purpose of a length of which nothing is said."""
+"""Turns a length, mm, into words by what it is for: one of the purposes of `lengths.bare`, or "" for none."""
 
 
 def spoken(mm: float, units: Units, purpose: str) -> str:

@@ -6,7 +6,6 @@ Another finger needs a cutter that was measured for it.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Container, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -213,15 +212,6 @@ def _settle(document: Any, path: list[str]) -> None:
     ]
     if len(keyed) > 1 and keyed[-1][1] == path[-1]:
         body.insert(keyed[-2][0] + 1, body.pop(keyed[-1][0]))
-
-
-def value_at(text: str, name: str) -> str | float:
-    """Return the value of one key, named `section.key`, as it stands in a text that `read` takes."""
-    value: Any = tomllib.loads(text)
-    for key in name.split("."):
-        value = value[key]
-    found: str | float = value
-    return found
 
 
 def without_section(text: str, name: str) -> str:

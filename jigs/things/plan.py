@@ -18,8 +18,6 @@ FENCE_DEEP = 34.0
 STOP_WIDE, STOP_DEEP = 38.0, 44.0
 GUARD = 70.0
 """Side of the guard over a bit, mm."""
-HAND_WIDE, HAND_LONG = 92.0, 150.0
-"""A hand lying on its work, thumb and wrist included, mm (an adult's, from memory)."""
 HAND_AHEAD, THUMB_ASIDE = 25.0, 54.0
 """How far fingertips reach beyond the middle of the knuckles, and a thumb beside it, as hands are drawn, mm."""
 

@@ -112,7 +112,7 @@ def paper_of(row: Row, file: BoxFile, asked: str | None = None) -> str:
 # -- looking at it -------------------------------------------------------------------------------------------------
 
 
-def _opened(pack: Pack) -> tuple[chain.Box, Sheets]:
+def opened(pack: Pack) -> tuple[chain.Box, Sheets]:
     """Return a student's box with its pages. Raises RowRefused where a rule stops it."""
     worked = chain.work_out(reading.read(pack.text, f"{pack.stem}.toml"))
     stops = [problem for problem in worked.problems if problem.severity == "stop"]
@@ -127,7 +127,7 @@ def _opened(pack: Pack) -> tuple[chain.Box, Sheets]:
 def look(pack: Pack) -> Result:
     """Return what the class must know of a student: numbers, steps, and which card would be alike for others."""
     try:
-        return Result(pack, _seen(*_opened(pack)))
+        return Result(pack, _seen(*opened(pack)))
     except RowRefused as refused:
         return Result(pack, faults=refused.faults)
 
@@ -148,12 +148,8 @@ def _seen(worked: chain.Box, sheets: Sheets) -> dict[str, Any]:
 # -- drawing it ----------------------------------------------------------------------------------------------------
 
 
-def handout(pack: Pack) -> Handout:
-    """Return a student's handout. Raises RowRefused where a rule stops the box or the paper is too small."""
-    return _drawn(pack, *_opened(pack))
-
-
-def _drawn(pack: Pack, worked: chain.Box, sheets: Sheets) -> Handout:
+def drawn(pack: Pack, worked: chain.Box, sheets: Sheets) -> Handout:
+    """Return a student's handout. Raises RowRefused where the paper is too small."""
     own = _with_list(sheets, worked.file.units, pack)
     chosen = [f"{c.jig}-{c.name}" for c in own.cards if c.name not in pack.shared and not sharing.of_the_sled(c)]
     templates = tuple(one for one in own.templates if not sharing.of_the_sled(one))
@@ -248,14 +244,14 @@ def _blocks(cards: Sequence[Card], speak: Voice) -> list[str]:
 def draw(pack: Pack) -> Result:
     """Draw a pack and write its files; return which they are. This is what a worker does."""
     try:
-        opened = _opened(pack)
-        made = _drawn(pack, *opened)
+        found = opened(pack)
+        made = drawn(pack, *found)
     except RowRefused as refused:
         return Result(pack, faults=refused.faults)
     contents = {pack.cards: pdf.write(made.cards)}
     if made.templates.sheets:
         contents[pack.templates] = pdf.write(made.templates)
-    contents[pack.page] = _page(pack, _seen(*opened), made, tuple(contents))
+    contents[pack.page] = _page(pack, _seen(*found), made, tuple(contents))
     write_files.save(pack.out, contents)
     return Result(pack, {"files": list(contents), "pages": len(made.sheets)})
 

@@ -36,11 +36,6 @@ class Edges(Record):
         """Between the ends of the two lengths in mm, mm."""
         return round(math.hypot(self.up, self.across))
 
-    @property
-    def inches_diagonal(self) -> int:
-        """The same in inches."""
-        return round(math.hypot(self.inches_up, self.inches_across))
-
 
 def edges_of(frame: Bounds) -> Edges:
     """Return the largest lengths that a frame has room for, in whole tens of mm and whole inches."""

@@ -38,8 +38,6 @@ INTO_WASTE = Usual(2, 1 / 16)
 """How far the saw goes into the waste block, and past the middle from each face (no source)."""
 WASTE_THICKNESS, WASTE_BEYOND = Usual(12, 1 / 2), Usual(10, 3 / 8)
 """The least thickness of the waste block, and how far it stands out round the blank (no source)."""
-FORMULA_WITHIN = 0.01
-"""Formula and measured outline agree to this: twice the chord error and the last digit, mm."""
 SET_WITHIN, READ_WITHIN = 0.2, 0.5
 """How near fence and stop are set, and how near the wood left comes to what is drawn (common practice), mm."""
 CAUTIONS = (

@@ -38,12 +38,6 @@ class Meant(Record):
         return errors(self.passes.count)
 
     @property
-    def square_loss(self) -> float:
-        """The clearance lost to a carriage as far out of square as it may be."""
-        angle = fit.steepest_angle(self.joint.socket - self.joint.gap, self.long.thickness, self.short.thickness, 0.4)
-        return fit.angular_loss(self.long.thickness, self.short.thickness, angle)
-
-    @property
     def boards(self) -> tuple[Board, Board]:
         """A long and a short cut in one stack, without error."""
         return self._cut(self.long, self.short)

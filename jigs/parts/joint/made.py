@@ -168,15 +168,3 @@ class Sled(Record):
     def shims(self) -> int:
         """How many shims there are, all alike; none with a single pass."""
         return self.numbers.passes.count - 1
-
-
-_LISTED = 4
-"""So many cuts of a socket are listed one by one."""
-
-
-def shims_at(cut: Cut) -> str:
-    """Return where the shims lie for a cut, in words."""
-    if not cut.shims:
-        return "without a shim, the wood on the key"
-    some = "the shim" if cut.shims + cut.far == 1 else f"{cut.shims} of the {cut.shims + cut.far} shims"
-    return f"with {some} between key and wood"

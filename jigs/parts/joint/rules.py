@@ -1,4 +1,4 @@
-"""The rules of the indexing sled that stop a job; what a maker must know besides is in `warnings`.
+"""The rules of the indexing sled that stop a job, and limits; `fit_rules` and `warnings` have what a maker must know.
 
 A limit marked "common practice, no source" is what shops commonly hold to; the rest is geometry.
 """
