@@ -330,10 +330,12 @@ def _side(box: Box, numbers: SledNumbers, kind: str) -> Section:
     length = (box.file.box.length if kind == LONGS else box.file.box.width) + 2 * box.file.joint.proud
     width, depth = numbers.width, cut_depths(box.file)[kind]
     sockets = numbers.long_sockets if kind == LONGS else numbers.short_sockets
-    wood: BaseGeometry = shapely.box(0, 0, length, width)
-    for span in sockets:
-        for left, right in ((-1.0, depth), (length - depth, length + 1)):
-            wood = wood.difference(shapely.box(left, span.start, right, span.end))
+    cut = [
+        shapely.box(left, span.start, right, span.end)
+        for span in sockets
+        for left, right in ((-1.0, depth), (length - depth, length + 1))
+    ]
+    wood: BaseGeometry = shapely.box(0, 0, length, width).difference(shapely.union_all(cut))
     names: dict[str, Sequence[Outline]] = {}
     places = [Place(kind, "a finger", pair, max(FRAGILE_FINGER, numbers.finger / 3)) for pair in _FINGER]
     if made := box.groove:
