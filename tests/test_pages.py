@@ -135,6 +135,28 @@ def test_a_card_is_the_same_on_a4_and_letter(page: str) -> None:
     assert front.paper.width - back.right == pytest.approx(20)
 
 
+WHITE = st.floats(0, 50)  # all that a printer may be said to leave
+
+
+@given(
+    page=st.sampled_from(["A4", "Letter", "both", "A5", "A3", "Legal", "610 mm roll"]),
+    margins=st.builds(paper.Margins, WHITE, WHITE, WHITE, WHITE),
+    large=st.booleans(),
+)
+def test_a_card_stays_inside_what_its_printer_reaches_front_and_back(
+    page: str, margins: paper.Margins, large: bool
+) -> None:
+    """By hand: the card, at its scale, within the margins as they were measured."""
+    on = frames.card_page(paper.named(page).within(margins), "mm", large=large)
+    wide, high = on.paper.width, on.paper.height
+    for back in (False, True):
+        box = on.box(back=back)
+        left, bottom, right, top = (on.scale * side for side in (box.left, box.bottom, box.right, box.top))
+        white = (left, wide - right, high - top, bottom)
+        allowed = (margins.left, margins.right, margins.top, margins.bottom)
+        assert all(found >= least - 1e-9 for found, least in zip(white, allowed, strict=True))
+
+
 def test_files_ask_for_the_right_printing(sled: tuple[Bundle, Bundle]) -> None:
     """ISO 32000-1, 12.2: templates unscaled and on one side, cards on both."""
     from pypdf import PdfReader  # noqa: PLC0415 - slow to import

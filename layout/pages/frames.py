@@ -52,18 +52,22 @@ def _within(frame: Bounds, paper: Paper, spare: float) -> Bounds:
 
 
 class CardPage(Record):
-    """The paper of cards, how much larger they are than drawn, and the room they are drawn in before that."""
+    """The paper of cards, how much larger they are than drawn, and the room they are drawn in before that.
+
+    `white` is what the printer is known to leave at the left or the right of the paper, whichever is more, mm.
+    """
 
     paper: Paper
     scale: float
     width: float
     height: float
+    white: float = 0.0
 
     def box(self, *, back: bool) -> Bounds:
         """Return the live area in the axes it is drawn in: filed at the left, on the back at the right."""
         wide, high = self.paper.width / self.scale, self.paper.height / self.scale
-        spare = wide - self.width
-        filed = min(FILED / self.scale, spare * 2 / 3)
+        spare, white = wide - self.width, self.white / self.scale
+        filed = max(white, min(FILED / self.scale, spare * 2 / 3, spare - white))
         left = spare - filed if back else filed
         low = (high - self.height) / 2
         return Bounds(left, low, left + self.width, low + self.height)
@@ -71,25 +75,26 @@ class CardPage(Record):
 
 def card_page(paper: Paper, units: Units, *, large: bool) -> CardPage:
     """Return the page of cards for those who print templates on a paper."""
-    usual = papers.named("A4" if _metric(paper, units) else "Letter")
+    usual = papers.named("A4" if _metric(paper, units) else "Letter").within(paper.margins)
     small = min(paper.width, paper.height) < usual.width - 1 and not paper.roll
     enlarged = large and not paper.roll and min(paper.width, paper.height) >= usual.width * LARGE - 25
     if paper.name in _SAME_ON_BOTH or small:
         on = paper if paper.width < paper.height else paper.turned
     elif enlarged:
-        on = papers.named("A3" if _metric(paper, units) else "Tabloid")
+        on = papers.named("A3" if _metric(paper, units) else "Tabloid").within(paper.margins)
     else:
         on = usual
     reach = _within(Bounds(0, 0, on.width, on.height), on, 0.5)
-    margin = max(EDGE, reach.left, on.width - reach.right)
-    room = on.width - FILED - margin if not small else on.width - 2 * margin
+    white = max(reach.left, on.width - reach.right)
+    margin = max(EDGE, white)
+    room = on.width - max(FILED, margin) - margin if not small else on.width - 2 * margin
     tall = on.height - 2 * max(EDGE, reach.bottom, on.height - reach.top)
     if enlarged:
-        return CardPage(on, min(LARGE, room / WIDTH, tall / HEIGHT), WIDTH, HEIGHT)
+        return CardPage(on, min(LARGE, room / WIDTH, tall / HEIGHT), WIDTH, HEIGHT, white)
     scale = min(1.0, room / WIDTH, tall / HEIGHT)
     if large:  # the same page holds less of larger letters, and cards go on to more pages
-        return CardPage(on, scale * LARGE, WIDTH / LARGE, HEIGHT / LARGE)
-    return CardPage(on, scale, WIDTH, HEIGHT)
+        return CardPage(on, scale * LARGE, WIDTH / LARGE, HEIGHT / LARGE, white)
+    return CardPage(on, scale, WIDTH, HEIGHT, white)
 
 
 def _metric(paper: Paper, units: Units) -> bool:
