@@ -96,7 +96,6 @@ def of_box(worked: chain.Box, before: sections.BoxFile | None = None, *, everyth
         if before and not worked.stopped:
             was = chain.work_out(before)
             said = [box_report.changed(worked), anew.told(was, worked), box_details.changes(was, worked)]
-            said = [words for words in said if words]
         if everything:
             said.append(box_details.details(worked))
         return "\n\n".join(said)
