@@ -115,15 +115,14 @@ def test_what_is_as_cut_has_the_same_numbers(key: str, by: str) -> None:
 # -- printed again -------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize(
     "values",
     [
-        {"box.length": "+3"},
-        {"lid.crown": "5"},
+        pytest.param({"box.length": "+3"}, marks=pytest.mark.slow),
+        pytest.param({"lid.crown": "5"}, marks=pytest.mark.slow),
         {"handle.crest": "4"},
-        {"joint.clearance": "0.12"},
-        {"title": "Another"},
+        pytest.param({"joint.clearance": "0.12"}, marks=pytest.mark.slow),
+        pytest.param({"title": "Another"}, marks=pytest.mark.slow),
     ],
 )
 def test_every_page_whose_mark_is_another_is_named_with_the_mark_it_had(values: dict[str, str]) -> None:

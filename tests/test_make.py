@@ -14,14 +14,20 @@ import pytest
 from click.testing import CliRunner
 
 import cli
+from jigs.base import cautions
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.lazily import lazily
+from jigs.box import chain
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.sections import BoxFile
 from jigs.trade.tune import Pivot, Readings
 from layout import make
+from layout.carry import short_form
 from layout.printer import print_check
+from layout.printer.correction import Distortion
+from layout.printer.kept import Printer
 from layout.sheet import paper
+from layout.sheet.paper import Margins
 from layout.write import formats
 
 ROOT = Path(__file__).parent.parent
@@ -145,7 +151,9 @@ def test_a_joint_is_tuned_alike_by_its_box_and_by_its_sheet() -> None:
     report = make.tune(file, readings)
     assert make.tune(make.reopen(sheet), readings).data == report.data
     assert report.text
-    assert make.tune(file, Readings(finger=2.0, socket=10.02)).text == "", "nothing is planed by such readings"
+    refused = make.tuned(file, Readings(finger=2.0, socket=10.02))
+    assert refused.report.text == "", "nothing is planed by such readings"
+    assert (refused.good, refused.remedies, refused.steps, refused.in_short) == (False, (), (), ())
 
 
 # -- what is refused -----------------------------------------------------------------------------------------------
@@ -155,6 +163,7 @@ def _too_small() -> None:
     make.draw(make.jig("sled", SLED_IN, "in"), [], make.Printing(paper="2x2 in"))
 
 
+NO_GROOVE = make.without_part(box(INCHES, box_length="2"), "groove")
 REFUSED: dict[str, Callable[[], object]] = {
     "a rule of a box": lambda: make.draw(box(INCHES, box_length="1")),
     "a limit of a box": lambda: box(INCHES, joint_finger="4000"),
@@ -165,6 +174,13 @@ REFUSED: dict[str, Callable[[], object]] = {
     "its sheets": lambda: make.page_names(make.jig("sled", SLED_IN | {"finger": "1/4"}, "in")),
     "no cutter for a jig": lambda: make.changed(make.jig("sled", SLED_IN, "in"), {"finger": "5/8"}),
     "a paper": _too_small,
+    "its readings": lambda: make.readings_of(box(INCHES, box_height="1/2")),
+    "pictures of readings": lambda: make.reading_pictures(box(INCHES, box_height="1/2")),
+    "a field of a jig": lambda: make.edited_jig(make.jig("sled", SLED_IN, "in"), {"finger": "4000"}),
+    "a part without room": lambda: make.with_part(NO_GROOVE, "groove"),
+    "a code": lambda: make.from_code(short_form.read("jigleaf:1 sled in finger=4000 cutter=1/4 board=4 thickness=1/2")),
+    "pages that change": lambda: make.names_that_change(box(INCHES), box(INCHES, print_paper="2x2 in")),
+    "pages that change, with marks": lambda: make.pages_that_change(box(INCHES), box(INCHES, print_paper="2x2 in")),
     "the print check": lambda: print_check.files(paper.named("3x3 in"), "in"),
 }
 
@@ -184,6 +200,9 @@ WRONG: dict[str, Callable[[], object]] = {
     "there is no page called 'set-sld'": lambda: make.draw(make.jig("sled", SLED, "mm"), ["set-sld"]),
     "there is no 'dwg'": lambda: make.draw(
         make.jig("sled", SLED, "mm"), ["make-sled"], make.Printing(formats=("dwg",))
+    ),
+    "there is no page called 'plte'; did you mean": lambda: make.draw(
+        make.jig("sled", SLED, "mm"), ["plte"], make.Printing(formats=("dxf",))
     ),
     "gauges needs gap, socket": lambda: make.check(make.jig("gauges", {"fence": "10"}, "mm")),
     "print.paper: there is no paper called 'A44'": lambda: make.check(box(print_paper="A44")),
@@ -273,3 +292,157 @@ def test_a_pivot_needs_both_its_lengths() -> None:
     assert make.tuned(job, readings, to_key=400.0).pivot is None
     assert make.tuned(job, readings, to_nudge=600.0).pivot is None
     assert make.tuned(job, readings, to_key=400.0, to_nudge=600.0).pivot == Pivot(400.0, 600.0)
+
+
+def test_the_cautions_of_every_shop_are_on_the_first_card_of_a_jig_alone() -> None:
+    cards = make.draw(make.jig("sled", SLED, "mm")).cards.sheets
+    said = [" ".join(text.words for group in card.groups() for text in group.texts) for card in cards]
+    assert [cautions.GENERAL in words for words in said] == [True] + [False] * (len(cards) - 1)
+    assert [card.name.split("-", 3)[-1] for card in cards[:3]] == ["make-sled", "set-sled", "cut-fingers"]
+
+
+def test_the_report_ends_with_every_number_only_where_that_is_asked_for() -> None:
+    short, whole = make.check(box()).text, make.check(box(), everything=True).text
+    assert whole.startswith(f"{short}\n\n")
+    assert "Thinnest section" not in short
+    assert "Thinnest section" in whole
+
+
+def test_beside_itself_a_box_has_nothing_new_and_no_gap_for_it() -> None:
+    report = make.check(box(), box())
+    assert "Cut anew" not in report.text
+    assert "What changes" not in report.text
+    assert "\n\n\n" not in report.text
+    assert report.text == report.text.strip()
+
+
+def test_a_job_in_short_is_its_fingers_and_the_width_of_its_boards() -> None:
+    """By hand: 5 fingers of 9.92 and 4 sockets of 10.02 are 89.68 mm."""
+    assert make.in_short(make.jig("sled", SLED, "mm")) == "5 fingers + 4 sockets, boards 89.68 mm wide"
+    assert make.in_short(make.jig("sled", SLED | {"finger": "8"}, "mm")) == "it can’t be built"
+    assert make.in_short(make.jig("gauges", {}, "mm")) == "", "which cut no joint"
+
+
+@pytest.mark.parametrize("name", ["tea", "cards", "templates"])
+def test_files_of_changed_pages_alone_have_a_name_of_their_own_whatever_the_box_is_called(name: str) -> None:
+    file = make.box(METRIC.read_text(), f"{name}.toml")
+    made = make.draw(file, ("stick-end", "cut-fingers"), make.Printing(formats=("pdf",)))
+    pages = [sheet.name.removeprefix(f"{made.prefix}-") for sheet in (*made.cards.sheets, *made.templates.sheets)]
+    some = f"{name}-stick-end-cut-fingers"
+    assert sorted(made.files) == [f"{some}-cards.pdf", f"{some}-templates.pdf"]
+    assert sorted(made.only_changed(pages)) == [f"{some}-changed-cards.pdf", f"{some}-changed-templates.pdf"]
+    assert made.only_changed([]) == {}
+
+
+def test_a_sled_has_a_code_on_its_card_in_a_box_and_the_box_has_one_on_its_cover() -> None:
+    """Read back, either code says what the pages were made from: the sled outlives the box."""
+    codes = make.codes_of_box(chain.work_out(box()))
+    assert list(codes) == ["cover", "make-sled"]
+    whole, sled = (make.job_of(make.from_code(short_form.read(codes[card][0]))) for card in codes)
+    assert isinstance(sled, JigSettings)
+    assert make.readings_of(sled) == make.readings_of(box())
+    assert isinstance(whole, BoxFile)
+    assert (whole.box.length, whole.joint, whole.lid) == (box().box.length, box().joint, box().lid)
+    no_joint = chain.work_out(box(box_height="20"))
+    assert no_joint.numbers is None
+    assert list(make.codes_of_box(no_joint)) == ["cover"]
+
+
+def test_pages_are_drawn_inside_the_margins_of_a_printer_and_undo_its_errors() -> None:
+    printer = Printer("office", Distortion(0.99, 1.0, 0.0), Margins(22.0, 10.0, 10.0, 10.0))
+    only = ("set-sled", "plate")
+    plain, made = (make.draw(make.jig("sled", SLED, "mm"), only, make.Printing(printer=one)) for one in (None, printer))
+    left = [
+        [
+            min(mark.shape.bounds.left for group in sheet.groups() for mark in group.strokes if not group.clip)
+            for sheet in (*one.cards.sheets, *one.templates.sheets)
+        ]
+        for one in (plain, made)
+    ]
+    assert max(left[0]) < 22.0
+    assert min(left[1]) >= 22.0
+    assert [bundle.correction for bundle in (made.cards, made.templates)] == [printer.correction] * 2
+
+
+def test_a_part_that_a_box_lacks_comes_with_its_jig_and_of_one_that_it_has_the_rest_stays() -> None:
+    bare = make.without_part(box(), "handle")
+    assert bare.handle is None
+    jig = make.jig("handle", {"saw": "38.6"}, "mm")
+    made = make.with_jig(bare, jig)
+    assert made.handle
+    assert made.handle.saw == 38.6
+    lid = make.jig("lid", {"along": "176", "across": "126", "thickness": "18", "overhang": "7"}, "mm")
+    was, now = box().source.splitlines(), make.with_jig(box(), lid).source.splitlines()
+    [overhang] = [line for line in was if "overhang" in line]
+    assert [line for line in now if line not in was] == [overhang.replace("= 5", "= 7")]
+
+
+def test_a_box_is_drawn_on_its_own_paper_unless_another_is_asked_for() -> None:
+    file = box(print_paper="Letter")
+    papers = [
+        {sheet.paper.name for sheet in make.draw(file, ("stick-end",), printing).templates.sheets}
+        for printing in (make.USUAL, make.Printing(paper="A3"))
+    ]
+    assert papers == [{"Letter"}, {"A3"}]
+
+
+def test_the_report_of_what_was_drawn_is_that_of_the_check() -> None:
+    assert make.draw(box(), ("stick-end",)).report.text == make.check(box()).text
+
+
+def test_the_proof_of_a_box_and_of_a_jig_bears_their_code() -> None:
+    for job in (box(), make.jig("sled", SLED, "mm")):
+        proof, *others = make.draw(job, ("stick-end",)).templates.sheets
+        assert "proof-code" in {group.name for group in proof.groups()}
+        assert not any(group.name.endswith("-code") for sheet in others for group in sheet.groups())
+
+
+def test_a_piece_is_cut_at_its_size_where_nothing_is_said_of_the_tool() -> None:
+    sled = make.jig("sled", SLED, "mm")
+    usual, none, wide = (
+        make.draw(sled, ("stick-end",), printing).cut_files
+        for printing in (
+            make.Printing(formats=("dxf",)),
+            make.Printing(formats=("dxf",), cut_width=0.0),
+            make.Printing(formats=("dxf",), cut_width=0.2),
+        )
+    )
+    assert usual == none
+    assert usual != wide
+
+
+def test_the_card_after_a_test_joint_has_every_step_once_and_takes_no_other_place() -> None:
+    """Beside the report: its two lines of verdict, its steps in order, and what then is to be expected."""
+    sled = make.jig("sled", SLED, "mm")
+    found = make.tuned(sled, Readings(finger=9.97, socket=10.02, flush_high=0.18, flush_low=0.13))
+    assert len(found.steps) == 2
+    made = make.steps_sheet(sled, found, 3)
+    [card] = made.cards.sheets
+    said = " ".join(text.words for group in card.groups() for text in group.texts)
+    lines = found.report.text.splitlines()
+    assert [said.count(words) for words in (*lines[:2], *found.steps, *lines[4:])] == [1] * 6
+    assert set(made.files) == {"sled-joint-3-cards.pdf", f"{card.name}.svg"}
+    assert all(name.startswith("sled-joint-3") for name in made.files)
+
+
+@pytest.mark.parametrize("across", [True, False])
+def test_a_choice_of_yes_or_no_goes_from_a_jig_into_a_box(across: bool) -> None:
+    made = make.with_jig(box(), make.jig("handle", {"saw": "38.6", "across": across}, "mm"))
+    assert made.handle
+    assert made.handle.across == across
+
+
+def test_a_key_that_is_to_have_more_play_is_shimmed_to_that() -> None:
+    """By hand: in a socket of 10.02 a key of 9.77 has a play of 0.25; where 0.4 is read, 0.15 goes on its far face."""
+    sled = make.jig("sled", SLED | {"key": "9.77"}, "mm")
+    found = make.tuned(sled, Readings(clearance=0.1, slack=0.4))
+    assert [(one.part, one.action, one.face) for one in found.remedies] == [("key", "shim", "far")]
+    assert [one.amount for one in found.remedies] == pytest.approx([0.15])
+
+
+def test_no_picture_of_a_box_whose_joint_is_stopped_and_only_what_stops_it_is_said() -> None:
+    stopped = box(box_height="20")
+    assert {problem.severity for problem in make.check(stopped).problems} > {"stop"}
+    with pytest.raises(CannotBuild) as refused:
+        make.picture(stopped)
+    assert {problem.severity for problem in refused.value.problems} == {"stop"}

@@ -499,6 +499,20 @@ def test_a_pattern_that_does_not_fit_is_refused_before_it_is_written(tmp_path: P
     assert run("pattern", str(LEAF)).exit_code == 2
 
 
+def test_a_box_that_another_rule_stops_takes_a_pattern_all_the_same() -> None:
+    file = reading.read(change.set_values(BARE["mm"], {"lid.plug": "19"}), "box.toml")
+    assert any(problem.severity == "stop" for problem in chain.work_out(file).problems)
+    made, _ = make.with_pattern(file, LEAF.read_bytes(), "leaf.svg", WIDTHS["mm"])
+    assert made.pattern
+
+
+@pytest.mark.parametrize(("paths", "said"), [(1, "1 line of two.svg"), (2, "2 lines of two.svg")])
+def test_a_pattern_says_how_many_lines_it_is_and_of_which_file(paths: int, said: str) -> None:
+    drawing = f'<svg>{"".join(f"""<path d="M{k}0 0h9v9h-9z"/>""" for k in range(paths))}</svg>'
+    section, _ = make.pattern(drawing.encode(), "fold/two.svg", 60.0, "mm")
+    assert said in section
+
+
 def test_what_was_left_out_is_said(tmp_path: Path) -> None:
     (tmp_path / "a.svg").write_text('<svg><text/><text/><image/><path d="M0 0h9v9"/></svg>')
     result = run("pattern", str(tmp_path / "a.svg"), "--width", "60")

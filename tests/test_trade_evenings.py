@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given, settings
@@ -160,6 +161,66 @@ def test_the_same_class_has_the_same_plan() -> None:
     )
     asked = Class(operations, (Group(7, (0, 1, 2)), Group(3, (0, 2))), {}, 130)
     assert plan(asked) == plan(asked)
+
+
+@BY_HAND.of(plan)
+def test_a_plan_of_many_evenings_is_bounded_by_nights_and_by_a_full_machine() -> None:
+    """Worked values: 26 coats, a night to dry each, take 26; 50 boxes of 50 minutes fill 25 evenings of 100."""
+    coats = tuple(Operation(f"coat {k}", BENCH, 0, 10, dries=True) for k in range(26))
+    dry = Class(coats, (Group(1, tuple(range(26))),), {}, 100)
+    full = Class((Operation("joint", SAW, 0, 50),), (Group(50, (0,)),), {}, 100)
+    found = [plan(dry), plan(full)]
+    assert [faults(dry, found[0]), faults(full, found[1])] == [[], []]
+    agree([len(one.evenings) for one in found], [26, 25], unit="evenings")
+    assert all(one.best for one in found)
+
+
+@BY_HAND.of(plan)
+@pytest.mark.parametrize(("students", "bound"), [(48, 24), (50, math.ceil(50 * 50 / 110))])
+def test_the_fewest_of_24_evenings_are_looked_for_but_not_of_25(students: int, bound: int) -> None:
+    """Two an evening; 48 boxes of 50 minutes fill 22 evenings of 110 and no more is known before it is looked for."""
+    asked = Class((Operation("joint", ROUTER, 20, 50),), (Group(students, (0,)),), {}, 130)
+    found = plan(asked)
+    agree((len(found.evenings), found.bound), (students / 2, bound), unit="evenings")
+
+
+@BY_HAND.of(plan)
+def test_a_machine_is_set_once_an_evening_whoever_comes_to_it() -> None:
+    """Of each group one gets to the saw on an evening: 40 to set it once and 30 for each are 100 minutes."""
+    asked = Class(
+        (Operation("lid", "lathe", 0, 60), Operation("shell", "band saw", 0, 60), Operation("joint", SAW, 40, 30)),
+        (Group(26, (0, 2)), Group(26, (1, 2))),
+        {},
+        100,
+    )
+    found = plan(asked)
+    assert faults(asked, found) == []
+    agree(len(found.evenings), 26, unit="evenings")
+
+
+@BY_HAND.of(plan)
+def test_a_machine_that_one_minute_is_left_of_takes_one_minute_of_work() -> None:
+    """1 to set, 49 for each of two and one minute more are the whole of 100; the other’s minute is on the next."""
+    asked = Class(
+        (Operation("rip", SAW, 1, 49), Operation("trim", SAW, 0, 1)), (Group(1, (0, 1)), Group(1, (0, 1))), {}, 100
+    )
+    found = plan(asked)
+    assert faults(asked, found) == []
+    agree(len(found.evenings), 2, unit="evenings")
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: Operation("joint", SAW, 0, 0), "work is 0"),
+        (lambda: Operation("joint", SAW, -1, 10), "setting is -1"),
+        (lambda: Group(0, (0,)), "students is 0"),
+        (lambda: Class((), (), {}, 0), "minutes is 0"),
+    ],
+)
+def test_what_can_not_be_is_refused(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()
 
 
 def test_an_operation_that_outlasts_an_evening_is_refused() -> None:
