@@ -146,6 +146,15 @@ def test_a_file_that_is_the_same_or_that_a_rule_stops_changes_no_page() -> None:
     assert make.pages_that_change(before, stopped) == {}
 
 
+def test_a_box_that_names_no_paper_is_on_the_usual_one() -> None:
+    before = make.box(METRIC, "box.toml")
+    bare = make.edited(before, {"print.paper": ""})
+    crest = {"handle.crest": "4"}
+    changed = [make.pages_that_change(one, make.edited(one, crest)) for one in (before, bare)]
+    assert list(changed[0]) == list(changed[1])
+    assert make.names_that_change(bare, make.edited(bare, crest)) == list(changed[0])
+
+
 # -- typed ---------------------------------------------------------------------------------------------------------
 
 

@@ -17,6 +17,7 @@ import cli
 from jigs.base import cautions
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.lazily import lazily
+from jigs.base.lengths import Units
 from jigs.box import chain
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.sections import BoxFile
@@ -179,6 +180,10 @@ REFUSED: dict[str, Callable[[], object]] = {
     "a field of a jig": lambda: make.edited_jig(make.jig("sled", SLED_IN, "in"), {"finger": "4000"}),
     "a part without room": lambda: make.with_part(NO_GROOVE, "groove"),
     "a code": lambda: make.from_code(short_form.read("jigleaf:1 sled in finger=4000 cutter=1/4 board=4 thickness=1/2")),
+    "pages of a part": lambda: make.page_names_of_box(box(INCHES, box_length="1"), ["lid"]),
+    "pictures of pages": lambda: make.page_pictures(box(INCHES, box_length="1"), "lid"),
+    "a width of a pattern": lambda: make.pattern(b'<svg><path d="M0 0h9v9h-9z"/></svg>', "a.svg", 0.0, "in"),
+    "a field of a box": lambda: make.edited(box(INCHES), {"joint.finger": "4000"}),
     "pages that change": lambda: make.names_that_change(box(INCHES), box(INCHES, print_paper="2x2 in")),
     "pages that change, with marks": lambda: make.pages_that_change(box(INCHES), box(INCHES, print_paper="2x2 in")),
     "the print check": lambda: print_check.files(paper.named("3x3 in"), "in"),
@@ -446,3 +451,68 @@ def test_no_picture_of_a_box_whose_joint_is_stopped_and_only_what_stops_it_is_sa
     with pytest.raises(CannotBuild) as refused:
         make.picture(stopped)
     assert {problem.severity for problem in refused.value.problems} == {"stop"}
+
+
+def test_a_joint_is_good_from_half_to_one_and_a_half_times_its_clearance() -> None:
+    """0.10 mm is wanted: 0.05 to 0.15 is good; at 0.10 nothing is to be done, at 0.02 boards must not be cut yet."""
+    sled = make.jig("sled", SLED, "mm")
+    asked = [make.tuned(sled, Readings(finger=finger, socket=10.02)) for finger in (9.92, 9.97, 10.0)]
+    assert [(found.good, bool(found.steps)) for found in asked] == [(True, False), (True, True), (False, True)]
+
+
+def test_the_cover_shows_woods_only_where_that_is_asked_for() -> None:
+    usual, plain, coloured = (
+        make.draw(box(), ("cover",), printing).files
+        for printing in (make.USUAL, make.Printing(colour=False), make.Printing(colour=True))
+    )
+    assert usual == plain
+    assert usual != coloured
+
+
+def test_a_jig_that_is_stopped_has_problems_alone_to_look_at() -> None:
+    look = make.look_at_jig(make.jig("sled", SLED | {"finger": "8"}, "mm"))
+    assert "stop" in {problem.severity for problem in look.problems}
+    assert (look.listings, look.has_templates) == ((), False)
+    assert make.look_at_jig(make.jig("sled", SLED, "mm")).has_templates
+
+
+def test_cautions_are_as_large_on_the_card_of_a_jig_alone_as_on_the_cover_of_a_box() -> None:
+    cards = make.draw(make.jig("sled", SLED, "mm"), ("make-sled",)).cards, make.draw(box(), ("cover",)).cards
+    heights = [
+        {
+            text.height
+            for sheet in made.sheets
+            for group in sheet.groups()
+            for text in group.texts
+            if "overrule" in text.words
+        }
+        for made in cards
+    ]
+    assert len(heights[0]) == 1
+    assert heights[0] == heights[1]
+
+
+@pytest.mark.parametrize(("units", "usual"), [("mm", "210mm"), ("in", "215.9mm")])
+def test_a_page_is_pictured_on_the_paper_of_its_box(units: Units, usual: str) -> None:
+    """A4 is 210 mm wide, Letter 8 1/2 in: the usual ones of the units, where the file names none."""
+    path = METRIC if units == "mm" else INCHES
+    bare = make.box(make.edited(box(path), {"print.paper": ""}).source, path.name)
+    assert bare.print.paper is None
+    for file, width in ((bare, usual), (make.edited(bare, {"print.paper": "Letter"}), "215.9mm")):
+        [picture] = make.page_pictures(file, "templates-lid")[:1]
+        assert f'width="{width}"' in picture.decode()[:2000]
+
+
+def test_the_card_after_a_test_joint_is_on_the_paper_of_its_box() -> None:
+    file = box(print_paper="Letter")
+    found = make.tuned(file, Readings(finger=10.0, socket=10.02))
+    assert [sheet.paper.name for sheet in make.steps_sheet(file, found, 1).cards.sheets] == ["Letter"]
+    [other] = make.steps_sheet(file, found, 1, make.Printing(paper="A4")).cards.sheets
+    assert other.paper.name == "A4"
+
+
+def test_a_choice_that_was_made_stands_by_its_name_among_the_settings() -> None:
+    whole, usual = (make.check(make.jig("sled", SLED | more, "mm")).text for more in ({"whole": True}, {}))
+    [line] = [line for line in whole.splitlines() if line.startswith("finger 10 mm")]
+    assert line == "finger 10 mm; cutter 10.02 mm; board 90 mm; thickness 12 mm; whole"
+    assert "whole" not in usual.splitlines()[1]

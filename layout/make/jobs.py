@@ -191,7 +191,8 @@ def pattern(drawing: bytes, name: str, width: float, units: Units) -> tuple[str,
 
     Raises CannotRead for what is no SVG with outlines, CannotBuild for a width that no pattern may have.
     """
-    boxfile_pattern.require_width(width, units)
+    with said_in(units):
+        boxfile_pattern.require_width(width, units)
     found = svg_outline.read(drawing, name)
     return boxfile_pattern.section(found.outline, width, units, _origin(found, name)), found.left_out
 
