@@ -269,8 +269,7 @@ def _in_order(asked: Class, solver: Any, n: Mapping[tuple[int, int, int], Any], 
                 solver.addConstr(until(place, e) - until(place - 1, e - late) <= 0)
         for first, last in asked.too_long(group):
             for e in evenings:
-                if last > first:
-                    solver.addConstr(until(last, e) - until(first, e - 1) <= 0)
+                solver.addConstr(until(last, e) - until(first, e - 1) <= 0)
 
 
 def _on_machines(asked: Class, solver: Any, n: Mapping[tuple[int, int, int], Any], evenings: range) -> None:
