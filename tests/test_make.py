@@ -28,6 +28,7 @@ from layout.printer import print_check
 from layout.printer.correction import Distortion
 from layout.printer.kept import Printer
 from layout.sheet import paper
+from layout.sheet.hand import Hand
 from layout.sheet.paper import Margins
 from layout.write import formats
 
@@ -164,6 +165,7 @@ def _too_small() -> None:
     make.draw(make.jig("sled", SLED_IN, "in"), [], make.Printing(paper="2x2 in"))
 
 
+NO_SHELL = make.without_part(box(INCHES), "shell")
 NO_GROOVE = make.without_part(box(INCHES, box_length="2"), "groove")
 REFUSED: dict[str, Callable[[], object]] = {
     "a rule of a box": lambda: make.draw(box(INCHES, box_length="1")),
@@ -184,6 +186,16 @@ REFUSED: dict[str, Callable[[], object]] = {
     "pictures of pages": lambda: make.page_pictures(box(INCHES, box_length="1"), "lid"),
     "a width of a pattern": lambda: make.pattern(b'<svg><path d="M0 0h9v9h-9z"/></svg>', "a.svg", 0.0, "in"),
     "a field of a box": lambda: make.edited(box(INCHES), {"joint.finger": "4000"}),
+    "the file of a jig": lambda: make.file_of_jig(make.jig("sled", SLED_IN | {"finger": "4000"}, "in")),
+    "the card after a test joint": lambda: make.steps_sheet(
+        box(INCHES, box_height="1/2"), make.tuned(box(INCHES), Readings(clearance=0.1)), 1
+    ),
+    "a picture": lambda: make.picture(box(INCHES, box_height="1/2")),
+    "a row of a list": lambda: make.with_row(box(INCHES), "cutters", {"finger": "4000", "cutter": "1/4"}),
+    "a pattern in a box": lambda: make.with_pattern(NO_SHELL, b'<svg><path d="M0 0h9v9h-9z"/></svg>', "a.svg", 4e4),
+    "pictures of remedies": lambda: make.remedy_pictures(
+        box(INCHES, box_height="1/2"), make.tuned(box(INCHES), Readings(clearance=0.1))
+    ),
     "pages that change": lambda: make.names_that_change(box(INCHES), box(INCHES, print_paper="2x2 in")),
     "pages that change, with marks": lambda: make.pages_that_change(box(INCHES), box(INCHES, print_paper="2x2 in")),
     "the print check": lambda: print_check.files(paper.named("3x3 in"), "in"),
@@ -328,14 +340,11 @@ def test_a_job_in_short_is_its_fingers_and_the_width_of_its_boards() -> None:
     assert make.in_short(make.jig("gauges", {}, "mm")) == "", "which cut no joint"
 
 
-@pytest.mark.parametrize("name", ["tea", "cards", "templates"])
+@pytest.mark.parametrize("name", ["tea", "cards"])
 def test_files_of_changed_pages_alone_have_a_name_of_their_own_whatever_the_box_is_called(name: str) -> None:
-    file = make.box(METRIC.read_text(), f"{name}.toml")
-    made = make.draw(file, ("stick-end", "cut-fingers"), make.Printing(formats=("pdf",)))
-    pages = [sheet.name.removeprefix(f"{made.prefix}-") for sheet in (*made.cards.sheets, *made.templates.sheets)]
-    some = f"{name}-stick-end-cut-fingers"
-    assert sorted(made.files) == [f"{some}-cards.pdf", f"{some}-templates.pdf"]
-    assert sorted(made.only_changed(pages)) == [f"{some}-changed-cards.pdf", f"{some}-changed-templates.pdf"]
+    made = make.draw(make.box(METRIC.read_text(), f"{name}.toml"), (), make.Printing(formats=("pdf",)))
+    assert list(made.only_changed(["r1-cover"])) == [f"{name}-changed-cards.pdf"]
+    assert list(made.only_changed(["template-1"])) == [f"{name}-changed-templates.pdf"]
     assert made.only_changed([]) == {}
 
 
@@ -516,3 +525,38 @@ def test_a_choice_that_was_made_stands_by_its_name_among_the_settings() -> None:
     [line] = [line for line in whole.splitlines() if line.startswith("finger 10 mm")]
     assert line == "finger 10 mm; cutter 10.02 mm; board 90 mm; thickness 12 mm; whole"
     assert "whole" not in usual.splitlines()[1]
+
+
+def test_a_large_hand_draws_large() -> None:
+    sled = make.jig("sled", SLED, "mm")
+    usual, large = (
+        min(text.height for sheet in made.templates.sheets for group in sheet.groups() for text in group.texts)
+        for made in (make.draw(sled, ("stick-end",), make.Printing(hand=Hand(large=large))) for large in (False, True))
+    )
+    assert large > usual
+
+
+def test_end_boards_are_of_the_wood_of_the_sides_unless_they_have_their_own() -> None:
+    own = make.edited(box(), {"sides.ends_species": "hard maple"})
+    alike = make.edited(box(), {"sides.ends_species": box().sides.species or ""})
+    assert box().sides.ends_species is None
+    assert make.reading_pictures(box()) == make.reading_pictures(alike)
+    assert make.reading_pictures(box()) != make.reading_pictures(own)
+
+
+def test_the_cut_files_of_a_job_are_known_only_where_all_of_it_was_drawn() -> None:
+    sled, dxf = make.jig("sled", SLED, "mm"), make.Printing(formats=("dxf",))
+    whole, some = make.draw(sled, (), dxf), make.draw(sled, ("stick-end",), dxf)
+    assert set(whole.cut_files) <= {f"{name}.dxf" for name in whole.cut_names}
+    assert some.cut_files
+    assert some.cut_names == ()
+
+
+def test_settings_that_were_changed_or_turned_are_as_they_would_be_typed() -> None:
+    """A form takes them for its own: nothing of another day stands behind them."""
+    sheet = next(iter(make.draw(make.jig("sled", SLED, "mm"), ("stick-end",)).files.values()))
+    reopened = make.reopen(sheet)
+    assert isinstance(reopened, JigSettings)
+    for settings in (make.changed(reopened, {"board": "92"}), make.jig_in(reopened, "in")):
+        assert settings == make.edited_jig(settings, {})
+    assert make.changed(reopened, {"board": "92"}) == make.jig("sled", SLED | {"board": "92"}, "mm")
