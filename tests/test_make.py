@@ -528,12 +528,13 @@ def test_a_choice_that_was_made_stands_by_its_name_among_the_settings() -> None:
 
 
 def test_a_large_hand_draws_large() -> None:
+    """Common practice, no source: from A4 to A3 letters grow by √2."""
     sled = make.jig("sled", SLED, "mm")
     usual, large = (
-        min(text.height for sheet in made.templates.sheets for group in sheet.groups() for text in group.texts)
-        for made in (make.draw(sled, ("stick-end",), make.Printing(hand=Hand(large=large))) for large in (False, True))
+        max(text.height for sheet in made.cards.sheets for group in sheet.groups() for text in group.texts)
+        for made in (make.draw(sled, ("set-sled",), make.Printing(hand=Hand(large=large))) for large in (False, True))
     )
-    assert large > usual
+    assert large == pytest.approx(2**0.5 * usual)
 
 
 def test_end_boards_are_of_the_wood_of_the_sides_unless_they_have_their_own() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import math
 import re
 from pathlib import Path as File
 from typing import Any
@@ -128,6 +129,51 @@ def test_where_a_screw_stands_beside_the_middle_hole() -> None:
         EndHoles(20, 24, 25, 90, 60, 8).screw_beside_middle(15, 6)
     with pytest.raises(ValueError, match="bite is 0"):
         ARCH.screw_beside_middle(0, 6)
+
+
+@BY_HAND.of(EndHoles)
+def test_where_a_screw_stands_beside_an_arch_of_an_inch_or_two() -> None:
+    """Worked values (1 a unit). Arch of 1, centre 0.6 up: widest above the base, 1; 2.6 − 1 − 0.6 to the end hole,
+    1 up, so 2.4 aside (5-12-13), 1.4 to its rim: 1.2. Centre 0.6 under the base: the arch is 0.8 at the base (3-4-5);
+    1.6 up and 3 aside (8-15-17), 2 to the rim: 1.4."""
+    above = EndHoles(radius=1, neck=0.6, hole_height=1.6, length=6, height=4, crest=0.2, middle=Hole(0, 0.6, 1))
+    agree((above.between, above.screw_beside_middle(0.5, 0.2)), (1.4, 1.2), unit="")
+    below = EndHoles(radius=1, neck=1.4, hole_height=1, length=7, height=4, crest=0.2, middle=Hole(0, -0.6, 1))
+    agree((below.between, below.screw_beside_middle(0.5, 0.5)), (2, 1.4), unit="")
+
+
+@BY_HAND.of(EndHoles)
+def test_the_neck_where_the_line_of_centres_leaves_the_handle() -> None:
+    """Worked values. Arch of 5, centre 4 under the base, its corners 3 from the middle (3-4-5).
+
+    10 up and 10.5 aside (20-21-29) its rim on the line is under the base, so it is measured from the corner; 15 up and
+    8 aside (8-15-17) it is above, and the neck is what was asked for. A hole of 2.5 whose centre is 2.4 beyond the end
+    is 1.4 high there (7-24-25): with the middle hole 5 under or over it the nearest wood is at the cusp on that side.
+    """
+    corner = EndHoles(radius=2, neck=7.5, hole_height=6, length=24, height=20, crest=2, middle=Hole(0, -4, 5))
+    agree(corner.thinnest_neck, math.hypot(7.5, 6) - 2, unit="mm")
+    rim = EndHoles(radius=2, neck=10, hole_height=11, length=18, height=20, crest=2, middle=Hole(0, -4, 5))
+    agree((rim.between, rim.thinnest_neck), (6, 10), unit="mm")
+    for up in (-5, 5):
+        end = EndHoles(
+            radius=2.5, neck=7.5, hole_height=15, length=19.2, height=40, crest=2, middle=Hole(0, 15 - up, 3)
+        )
+        agree((end.inside_end, end.chord), (-2.4, 1.4), unit="mm")
+        agree(end.thinnest_neck, math.hypot(9.6, 4.3) - 3, unit="mm")
+
+
+@BY_HAND.of(EndHoles)
+def test_a_foot_ends_at_the_lower_cusp() -> None:
+    """Worked values: the end is open from 0.6 to 5.4 (7-24-25), so the arch, 3 up, is nearest to the lower cusp."""
+    found = EndHoles(radius=2.5, neck=4.5, hole_height=3, length=25.4, height=20, crest=2, middle=Hole(0, 3, 5))
+    agree(found.cusps, (0.6, 5.4), unit="mm")
+    agree(found.foot, math.hypot(12.7, 2.4) - 5, unit="mm")
+
+
+@BY_HAND.of(arithmetic.half_between)
+def test_end_holes_over_a_small_middle_one_keep_their_own_neck() -> None:
+    """Worked values (inches): 2 over a middle hole whose rim is 0.5 up, they are 0.2 from one another."""
+    agree(arithmetic.half_between(radius=0.5, neck=0.2, hole_height=3, middle=Hole(0, 1, 0.5)), 0.1, unit="in")
 
 
 def test_a_middle_hole_stands_in_the_middle() -> None:

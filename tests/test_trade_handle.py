@@ -13,6 +13,7 @@ from shapely import LineString, MultiPoint
 
 from jigs.trade import handle, lid
 from jigs.trade.handle import EndHoles
+from jigs.trade.hole import Hole
 from tests.outside import Check, agree
 
 GAUGES = Check("Handle and scalloped edge", "ASME B18.6.1, shanks of inch wood screws", "from memory")
@@ -64,6 +65,7 @@ def test_worked_handles(
     )
     agree(numbers, given_numbers, 6e-5, unit="")
     assert found.least_wood == min(found.neck, found.base, found.horn_tip, found.hole_to_crest)
+    assert (found.count, found.opening, found.foot, found.middle_to_crest) == (2, 0, found.length, found.height)
 
 
 @BY_HAND.of(EndHoles)
@@ -134,6 +136,15 @@ def test_wood_over_a_screw(found: EndHoles, at: float, wood: float) -> None:
     agree(found.wood_over_screw(at), wood, 5e-3, unit="")
 
 
+@BY_HAND.of(EndHoles)
+def test_of_two_holes_over_a_screw_the_lower_one_counts() -> None:
+    """Worked values (3-4-5): 0.3 beside the middle its rim is 0.4 under its centre, and so is that of the end hole."""
+    small = Hole(0, 1, 0.5)
+    found = EndHoles(radius=0.5, neck=0.2, hole_height=3, length=1.6, height=5, crest=0.1, middle=small)
+    agree([hole.above_base(0.3) for hole in found.row[1:]], [0.6, 2.6], unit="")
+    agree(found.wood_over_screw(0.3), 0.6, unit="")
+
+
 @BY_HAND.of(handle.screw_length, handle.most_bite)
 def test_screws() -> None:  # worked values
     agree(handle.screw_length(lid=18, countersink=3, bite=15), 30, 0.0, unit="mm")
@@ -158,6 +169,12 @@ def test_screws() -> None:  # worked values
 def test_row_of_holes(radius: float, pitch: float, cusp: float, depth: float, web: float) -> None:
     found = handle.row_of_holes(radius=radius, pitch=pitch)
     agree((found.cusp, found.depth, found.web), (cusp, depth, web), 5e-4, unit="")
+
+
+@BY_HAND.of(handle.flat_between)
+def test_the_flat_between_holes_on_the_edge() -> None:
+    """Worked values: of 12 two radii of 5 leave 2; 3 outside they take 8 of the edge (3-4-5), and leave 4."""
+    agree([handle.flat_between(radius=5, pitch=12, **at) for at in ({}, {"outside": 3.0})], [2, 4], unit="")
 
 
 @BY_HAND.of(handle.off_edge_hole)
@@ -239,6 +256,34 @@ def test_where_a_pilot_drill_stands(radius: float, inside: float, in_wood: float
         (lambda: G1.height_that_leaves(60), "wood is 60; over a hole so near the end it must be at most 43.1111"),
         (lambda: handle.chord(10, 11), "distance is 11; it must be from -10 to 10"),
         (lambda: handle.off_edge_hole(radius=16, outside=16), "outside is 16; it must be less than 16"),
+        (lambda: handle.bought_length(wanted=5, least=0, most=6, sold=(5.0,)), "least is 0"),
+        (lambda: handle.screw_gauge(0), "shank is 0"),
+        (lambda: handle.row_of_holes(radius=0, pitch=5), "radius is 0"),
+        (lambda: handle.row_of_holes(radius=5, pitch=0), "pitch is 0"),
+        (lambda: handle.flat_between(radius=5, pitch=0), "pitch is 0"),
+        (lambda: handle.rim_beside_holes(radius=0, pitch=5, neighbours=1), "radius is 0"),
+        (lambda: handle.rim_beside_holes(radius=5, pitch=0, neighbours=1), "pitch is 0"),
+        (lambda: handle.chord(0, 0), "radius is 0"),
+        (lambda: handle.rim_in_wood(0, 0), "radius is 0"),
+        (lambda: handle.off_edge_hole(radius=5, outside=-1), "outside is -1"),
+        (lambda: handle.clamp_room(0), "radius is 0"),
+        (lambda: handle.clamp_room(5, pad=-1), "pad is -1"),
+        (lambda: handle.clamp_room(5, spare=-1), "spare is -1"),
+        (lambda: handle.blank_length(centre_offset=0, radius=5), "centre_offset is 0"),
+        (lambda: handle.blank_length(centre_offset=5, radius=0), "radius is 0"),
+        (lambda: handle.blank_length(centre_offset=5, radius=5, spare=-1), "spare is -1"),
+        (lambda: handle.screw_length(lid=0, countersink=0, bite=5), "lid is 0"),
+        (lambda: handle.screw_length(lid=5, countersink=-1, bite=5), "countersink is -1"),
+        (lambda: handle.screw_length(lid=5, countersink=0, bite=0), "bite is 0"),
+        (lambda: handle.most_bite(5, keep=-1), "keep is -1"),
+        (lambda: handle.gap_under_base(base=0, crown_radius=100), "base is 0"),
+        (lambda: EndHoles(0, 24, 25.3, 90, 50, 5), "radius is 0"),
+        (lambda: EndHoles(19.3, 0, 25.3, 90, 50, 5), "neck is 0"),
+        (lambda: EndHoles(19.3, 24, 0, 90, 50, 5), "hole_height is 0"),
+        (lambda: EndHoles(19.3, 24, 25.3, 0, 50, 5), "length is 0"),
+        (lambda: EndHoles(19.3, 24, 25.3, 90, 0, 5), "height is 0"),
+        (lambda: G1.wood_beside_screw(0, 0), "bite is 0"),
+        (lambda: handle.bought_length(wanted=0, least=5, most=6, sold=(5.0,)), "wanted is 0"),
         (lambda: handle.screw_length(lid=3, countersink=3, bite=10), "countersink is 3"),
     ],
 )
@@ -290,6 +335,8 @@ def test_a_shank_is_that_of_a_gauge() -> None:
     agree([handle.screw_gauge(25.4 * shank) for shank in shanks.values()], list(shanks), unit="")
     assert handle.screw_gauge(25.4 * 0.1445) is None
     assert handle.screw_gauge(0.5) is None
+    assert handle.screw_gauge(25.4 * 0.047) is None  # there is none under No. 0
+    assert [handle.screw_gauge(25.4 * (0.138 + off * 0.013)) for off in (0.3, -0.3, 0.36)] == [6, 6, None]
 
 
 @SOLD.of(handle.bought_length)
@@ -300,6 +347,11 @@ def test_screws_as_they_are_sold() -> None:
     found.append(handle.bought_length(wanted=34, least=27, most=40, sold=sold))
     agree(found, [30, 35, 35], unit="mm")
     assert handle.bought_length(wanted=32, least=31, most=34, sold=sold) is None
+    agree(
+        [handle.bought_length(wanted=30, least=least, most=most, sold=sold) for least, most in ((30, 34), (26, 30))],
+        [30, 30],
+        unit="mm",
+    )
 
 
 def test_a_hole_whose_centre_is_near_the_end() -> None:
