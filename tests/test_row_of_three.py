@@ -140,6 +140,7 @@ def test_where_a_screw_stands_beside_an_arch_of_an_inch_or_two() -> None:
     agree((above.between, above.screw_beside_middle(0.5, 0.2)), (1.4, 1.2), unit="")
     below = EndHoles(radius=1, neck=1.4, hole_height=1, length=7, height=4, crest=0.2, middle=Hole(0, -0.6, 1))
     agree((below.between, below.screw_beside_middle(0.5, 0.5)), (2, 1.4), unit="")
+    agree(below.foot, 3.5 - 0.8, unit="")  # narrowest at the base, where the arch is widest
 
 
 @BY_HAND.of(EndHoles)
@@ -152,6 +153,9 @@ def test_the_neck_where_the_line_of_centres_leaves_the_handle() -> None:
     """
     corner = EndHoles(radius=2, neck=7.5, hole_height=6, length=24, height=20, crest=2, middle=Hole(0, -4, 5))
     agree(corner.thinnest_neck, math.hypot(7.5, 6) - 2, unit="mm")
+    both = EndHoles(radius=2, neck=7.5, hole_height=6, length=17.6, height=20, crest=2, middle=Hole(0, -4, 5))
+    agree(both.inside_end, -1.7, unit="mm")  # from the corner the hole is met beyond the end: so to the cusp
+    agree(both.thinnest_neck, math.hypot(8.8 - 3, 6 - math.sqrt(2**2 - 1.7**2)), unit="mm")
     rim = EndHoles(radius=2, neck=10, hole_height=11, length=18, height=20, crest=2, middle=Hole(0, -4, 5))
     agree((rim.between, rim.thinnest_neck), (6, 10), unit="mm")
     for up in (-5, 5):
@@ -177,8 +181,9 @@ def test_end_holes_over_a_small_middle_one_keep_their_own_neck() -> None:
 
 
 def test_a_middle_hole_stands_in_the_middle() -> None:
-    with pytest.raises(ValueError, match="middle is 3"):
-        EndHoles(20, 24, 25, 150, 60, 8, middle=Hole(3, 0, 20))
+    for aside in (-0.5, 0.5, 3):
+        with pytest.raises(ValueError, match=f"middle is {aside}"):
+            EndHoles(20, 24, 25, 150, 60, 8, middle=Hole(aside, 0, 20))
     with pytest.raises(ValueError, match="middle is 0"):
         EndHoles(20, 24, 25, 150, 60, 8, middle=Hole(0, 0, 0))
 

@@ -241,6 +241,14 @@ def test_where_a_pilot_drill_stands(radius: float, inside: float, in_wood: float
     assert found.stays == stays
 
 
+def test_a_pilot_drill_that_just_fits_stays() -> None:
+    """Worked values: half a drill of 6 inside the edge, in a core of 5 less 2."""
+    assert handle.pilot(radius=5, inside=3, drill=6, kerf=2) == handle.Pilot(0, 0)
+    assert handle.Pilot(0, 0).stays
+    assert not handle.Pilot(-0.1, 0).stays
+    assert not handle.Pilot(0, -0.1).stays
+
+
 @pytest.mark.parametrize(
     ("call", "message"),
     [
