@@ -16,6 +16,7 @@ from click.testing import CliRunner
 import cli
 from jigs.base import cautions
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
+from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.box import chain
@@ -521,7 +522,8 @@ def test_the_card_after_a_test_joint_is_on_the_paper_of_its_box() -> None:
 
 
 def test_a_choice_that_was_made_stands_by_its_name_among_the_settings() -> None:
-    whole, usual = (make.check(make.jig("sled", SLED | more, "mm")).text for more in ({"whole": True}, {}))
+    chosen: dict[str, Value] = {**SLED, "whole": True}
+    whole, usual = (make.check(make.jig("sled", settings, "mm")).text for settings in (chosen, SLED))
     [line] = [line for line in whole.splitlines() if line.startswith("finger 10 mm")]
     assert line == "finger 10 mm; cutter 10.02 mm; board 90 mm; thickness 12 mm; whole"
     assert "whole" not in usual.splitlines()[1]

@@ -158,12 +158,11 @@ def test_the_neck_where_the_line_of_centres_leaves_the_handle() -> None:
     agree(both.thinnest_neck, math.hypot(8.8 - 3, 6 - math.sqrt(2**2 - 1.7**2)), unit="mm")
     rim = EndHoles(radius=2, neck=10, hole_height=11, length=18, height=20, crest=2, middle=Hole(0, -4, 5))
     agree((rim.between, rim.thinnest_neck), (6, 10), unit="mm")
-    for up in (-5, 5):
-        end = EndHoles(
-            radius=2.5, neck=7.5, hole_height=15, length=19.2, height=40, crest=2, middle=Hole(0, 15 - up, 3)
-        )
-        agree((end.inside_end, end.chord), (-2.4, 1.4), unit="mm")
-        agree(end.thinnest_neck, math.hypot(9.6, 4.3) - 3, unit="mm")
+    for up, k in itertools.product((-5, 5), (1, 0.1)):  # in mm, and as small as inches are
+        middle = Hole(0, (15 - up) * k, 3 * k)
+        end = EndHoles(2.5 * k, 7.5 * k, 15 * k, 19.2 * k, 40 * k, 2 * k, middle=middle)
+        agree((end.inside_end, end.chord), (-2.4 * k, 1.4 * k), unit="")
+        agree(end.thinnest_neck, (math.hypot(9.6, 4.3) - 3) * k, unit="")
 
 
 @BY_HAND.of(EndHoles)
