@@ -8,13 +8,14 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 import cli
-from jigs.base import cautions
+from jigs.base import catalogue, cautions
 from jigs.base.errors import CannotBuild, CannotRead, JigleafError, WrongReadings
 from jigs.base.kinds import Value
 from jigs.base.lazily import lazily
@@ -563,3 +564,16 @@ def test_settings_that_were_changed_or_turned_are_as_they_would_be_typed() -> No
     for settings in (make.changed(reopened, {"board": "92"}), make.jig_in(reopened, "in")):
         assert settings == make.edited_jig(settings, {})
     assert make.changed(reopened, {"board": "92"}) == make.jig("sled", SLED | {"board": "92"}, "mm")
+
+
+def test_a_jig_of_ones_own_may_have_templates_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    known = catalogue.find("taper")
+
+    def without_cards(*asked: object, **settings: object) -> catalogue.Plan:
+        plan = known.build(*asked, **settings)
+        return replace(plan, sheets=replace(plan.sheets, cards=()))
+
+    monkeypatch.setitem(catalogue._REGISTERED, "taper", replace(known, build=without_cards))
+    made = make.draw(make.jig("taper", {"wide": "40", "narrow": "25", "length": "400"}, "mm"))
+    assert made.cards.sheets == ()
+    assert made.templates.sheets
