@@ -353,9 +353,8 @@ def test_who_goes_first_decides_how_many_evenings(least: int) -> None:
 
 @BY_HAND.of(plan)
 def test_where_nothing_dries_one_goes_on_the_same_evening() -> None:
-    """Worked values. Five at the saw, 2 an evening: three. Two do all three and have a night to dry: they saw first and
-    are at the router on the same evening, 20 + 60 minutes, on the second with the lid, 10 + 80; two follow on the third.
-    """
+    """Worked values. Five at the saw, 2 an evening: three. Two do all three, with a night to dry: they saw first, are
+    at the router the same evening, 20 + 60 minutes, on the second with the lid, 10 + 80; two follow on the third."""
     asked = Class(
         (
             Operation("joint", SAW, 0, 40),
@@ -381,9 +380,10 @@ def test_nights_and_a_students_own_work_bound_a_plan() -> None:
         "work": Class(tuple(Operation(f"{k}", BENCH, 0, 70) for k in range(3)), (Group(2, (0, 1, 2)),), {}, 100),
         "full": Class(tuple(Operation(f"{k}", BENCH, 0, 50) for k in range(4)), (Group(2, (0, 1, 2, 3)),), {}, 100),
         "over": Class((Operation("1", BENCH, 0, 50), Operation("2", BENCH, 0, 50.5)), (Group(1, (0, 1)),), {}, 100),
+        "two": Class((Operation("rip", SAW, 0, 50.5),), (Group(2, (0,)),), {}, 100),
     }
     found = {name: plan(one) for name, one in asked.items()}
-    assert [faults(asked[name], one) for name, one in found.items()] == [[], [], [], []]
-    least = {"nights": 3, "work": 3, "full": 2, "over": 2}
+    assert [faults(asked[name], one) for name, one in found.items()] == [[]] * 5
+    least = {"nights": 3, "work": 3, "full": 2, "over": 2, "two": 2}
     agree({name: len(one.evenings) for name, one in found.items()}, least, unit="evenings")
     assert all(one.best for one in found.values())
