@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from jigs.trade import evenings
 from jigs.trade.evenings import BENCH, Class, Evenings, Group, Operation, plan
 from tests.conftest import examples
 from tests.outside import Check, agree, compared
@@ -219,6 +220,27 @@ def test_a_plan_of_many_evenings_is_a_good_one(least: int) -> None:
     found = plan(MANY[least])
     assert faults(MANY[least], found) == []
     agree((len(found.evenings), found.bound), (least, least), unit="evenings")
+
+
+def test_where_nothing_is_proved_the_plan_holds_and_is_not_called_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By hand: 8 times 60, 6 times 30 and 8 times 20 minutes at the saw are 820: more than 8 evenings. The solver may
+    hardly try."""
+    monkeypatch.setattr(evenings, "EFFORT", 1)
+    asked = Class(
+        (
+            Operation("groove", ROUTER, 10, 20),
+            Operation("joint", SAW, 0, 60),
+            Operation("lid", SAW, 10, 30),
+            Operation("rip", SAW, 30, 20),
+        ),
+        (Group(4, (0, 1, 2, 3)), Group(2, (1, 3)), Group(2, (0, 1, 2, 3))),
+        {},
+        100,
+    )
+    found = plan(asked)
+    assert faults(asked, found) == []
+    assert 9 <= found.bound < len(found.evenings)
+    assert not found.best
 
 
 def test_no_file_stays_open_behind_the_solver() -> None:
