@@ -8,7 +8,6 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -23,6 +22,7 @@ from jigs.base.lengths import Units
 from jigs.box import chain
 from jigs.boxfile.jig_file import JigSettings
 from jigs.boxfile.sections import BoxFile
+from jigs.record import replace
 from jigs.trade.tune import Pivot, Readings
 from layout import make
 from layout.carry import short_form
