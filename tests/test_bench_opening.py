@@ -312,6 +312,15 @@ def test_questions_left_as_they_are_make_the_file_of_start(client: Client, units
     assert client.bench.state.file.source == before
 
 
+def test_a_part_that_has_no_room_is_not_ticked_and_it_is_said_why(client: Client) -> None:
+    assert "checked" in client.see("/new").field("part.groove")
+    page = client.type("/new", {"box.length": "100", "box.width": "80"})
+    assert "checked" not in page.field("part.groove")
+    said = " ".join(words for _, words in page.all("p"))
+    assert "There is no room for it. Lowering boards 80.6 mm long" in said
+    assert "checked" in client.type("/new", {"box.length": "200", "box.width": "160"}).field("part.groove")
+
+
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_the_form_answers_as_the_questions_one_by_one(units: Any) -> None:
     """What is offered is never worked out anew where only that was answered; it comes to the same.

@@ -15,16 +15,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import etree
 
-from jigs.base.drawing import Bounds
+from jigs.base.cards import Template
+from jigs.base.drawing import Bounds, Line, Part, Table, View, rectangle
 from jigs.base.lengths import Units
 from jigs.box import sheets as box_sheets
 from jigs.box.chain import work_out
 from jigs.boxfile.reading import load
 from layout import make
-from layout.pages import calibration, compose, frames
+from layout.pages import bands, calibration, compose, frames, lay, pictures, template
 from layout.pages.ink import BODY, LABEL, VALUE
 from layout.pages.job import Job
+from layout.pages.voice import Voice
 from layout.sheet import paper
+from layout.sheet.hand import ORDINARY
 from layout.sheet.marks import Bundle, Sheet
 from layout.write import pdf, svg
 from tests import seen
@@ -261,3 +264,50 @@ def test_names_are_those_a_maker_understands(box: make.Made) -> None:
     assert box.cards.name == f"{box.prefix}-cards"
     assert box.templates.name == f"{box.prefix}-templates"
     assert names.index("proof") == len(box.cards.sheets)
+
+
+# -- what goes where -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("sample", ["recipe-box", pytest.param("recipe-box-inch", marks=pytest.mark.slow)])
+def test_a_picture_is_as_large_as_its_room_allows(sample: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 1.26 times its scale it is too large, or it has no room for its words; some are as large as is wanted."""
+    fit, found = pictures._fitted, []
+
+    def fitted(view: View, room: tuple[float, float], largest: float, lettered: Any) -> Any:
+        made = fit(view, room, largest, lettered)
+        found.append((view, room, largest, lettered, made))
+        return made
+
+    monkeypatch.setattr(pictures, "_fitted", fitted)
+    make.draw(make.box((SAMPLES / f"{sample}.toml").read_text(encoding="utf-8"), "box"))
+    assert len(found) > 5
+    for view, room, largest, lettered, (drawn, scale) in found:
+        assert drawn.box.width <= room[0] + 0.01
+        assert drawn.box.height <= room[1] + 0.01
+        larger = lettered.at(view, scale * 1.26)
+        held = larger and larger.box.width <= room[0] and larger.box.height <= room[1]
+        assert scale * 1.26 > largest or not held, view.name
+
+
+def test_no_word_of_a_heading_is_broken_on_a_narrow_piece() -> None:
+    """A heading is 66 mm wide at the least, though its piece is not."""
+    narrow = View("stick", "Setting stick of the stops", (Part("p", "P", (Line(rectangle(0, 0, 9, 120)),)),))
+    block = template.piece(
+        Template(narrow, "groove", "Glue it on a strip of plywood.", "groove"), Voice("mm", {"groove": 5})
+    )
+    rows = [text.words for group in block.writing for text in group.texts]
+    said = "card 5 Setting stick of the stops Glue it on a strip of plywood."
+    assert {word for row in rows for word in row.split()} == set(said.split())
+    assert block.width <= 66.0
+
+
+def test_a_table_too_wide_for_its_page_keeps_to_it() -> None:
+    """Where not even its longest words fit side by side, all columns give way alike, and words are broken."""
+    long = "Nichtholzbearbeitungsmaschinenführerschein"
+    table = Table("wide", "Wide", (long, long, "No."), ((long, long, 1.0),))
+    on = bands.Setting(Voice("mm", {}), "wide", "wide", {}, (), False, lay.laid, ORDINARY)
+    band = bands.TableBand(table, 120.0, on)
+    assert sum(band.widths) + bands.GAP * 2 + 2 * bands.PAD == pytest.approx(120.0)
+    group = [text.box for one in band.drawn(Bounds(0, 0, 120, band.least), "wide") for text in one.texts]
+    assert max(box.right for box in group) <= 120.0

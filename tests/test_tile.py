@@ -264,6 +264,14 @@ def test_ten_metres_are_many_pages_and_twenty_too_many(long: float, pieces: int)
     )
 
 
+def test_a_line_on_the_rim_is_drawn_to_its_full_width() -> None:
+    """Half of the widest pen, 0.7 mm, lies beyond the outline: what a page shows goes on further."""
+    _, pieces = pieces_of(panel(), "A4")
+    outermost = [group.clip for group in pieces[0].parts if group.clip]
+    assert outermost
+    assert all(clip.left <= -0.35 and clip.top >= -tile.HEADER + 0.35 for clip in outermost)
+
+
 def test_no_piece_is_narrower_than_the_words_beside_a_dimension() -> None:
     stick = View("stick", "Stick", (Part("stick", "Stick", (Line(rectangle(0, 0, 1800, 12)),)),))
     block = block_of(stick)
