@@ -16,9 +16,9 @@ from jigs.parts.bottom.in_box import BottomPart
 from jigs.parts.bottom.part import Bottom, bottom_of
 from jigs.parts.groove.in_box import GroovePart
 from jigs.parts.groove.part import Groove, groove_of
-from jigs.parts.handle.handle import screws_that_do
 from jigs.parts.handle.in_box import HandlePart
 from jigs.parts.handle.part import Handle, handle_of
+from jigs.parts.handle.screw_rules import screws_that_do
 from jigs.parts.joint import in_box
 from jigs.parts.joint.dry_fit import Meant
 from jigs.parts.joint.part import LONGS, MEMBERS, SHORTS, cut_depths, cut_length, inside_of, joint
@@ -261,6 +261,8 @@ def settings_line(file: BoxFile) -> str:
 
 
 # -- the report ----------------------------------------------------------------------------------------------------
+
+
 _BOX = (
     "title=file.title length=file.box.length width=file.box.width height inside_length=inside.0 inside_width=inside.1 "
     "inside_depth inside_depth_under_lid=depth_under_plug diagonal"

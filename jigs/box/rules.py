@@ -26,6 +26,8 @@ INSIDE_WITHIN = Usual(2, 1 / 16)
 
 
 # -- box and climate -----------------------------------------------------------------------------------------------
+
+
 def inside_is_left(file: BoxFile) -> Iterator[Problem]:
     """Find sides too thick for the box."""
     for name, outside, kind in (("length", file.box.length, SHORTS), ("width", file.box.width, LONGS)):
@@ -76,6 +78,8 @@ def inside_as_measured(file: BoxFile) -> Iterator[Problem]:
 
 
 # -- stock ---------------------------------------------------------------------------------------------------------
+
+
 def _rack_is_short(made: Stock) -> Iterator[Problem]:
     missing = made.plan.missing if made.plan else ()
     if not missing:

@@ -222,6 +222,8 @@ def without_section(text: str, name: str) -> str:
 
 
 # -- reading -------------------------------------------------------------------------------------------------------
+
+
 def changed(file: BoxFile, changes: Mapping[str, float | int | str]) -> BoxFile | None:
     """Return a file with other values, by their keys (`joint.finger`), or None where a key can't hold its value.
 

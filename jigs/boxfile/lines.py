@@ -17,6 +17,8 @@ KeyPath = tuple[str | int, ...]
 
 
 # -- where a key stands --------------------------------------------------------------------------------------------
+
+
 def line_numbers(text: str) -> dict[KeyPath, int]:
     """Return the line on which each key and section of valid TOML first stands.
 

@@ -54,6 +54,8 @@ def of_jig(name: str, given: Mapping[str, Value], settings: Mapping[str, Value],
 
 
 # -- reading -------------------------------------------------------------------------------------------------------
+
+
 def load(path: Path | str) -> Carried:
     """Return what the sheet at `path` was made from. Raises as `read` does."""
     return read(_content(Path(path)), str(path))

@@ -13,6 +13,8 @@ from jigs.trade import panel, stock
 
 
 # -- bottom --------------------------------------------------------------------------------------------------------
+
+
 class Bottom(Record, dict=True):
     """The bottom panel. Its grain runs the long way: `along` and `across` are the inside that way and the other.
 

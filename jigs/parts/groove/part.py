@@ -28,6 +28,8 @@ from jigs.trade.sled import SledNumbers
 
 
 # -- groove --------------------------------------------------------------------------------------------------------
+
+
 class Groove(Record, dict=True):
     """The groove for the bottom. `thicknesses`, `fingers` and `lengths` (as cut) are by `LONGS` and `SHORTS`."""
 

@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Annotated
 
 from jigs.base import usual
 from jigs.base.catalogue import Plan, jig
 from jigs.base.errors import CannotBuild
 from jigs.base.kinds import Length
-from jigs.base.lazily import lazily
 from jigs.base.lengths import Units
 from jigs.base.rules import Problem
 from jigs.base.settings import section
 from jigs.base.wording import say
 from jigs.boxfile.sections import HandleSection
-from jigs.parts.handle import outline, screws
+from jigs.parts.handle import card, outline, screws
 from jigs.parts.handle.part import Handle, settled
 from jigs.parts.handle.rules import HANDLE
 from jigs.parts.handle.screw_rules import SCREWED
-from jigs.parts.lid.part import Lid
 from jigs.parts.part import numbers_of
-
-with lazily():  # its numbers are asked for without its cards
-    from jigs.parts.handle import card
-from jigs.record import replace
 
 
 @section
@@ -56,15 +49,6 @@ def handle(asked: HandleSettings, units: Units) -> Plan:
     title = say("Hole-saw handle, {length:cut} × {height:cut}", length=made.length, height=made.height)
     problems = tuple(problem.without("handle") for problem in found)
     return Plan(title, as_data(made), card.alone(screwed), problems)
-
-
-def screws_that_do(made: Handle, lid: Lid | None) -> Iterator[Problem]:
-    """Find what is wrong with the screws of a box's handle. It stops nothing but their own template."""
-    found: list[Problem] = []
-    stopped = SCREWED.judge(screws.through(made, lid), found) is None
-    for problem in found:
-        rule = f"{problem.rule}. No template is drawn for them" if stopped else problem.rule
-        yield replace(problem, severity="warning", rule=rule)
 
 
 def as_data(made: Handle) -> dict[str, object]:

@@ -33,6 +33,8 @@ class Drilling(Record):
 
 
 # -- handle --------------------------------------------------------------------------------------------------------
+
+
 class Handle(Record, dict=True):
     """The handle, cut with a hole saw; `radius` is half of the hole it really cuts."""
 

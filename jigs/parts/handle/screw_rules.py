@@ -9,7 +9,10 @@ from jigs.base.rules import READ_OUT, Problem, Rules, stop, warn
 from jigs.base.usual import LEAST_WEB
 from jigs.base.wording import Offer, at_least, at_most
 from jigs.parts.handle import ways_out
-from jigs.parts.handle.screws import HEAD, LEAST_BITE, SCREW_SPACING, Screwed
+from jigs.parts.handle.part import Handle
+from jigs.parts.handle.screws import HEAD, LEAST_BITE, SCREW_SPACING, Screwed, through
+from jigs.parts.lid.part import Lid
+from jigs.record import replace
 from jigs.trade.handle import most_bite
 
 WIDEST = 300.0
@@ -211,3 +214,12 @@ SCREWED: Rules[Screwed] = Rules(
         *(_screw_hardly_holds, _screws_split_the_base),
     ),
 )
+
+
+def screws_that_do(made: Handle, lid: Lid | None) -> Iterator[Problem]:
+    """Find what is wrong with the screws of a box's handle. It stops nothing but their own template."""
+    found: list[Problem] = []
+    stopped = SCREWED.judge(through(made, lid), found) is None
+    for problem in found:
+        rule = f"{problem.rule}. No template is drawn for them" if stopped else problem.rule
+        yield replace(problem, severity="warning", rule=rule)

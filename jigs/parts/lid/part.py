@@ -13,6 +13,8 @@ from jigs.trade import lid, movement
 
 
 # -- lid -----------------------------------------------------------------------------------------------------------
+
+
 class Lid(Record, dict=True):
     """The lid. Its grain runs the long way; `along` and `across` are the opening that way and the other."""
 

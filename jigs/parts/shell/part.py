@@ -17,6 +17,8 @@ from jigs.trade.sled import SledNumbers
 
 
 # -- shell ---------------------------------------------------------------------------------------------------------
+
+
 class Shell(Record, dict=True):
     """The fan shell on the front, in the middle of its length and of the height that is free of the groove."""
 

@@ -12,6 +12,8 @@ from jigs.trade import movement, timber
 
 
 # -- wood and air --------------------------------------------------------------------------------------------------
+
+
 class Wood(Record):
     """A wood and how its growth rings stand to the wide face; `named` is False where the file does not say."""
 
