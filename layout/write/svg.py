@@ -146,20 +146,19 @@ def circle_data(circle: draw.Circle, high: float) -> str:
 
 def _text(document: Any, text: Text, high: float) -> Any:
     x, y = number(text.at.x), number(high - text.at.y)
-    extra: dict[str, Any] = {"transform": f"rotate(-90 {x} {y})"} if text.upright else {}
+    said = {"x": x, "y": y, "font-size": number(lettering.size(text.height))}
+    if text.upright:
+        said["transform"] = f"rotate(-90 {x} {y})"
     if text.bold:
-        extra["font_weight"] = "bold"
+        said["font-weight"] = "bold"
     if text.white:
-        extra["fill"] = "white"
+        said["fill"] = "white"
     if text.colour:
-        extra["fill"] = text.colour.code
+        said["fill"] = text.colour.code
     if text.anchor != "start":
-        extra["text_anchor"] = text.anchor
+        said["text-anchor"] = text.anchor
     if width := lettering.width(text.words, text.height, text.bold):  # words of none, as an empty cell has, need none
-        extra |= {"textLength": number(width), "lengthAdjust": "spacingAndGlyphs"}
-    return document.text(
-        text.words,
-        insert=(x, y),
-        font_size=number(lettering.size(text.height)),
-        **extra,
-    )
+        said |= {"textLength": number(width), "lengthAdjust": "spacingAndGlyphs"}
+    made = document.text(text.words)
+    made.attribs = said  # under their names in SVG and as strings, as it would make them of what it is given
+    return made

@@ -11,7 +11,6 @@ from jigs.parts.wood.part import Moistures, Wood
 from jigs.record import Record
 from jigs.trade import panel, stock
 
-
 # -- bottom --------------------------------------------------------------------------------------------------------
 
 

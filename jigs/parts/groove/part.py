@@ -26,7 +26,6 @@ from jigs.trade import fingers, groove, panel
 from jigs.trade.groove import SafeHeight, Span, Stops
 from jigs.trade.sled import SledNumbers
 
-
 # -- groove --------------------------------------------------------------------------------------------------------
 
 

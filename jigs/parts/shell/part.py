@@ -15,7 +15,6 @@ from jigs.record import Record
 from jigs.trade import shell
 from jigs.trade.sled import SledNumbers
 
-
 # -- shell ---------------------------------------------------------------------------------------------------------
 
 

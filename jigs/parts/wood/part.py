@@ -10,7 +10,6 @@ from jigs.boxfile.sections import Air, BottomSection, BoxFile, LidSection
 from jigs.record import Record
 from jigs.trade import movement, timber
 
-
 # -- wood and air --------------------------------------------------------------------------------------------------
 
 
