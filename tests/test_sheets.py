@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from jigs.base.cards import Card, Sheets, Template
 from jigs.base.catalogue import find
-from jigs.base.drawing import Bounds, Dimension, Label, Line, Part, Point, Side, Table, View, rectangle
+from jigs.base.drawing import Bounds, Colour, Dimension, Label, Line, Part, Point, Side, Table, Tinted, View, rectangle
 from jigs.base.errors import CannotBuild
 from jigs.base.lengths import Units
 from layout.draw.annotate import annotate
@@ -94,6 +94,15 @@ def _bare_sheet(groups: tuple[Group, ...], box: Bounds) -> Sheet:
     wide, high = box.width + 20, box.height + 20
     moved = tuple(group.moved(10 - box.left, 10 - box.bottom) for group in groups)
     return Sheet("bare", "bare", paper.Paper("bare", wide, high, box), (Layer("template", "Template", moved),), 1, 1)
+
+
+def test_what_is_filled_or_hatched_without_an_outline_is_held_too() -> None:
+    cut = Part("cut", "Cut", (Line(rectangle(0, 0, 20, 10)),), hatched=(rectangle(0, 0, 60, 10),))
+    tinted = Part("tinted", "Tinted", fills=(Tinted(rectangle(0, 0, 20, 45), Colour(200, 180, 160)),))
+    drawn = annotate("jig", View("both", "Both", (cut, tinted)), "mm")
+    assert drawn.box == Bounds(0, 0, 60, 45)
+    shown = [stroke.shape.bounds for group in drawn.parts for stroke in group.strokes]
+    assert all(drawn.box.holds(bounds, 1e-6) for bounds in shown)
 
 
 def test_a_sheet_with_words_on_a_line_is_found_out() -> None:

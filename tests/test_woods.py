@@ -410,7 +410,6 @@ def test_other_woods_make_another_page() -> None:
     """A page's mark is made from its pens: the same strokes in other colours are printed again."""
     pages = [drawn(mixed(**{"sides.species": wood}))[0] for wood in ("ash", "beech")]
     assert pages[0].mark != pages[1].mark
-    assert repr(marks.EDGE) == "Pen(name='edge', width=0.5, dashes=(), filled=False)"
     assert repr(marks.fill(Colour(1, 2, 255))) != repr(marks.fill(Colour(1, 2, 254)))
 
 
