@@ -295,7 +295,7 @@ def sled_numbers(
     One pass (a cutter near the finger): socket = cutter, finger = gap = cutter - clearance. Several: the
     finger stays, socket = finger + clearance, and for the far cut the key stands at pitch - cutter. The key
     is cutter - slack in both, unless `key` gives it (slack then follows); the spacer is (finger + socket)/2
-    unless given. Across key and cutter the calipers read key + pitch: key + gap + cutter, with gap = pitch
+    unless given. Across key and cutter the callipers read key + pitch: key + gap + cutter, with gap = pitch
     - cutter whichever way the socket is made.
 
     `ends`: "rip" the board to `count` fingers and sockets together (default: as many as fit), "keep" its full width, or
